@@ -1,0 +1,258 @@
+//! What an audit says: findings, each with its reasons. Plain data.
+
+use crate::rules::{Basis, Mark, Pack};
+use crate::source::Place;
+use serde::Serialize;
+
+/// The sentence that ends every report. It cannot be switched off.
+pub const REMINDER: &str = "This is a self-audit against the packs named above. It gives no permission to fly, \
+and signs nothing. The local authority's inspector has the final say.";
+
+/// What became of one item.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// What is recorded contradicts the need.
+    Unmet,
+    /// Nothing recorded, or nothing precise or recent enough, shows it either way.
+    NotShown,
+    /// Not met, and somebody entitled gave leave.
+    Conceded,
+    /// The need holds, with the evidence asked for.
+    Met,
+    /// The item does not apply.
+    NotApplicable,
+}
+
+impl Verdict {
+    /// The word for it: `met`, `unmet`, `not-shown`, `not-applicable`, `conceded`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Unmet => "unmet",
+            Self::NotShown => "not-shown",
+            Self::Conceded => "conceded",
+            Self::Met => "met",
+            Self::NotApplicable => "not-applicable",
+        }
+    }
+}
+
+/// Why a condition came out as it did.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Held {
+    /// It holds.
+    True,
+    /// It does not hold.
+    False,
+    /// It cannot be decided.
+    Undecided,
+}
+
+/// A value that was looked at.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Seen {
+    /// The fact, field or named value.
+    pub name: String,
+    /// What it is: `3 in`, `not recorded`.
+    pub value: String,
+    /// Where it is recorded.
+    pub place: Option<Place>,
+}
+
+/// One deciding part of a condition.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Reason {
+    /// The part, as the pack writes it.
+    pub expression: String,
+    /// How it came out.
+    pub held: Held,
+    /// The values it saw.
+    pub values: Vec<Seen>,
+    /// A sentence where the expression and values do not say it all.
+    pub note: Option<String>,
+}
+
+/// A fact that would help to decide.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct Missing {
+    /// Its name, as the builder writes it.
+    pub fact: String,
+    /// The pack's question.
+    pub ask: String,
+    /// An example of an answer.
+    pub example: Option<String>,
+    /// Why it is wanted: not recorded, or recorded but too coarse.
+    pub why: String,
+}
+
+/// A source as the report shows it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Cited {
+    /// The name in the pack; `common-practice` where there is no document.
+    pub id: String,
+    /// The document's title.
+    pub title: String,
+    /// Its number.
+    pub number: String,
+    /// Its edition.
+    pub edition: String,
+    /// The paragraph.
+    pub paragraph: String,
+    /// How the text was seen.
+    pub mark: Mark,
+}
+
+/// A concession as the report shows it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Conceded {
+    /// Why.
+    pub reason: String,
+    /// Who granted it.
+    pub granted_by: String,
+    /// In what role.
+    pub role: String,
+    /// Since when.
+    pub on: String,
+    /// Until when.
+    pub until: String,
+    /// The verdict without it.
+    pub instead_of: Verdict,
+}
+
+/// What the audit says of one item, or of one item and one record.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Finding {
+    /// The item: `us/marks.height`.
+    pub item: String,
+    /// The record it is about.
+    pub subject: Option<String>,
+    /// What became of it.
+    pub verdict: Verdict,
+    /// What is so when it is met.
+    pub title: String,
+    /// What kind of word it is.
+    pub basis: Basis,
+    /// The deciding parts.
+    pub because: Vec<Reason>,
+    /// Named values worked out on the way.
+    pub worked_out: Vec<Seen>,
+    /// What would help to decide.
+    pub missing: Vec<Missing>,
+    /// Where it is written.
+    pub sources: Vec<Cited>,
+    /// The hold point by which it must be met.
+    pub by: String,
+    /// Where one looks.
+    pub zone: Option<String>,
+    /// The first word of the item's name.
+    pub system: String,
+    /// An open finding can end the visit.
+    pub stops_the_visit: bool,
+    /// What to do.
+    pub remedy: Option<String>,
+    /// What can hurt.
+    pub caution: Option<String>,
+    /// The concession that counts.
+    pub concession: Option<Conceded>,
+    /// The pack that set the item aside, and why.
+    pub set_aside: Option<SetAside>,
+    /// Sentences such as "holds today, not on the planned visit".
+    pub notes: Vec<String>,
+}
+
+/// An item that another pack set aside.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SetAside {
+    /// The pack.
+    pub pack: String,
+    /// Its reason.
+    pub because: String,
+    /// The verdict it would have had.
+    pub instead_of: Verdict,
+}
+
+/// How many findings of each verdict.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Summary {
+    /// Met.
+    pub met: usize,
+    /// Unmet.
+    pub unmet: usize,
+    /// Not shown.
+    pub not_shown: usize,
+    /// Not applicable.
+    pub not_applicable: usize,
+    /// Conceded.
+    pub conceded: usize,
+}
+
+/// A question, and how many findings its answer would help to settle.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Question {
+    /// The fact.
+    pub fact: String,
+    /// The question.
+    pub ask: String,
+    /// An example of an answer.
+    pub example: Option<String>,
+    /// How many findings wait for it.
+    pub settles: usize,
+}
+
+/// The whole answer.
+#[derive(Debug, Clone, Serialize)]
+pub struct Audit {
+    /// The project's name.
+    pub project: String,
+    /// The audit date.
+    pub on: String,
+    /// The planned visit.
+    pub visit: Option<String>,
+    /// Only items due by this hold point were looked at.
+    pub by: Option<String>,
+    /// The packs and editions used.
+    pub packs: Vec<Pack>,
+    /// Counts.
+    pub summary: Summary,
+    /// The findings: what can end the visit first, then by hold point, system, zone and name.
+    pub findings: Vec<Finding>,
+    /// The questions that would settle most, most first.
+    pub questions: Vec<Question>,
+    /// Remarks about concessions and confirmations that do not count.
+    pub notices: Vec<String>,
+    /// Recorded facts, counted with the fields of records.
+    pub recorded: usize,
+    /// Titles of hold points, zones and systems by name, for the reader.
+    pub titles: Titles,
+    /// The last word.
+    pub reminder: &'static str,
+}
+
+/// Titles by name, in order.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Titles {
+    /// Hold points, in order.
+    pub hold_points: Vec<(String, String)>,
+    /// Zones, in walking order.
+    pub zones: Vec<(String, String)>,
+    /// Systems.
+    pub systems: Vec<(String, String)>,
+}
+
+impl Audit {
+    /// 0 nothing unmet or not shown, 1 something unmet, 2 nothing unmet but
+    /// something not shown, 3 nothing was evaluated.
+    #[must_use]
+    pub fn exit_status(&self) -> u8 {
+        let evaluated = self.findings.iter().any(|f| f.verdict != Verdict::NotApplicable);
+        match (evaluated, self.summary.unmet, self.summary.not_shown) {
+            (false, _, _) => 3,
+            (true, 0, 0) => 0,
+            (true, 0, _) => 2,
+            (true, _, _) => 1,
+        }
+    }
+}

@@ -1,0 +1,132 @@
+//! The builder's side: what is recorded of one aircraft. TOML in, never changed.
+
+mod read;
+mod project;
+
+use crate::measure::{Date, DateRange, Range, Unit};
+use crate::rules::{FactId, ListId};
+use crate::source::Span;
+use std::collections::BTreeMap;
+
+pub use project::{Header, read_header};
+pub use read::{FileText, read};
+
+/// A set of possible values of one fact.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Value {
+    /// Words of a choice, or no (bit 0) and yes (bit 1): the possible ones.
+    Words(u64),
+    /// One text.
+    Text(String),
+    /// A number, a quantity in its base, or a date in days.
+    Number(Range),
+    /// Known to be absent.
+    Absent,
+}
+
+/// A value with where and how it was written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Recorded {
+    /// What it means.
+    pub value: Value,
+    /// As the builder wrote it.
+    pub text: String,
+    /// The unit it was written in.
+    pub unit: Option<Unit>,
+    /// Where.
+    pub place: Span,
+}
+
+/// One record of a list; a field not written is `None`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    /// Values in the order of the list's fields.
+    pub fields: Vec<Option<Recorded>>,
+    /// Where it begins.
+    pub place: Span,
+}
+
+/// A recorded list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rows {
+    /// The records, in the order written.
+    pub rows: Vec<Row>,
+    /// Where it begins.
+    pub place: Span,
+}
+
+/// A piece of evidence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Evidence {
+    /// The dotted name it belongs to; for a record `list.name[record]`.
+    pub subject: String,
+    /// Its kind's name.
+    pub kind: String,
+    /// The file as written; the pattern if none was found.
+    pub file: String,
+    /// Whether the file is there.
+    pub found: bool,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// A person's word about an item.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Confirmation {
+    /// The item, with or without its pack's name.
+    pub item: String,
+    /// The record it is about.
+    pub subject: Option<String>,
+    /// Who.
+    pub who: String,
+    /// In what role.
+    pub role: String,
+    /// When.
+    pub on: DateRange,
+    /// Whether it is so.
+    pub holds: bool,
+    /// A remark.
+    pub note: Option<String>,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// Leave to use what does not conform (ISO 9000).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Concession {
+    /// The item, with or without its pack's name.
+    pub item: String,
+    /// The record it is about.
+    pub subject: Option<String>,
+    /// Why.
+    pub reason: String,
+    /// Who granted it.
+    pub granted_by: String,
+    /// In what role.
+    pub role: String,
+    /// When.
+    pub on: DateRange,
+    /// Until when.
+    pub until: DateRange,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// Everything recorded of one aircraft.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Record {
+    /// Facts.
+    pub facts: BTreeMap<FactId, Recorded>,
+    /// Lists.
+    pub lists: BTreeMap<ListId, Rows>,
+    /// Evidence.
+    pub evidence: Vec<Evidence>,
+    /// Confirmations.
+    pub confirmations: Vec<Confirmation>,
+    /// Concessions.
+    pub concessions: Vec<Concession>,
+    /// The planned visit.
+    pub visit: Option<DateRange>,
+    /// Planned days of hold points, by name.
+    pub planned: BTreeMap<String, Date>,
+}

@@ -1,0 +1,390 @@
+//! What a checked set of packs is: names resolved, types known, nothing left
+//! of the tree. Ids are places in the vectors of [`Rules`].
+
+use crate::measure::{Date, Dimension, Range, Unit};
+use crate::program::Program;
+use crate::source::{Sources, Span};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// A fact, by place in [`Rules::facts`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct FactId(pub u32);
+/// A list, by place in [`Rules::lists`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ListId(pub u32);
+/// An item, by place in [`Rules::items`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ItemId(pub u32);
+
+/// A pack's own description of itself.
+#[derive(Debug, Clone, Serialize)]
+pub struct Pack {
+    /// Its name, as other packs and projects write it.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// Its edition.
+    pub edition: String,
+    /// Whose word it rests on.
+    pub authority: String,
+    /// What it covers.
+    pub scope: String,
+    /// What it does not cover.
+    pub not_covered: Vec<String>,
+    /// The packs it builds on.
+    pub uses: Vec<String>,
+}
+
+/// How the text of a source was seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Mark {
+    /// The document itself.
+    Read,
+    /// As quoted by somebody else.
+    Quoted,
+    /// Not seen.
+    Memory,
+    /// No document: what the trade does.
+    CommonPractice,
+}
+
+/// What kind of word an item is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Basis {
+    /// Binding law.
+    Law,
+    /// The authority's advice.
+    Advice,
+    /// Handbook practice.
+    Handbook,
+    /// An association's advice.
+    Association,
+    /// The kit's own word.
+    Kit,
+    /// Common practice, published nowhere.
+    CommonPractice,
+    /// The builder's own.
+    Own,
+}
+
+/// A published document.
+#[derive(Debug, Clone)]
+pub struct Document {
+    /// The name packs cite it by.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// Its number.
+    pub number: String,
+    /// Its edition.
+    pub edition: String,
+    /// Who issued it.
+    pub issuer: String,
+    /// How its text was seen.
+    pub mark: Mark,
+    /// The day of the copy.
+    pub seen_on: Option<String>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// A reference of one item to one paragraph.
+#[derive(Debug, Clone)]
+pub struct Cite {
+    /// The document in [`Rules::documents`]; none for common practice.
+    pub document: Option<usize>,
+    /// The paragraph.
+    pub paragraph: String,
+    /// How this paragraph was seen.
+    pub mark: Mark,
+}
+
+/// A word with its title: a hold point, a zone, a system, a role ...
+#[derive(Debug, Clone)]
+pub struct Titled {
+    /// The word.
+    pub name: String,
+    /// What it means.
+    pub title: String,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// A set of words; bit `n` of a value stands for word `n`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// The name, if it was given one.
+    pub name: Option<String>,
+    /// The words, at most 60.
+    pub words: Vec<String>,
+}
+
+/// The kind of a fact.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// `yes or no`: bit 0 is no, bit 1 is yes.
+    YesNo,
+    /// One word of a choice in [`Rules::choices`].
+    Choice(usize),
+    /// A text.
+    Text,
+    /// A whole number.
+    Count,
+    /// A number or quantity.
+    Number(Dimension),
+    /// A date, in days.
+    Date,
+}
+
+/// What a sensible value must keep.
+#[derive(Debug, Clone)]
+pub struct Limits {
+    /// The bounds, in the base of the dimension.
+    pub range: Range,
+    /// The lower bound itself is excluded (`above`).
+    pub above: bool,
+    /// The upper bound itself is excluded (`below`).
+    pub below: bool,
+    /// As written in the pack: `above 0 in`.
+    pub text: String,
+}
+
+/// A fact, or a field of a list.
+#[derive(Debug, Clone)]
+pub struct Fact {
+    /// Its dotted name; for a field the field's own name.
+    pub name: String,
+    /// Its kind.
+    pub kind: Kind,
+    /// Whether `"none"` may be recorded.
+    pub optional: bool,
+    /// Limits on the value.
+    pub limits: Option<Limits>,
+    /// The question to the builder.
+    pub ask: String,
+    /// An example of an answer.
+    pub example: Option<String>,
+    /// A unit to show values in when the record gives none.
+    pub unit: Option<Unit>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+    /// Its slot among those of the same store (see [`crate::program`]);
+    /// for a field, its column.
+    pub slot: u32,
+}
+
+/// A list of records.
+#[derive(Debug, Clone)]
+pub struct List {
+    /// Its dotted name.
+    pub name: String,
+    /// The question to the builder.
+    pub ask: String,
+    /// Its fields.
+    pub fields: Vec<Fact>,
+    /// The field that names a record.
+    pub named_by: Option<usize>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// Evidence an item asks for: any of the kinds, of the subject.
+#[derive(Debug, Clone)]
+pub struct Show {
+    /// Kinds, as places in [`Rules::evidence`].
+    pub kinds: Vec<usize>,
+    /// A fact, list or part name; `None` in the record's own name for the
+    /// record an item was raised for.
+    pub subject: String,
+}
+
+/// Who may confirm an item.
+#[derive(Debug, Clone, Default)]
+pub struct Confirm {
+    /// Roles, as places in [`Rules::roles`]; empty: anybody named.
+    pub roles: Vec<usize>,
+}
+
+/// One requirement.
+#[derive(Debug, Clone)]
+pub struct Item {
+    /// Its name, without the pack's.
+    pub name: String,
+    /// The pack that declares it.
+    pub pack: usize,
+    /// What is so when it is met.
+    pub title: String,
+    /// Raised once per record of this list.
+    pub each: Option<ListId>,
+    /// The condition under which it applies, in the program.
+    pub when: Option<u32>,
+    /// Everything that must hold, in the program.
+    pub need: u32,
+    /// Values shown in the report: name and expression in the program.
+    pub lets: Vec<Let>,
+    /// Evidence that must be there.
+    pub shows: Vec<Show>,
+    /// The hold point, in [`Rules::hold_points`].
+    pub by: usize,
+    /// The zone, in [`Rules::zones`].
+    pub zone: Option<usize>,
+    /// What kind of word it is.
+    pub basis: Basis,
+    /// Where it is written.
+    pub cites: Vec<Cite>,
+    /// What to do.
+    pub remedy: Option<String>,
+    /// What can hurt.
+    pub caution: Option<String>,
+    /// The question to a person.
+    pub ask: Option<String>,
+    /// An open finding can end the visit.
+    pub stops_the_visit: bool,
+    /// Nobody can concede it.
+    pub no_concession: bool,
+    /// First day on which it applies.
+    pub from: Option<Date>,
+    /// Last day on which it applies.
+    pub until: Option<Date>,
+    /// Whether the verdict depends on the day.
+    pub uses_today: bool,
+    /// Whether a person's confirmation is asked.
+    pub confirm: bool,
+    /// Another pack set it aside: the pack and the reason.
+    pub set_aside: Option<(usize, String)>,
+    /// Packs that added needs.
+    pub amended_by: Vec<usize>,
+    /// Where it is declared.
+    pub place: Span,
+    /// Its worked examples.
+    pub examples: Vec<Example>,
+    /// The facts it reads.
+    pub reads: Vec<FactId>,
+    /// The lists it reads.
+    pub reads_lists: Vec<ListId>,
+}
+
+/// A named value of an item.
+#[derive(Debug, Clone)]
+pub struct Let {
+    /// Its name.
+    pub name: String,
+    /// The numeric node.
+    pub node: u32,
+    /// Its dimension; `None` for a date.
+    pub dimension: Option<Dimension>,
+}
+
+/// A worked example, ready to be given to the audit.
+#[derive(Debug, Clone)]
+pub struct Example {
+    /// Its name.
+    pub name: String,
+    /// What is given.
+    pub record: crate::record::Record,
+    /// The audit date, if it says one.
+    pub on: Option<Date>,
+    /// What it must come to.
+    pub expect: crate::audit::Verdict,
+    /// Where it stands.
+    pub place: Span,
+}
+
+/// What else is disturbed when something is.
+#[derive(Debug, Clone)]
+pub struct Disturbance {
+    /// The part.
+    pub subject: String,
+    /// What is disturbed with it.
+    pub also: Vec<String>,
+}
+
+/// A checked set of packs, ready to audit any number of projects.
+#[derive(Debug, Clone, Default)]
+pub struct Rules {
+    /// The texts of the packs.
+    pub sources: Sources,
+    /// The packs, each after those it builds on.
+    pub packs: Vec<Pack>,
+    /// The cited documents.
+    pub documents: Vec<Document>,
+    /// Hold points, in order.
+    pub hold_points: Vec<Titled>,
+    /// Zones, in walking order.
+    pub zones: Vec<Titled>,
+    /// Titles of systems.
+    pub systems: Vec<Titled>,
+    /// Kinds of evidence.
+    pub evidence: Vec<Titled>,
+    /// Roles.
+    pub roles: Vec<Titled>,
+    /// Parts that are inspected or disturbed.
+    pub subjects: Vec<Titled>,
+    /// Sets of words.
+    pub choices: Vec<Choice>,
+    /// Facts.
+    pub facts: Vec<Fact>,
+    /// Lists.
+    pub lists: Vec<List>,
+    /// Items.
+    pub items: Vec<Item>,
+    /// What disturbs what.
+    pub disturbances: Vec<Disturbance>,
+    /// What runs.
+    pub program: Program,
+    /// Facts by name.
+    pub fact_by_name: BTreeMap<String, FactId>,
+    /// Lists by name.
+    pub list_by_name: BTreeMap<String, ListId>,
+}
+
+impl Rules {
+    /// The fact of that id.
+    #[must_use]
+    pub fn fact(&self, id: FactId) -> Option<&Fact> {
+        self.facts.get(id.0 as usize)
+    }
+
+    /// The list of that id.
+    #[must_use]
+    pub fn list(&self, id: ListId) -> Option<&List> {
+        self.lists.get(id.0 as usize)
+    }
+
+    /// An item's full name: `us/marks.height`.
+    #[must_use]
+    pub fn full_name(&self, item: &Item) -> String {
+        let pack = self.packs.get(item.pack).map_or("", |pack| pack.name.as_str());
+        format!("{pack}/{}", item.name)
+    }
+
+    /// The place of an item by its full name, or by its own where that is the only one.
+    #[must_use]
+    pub fn find_items(&self, name: &str) -> Vec<ItemId> {
+        let hit = |item: &Item| item.name == name || self.full_name(item) == name;
+        (0u32..).zip(&self.items).filter(|(_, item)| hit(item)).map(|(n, _)| ItemId(n)).collect()
+    }
+
+    /// The words a kind allows.
+    #[must_use]
+    pub fn words(&self, kind: Kind) -> Vec<&str> {
+        match kind {
+            Kind::YesNo => vec!["no", "yes"],
+            Kind::Choice(n) => {
+                self.choices.get(n).map_or_else(Vec::new, |c| c.words.iter().map(String::as_str).collect())
+            }
+            Kind::Text | Kind::Count | Kind::Number(_) | Kind::Date => Vec::new(),
+        }
+    }
+}

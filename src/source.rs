@@ -1,0 +1,119 @@
+//! Places in text: which file, which bytes, which line and column.
+
+use std::sync::Arc;
+
+/// A file that has been read, by number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SourceId(pub(crate) u32);
+
+/// A stretch of a source file, in bytes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Span {
+    /// The file.
+    pub source: SourceId,
+    /// First byte.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+}
+
+impl Span {
+    /// The span from `start` to `end` in `source`.
+    #[must_use]
+    pub fn new(source: SourceId, start: usize, end: usize) -> Self {
+        let clip = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        Self { source, start: clip(start), end: clip(end) }
+    }
+
+    /// The bytes as a range.
+    #[must_use]
+    pub fn range(self) -> std::ops::Range<usize> {
+        self.start as usize..self.end as usize
+    }
+
+    /// The span that covers both (of the first one's file).
+    #[must_use]
+    pub fn to(self, other: Self) -> Self {
+        Self { source: self.source, start: self.start.min(other.start), end: self.end.max(other.end) }
+    }
+}
+
+/// A place as a person says it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+pub struct Place {
+    /// The file, as given.
+    pub file: String,
+    /// Line, from 1.
+    pub line: u32,
+    /// Column, from 1, in characters.
+    pub column: u32,
+}
+
+impl std::fmt::Display for Place {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}:{}", self.file, self.line)
+    }
+}
+
+/// One text with its name.
+#[derive(Debug, Clone)]
+pub struct SourceFile {
+    /// The file's name as shown in messages.
+    pub name: String,
+    /// Its whole text.
+    pub text: Arc<str>,
+}
+
+/// Every text that spans point into.
+///
+/// ```
+/// let mut sources = cotterpin::source::Sources::default();
+/// let id = sources.add("a.toml", "x = 1\ny = 2\n");
+/// let span = cotterpin::source::Span::new(id, 6, 7);
+/// assert_eq!(sources.text(span), "y");
+/// assert_eq!(sources.place(span).line, 2);
+/// ```
+#[derive(Debug, Clone, Default)]
+pub struct Sources {
+    files: Vec<SourceFile>,
+}
+
+impl Sources {
+    /// Adds a text and gives its number.
+    pub fn add(&mut self, name: impl Into<String>, text: impl Into<Arc<str>>) -> SourceId {
+        let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
+        self.files.push(SourceFile { name: name.into(), text: text.into() });
+        id
+    }
+
+    /// The file of that number.
+    #[must_use]
+    pub fn file(&self, id: SourceId) -> Option<&SourceFile> {
+        self.files.get(id.0 as usize)
+    }
+
+    /// All files in the order they were added.
+    #[must_use]
+    pub fn files(&self) -> &[SourceFile] {
+        &self.files
+    }
+
+    /// The text of a span; empty where the span points nowhere.
+    #[must_use]
+    pub fn text(&self, span: Span) -> &str {
+        self.file(span.source).and_then(|file| file.text.get(span.range())).unwrap_or("")
+    }
+
+    /// File, line and column of a span's beginning.
+    #[must_use]
+    pub fn place(&self, span: Span) -> Place {
+        let Some(file) = self.file(span.source) else {
+            return Place { file: String::new(), line: 0, column: 0 };
+        };
+        let before = file.text.get(..span.start as usize).unwrap_or(&file.text);
+        let line = before.bytes().filter(|byte| *byte == b'\n').count();
+        let column = before.rsplit('\n').next().unwrap_or("").chars().count();
+        let one = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).saturating_add(1);
+        Place { file: file.name.clone(), line: one(line), column: one(column) }
+    }
+}
