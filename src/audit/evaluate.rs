@@ -1,0 +1,409 @@
+//! Conditions decided: true for every possible value, false for none, else
+//! undecided. A comparison that a floating-point interval cannot decide is
+//! done again in exact numbers, unless a fact it needs is not recorded.
+
+use super::facts::{ABSENT_TEXT, Facts, UNKNOWN_TEXT};
+use crate::measure::{Date, DateRange, Exact, Interval, Range, Truth};
+use crate::program::{ABSENT_WORD, AlikePart, Calendar, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program, Store};
+use std::cell::Cell;
+
+/// A person's word, as far as the evaluator needs it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Word {
+    /// The role, by place.
+    pub(super) role: u8,
+    /// The last day it may have been given on.
+    pub(super) on: Date,
+    /// Whether it is so.
+    pub(super) holds: bool,
+}
+
+/// One evaluation of a program over one project, on one day.
+#[derive(Debug)]
+pub struct Evaluation<'a> {
+    pub(super) program: &'a Program,
+    pub(super) facts: &'a Facts,
+    pub(super) today: Interval,
+    pub(super) today_exact: Range,
+    pub(super) confirmations: &'a [Word],
+    /// How many comparisons were done again exactly.
+    pub(super) exactly: Cell<u64>,
+}
+
+impl<'a> Evaluation<'a> {
+    /// An evaluation for a day, or for some day of a month.
+    #[must_use]
+    pub fn new(program: &'a Program, facts: &'a Facts, day: DateRange) -> Self {
+        let at = |date: Date| Exact::from_int(i64::from(date.days()));
+        let today_exact = Range::new(at(day.first), at(day.last));
+        Self { program, facts, today: today_exact.to_interval(), today_exact, confirmations: &[], exactly: Cell::new(0) }
+    }
+
+    /// How many comparisons were done again exactly.
+    #[must_use]
+    pub fn exact_comparisons(&self) -> u64 {
+        self.exactly.get()
+    }
+
+    /// Decides a condition that stands in no loop.
+    #[must_use]
+    pub fn decide(&self, node: u32) -> Truth {
+        self.truth(node, &mut Frame::default())
+    }
+
+    /// Decides a condition of an item raised for one record.
+    #[must_use]
+    pub fn decide_for(&self, node: u32, row: u32) -> Truth {
+        let mut frame = Frame::default();
+        if let Some(first) = frame.first_mut() {
+            *first = row;
+        }
+        self.truth(node, &mut frame)
+    }
+
+    pub(super) fn truth(&self, node: u32, frame: &mut Frame) -> Truth {
+        let Some(condition) = self.program.conditions.get(node as usize) else { return Truth::Undecided };
+        match *condition {
+            Condition::And { start, len } => {
+                let mut all = Truth::True;
+                for part in self.program.arguments(start, len) {
+                    all = all.and(self.truth(*part, frame));
+                    if all == Truth::False {
+                        break;
+                    }
+                }
+                all
+            }
+            Condition::Or { start, len } => {
+                let mut any = Truth::False;
+                for part in self.program.arguments(start, len) {
+                    any = any.or(self.truth(*part, frame));
+                    if any == Truth::True {
+                        break;
+                    }
+                }
+                any
+            }
+            Condition::Words(operand, allowed) => among(self.words(operand, frame), allowed),
+            Condition::CompareConstant { order, slot, constant, sides } => {
+                let left = self.interval(Operand::Slot(slot), frame);
+                let right = self.interval(Operand::Constant(constant), frame);
+                self.settle(order, left, right, sides, frame)
+            }
+            Condition::CompareScaled { order, slot, sides } => {
+                let &[factor, other, ..] = self.program.arguments(sides, 4) else { return Truth::Undecided };
+                let left = self.interval(Operand::Slot(slot), frame);
+                let right = self.interval(Operand::Constant(factor), frame).mul(self.interval(Operand::Slot(other), frame));
+                self.settle(order, left, right, sides.saturating_add(2), frame)
+            }
+            Condition::Compare { order, left, right } => {
+                let quick = ordered(order, self.number(left, frame), self.number(right, frame));
+                if quick == Truth::Undecided { self.compare_exactly(order, left, right, frame) } else { quick }
+            }
+            Condition::Constant(truth) => truth,
+            Condition::Not(part) => !self.truth(part, frame),
+            Condition::Equal(left, right) => {
+                let quick = self.number::<Interval>(left, frame).equal(self.number(right, frame));
+                if quick == Truth::Undecided && !self.waits(left, frame) && !self.waits(right, frame) {
+                    self.exactly.set(self.exactly.get().saturating_add(1));
+                    return self.number::<Range>(left, frame).equal(&self.number(right, frame));
+                }
+                quick
+            }
+            Condition::SameWords(a, b) => same_words(self.words(a, frame), self.words(b, frame)),
+            Condition::SameText(a, b) => same_text(self.text(a, frame), self.text(b, frame)),
+            Condition::Fits(operand, pattern) => self.fits(operand, pattern, frame),
+            Condition::Alike { start, len } => self.alike(start, len, frame),
+            Condition::Absent(store, operand) => self.absent(store, operand, frame),
+            Condition::Recorded(store, operand) => {
+                if self.is_recorded(store, operand, frame) { Truth::True } else { Truth::Undecided }
+            }
+            Condition::Every(over, body) => self.every(over, body, frame),
+            Condition::Some(over, body) => self.some(over, body, frame),
+            Condition::WithinLast(date, span) => self.within_last(date, span, frame),
+            Condition::Confirmed(roles) => self.confirmed(roles),
+            // Nothing logged can show it yet: undecided, never a guess.
+            Condition::Logged(_) => Truth::Undecided,
+        }
+    }
+
+    /// The end of a quick comparison: exact only where both sides are known and overlap.
+    #[inline]
+    fn settle(&self, order: Order, left: Interval, right: Interval, sides: u32, frame: &mut Frame) -> Truth {
+        let quick = ordered(order, left, right);
+        if quick != Truth::Undecided || left.is_everything() || right.is_everything() {
+            return quick;
+        }
+        let &[left, right] = self.program.arguments(sides, 2) else { return quick };
+        self.compare_exactly(order, left, right, frame)
+    }
+
+    #[cold]
+    fn compare_exactly(&self, order: Order, left: u32, right: u32, frame: &mut Frame) -> Truth {
+        if self.waits(left, frame) || self.waits(right, frame) {
+            return Truth::Undecided;
+        }
+        self.exactly.set(self.exactly.get().saturating_add(1));
+        let (left, right): (Range, Range) = (self.number(left, frame), self.number(right, frame));
+        match order {
+            Order::Less => left.less(&right),
+            Order::AtMost => left.at_most(&right),
+            Order::More => right.less(&left),
+            Order::AtLeast => right.at_most(&left),
+        }
+    }
+
+    /// Whether a number is a fact nobody recorded, so that exactness cannot help.
+    fn waits(&self, node: u32, frame: &Frame) -> bool {
+        match self.program.numbers.get(node as usize) {
+            Some(Number::Read(operand)) => {
+                let value = self.interval(*operand, frame);
+                value.is_everything() || value.is_absent()
+            }
+            _ => false,
+        }
+    }
+
+    #[inline]
+    pub(super) fn interval(&self, operand: Operand, frame: &Frame) -> Interval {
+        let found = match operand {
+            Operand::Slot(slot) => self.facts.values.numbers.get(slot as usize),
+            Operand::Constant(n) => self.program.intervals.get(n as usize),
+            Operand::Field { list, column, frame: at } => self
+                .facts
+                .lists
+                .get(list as usize)
+                .and_then(|list| list.numbers.get(column as usize))
+                .and_then(|column| column.get(row(frame, at))),
+        };
+        found.copied().unwrap_or(Interval::EVERYTHING)
+    }
+
+    pub(super) fn range(&self, operand: Operand, frame: &Frame) -> Range {
+        let found = match operand {
+            Operand::Slot(slot) => self.facts.values.exact.get(slot as usize),
+            Operand::Constant(n) => self.program.ranges.get(n as usize),
+            Operand::Field { list, column, frame: at } => self
+                .facts
+                .lists
+                .get(list as usize)
+                .and_then(|list| list.exact.get(column as usize))
+                .and_then(|column| column.get(row(frame, at))),
+        };
+        found.cloned().unwrap_or_else(Range::everything)
+    }
+
+    #[inline]
+    pub(super) fn words(&self, operand: Operand, frame: &Frame) -> u64 {
+        let found = match operand {
+            Operand::Slot(slot) => self.facts.values.words.get(slot as usize),
+            Operand::Constant(n) => self.program.words.get(n as usize),
+            Operand::Field { list, column, frame: at } => self
+                .facts
+                .lists
+                .get(list as usize)
+                .and_then(|list| list.words.get(column as usize))
+                .and_then(|column| column.get(row(frame, at))),
+        };
+        found.copied().unwrap_or(u64::MAX)
+    }
+
+    pub(super) fn text(&self, operand: Operand, frame: &Frame) -> u32 {
+        match operand {
+            Operand::Constant(n) => n,
+            Operand::Slot(slot) => self.facts.values.texts.get(slot as usize).copied().unwrap_or(UNKNOWN_TEXT),
+            Operand::Field { list, column, frame: at } => self
+                .facts
+                .lists
+                .get(list as usize)
+                .and_then(|list| list.texts.get(column as usize))
+                .and_then(|column| column.get(row(frame, at)))
+                .copied()
+                .unwrap_or(UNKNOWN_TEXT),
+        }
+    }
+
+    fn fits(&self, operand: Operand, pattern: u32, frame: &Frame) -> Truth {
+        let text = self.facts.string(self.text(operand, frame));
+        match (text, self.program.patterns.get(pattern as usize)) {
+            (Some(text), Some(pattern)) => Truth::from(pattern.form.fits(text)),
+            _ => Truth::Undecided,
+        }
+    }
+
+    /// The texts of `alike`, and whether any of them is not known.
+    pub(super) fn alike_texts(&self, start: u32, len: u32, frame: &Frame) -> (Vec<u32>, bool) {
+        let (mut texts, mut open) = (Vec::new(), false);
+        let from = start as usize;
+        for part in self.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
+            match *part {
+                AlikePart::One(operand) => texts.push(self.text(operand, frame)),
+                AlikePart::Every { list, column } => {
+                    let values = self.facts.lists.get(list as usize);
+                    let column = values.and_then(|list| list.texts.get(column as usize));
+                    let len = values.and_then(|list| list.len);
+                    open |= len.unwrap_or(0) == 0;
+                    texts.extend(column.into_iter().flatten().copied());
+                }
+            }
+        }
+        open |= texts.contains(&UNKNOWN_TEXT);
+        texts.retain(|text| *text != UNKNOWN_TEXT && *text != ABSENT_TEXT);
+        (texts, open)
+    }
+
+    fn alike(&self, start: u32, len: u32, frame: &Frame) -> Truth {
+        let (texts, open) = self.alike_texts(start, len, frame);
+        let differ = texts.windows(2).any(|pair| matches!(pair, [a, b] if a != b));
+        if differ {
+            return Truth::False;
+        }
+        if open || texts.len() < 2 { Truth::Undecided } else { Truth::True }
+    }
+
+    fn absent(&self, store: Store, operand: Operand, frame: &Frame) -> Truth {
+        match store {
+            Store::Numbers => {
+                let value = self.interval(operand, frame);
+                if value.is_absent() { Truth::True } else if value.is_everything() { Truth::Undecided } else { Truth::False }
+            }
+            Store::Words => among(self.words(operand, frame), ABSENT_WORD),
+            Store::Texts => match self.text(operand, frame) {
+                ABSENT_TEXT => Truth::True,
+                UNKNOWN_TEXT => Truth::Undecided,
+                _ => Truth::False,
+            },
+        }
+    }
+
+    pub(super) fn is_recorded(&self, store: Store, operand: Operand, frame: &Frame) -> bool {
+        match store {
+            Store::Numbers => !self.interval(operand, frame).is_everything(),
+            Store::Words => self.words(operand, frame).count_ones() == 1,
+            Store::Texts => self.text(operand, frame) != UNKNOWN_TEXT,
+        }
+    }
+
+    fn every(&self, over: Loop, body: u32, frame: &mut Frame) -> Truth {
+        let Some(len) = self.len(over.list) else { return Truth::Undecided };
+        // An empty list proves nothing.
+        let mut all = if len == 0 { Truth::Undecided } else { Truth::True };
+        for at in 0..len {
+            set_row(frame, over.frame, at);
+            let holds = (!self.among(over, frame)).or(self.truth(body, frame));
+            all = all.and(holds);
+            if all == Truth::False {
+                break;
+            }
+        }
+        all
+    }
+
+    fn some(&self, over: Loop, body: u32, frame: &mut Frame) -> Truth {
+        let Some(len) = self.len(over.list) else { return Truth::Undecided };
+        let mut any = Truth::False;
+        for at in 0..len {
+            set_row(frame, over.frame, at);
+            any = any.or(self.among(over, frame).and(self.truth(body, frame)));
+            if any == Truth::True {
+                break;
+            }
+        }
+        any
+    }
+
+    #[inline]
+    pub(super) fn among(&self, over: Loop, frame: &mut Frame) -> Truth {
+        if over.condition == NO_NODE { Truth::True } else { self.truth(over.condition, frame) }
+    }
+
+    pub(super) fn len(&self, list: u32) -> Option<u32> {
+        self.facts.lists.get(list as usize)?.len
+    }
+
+    /// Not after today, and today no later than the span's end. Shifting keeps
+    /// the order of dates, so two comparisons of ends decide it.
+    fn within_last(&self, date: u32, span: Calendar, frame: &mut Frame) -> Truth {
+        use super::number::Arithmetic;
+        let when: Range = self.number(date, frame);
+        let (Some((first, last)), Some((today_first, today_last))) = (when.days(), self.today_exact.days()) else {
+            return Truth::Undecided;
+        };
+        let end = |days: i32| {
+            let date = Date::from_days(days);
+            match span {
+                Calendar::MonthEnd(n) => date.end_of_month_after(n),
+                Calendar::Months(n) => date.add_months(n),
+                Calendar::Days(n) => date.add_days(n),
+            }.map(Date::days)
+        };
+        let (Some(first_end), Some(last_end)) = (end(first), end(last)) else { return Truth::Undecided };
+        let holds = |all: bool, none: bool| if all { Truth::True } else if none { Truth::False } else { Truth::Undecided };
+        holds(last <= today_first, first > today_last).and(holds(today_last <= first_end, today_first > last_end))
+    }
+
+    /// The latest word given by an allowed role counts; of two on one day that
+    /// contradict each other, neither.
+    fn confirmed(&self, roles: u64) -> Truth {
+        let allowed = |word: &&Word| roles == 0 || roles & (1u64 << word.role.min(63)) != 0;
+        let in_time = |word: &&Word| f64::from(word.on.days()) <= self.today.lo;
+        let words: Vec<&Word> = self.confirmations.iter().filter(allowed).filter(in_time).collect();
+        let Some(latest) = words.iter().map(|word| word.on).max() else { return Truth::Undecided };
+        let mut said = words.iter().filter(|word| word.on == latest).map(|word| word.holds);
+        let first = said.next().unwrap_or(false);
+        if said.all(|holds| holds == first) { Truth::from(first) } else { Truth::Undecided }
+    }
+}
+
+#[inline]
+fn row(frame: &Frame, at: u8) -> usize {
+    frame.get(usize::from(at)).copied().unwrap_or(u32::MAX) as usize
+}
+
+#[inline]
+pub(super) fn set_row(frame: &mut Frame, at: u8, row: u32) {
+    if let Some(place) = frame.get_mut(usize::from(at)) {
+        *place = row;
+    }
+}
+
+#[inline]
+fn ordered(order: Order, left: Interval, right: Interval) -> Truth {
+    match order {
+        Order::Less => left.less(right),
+        Order::AtMost => left.at_most(right),
+        Order::More => right.less(left),
+        Order::AtLeast => right.at_most(left),
+    }
+}
+
+/// Whether the possible words all, or none, are among the allowed ones.
+/// A comparison with absence is undecided, unless absence is what is asked for.
+#[inline]
+fn among(possible: u64, allowed: u64) -> Truth {
+    if possible & !allowed == 0 {
+        Truth::True
+    } else if possible & (allowed | (ABSENT_WORD & !allowed)) == 0 {
+        Truth::False
+    } else if allowed == ABSENT_WORD && possible & ABSENT_WORD == 0 {
+        Truth::False
+    } else {
+        Truth::Undecided
+    }
+}
+
+fn same_words(a: u64, b: u64) -> Truth {
+    if (a | b) & ABSENT_WORD != 0 {
+        Truth::Undecided
+    } else if a == b && a.count_ones() == 1 {
+        Truth::True
+    } else if a & b == 0 {
+        Truth::False
+    } else {
+        Truth::Undecided
+    }
+}
+
+fn same_text(a: u32, b: u32) -> Truth {
+    if a >= ABSENT_TEXT || b >= ABSENT_TEXT { Truth::Undecided } else { Truth::from(a == b) }
+}
