@@ -35,7 +35,7 @@ impl<'a> Evaluation<'a> {
     #[must_use]
     pub fn new(program: &'a Program, facts: &'a Facts, day: DateRange) -> Self {
         let at = |date: Date| Exact::from_int(i64::from(date.days()));
-        let today_exact = Range::new(at(day.first), at(day.last));
+        let today_exact = Range::new(Some(at(day.first)), Some(at(day.last)));
         Self { program, facts, today: today_exact.to_interval(), today_exact, confirmations: &[], exactly: Cell::new(0) }
     }
 
@@ -383,9 +383,7 @@ fn ordered(order: Order, left: Interval, right: Interval) -> Truth {
 fn among(possible: u64, allowed: u64) -> Truth {
     if possible & !allowed == 0 {
         Truth::True
-    } else if possible & (allowed | (ABSENT_WORD & !allowed)) == 0 {
-        Truth::False
-    } else if allowed == ABSENT_WORD && possible & ABSENT_WORD == 0 {
+    } else if possible & (allowed | ABSENT_WORD) == 0 {
         Truth::False
     } else {
         Truth::Undecided

@@ -257,6 +257,6 @@ impl Arithmetic for Range {
     fn days(&self) -> Option<(i32, i32)> {
         let interval = self.to_interval();
         let exact = |bound: Option<&crate::measure::Exact>| bound.map(crate::measure::Exact::to_f64_below);
-        exact(self.low()).zip(exact(self.high())).and_then(|(lo, hi)| Interval { lo, hi }.days()).filter(|_| !interval.is_absent())
+        exact(self.lo()).zip(exact(self.hi())).and_then(|(lo, hi)| Interval { lo, hi }.days()).filter(|_| !interval.is_absent())
     }
 }

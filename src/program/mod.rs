@@ -5,7 +5,7 @@
 
 mod table;
 
-pub use table::{Key, Table, TableKey, TableRow};
+pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};
 
 use crate::measure::{Dimension, Interval, Range, Truth};
 use crate::rules::FactId;

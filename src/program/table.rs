@@ -120,7 +120,7 @@ impl Table {
             Cell::Number(key) => Some((key, cell(row, column))),
             Cell::Words(_) | Cell::Text(_) => None,
         }).collect();
-        let (low, high) = (Range::point(at.low()?.clone()), Range::point(at.high()?.clone()));
+        let (low, high) = (Range::point(at.lo()?.clone()), Range::point(at.hi()?.clone()));
         let mut found: Option<Range> = None;
         let mut take = |value: Range| found = Some(found.take().map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
         for end in [&low, &high] {
@@ -175,7 +175,7 @@ fn possible(key: &KeyValue) -> Option<Vec<KeyValue>> {
         KeyValue::Words(set) if set & super::ABSENT_WORD != 0 => None,
         KeyValue::Words(set) => Some((0..63).map(|bit| 1u64 << bit).filter(|bit| set & bit != 0).map(KeyValue::Words).collect()),
         KeyValue::Text(None) => None,
-        KeyValue::Number(range) if range.is_point() => Some(vec![key.clone()]),
+        KeyValue::Number(range) if range.as_point().is_some() => Some(vec![key.clone()]),
         KeyValue::Number(_) => None,
         KeyValue::Text(Some(_)) => Some(vec![key.clone()]),
     }

@@ -1,8 +1,21 @@
 //! Packs to checked rules: read, resolve names, check types, layer, lower.
+//!
+//! In: the texts of packs. Out: [`Rules`], which hold nothing of the tree.
+//! This room reads packs from disk; it never sees a project.
 
+mod check;
+mod examples;
+mod items;
+mod load;
+mod lower;
 mod model;
+mod pack;
+mod sign;
+mod tables;
 
+pub use load::load_packs;
 pub use model::{
-    Basis, Choice, Cite, Confirm, Disturbance, Document, Example, Fact, FactId, Item, ItemId, Kind, Let, Limits, List,
-    ListId, Mark, Pack, Rules, Show, Titled,
+    Basis, Choice, Cite, Disturbance, Document, Example, Fact, FactId, Item, ItemId, Kind, Let, Limits, List, ListId,
+    Mark, Pack, Rules, Show, Titled,
 };
+pub use pack::{PackText, built_in, built_in_names, read_pack};

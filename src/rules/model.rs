@@ -209,13 +209,6 @@ pub struct Show {
     pub subject: String,
 }
 
-/// Who may confirm an item.
-#[derive(Debug, Clone, Default)]
-pub struct Confirm {
-    /// Roles, as places in [`Rules::roles`]; empty: anybody named.
-    pub roles: Vec<usize>,
-}
-
 /// One requirement.
 #[derive(Debug, Clone)]
 pub struct Item {
@@ -347,6 +340,8 @@ pub struct Rules {
     pub fact_by_name: BTreeMap<String, FactId>,
     /// Lists by name.
     pub list_by_name: BTreeMap<String, ListId>,
+    /// What is probably not as meant.
+    pub warnings: Vec<crate::diagnostic::Diagnostic>,
 }
 
 impl Rules {

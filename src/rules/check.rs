@@ -1,0 +1,432 @@
+//! The checker: names resolved, types known, everything lowered to the program.
+
+use super::{
+    Choice, Cite, Disturbance, Document, Fact, FactId, Kind, Limits, List, ListId, Mark, Rules, Titled,
+};
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::measure::{Dimension, Unit};
+use crate::program::{ABSENT_WORD, Columns, Pattern, Store, regex_form::Form};
+use crate::source::Span;
+use crate::syntax::tree::{
+    CiteDecl, Declaration, FactDecl, FormulaDecl, LimitsDecl, ListDecl, Name, SourceDecl, Text, TypeDecl, TypeExpr, WordsKind,
+};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The most words a choice can have.
+const MAX_WORDS: usize = 60;
+
+/// The state of checking: what is declared so far, and what is wrong.
+pub(super) struct Checker<'a> {
+    pub(super) rules: Rules,
+    pub(super) messages: Vec<Diagnostic>,
+    pub(super) formulas: BTreeMap<String, (&'a FormulaDecl, usize)>,
+    pub(super) tables: BTreeMap<String, (u32, Vec<Kind>, Vec<Option<Dimension>>)>,
+    pub(super) patterns: BTreeMap<String, u32>,
+    pub(super) texts: BTreeMap<String, u32>,
+    choice_names: BTreeMap<String, usize>,
+    places: BTreeMap<(&'static str, String), (Span, usize)>,
+    used_documents: BTreeSet<usize>,
+    /// The packs visible from each pack, itself included.
+    pub(super) visible: Vec<BTreeSet<usize>>,
+}
+
+impl<'a> Checker<'a> {
+    pub(super) fn new(rules: Rules) -> Self {
+        let mut visible: Vec<BTreeSet<usize>> = Vec::new();
+        for (at, pack) in rules.packs.iter().enumerate() {
+            let mut sees = BTreeSet::from([at]);
+            for (other, seen) in rules.packs.iter().zip(&visible) {
+                if pack.uses.contains(&other.name) {
+                    sees.extend(seen);
+                }
+            }
+            visible.push(sees);
+        }
+        Self {
+            rules,
+            messages: Vec::new(),
+            formulas: BTreeMap::new(),
+            tables: BTreeMap::new(),
+            patterns: BTreeMap::new(),
+            texts: BTreeMap::new(),
+            choice_names: BTreeMap::new(),
+            places: BTreeMap::new(),
+            used_documents: BTreeSet::new(),
+            visible,
+        }
+    }
+
+    pub(super) fn error(&mut self, message: Diagnostic) {
+        self.messages.push(message);
+    }
+
+    /// Notes a name of a kind; two of one name are an error that shows both.
+    pub(super) fn declare(&mut self, kind: &'static str, name: &Name, pack: usize) -> bool {
+        if let Some((first, _)) = self.places.get(&(kind, name.text.clone())) {
+            let message = Diagnostic::error("name::twice", format!("the {kind} `{}` is declared twice", name.text))
+                .at(name.span, "declared here again")
+                .at(*first, "first declared here")
+                .help("rename one of the two, or take one out");
+            self.error(message);
+            return false;
+        }
+        self.places.insert((kind, name.text.clone()), (name.span, pack));
+        true
+    }
+
+    /// Whether a declared name may be used from a pack.
+    pub(super) fn sees(&self, pack: usize, owner: usize) -> bool {
+        self.visible.get(pack).is_some_and(|seen| seen.contains(&owner))
+    }
+
+    pub(super) fn unknown<'n>(&mut self, kind: &str, name: &Name, known: impl IntoIterator<Item = &'n str>) {
+        let near = nearest(&name.text, known).map(str::to_owned);
+        let message = Diagnostic::error("name::unknown", format!("there is no {kind} `{}`", name.text)).at(name.span, format!("no {kind} of this name"));
+        self.error(match near {
+            Some(near) => message.help(format!("did you mean `{near}`?")),
+            None => message.help(format!("declare it, or name the pack that declares it in `uses` of pack.toml")),
+        });
+    }
+
+    // ------------------------------------------------------------ words first
+
+    /// First pass over one pack's file: words, documents, choices, patterns.
+    pub(super) fn declare_words(&mut self, declarations: &'a [Declaration], pack: usize) {
+        for declaration in declarations {
+            match declaration {
+                Declaration::Source(source) => self.document(source, pack),
+                Declaration::Words(kind, words) => self.words(*kind, words, pack),
+                Declaration::Choice(name, words) => {
+                    if self.declare("choice", name, pack) {
+                        let n = self.choice(words, Some(name.text.clone()));
+                        self.choice_names.insert(name.text.clone(), n);
+                    }
+                }
+                Declaration::Pattern(name, title, form) => self.pattern(name, title, form, pack),
+                Declaration::Formula(formula) => {
+                    if self.declare("formula", &formula.name, pack) {
+                        self.formulas.insert(formula.name.text.clone(), (formula, pack));
+                    }
+                }
+                Declaration::Disturb(subject, also) => {
+                    let also = also.iter().map(|name| name.text.clone()).collect();
+                    self.rules.disturbances.push(Disturbance { subject: subject.text.clone(), also });
+                }
+                Declaration::Fact(_) | Declaration::List(_) | Declaration::Table(_) | Declaration::Item(_) | Declaration::Amend(_) | Declaration::SetAside(..) => {}
+            }
+        }
+    }
+
+    fn words(&mut self, kind: WordsKind, words: &[(Name, Text)], pack: usize) {
+        let label = match kind {
+            WordsKind::HoldPoints => "hold point",
+            WordsKind::Zones => "zone",
+            WordsKind::Systems => "system",
+            WordsKind::Evidence => "kind of evidence",
+            WordsKind::Roles => "role",
+            WordsKind::Subjects => "subject",
+        };
+        for (name, title) in words {
+            if !self.declare(label, name, pack) {
+                continue;
+            }
+            let titled = Titled { name: name.text.clone(), title: title.text.clone(), place: name.span, pack };
+            match kind {
+                WordsKind::HoldPoints => self.rules.hold_points.push(titled),
+                WordsKind::Zones => self.rules.zones.push(titled),
+                WordsKind::Systems => self.rules.systems.push(titled),
+                WordsKind::Evidence => self.rules.evidence.push(titled),
+                WordsKind::Roles => self.rules.roles.push(titled),
+                WordsKind::Subjects => self.rules.subjects.push(titled),
+            }
+        }
+    }
+
+    fn document(&mut self, source: &SourceDecl, pack: usize) {
+        if !self.declare("source", &source.name, pack) {
+            return;
+        }
+        let mut part = |text: &Option<Text>, what: &str| {
+            text.as_ref().map(|t| t.text.clone()).unwrap_or_else(|| {
+                self.messages.push(Diagnostic::error("source::incomplete", format!("the source `{}` has no {what}", source.name.text)).at(source.name.span, "this source").help(format!("add `{what} \"...\"`")));
+                String::new()
+            })
+        };
+        let (number, edition, issuer) = (part(&source.number, "number"), part(&source.edition, "edition"), part(&source.issuer, "issuer"));
+        let Some((mark, seen_on)) = source.mark else {
+            self.error(Diagnostic::error("source::incomplete", format!("the source `{}` does not say how its text was seen", source.name.text)).at(source.name.span, "this source").help("add `mark read`, `mark quoted` or `mark memory`"));
+            return;
+        };
+        self.rules.documents.push(Document {
+            name: source.name.text.clone(),
+            title: source.title.text.clone(),
+            number,
+            edition,
+            issuer,
+            mark,
+            seen_on: seen_on.map(|on| on.to_string()),
+            place: source.name.span,
+            pack,
+        });
+    }
+
+    fn pattern(&mut self, name: &Name, title: &Text, form: &Text, pack: usize) {
+        if !self.declare("pattern", name, pack) {
+            return;
+        }
+        match Form::new(&form.text) {
+            Ok(compiled) => {
+                let id = u32::try_from(self.rules.program.patterns.len()).unwrap_or(u32::MAX);
+                self.patterns.insert(name.text.clone(), id);
+                self.rules.program.patterns.push(Pattern { name: name.text.clone(), title: title.text.clone(), form: compiled });
+            }
+            Err(why) => {
+                let why = why.lines().last().unwrap_or("").to_owned();
+                self.error(Diagnostic::error("pattern::invalid", format!("the form of `{}` is no regular expression: {why}", name.text)).at(form.span, "this form").help("try the form on the examples you have in mind"));
+            }
+        }
+    }
+
+    pub(super) fn choice(&mut self, words: &[Name], name: Option<String>) -> usize {
+        let mut texts: Vec<String> = Vec::new();
+        for word in words {
+            if texts.contains(&word.text) {
+                self.error(Diagnostic::error("name::twice", format!("`{}` stands twice in this choice", word.text)).at(word.span, "again").help("take it out"));
+            } else {
+                texts.push(word.text.clone());
+            }
+        }
+        if let (true, Some(word)) = (texts.len() > MAX_WORDS, words.last()) {
+            self.error(Diagnostic::error("choice::too-long", format!("a choice has at most {MAX_WORDS} words")).at(word.span, "this is one of too many").help("use a text, or two facts"));
+            texts.truncate(MAX_WORDS);
+        }
+        if let (None, Some(same)) = (&name, self.rules.choices.iter().position(|choice| choice.words == texts)) {
+            return same;
+        }
+        self.rules.choices.push(Choice { name, words: texts });
+        self.rules.choices.len().saturating_sub(1)
+    }
+
+    // ------------------------------------------------------- facts and lists
+
+    /// Second pass: facts and lists, whose types may name any choice.
+    pub(super) fn declare_facts(&mut self, declarations: &'a [Declaration], pack: usize) {
+        for declaration in declarations {
+            match declaration {
+                Declaration::Fact(fact) => self.fact(fact, pack),
+                Declaration::List(list) => self.list(list, pack),
+                _ => {}
+            }
+        }
+    }
+
+    /// The kind a type stands for; an error if it stands for none.
+    pub(super) fn kind(&mut self, decl: &TypeDecl) -> Option<Kind> {
+        match &decl.kind {
+            TypeExpr::YesNo => Some(Kind::YesNo),
+            TypeExpr::Words(words) => match words.as_slice() {
+                [one] => self.named_kind(one),
+                _ => Some(Kind::Choice(self.choice(words, None))),
+            },
+            TypeExpr::Quantity(words) => {
+                let mut so_far = Dimension::NUMBER;
+                for (divides, word) in words {
+                    let Some(next) = Dimension::named(&word.text) else {
+                        self.unknown("quantity", word, Dimension::names());
+                        return None;
+                    };
+                    let joined = if *divides { so_far.per(next) } else { so_far.times(next) };
+                    let Some(joined) = joined else {
+                        self.error(Diagnostic::error("type::mismatch", format!("`{}` cannot be combined like this", word.text)).at(word.span, "this quantity").help("use `temperature-difference` where a difference is meant"));
+                        return None;
+                    };
+                    so_far = joined;
+                }
+                Some(Kind::Number(so_far))
+            }
+        }
+    }
+
+    fn named_kind(&mut self, word: &Name) -> Option<Kind> {
+        match word.text.as_str() {
+            "text" => return Some(Kind::Text),
+            "count" => return Some(Kind::Count),
+            "date" => return Some(Kind::Date),
+            _ => {}
+        }
+        if let Some(n) = self.choice_names.get(&word.text) {
+            return Some(Kind::Choice(*n));
+        }
+        if let Some(dimension) = Dimension::named(&word.text) {
+            return Some(Kind::Number(dimension));
+        }
+        let known: Vec<String> = Dimension::names().map(str::to_owned).chain(["text", "count", "date"].map(str::to_owned)).chain(self.choice_names.keys().cloned()).collect();
+        self.unknown("kind", word, known.iter().map(String::as_str));
+        None
+    }
+
+    fn checked_fact(&mut self, decl: &FactDecl, pack: usize) -> Option<Fact> {
+        let kind = self.kind(&decl.kind)?;
+        let limits = decl.kind.limits.as_ref().and_then(|limits| self.limits(limits, kind));
+        let Some(ask) = &decl.ask else {
+            self.error(Diagnostic::error("fact::no-question", format!("the fact `{}` asks nothing", decl.name.text)).at(decl.name.span, "this fact").help("add `ask \"...\"`: the question the builder is to answer"));
+            return None;
+        };
+        let example = decl.example.as_ref().map(|text| text.text.clone());
+        let unit = match (kind, &example) {
+            (Kind::Number(dimension), Some(example)) => {
+                let read = crate::measure::Quantity::parse(example);
+                match read {
+                    Ok(quantity) if quantity.dimension() == dimension => Some(quantity.unit),
+                    Ok(quantity) => {
+                        self.error(Diagnostic::error("unit::mismatch", format!("the example is a {}, the fact a {}", quantity.dimension().describe(), dimension.describe())).at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example").help("give an example in a unit of the fact's kind"));
+                        None
+                    }
+                    Err(_) if example == "none" && decl.kind.optional => Unit::usual(&dimension),
+                    Err(error) => {
+                        self.error(Diagnostic::error("unit::unknown", error.to_string()).at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example").help("write an example the builder could copy"));
+                        None
+                    }
+                }
+            }
+            (Kind::Number(dimension), None) => Unit::usual(&dimension),
+            _ => None,
+        };
+        Some(Fact { name: decl.name.text.clone(), kind, optional: decl.kind.optional, limits, ask: ask.text.clone(), example, unit, place: decl.name.span, pack, slot: 0 })
+    }
+
+    fn limits(&mut self, decl: &LimitsDecl, kind: Kind) -> Option<Limits> {
+        let dimension = match kind {
+            Kind::Number(dimension) => dimension,
+            Kind::Count => Dimension::NUMBER,
+            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Date => {
+                self.error(Diagnostic::error("type::mismatch", "only numbers and quantities can have limits").at(decl.span, "these limits").help("take the limits out"));
+                return None;
+            }
+        };
+        for measured in decl.low.iter().chain(&decl.high) {
+            if measured.quantity.dimension() != dimension {
+                self.error(Diagnostic::error("unit::mismatch", format!("a limit of a {} cannot be a {}", dimension.describe(), measured.quantity.dimension().describe())).at(measured.span, "this limit").help("write the limit in a unit of the fact's kind"));
+                return None;
+            }
+        }
+        let low = decl.low.as_ref().and_then(|m| m.quantity.range.lo().cloned());
+        let high = decl.high.as_ref().and_then(|m| m.quantity.range.hi().cloned());
+        let text = self.rules.sources.text(decl.span).to_owned();
+        Some(Limits { range: crate::measure::Range::new(low, high), above: decl.above, below: decl.below, text })
+    }
+
+    fn fact(&mut self, decl: &FactDecl, pack: usize) {
+        if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) {
+            return;
+        }
+        let Some(mut fact) = self.checked_fact(decl, pack) else { return };
+        let id = FactId(u32::try_from(self.rules.facts.len()).unwrap_or(u32::MAX));
+        let all = self.all_words(&fact);
+        let slots = &mut self.rules.program.slots;
+        fact.slot = match crate::audit::store_of(fact.kind) {
+            Store::Numbers => push(&mut slots.numbers, id),
+            Store::Words => push(&mut slots.words, (id, all)),
+            Store::Texts => push(&mut slots.texts, id),
+        };
+        self.rules.fact_by_name.insert(fact.name.clone(), id);
+        self.rules.facts.push(fact);
+    }
+
+    /// A fact cannot have the name of a list, nor stand inside one.
+    fn clashes(&mut self, name: &Name) -> bool {
+        let inside = self.rules.list_by_name.iter().find(|(list, _)| name.text == **list || name.text.starts_with(&format!("{list}.")));
+        let Some(place) = inside.and_then(|(_, id)| self.rules.list(*id)).map(|list| list.place) else { return false };
+        self.error(Diagnostic::error("name::twice", format!("`{}` has the name of a list, or stands inside one", name.text)).at(name.span, "this name").at(place, "the list").help("give one of the two another name"));
+        true
+    }
+
+    fn all_words(&self, fact: &Fact) -> u64 {
+        let words = (1u64 << self.rules.words(fact.kind).len().min(62)).saturating_sub(1);
+        if fact.optional { words | ABSENT_WORD } else { words }
+    }
+
+    fn list(&mut self, decl: &ListDecl, pack: usize) {
+        if !self.declare("list", &decl.name, pack) {
+            return;
+        }
+        let Some(ask) = &decl.ask else {
+            self.error(Diagnostic::error("fact::no-question", format!("the list `{}` asks nothing", decl.name.text)).at(decl.name.span, "this list").help("add `ask \"...\"` after the list's name"));
+            return;
+        };
+        let (mut fields, mut columns): (Vec<Fact>, Columns) = (Vec::new(), Columns::default());
+        for field in &decl.fields {
+            if fields.iter().any(|other| other.name == field.name.text) {
+                self.error(Diagnostic::error("name::twice", format!("the field `{}` is declared twice", field.name.text)).at(field.name.span, "again").help("rename it"));
+                continue;
+            }
+            let Some(mut fact) = self.checked_fact(field, pack) else { continue };
+            let at = u32::try_from(fields.len()).unwrap_or(u32::MAX);
+            fact.slot = match crate::audit::store_of(fact.kind) {
+                Store::Numbers => push(&mut columns.numbers, at),
+                Store::Words => push(&mut columns.words, (at, self.all_words(&fact))),
+                Store::Texts => push(&mut columns.texts, at),
+            };
+            fields.push(fact);
+        }
+        let named_by = decl.named_by.as_ref().and_then(|name| {
+            let at = fields.iter().position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);
+            if at.is_none() {
+                self.messages.push(Diagnostic::error("list::named-by", format!("a record is named by one of its texts; `{}` is none", name.text)).at(name.span, "this field").help("name a field whose kind is `text`"));
+            }
+            at
+        });
+        let id = ListId(u32::try_from(self.rules.lists.len()).unwrap_or(u32::MAX));
+        self.rules.list_by_name.insert(decl.name.text.clone(), id);
+        self.rules.program.columns.push(columns);
+        self.rules.lists.push(List { name: decl.name.text.clone(), ask: ask.text.clone(), fields, named_by, place: decl.name.span, pack });
+    }
+
+    // ------------------------------------------------------------- citations
+
+    /// Resolves citations; common practice is one of its own.
+    pub(super) fn cites(&mut self, cites: &[CiteDecl], pack: usize) -> Vec<Cite> {
+        let mut found = Vec::new();
+        for cite in cites {
+            let Some(name) = &cite.document else {
+                found.push(Cite { document: None, paragraph: String::new(), mark: Mark::CommonPractice });
+                continue;
+            };
+            let at = self.rules.documents.iter().position(|document| document.name == name.text && self.sees(pack, document.pack));
+            let Some(at) = at else {
+                let known: Vec<String> = self.rules.documents.iter().map(|d| d.name.clone()).collect();
+                self.unknown("source", name, known.iter().map(String::as_str));
+                continue;
+            };
+            self.used_documents.insert(at);
+            let mark = cite.mark.or_else(|| self.rules.documents.get(at).map(|d| d.mark)).unwrap_or(Mark::Memory);
+            found.push(Cite { document: Some(at), paragraph: cite.paragraph.as_ref().map(|p| p.text.clone()).unwrap_or_default(), mark });
+        }
+        found
+    }
+
+    /// Warns of documents that nothing cites.
+    pub(super) fn unused_documents(&mut self) {
+        for (at, document) in self.rules.documents.iter().enumerate() {
+            if !self.used_documents.contains(&at) {
+                self.messages.push(Diagnostic::warning("source::unused", format!("nothing cites the source `{}`", document.name)).at(document.place, "this source").help("cite it, or take it out"));
+            }
+        }
+    }
+
+    /// The id of a constant text.
+    pub(super) fn constant_text(&mut self, text: &str) -> u32 {
+        if let Some(id) = self.texts.get(text) {
+            return *id;
+        }
+        let id = push(&mut self.rules.program.texts, text.to_owned());
+        self.texts.insert(text.to_owned(), id);
+        id
+    }
+}
+
+/// Adds to a store and gives the place.
+pub(super) fn push<T>(store: &mut Vec<T>, value: T) -> u32 {
+    store.push(value);
+    u32::try_from(store.len().saturating_sub(1)).unwrap_or(u32::MAX)
+}
