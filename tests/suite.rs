@@ -1,1 +1,1 @@
-
+mod outside;

@@ -4,11 +4,12 @@
     reason = "big rationals do not overflow, and no divisor here can be nought"
 )]
 
+use std::cmp::Ordering;
 use std::fmt;
 
 use num_bigint::{BigInt, Sign};
-use num_rational::BigRational;
-use num_traits::{One, Signed, ToPrimitive, Zero};
+use num_rational::{BigRational, Ratio};
+use num_traits::{Float, One, Signed, ToPrimitive, Zero};
 
 /// The most digits a number may be written with.
 const MOST_DIGITS: usize = 40;
@@ -60,8 +61,32 @@ fn fraction(text: &str) -> Option<BigRational> {
     (!under.is_zero()).then(|| BigRational::new(over, under))
 }
 
+/// `18.4` of at most 18 digits, without the cost of big numbers. `None` sends
+/// the text on to [`decimal`], whether it is a number or not.
+fn short_decimal(text: &str) -> Option<BigRational> {
+    let (mut digits, mut under, mut point) = (0_i64, 1_i64, false);
+    let tidy =
+        text.len() <= 18 && text.starts_with(|c: char| c.is_ascii_digit()) && !text.ends_with('.');
+    for byte in tidy.then_some(text)?.bytes() {
+        match byte {
+            b'0'..=b'9' => {
+                digits = digits * 10 + i64::from(byte - b'0');
+                under = if point { under * 10 } else { under };
+            }
+            b'.' if !point => point = true,
+            _ => return None,
+        }
+    }
+    let lowest = Ratio::new(digits, under);
+    let (over, under) = lowest.into_raw();
+    Some(BigRational::new_raw(over.into(), under.into()))
+}
+
 /// `18.4`, `1e3`, `1_000`, `.5`.
 fn decimal(text: &str) -> Option<BigRational> {
+    if let Some(short) = short_decimal(text) {
+        return Some(short);
+    }
     let (mantissa, exponent) = match text.split_once(['e', 'E']) {
         Some((mantissa, exponent)) => (mantissa, power_of_ten(exponent)?),
         None => (text, 0),
@@ -243,12 +268,28 @@ impl Exact {
 
     /// Whether this is less than a finite floating-point number.
     fn is_below(&self, float: f64) -> bool {
-        BigRational::from_float(float).is_some_and(|float| self.0 < float)
+        self.against(float) == Some(Ordering::Less)
     }
 
     /// Whether this is the same as a finite floating-point number.
     fn is_exactly(&self, float: f64) -> bool {
-        BigRational::from_float(float).is_some_and(|float| self.0 == float)
+        self.against(float) == Some(Ordering::Equal)
+    }
+
+    /// Compared with a finite floating-point number, multiplied out in whole
+    /// numbers, which is several times faster than by two rationals.
+    fn against(&self, float: f64) -> Option<Ordering> {
+        if !float.is_finite() {
+            return None;
+        }
+        let (mantissa, exponent, sign) = float.integer_decode();
+        let whole = BigInt::from(mantissa) * sign * self.0.denom();
+        let shift = exponent.unsigned_abs();
+        Some(if exponent < 0 {
+            (self.0.numer() << shift).cmp(&whole)
+        } else {
+            self.0.numer().cmp(&(whole << shift))
+        })
     }
 
     /// The number with at most so many significant digits (at least one),

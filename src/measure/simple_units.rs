@@ -28,7 +28,11 @@ pub(super) struct Simple {
 impl Simple {
     /// The factor, exact.
     pub fn factor(&self) -> Option<Exact> {
-        product(self.over)?.div(&product(self.under)?)
+        let over = product(self.over)?;
+        if self.under.is_empty() {
+            return Some(over);
+        }
+        over.div(&product(self.under)?)
     }
 
     /// The offset, exact.
@@ -38,9 +42,9 @@ impl Simple {
 }
 
 fn product(factors: &[&str]) -> Option<Exact> {
-    factors.iter().try_fold(Exact::one(), |product, factor| {
-        Some(product.mul(&Exact::parse(factor)?))
-    })
+    let mut factors = factors.iter().map(|factor| Exact::parse(factor));
+    let first = factors.next().unwrap_or_else(|| Some(Exact::one()));
+    factors.fold(first, |product, factor| Some(product?.mul(&factor?)))
 }
 
 const fn unit(

@@ -28,6 +28,7 @@ pub struct Unit {
 }
 
 /// What is gathered while the parts of a unit are read.
+#[derive(Clone)]
 struct Product {
     dimension: Dimension,
     factor: Exact,
@@ -66,19 +67,11 @@ impl Unit {
         }
         let mut parts = text.split('/');
         let over = parts.next().unwrap_or_default();
-        let mut product = Product {
-            dimension: Dimension::NUMBER,
-            factor: Exact::one(),
-        };
-        let too_large = || malformed("its powers are too large");
-        if over != "1" {
-            for part in over.split(['-', '·']) {
-                let part = power(part, text)?;
-                product = product.times(&part).ok_or_else(too_large)?;
-            }
-        } else if !text.contains('/') {
+        if over == "1" && !text.contains('/') {
             return Err(malformed("a unit has a letter"));
         }
+        let too_large = || malformed("its powers are too large");
+        let mut product = product(over, text)?.ok_or_else(too_large)?;
         for part in parts {
             if part.contains(['-', '·']) {
                 return Err(malformed(
@@ -234,6 +227,25 @@ fn simple(symbol: &str) -> Option<&'static Simple> {
         .find(|simple| simple.symbols.contains(&symbol))
 }
 
+/// What stands before the first slash: `lbf-in`, or `1` for nothing. `None`
+/// where the powers are too large.
+fn product(over: &str, whole: &str) -> Result<Option<Product>, UnitError> {
+    if over == "1" {
+        return Ok(Some(Product {
+            dimension: Dimension::NUMBER,
+            factor: Exact::one(),
+        }));
+    }
+    let mut parts = over.split(['-', '·']);
+    let first = power(parts.next().unwrap_or_default(), whole)?;
+    let mut product = Some(first);
+    for part in parts {
+        let part = power(part, whole)?;
+        product = product.and_then(|product| product.times(&part));
+    }
+    Ok(product)
+}
+
 /// One simple unit with an optional power: `in`, `in2`, `m³`.
 fn power(part: &str, whole: &str) -> Result<Product, UnitError> {
     let malformed = |why| UnitError::Malformed {
@@ -262,15 +274,12 @@ fn power(part: &str, whole: &str) -> Result<Product, UnitError> {
             text: whole.to_owned(),
         });
     }
-    let mut product = Product {
-        dimension: Dimension::NUMBER,
-        factor: Exact::one(),
-    };
     let once = Product {
         dimension: unit.dimension,
         factor: unit.factor,
     };
-    for _ in 0..exponent {
+    let mut product = once.clone();
+    for _ in 1..exponent {
         product = product
             .times(&once)
             .ok_or_else(|| malformed("its powers are too large"))?;

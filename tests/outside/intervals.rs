@@ -1,0 +1,421 @@
+//! Intervals against exact rational arithmetic: what the language promises of
+//! its sets of values (points inside decide alike, narrowing never
+//! contradicts), on random expressions.
+
+use std::cell::Cell;
+
+use cotterpin::measure::{Exact, Interval, Range, Truth};
+use proptest::prelude::*;
+use proptest::test_runner::{Config, TestRunner};
+
+const CASES: u32 = 3000;
+
+fn config() -> Config {
+    Config {
+        cases: CASES,
+        failure_persistence: None,
+        ..Config::default()
+    }
+}
+
+/// One number with how far the truth may lie below and above it.
+#[derive(Clone, Debug)]
+struct Leaf {
+    centre: (i32, i32),
+    below: Option<u16>,
+    above: Option<u16>,
+    narrowed: u16,
+    inside: u16,
+}
+
+#[derive(Clone, Debug)]
+enum Expression {
+    Leaf(Leaf),
+    One(u8, Box<Expression>),
+    Two(u8, Box<Expression>, Box<Expression>),
+}
+
+/// The same expression, worked out in every way at once.
+#[derive(Clone, Debug)]
+struct Worked {
+    /// For one value out of each set; `None` where it would divide by nought.
+    point: Option<Exact>,
+    range: Range,
+    interval: Interval,
+    /// With every leaf narrowed, the value still inside.
+    narrow_range: Range,
+    narrow_interval: Interval,
+}
+
+fn scaled(number: i64, exponent: i32) -> Exact {
+    Exact::parse(&format!("{number}e{exponent}")).expect("a number")
+}
+
+impl Leaf {
+    fn worked(&self) -> Worked {
+        let (digits, exponent) = self.centre;
+        let away = |by: i64| scaled(i64::from(digits) + by, exponent);
+        // The value picked: on the way from the lower to the upper end.
+        let width = |side: Option<u16>| i64::from(side.unwrap_or(9));
+        let (low, high) = (-width(self.below), width(self.above));
+        let pick = low + (high - low) * i64::from(self.inside) / i64::from(u16::MAX);
+        let keep = |end: i64| pick + (end - pick) * i64::from(self.narrowed) / i64::from(u16::MAX);
+        let range = Range::new(
+            self.below.map(|_| away(low)),
+            self.above.map(|_| away(high)),
+        );
+        let narrow_range = Range::new(Some(away(keep(low))), Some(away(keep(high))));
+        Worked {
+            point: Some(away(pick)),
+            interval: range.to_interval(),
+            narrow_interval: narrow_range.to_interval(),
+            range,
+            narrow_range,
+        }
+    }
+}
+
+fn two(op: u8, a: &Worked, b: &Worked) -> Worked {
+    type OnRange = fn(&Range, &Range) -> Range;
+    type OnInterval = fn(Interval, Interval) -> Interval;
+    type OnPoint = fn(&Exact, &Exact) -> Option<Exact>;
+    let (point, range, interval): (OnPoint, OnRange, OnInterval) = match op {
+        0 => (|a, b| Some(a.add(b)), Range::add, Interval::add),
+        1 => (|a, b| Some(a.sub(b)), Range::sub, Interval::sub),
+        2 => (|a, b| Some(a.mul(b)), Range::mul, Interval::mul),
+        3 => (Exact::div, Range::div, Interval::div),
+        4 => (
+            |a, b| Some(a.max(b).clone()),
+            Range::larger,
+            Interval::larger,
+        ),
+        _ => (
+            |a, b| Some(a.min(b).clone()),
+            Range::smaller,
+            Interval::smaller,
+        ),
+    };
+    Worked {
+        point: a
+            .point
+            .as_ref()
+            .zip(b.point.as_ref())
+            .and_then(|(a, b)| point(a, b)),
+        range: range(&a.range, &b.range),
+        interval: interval(a.interval, b.interval),
+        narrow_range: range(&a.narrow_range, &b.narrow_range),
+        narrow_interval: interval(a.narrow_interval, b.narrow_interval),
+    }
+}
+
+impl Expression {
+    fn worked(&self) -> Worked {
+        match self {
+            Expression::Leaf(leaf) => leaf.worked(),
+            Expression::One(op, inner) => {
+                let inner = inner.worked();
+                let negate = *op == 0;
+                let range = |r: &Range| if negate { r.neg() } else { r.abs() };
+                let interval = |i: Interval| if negate { i.neg() } else { i.abs() };
+                Worked {
+                    point: inner.point.map(|p| if negate { p.neg() } else { p.abs() }),
+                    range: range(&inner.range),
+                    interval: interval(inner.interval),
+                    narrow_range: range(&inner.narrow_range),
+                    narrow_interval: interval(inner.narrow_interval),
+                }
+            }
+            Expression::Two(op, a, b) => two(*op, &a.worked(), &b.worked()),
+        }
+    }
+}
+
+fn expressions() -> impl Strategy<Value = Expression> {
+    let side = || prop_oneof![3 => Just(Some(0)), 5 => (0..50_u16).prop_map(Some), 1 => Just(None)];
+    let digits = prop_oneof![1 => -3..4_i32, 3 => -100_000..100_000_i32];
+    let share = || prop_oneof![Just(0), Just(u16::MAX), any::<u16>()];
+    let leaf = ((digits, -6..7_i32), side(), side(), share(), share()).prop_map(
+        |(centre, below, above, narrowed, inside)| {
+            Expression::Leaf(Leaf {
+                centre,
+                below,
+                above,
+                narrowed,
+                inside,
+            })
+        },
+    );
+    leaf.prop_recursive(5, 24, 2, |inner| {
+        prop_oneof![
+            1 => (0..2_u8, inner.clone()).prop_map(|(op, a)| Expression::One(op, a.into())),
+            5 => (0..6_u8, inner.clone(), inner)
+                .prop_map(|(op, a, b)| Expression::Two(op, a.into(), b.into())),
+        ]
+    })
+}
+
+/// Whether the interval holds the exact number, compared exactly.
+fn holds(interval: Interval, value: &Exact) -> bool {
+    let above_low = match Exact::from_f64(interval.lo) {
+        Some(lo) => lo <= *value,
+        None => interval.lo == f64::NEG_INFINITY,
+    };
+    let below_high = match Exact::from_f64(interval.hi) {
+        Some(hi) => *value <= hi,
+        None => interval.hi == f64::INFINITY,
+    };
+    above_low && below_high
+}
+
+fn range_within(inner: &Range, outer: &Range) -> bool {
+    let low = outer
+        .lo()
+        .is_none_or(|lo| inner.lo().is_some_and(|l| l >= lo));
+    let high = outer
+        .hi()
+        .is_none_or(|hi| inner.hi().is_some_and(|h| h <= hi));
+    low && high
+}
+
+fn interval_within(inner: Interval, outer: Interval) -> bool {
+    outer.lo <= inner.lo && inner.hi <= outer.hi
+}
+
+#[test]
+fn results_hold_every_exact_result_and_narrowing_never_widens() {
+    let (points, open) = (Cell::new(0), Cell::new(0));
+    TestRunner::new(config())
+        .run(&expressions(), |expression| {
+            let w = expression.worked();
+            prop_assert!(!w.interval.is_absent() && !w.narrow_interval.is_absent());
+            if let Some(point) = &w.point {
+                for range in [&w.range, &w.narrow_range] {
+                    prop_assert!(range.contains(point), "{:?} lacks {}", range, point);
+                }
+                for interval in [w.interval, w.narrow_interval] {
+                    prop_assert!(holds(interval, point), "{:?} lacks {}", interval, point);
+                }
+                points.set(points.get() + 1);
+            }
+            prop_assert!(range_within(&w.narrow_range, &w.range));
+            prop_assert!(interval_within(w.narrow_interval, w.interval));
+            prop_assert!(interval_within(w.range.to_interval(), w.interval));
+            open.set(open.get() + u32::from(w.interval.is_everything()));
+            Ok(())
+        })
+        .expect("holds");
+    assert!(points.get() > CASES / 2, "{}", points.get());
+    assert!(open.get() < CASES / 2, "{}", open.get());
+    println!(
+        "worked out {CASES} expressions, {} with a point inside, {} that came to everything",
+        points.get(),
+        open.get()
+    );
+}
+
+/// The comparison of two exact numbers, of two ranges, and of two intervals.
+type Comparison = (
+    &'static str,
+    fn(&Exact, &Exact) -> bool,
+    fn(&Range, &Range) -> Truth,
+    fn(Interval, Interval) -> Truth,
+);
+
+const COMPARISONS: [Comparison; 5] = [
+    ("at most", |a, b| a <= b, Range::at_most, Interval::at_most),
+    ("less", |a, b| a < b, Range::less, Interval::less),
+    (
+        "at least",
+        |a, b| a >= b,
+        Range::at_least,
+        Interval::at_least,
+    ),
+    ("more", |a, b| a > b, Range::more, Interval::more),
+    ("equal", |a, b| a == b, Range::equal, Interval::equal),
+];
+
+/// What is decided stays decided.
+fn follows(first: Truth, then: Truth) -> bool {
+    !first.is_decided() || first == then
+}
+
+#[test]
+fn what_an_interval_decides_the_range_and_the_points_confirm() {
+    let (fast, exact, none) = (Cell::new(0), Cell::new(0), Cell::new(0));
+    TestRunner::new(config())
+        .run(
+            &(expressions(), expressions(), any::<bool>()),
+            |(one, other, same)| {
+                let a = one.worked();
+                // Half of the time the two sides are one expression: the very boundary.
+                let b = if same { a.clone() } else { other.worked() };
+                for (name, points, ranges, intervals) in COMPARISONS {
+                    let by_interval = intervals(a.interval, b.interval);
+                    let by_range = ranges(&a.range, &b.range);
+                    prop_assert!(follows(by_interval, by_range), "{}", name);
+                    prop_assert!(
+                        follows(by_interval, intervals(a.narrow_interval, b.narrow_interval)),
+                        "{}",
+                        name
+                    );
+                    let narrow = ranges(&a.narrow_range, &b.narrow_range);
+                    prop_assert!(follows(by_range, narrow), "{}", name);
+                    if let (Some(a), Some(b)) = (&a.point, &b.point) {
+                        let truth = Truth::from(points(a, b));
+                        prop_assert!(follows(by_range, truth), "{} {} {}", a, name, b);
+                        prop_assert!(follows(narrow, truth), "{} {} {}", a, name, b);
+                    }
+                    let count = match (by_interval.is_decided(), by_range.is_decided()) {
+                        (true, _) => &fast,
+                        (false, true) => &exact,
+                        (false, false) => &none,
+                    };
+                    count.set(count.get() + 1);
+                }
+                Ok(())
+            },
+        )
+        .expect("agrees");
+    // Each of the three ways must have been taken, or nothing was shown.
+    assert!(fast.get() > 1000 && exact.get() > 10 && none.get() > 1000);
+    println!(
+        "compared {} pairs: {} decided by the interval, {} by the range alone, {} undecided",
+        CASES * 5,
+        fast.get(),
+        exact.get(),
+        none.get()
+    );
+}
+
+#[test]
+fn floating_point_neighbours_enclose_and_touch() {
+    let input = (any::<i64>(), 1..i64::MAX, -30..31_i32);
+    TestRunner::new(config())
+        .run(&input, |(over, under, exponent)| {
+            let number = Exact::ratio(over, under)
+                .expect("a ratio")
+                .mul(&scaled(1, exponent));
+            let (below, above) = (number.to_f64_below(), number.to_f64_above());
+            prop_assert!(holds(Interval::new(below, above), &number));
+            prop_assert!(below == above || below.next_up() == above);
+            Ok(())
+        })
+        .expect("encloses");
+    let huge = (0..10).fold(scaled(1, 40), |n, _| n.mul(&scaled(1, 40)));
+    assert_eq!(
+        (huge.to_f64_below(), huge.to_f64_above()),
+        (f64::MAX, f64::INFINITY)
+    );
+    assert_eq!(huge.neg().to_f64_below(), f64::NEG_INFINITY);
+    let tiny = Exact::one().div(&huge).expect("not nought");
+    assert_eq!(
+        (tiny.to_f64_below(), tiny.to_f64_above()),
+        (0.0, f64::from_bits(1))
+    );
+    let subnormal = (0..8).fold(Exact::one(), |n, _| n.mul(&scaled(1, -40)));
+    assert!(holds(
+        Range::point(subnormal.clone()).to_interval(),
+        &subnormal
+    ));
+    println!("enclosed {CASES} ratios and 4 extremes");
+}
+
+#[test]
+fn roots_are_enclosed_and_never_cross() {
+    let input = (0..i64::MAX, 1..i64::MAX, 0..1000_i64, -30..31_i32);
+    TestRunner::new(config())
+        .run(&input, |(over, under, more, exponent)| {
+            let number = Exact::ratio(over, under)
+                .expect("a ratio")
+                .mul(&scaled(1, exponent));
+            let larger = number.mul(&Exact::one().add(&scaled(more, -24)));
+            let range = Range::point(number.clone()).root();
+            let (lo, hi) = range.lo().zip(range.hi()).expect("two ends");
+            prop_assert!(lo.mul(lo) <= number && number <= hi.mul(hi));
+            prop_assert!(hi.sub(lo) <= lo.mul(&scaled(1, -19)), "relative width");
+            let interval = Range::point(number.clone()).to_interval().root();
+            let ends = Exact::from_f64(interval.lo).zip(Exact::from_f64(interval.hi));
+            let (low, high) = ends.expect("finite");
+            prop_assert!(low.mul(&low) <= number && number <= high.mul(&high));
+            let wide = Range::point(larger).root();
+            prop_assert!(wide.lo() >= Some(lo) && wide.hi() >= Some(hi));
+            Ok(())
+        })
+        .expect("encloses");
+    let root = |text: &str| Range::point(Exact::parse(text).expect(text)).root();
+    for (square, side) in [
+        ("4", "2"),
+        ("0.01", "0.1"),
+        ("0.00064516", "0.0254"),
+        ("0", "0"),
+        ("1e40", "1e20"),
+    ] {
+        assert_eq!(
+            root(square).as_point(),
+            Exact::parse(side).as_ref(),
+            "{square}"
+        );
+    }
+    assert!(root("-1").is_everything());
+    assert!(Range::new(None, Exact::parse("4")).root().is_everything());
+    println!("enclosed {CASES} roots, 5 of them known squares");
+}
+
+#[test]
+fn nought_times_everything_is_nought_and_absent_stays_absent() {
+    let (zero, all, absent) = (Interval::point(0.0), Interval::EVERYTHING, Interval::ABSENT);
+    assert!(zero.mul(all).contains(0.0) && !zero.mul(all).is_absent());
+    assert!(all.mul(zero).contains(0.0) && !all.mul(zero).is_absent());
+    assert!(Interval::new(0.0, f64::INFINITY).mul(zero).contains(0.0));
+    assert!(
+        Interval::point(1.0)
+            .div(Interval::new(-1.0, 1.0))
+            .is_everything()
+    );
+    assert!(Interval::point(1.0).div(zero).is_everything());
+    assert!(Interval::point(f64::NAN).is_everything());
+    assert!(Interval::new(2.0, 1.0).is_everything());
+    let most = Interval::point(f64::MAX);
+    assert_eq!(
+        most.mul(most),
+        Interval {
+            lo: f64::MAX,
+            hi: f64::INFINITY
+        }
+    );
+    assert!(all.div(Interval::new(1.0, f64::INFINITY)).is_everything());
+    let others = [
+        zero,
+        all,
+        most,
+        absent,
+        Interval::point(-3.0),
+        Interval::new(-1.0, 2.0),
+    ];
+    let mut tried = 0;
+    for other in others {
+        for (a, b) in [(absent, other), (other, absent)] {
+            for op in [
+                Interval::add,
+                Interval::sub,
+                Interval::mul,
+                Interval::div,
+                Interval::larger,
+                Interval::smaller,
+                Interval::hull,
+            ] {
+                assert!(op(a, b).is_absent(), "{a:?} {b:?}");
+                tried += 1;
+            }
+            for (name, _, _, compare) in COMPARISONS {
+                assert_eq!(compare(a, b), Truth::Undecided, "{name}");
+                tried += 1;
+            }
+            assert_eq!(Range::absent().equal(&Range::absent()), Truth::Undecided);
+        }
+    }
+    for op in [Interval::neg, Interval::abs, Interval::root] {
+        assert!(op(absent).is_absent());
+    }
+    println!("tried {tried} operations with an absent side");
+}

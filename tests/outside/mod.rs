@@ -1,0 +1,7 @@
+//! Checks against what others published: standards, books, general libraries.
+
+mod dates;
+mod intervals;
+mod kleene;
+mod quantities;
+mod units;
