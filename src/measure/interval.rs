@@ -1,0 +1,315 @@
+//! Closed floating-point intervals, rounded outward: the fast way to decide.
+
+use super::truth::Truth;
+
+/// A closed set of possible values, certain to contain the true one.
+///
+/// Every operation moves its ends outward by one step where it rounds, so the
+/// exact result for any values inside the operands lies inside the result. An
+/// infinite end means "unbounded on that side"; the values themselves are
+/// finite, so nought times anything is nought.
+///
+/// Units are the caller's: both operands of a comparison must be in SI base
+/// readings (see [`Unit`](super::Unit)).
+///
+/// As with any NaN, `ABSENT == ABSENT` is false: ask [`Interval::is_absent`].
+#[derive(Copy, Clone, Debug, PartialEq)]
+pub struct Interval {
+    /// The least possible value; `-inf` where there is none.
+    pub lo: f64,
+    /// The greatest possible value; `inf` where there is none.
+    pub hi: f64,
+}
+
+/// A product in which nought wins over an infinite end.
+#[inline]
+fn times(a: f64, b: f64) -> f64 {
+    let product = a * b;
+    if product.is_nan() { 0.0 } else { product }
+}
+
+/// A quotient in which an infinite divisor gives nought.
+#[inline]
+fn over(a: f64, b: f64) -> f64 {
+    let quotient = a / b;
+    if quotient.is_nan() { 0.0 } else { quotient }
+}
+
+/// The least and greatest of four corners, moved outward.
+#[inline]
+fn around(a: f64, b: f64, c: f64, d: f64) -> Interval {
+    Interval {
+        lo: a.min(b).min(c.min(d)).next_down(),
+        hi: a.max(b).max(c.max(d)).next_up(),
+    }
+}
+
+/// A sum's lower end. A floating-point sum that comes to nought is exact.
+#[inline]
+fn down(sum: f64) -> f64 {
+    if sum == 0.0 { 0.0 } else { sum.next_down() }
+}
+
+/// A sum's upper end.
+#[inline]
+fn up(sum: f64) -> f64 {
+    if sum == 0.0 { 0.0 } else { sum.next_up() }
+}
+
+#[expect(
+    clippy::should_implement_trait,
+    reason = "the names are the same on Interval and on Range, which takes references"
+)]
+impl Interval {
+    /// Nothing is known: every value is possible.
+    pub const EVERYTHING: Interval = Interval {
+        lo: f64::NEG_INFINITY,
+        hi: f64::INFINITY,
+    };
+
+    /// Known to be none. Every operation on it gives `ABSENT`, every
+    /// comparison with it is undecided.
+    pub const ABSENT: Interval = Interval {
+        lo: f64::NAN,
+        hi: f64::NAN,
+    };
+
+    /// One value, taken to be exact. NaN gives everything; an infinity, the
+    /// values beyond the largest finite one.
+    #[inline]
+    #[must_use]
+    pub fn point(value: f64) -> Interval {
+        Interval::new(value, value)
+    }
+
+    /// The values from `lo` to `hi`, both included. Ends in the wrong order
+    /// or NaN give everything: a set that is too wide decides nothing.
+    #[inline]
+    #[must_use]
+    pub fn new(lo: f64, hi: f64) -> Interval {
+        if lo <= hi {
+            Interval {
+                lo: lo.min(f64::MAX),
+                hi: hi.max(f64::MIN),
+            }
+        } else {
+            Interval::EVERYTHING
+        }
+    }
+
+    /// Whether this is known to be none.
+    #[inline]
+    #[must_use]
+    pub fn is_absent(self) -> bool {
+        self.lo.is_nan() || self.hi.is_nan()
+    }
+
+    /// Whether every value is possible.
+    #[inline]
+    #[must_use]
+    pub fn is_everything(self) -> bool {
+        self.lo == f64::NEG_INFINITY && self.hi == f64::INFINITY
+    }
+
+    /// Whether either end is infinite.
+    #[inline]
+    #[must_use]
+    pub fn is_unbounded(self) -> bool {
+        self.lo.is_infinite() || self.hi.is_infinite()
+    }
+
+    /// Whether the value is a possible one.
+    #[inline]
+    #[must_use]
+    pub fn contains(self, value: f64) -> bool {
+        self.lo <= value && value <= self.hi
+    }
+
+    /// `self + other`.
+    #[inline]
+    #[must_use]
+    pub fn add(self, other: Interval) -> Interval {
+        Interval {
+            lo: down(self.lo + other.lo),
+            hi: up(self.hi + other.hi),
+        }
+    }
+
+    /// `self - other`.
+    #[inline]
+    #[must_use]
+    pub fn sub(self, other: Interval) -> Interval {
+        Interval {
+            lo: down(self.lo - other.hi),
+            hi: up(self.hi - other.lo),
+        }
+    }
+
+    /// `self * other`.
+    #[inline]
+    #[must_use]
+    pub fn mul(self, other: Interval) -> Interval {
+        // By far the most frequent case; a product of such is never below nought.
+        if self.lo >= 0.0 && other.lo >= 0.0 {
+            return Interval {
+                lo: times(self.lo, other.lo).next_down().max(0.0),
+                hi: times(self.hi, other.hi).next_up(),
+            };
+        }
+        if self.is_absent() || other.is_absent() {
+            return Interval::ABSENT;
+        }
+        around(
+            times(self.lo, other.lo),
+            times(self.lo, other.hi),
+            times(self.hi, other.lo),
+            times(self.hi, other.hi),
+        )
+    }
+
+    /// `self / other`; everything where the divisor can be nought.
+    #[inline]
+    #[must_use]
+    pub fn div(self, other: Interval) -> Interval {
+        if self.lo >= 0.0 && other.lo > 0.0 {
+            return Interval {
+                lo: over(self.lo, other.hi).next_down().max(0.0),
+                hi: over(self.hi, other.lo).next_up(),
+            };
+        }
+        if self.is_absent() || other.is_absent() {
+            return Interval::ABSENT;
+        }
+        if other.contains(0.0) {
+            return Interval::EVERYTHING;
+        }
+        around(
+            over(self.lo, other.lo),
+            over(self.lo, other.hi),
+            over(self.hi, other.lo),
+            over(self.hi, other.hi),
+        )
+    }
+
+    /// `-self`.
+    #[inline]
+    #[must_use]
+    pub fn neg(self) -> Interval {
+        Interval {
+            lo: -self.hi,
+            hi: -self.lo,
+        }
+    }
+
+    /// The square root; everything where the set reaches below nought.
+    #[inline]
+    #[must_use]
+    pub fn root(self) -> Interval {
+        if self.is_absent() {
+            Interval::ABSENT
+        } else if self.lo < 0.0 {
+            Interval::EVERYTHING
+        } else {
+            Interval {
+                lo: self.lo.sqrt().next_down().max(0.0),
+                hi: self.hi.sqrt().next_up(),
+            }
+        }
+    }
+
+    /// The magnitude.
+    #[inline]
+    #[must_use]
+    pub fn abs(self) -> Interval {
+        if self.lo >= 0.0 {
+            self
+        } else if self.hi <= 0.0 {
+            self.neg()
+        } else if self.is_absent() {
+            Interval::ABSENT
+        } else {
+            Interval {
+                lo: 0.0,
+                hi: self.hi.max(-self.lo),
+            }
+        }
+    }
+
+    /// The larger of the two values.
+    #[inline]
+    #[must_use]
+    pub fn larger(self, other: Interval) -> Interval {
+        if self.is_absent() || other.is_absent() {
+            return Interval::ABSENT;
+        }
+        Interval {
+            lo: self.lo.max(other.lo),
+            hi: self.hi.max(other.hi),
+        }
+    }
+
+    /// The smaller of the two values.
+    #[inline]
+    #[must_use]
+    pub fn smaller(self, other: Interval) -> Interval {
+        if self.is_absent() || other.is_absent() {
+            return Interval::ABSENT;
+        }
+        Interval {
+            lo: self.lo.min(other.lo),
+            hi: self.hi.min(other.hi),
+        }
+    }
+
+    /// Everything that either set holds, and what lies between.
+    #[inline]
+    #[must_use]
+    pub fn hull(self, other: Interval) -> Interval {
+        if self.is_absent() || other.is_absent() {
+            return Interval::ABSENT;
+        }
+        Interval {
+            lo: self.lo.min(other.lo),
+            hi: self.hi.max(other.hi),
+        }
+    }
+
+    /// `self <= other` for every pair of possible values, for none, or undecided.
+    #[inline]
+    #[must_use]
+    pub fn at_most(self, other: Interval) -> Truth {
+        Truth::decide(self.hi <= other.lo, self.lo > other.hi)
+    }
+
+    /// `self < other`.
+    #[inline]
+    #[must_use]
+    pub fn less(self, other: Interval) -> Truth {
+        Truth::decide(self.hi < other.lo, self.lo >= other.hi)
+    }
+
+    /// `self >= other`.
+    #[inline]
+    #[must_use]
+    pub fn at_least(self, other: Interval) -> Truth {
+        other.at_most(self)
+    }
+
+    /// `self > other`.
+    #[inline]
+    #[must_use]
+    pub fn more(self, other: Interval) -> Truth {
+        other.less(self)
+    }
+
+    /// The same value: true only where both are the same single point, false
+    /// where the sets are apart.
+    #[inline]
+    #[must_use]
+    pub fn equal(self, other: Interval) -> Truth {
+        Truth::decide(
+            self.lo >= other.hi && self.hi <= other.lo,
+            self.hi < other.lo || self.lo > other.hi,
+        )
+    }
+}

@@ -1,0 +1,360 @@
+//! Closed intervals with exact ends: what decides at the very boundary.
+
+use super::exact::Exact;
+use super::interval::Interval;
+use super::truth::Truth;
+
+/// One end of a range. The order is that of the number line.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+enum End {
+    /// Below every number.
+    Below,
+    /// A number.
+    At(Exact),
+    /// Above every number.
+    Above,
+}
+
+impl End {
+    /// -1, 0 or 1.
+    fn signum(&self) -> i32 {
+        match self {
+            End::Below => -1,
+            End::At(value) => value.signum(),
+            End::Above => 1,
+        }
+    }
+
+    /// The infinite end of the sign, or nought.
+    fn of_sign(sign: i32) -> End {
+        match sign {
+            0 => End::At(Exact::zero()),
+            1.. => End::Above,
+            _ => End::Below,
+        }
+    }
+
+    fn neg(&self) -> End {
+        match self {
+            End::Below => End::Above,
+            End::At(value) => End::At(value.neg()),
+            End::Above => End::Below,
+        }
+    }
+
+    /// A sum; ends of one kind only are ever added, so infinities agree.
+    fn add(&self, other: &End) -> End {
+        match (self, other) {
+            (End::At(a), End::At(b)) => End::At(a.add(b)),
+            (End::At(_), end) | (end, _) => end.clone(),
+        }
+    }
+
+    /// A product in which nought wins over an infinite end.
+    fn mul(&self, other: &End) -> End {
+        match (self, other) {
+            (End::At(a), End::At(b)) => End::At(a.mul(b)),
+            _ => End::of_sign(self.signum().saturating_mul(other.signum())),
+        }
+    }
+
+    /// A quotient whose divisor is not nought; an infinite divisor gives nought.
+    fn div(&self, other: &End) -> End {
+        match (self, other) {
+            (_, End::Below | End::Above) => End::At(Exact::zero()),
+            (End::At(a), End::At(b)) => End::At(a.div(b).unwrap_or_else(Exact::zero)),
+            _ => End::of_sign(self.signum().saturating_mul(other.signum())),
+        }
+    }
+}
+
+/// A closed set of possible values with exact ends, the counterpart of
+/// [`Interval`]: same operations, same comparisons, no rounding but in
+/// [`Range::root`].
+///
+/// Values are SI base readings (see [`Unit`](super::Unit)).
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Range {
+    lo: End,
+    hi: End,
+    absent: bool,
+}
+
+impl Range {
+    /// Nothing is known: every value is possible.
+    #[must_use]
+    pub fn everything() -> Range {
+        Range::between(End::Below, End::Above)
+    }
+
+    /// Known to be none. Every operation on it gives absent, every comparison
+    /// with it is undecided.
+    #[must_use]
+    pub fn absent() -> Range {
+        Range {
+            absent: true,
+            ..Range::everything()
+        }
+    }
+
+    /// One value.
+    #[must_use]
+    pub fn point(value: Exact) -> Range {
+        Range::between(End::At(value.clone()), End::At(value))
+    }
+
+    /// The values from `lo` to `hi`, both included; `None` is unbounded. Ends
+    /// in the wrong order give everything: a set too wide decides nothing.
+    #[must_use]
+    pub fn new(lo: Option<Exact>, hi: Option<Exact>) -> Range {
+        let lo = lo.map_or(End::Below, End::At);
+        let hi = hi.map_or(End::Above, End::At);
+        if lo <= hi {
+            Range::between(lo, hi)
+        } else {
+            Range::everything()
+        }
+    }
+
+    fn between(lo: End, hi: End) -> Range {
+        Range {
+            lo,
+            hi,
+            absent: false,
+        }
+    }
+
+    /// The least and greatest of some ends.
+    fn around(corners: [End; 4]) -> Range {
+        let [a, b, c, d] = corners;
+        let lo = (&a).min(&b).min((&c).min(&d)).clone();
+        let hi = a.max(b).max(c.max(d));
+        Range::between(lo, hi)
+    }
+
+    /// The least possible value, `None` where unbounded.
+    #[must_use]
+    pub fn lo(&self) -> Option<&Exact> {
+        match &self.lo {
+            End::At(value) => Some(value),
+            _ => None,
+        }
+    }
+
+    /// The greatest possible value, `None` where unbounded.
+    #[must_use]
+    pub fn hi(&self) -> Option<&Exact> {
+        match &self.hi {
+            End::At(value) => Some(value),
+            _ => None,
+        }
+    }
+
+    /// The single value this is, if it is one.
+    #[must_use]
+    pub fn as_point(&self) -> Option<&Exact> {
+        (!self.absent && self.lo == self.hi).then(|| self.lo())?
+    }
+
+    /// Whether this is known to be none.
+    #[must_use]
+    pub fn is_absent(&self) -> bool {
+        self.absent
+    }
+
+    /// Whether every value is possible.
+    #[must_use]
+    pub fn is_everything(&self) -> bool {
+        !self.absent && self.lo == End::Below && self.hi == End::Above
+    }
+
+    /// Whether either side is unbounded.
+    #[must_use]
+    pub fn is_unbounded(&self) -> bool {
+        !self.absent && (self.lo == End::Below || self.hi == End::Above)
+    }
+
+    /// Whether the value is a possible one.
+    #[must_use]
+    pub fn contains(&self, value: &Exact) -> bool {
+        !self.absent
+            && self.lo().is_none_or(|lo| lo <= value)
+            && self.hi().is_none_or(|hi| value <= hi)
+    }
+
+    /// The same set in floating point, rounded outward.
+    #[must_use]
+    pub fn to_interval(&self) -> Interval {
+        if self.absent {
+            return Interval::ABSENT;
+        }
+        if let Some(value) = self.as_point() {
+            let (lo, hi) = value.neighbours();
+            return Interval { lo, hi };
+        }
+        Interval {
+            lo: self.lo().map_or(f64::NEG_INFINITY, Exact::to_f64_below),
+            hi: self.hi().map_or(f64::INFINITY, Exact::to_f64_above),
+        }
+    }
+
+    /// The result, unless one of the operands is absent.
+    fn unless_absent(&self, other: &Range, result: impl FnOnce() -> Range) -> Range {
+        if self.absent || other.absent {
+            Range::absent()
+        } else {
+            result()
+        }
+    }
+
+    /// `self + other`.
+    #[must_use]
+    pub fn add(&self, other: &Range) -> Range {
+        self.unless_absent(other, || {
+            Range::between(self.lo.add(&other.lo), self.hi.add(&other.hi))
+        })
+    }
+
+    /// `self - other`.
+    #[must_use]
+    pub fn sub(&self, other: &Range) -> Range {
+        self.add(&other.neg())
+    }
+
+    /// `self * other`.
+    #[must_use]
+    pub fn mul(&self, other: &Range) -> Range {
+        self.unless_absent(other, || {
+            Range::around([
+                self.lo.mul(&other.lo),
+                self.lo.mul(&other.hi),
+                self.hi.mul(&other.lo),
+                self.hi.mul(&other.hi),
+            ])
+        })
+    }
+
+    /// `self / other`; everything where the divisor can be nought.
+    #[must_use]
+    pub fn div(&self, other: &Range) -> Range {
+        self.unless_absent(other, || {
+            if other.lo.signum() <= 0 && other.hi.signum() >= 0 {
+                return Range::everything();
+            }
+            Range::around([
+                self.lo.div(&other.lo),
+                self.lo.div(&other.hi),
+                self.hi.div(&other.lo),
+                self.hi.div(&other.hi),
+            ])
+        })
+    }
+
+    /// `-self`.
+    #[must_use]
+    pub fn neg(&self) -> Range {
+        Range {
+            lo: self.hi.neg(),
+            hi: self.lo.neg(),
+            absent: self.absent,
+        }
+        .tidy()
+    }
+
+    /// Absent has one form only, so that it equals itself.
+    fn tidy(self) -> Range {
+        if self.absent { Range::absent() } else { self }
+    }
+
+    /// The square root, enclosed to 20 significant digits (see
+    /// [`Exact::root`]); everything where the set reaches below nought.
+    #[must_use]
+    pub fn root(&self) -> Range {
+        if self.absent {
+            return Range::absent();
+        }
+        match (self.lo().map(Exact::root), self.hi().map(Exact::root)) {
+            (Some(Some((lo, _))), Some(Some((_, hi)))) => Range::new(Some(lo), Some(hi)),
+            (Some(Some((lo, _))), None) => Range::new(Some(lo), None),
+            _ => Range::everything(),
+        }
+    }
+
+    /// The magnitude.
+    #[must_use]
+    pub fn abs(&self) -> Range {
+        if self.absent || self.lo.signum() >= 0 {
+            self.clone()
+        } else if self.hi.signum() <= 0 {
+            self.neg()
+        } else {
+            let far = self.lo.neg().max(self.hi.clone());
+            Range::between(End::At(Exact::zero()), far)
+        }
+    }
+
+    /// The larger of the two values.
+    #[must_use]
+    pub fn larger(&self, other: &Range) -> Range {
+        self.unless_absent(other, || {
+            let lo = (&self.lo).max(&other.lo).clone();
+            Range::between(lo, (&self.hi).max(&other.hi).clone())
+        })
+    }
+
+    /// The smaller of the two values.
+    #[must_use]
+    pub fn smaller(&self, other: &Range) -> Range {
+        self.unless_absent(other, || {
+            let lo = (&self.lo).min(&other.lo).clone();
+            Range::between(lo, (&self.hi).min(&other.hi).clone())
+        })
+    }
+
+    /// Everything that either set holds, and what lies between.
+    #[must_use]
+    pub fn hull(&self, other: &Range) -> Range {
+        self.unless_absent(other, || {
+            let lo = (&self.lo).min(&other.lo).clone();
+            Range::between(lo, (&self.hi).max(&other.hi).clone())
+        })
+    }
+
+    /// The comparison, undecided where either side is absent.
+    fn compare(&self, other: &Range, holds: bool, fails: bool) -> Truth {
+        let known = !self.absent && !other.absent;
+        Truth::decide(known && holds, known && fails)
+    }
+
+    /// `self <= other` for every pair of possible values, for none, or undecided.
+    #[must_use]
+    pub fn at_most(&self, other: &Range) -> Truth {
+        self.compare(other, self.hi <= other.lo, self.lo > other.hi)
+    }
+
+    /// `self < other`.
+    #[must_use]
+    pub fn less(&self, other: &Range) -> Truth {
+        self.compare(other, self.hi < other.lo, self.lo >= other.hi)
+    }
+
+    /// `self >= other`.
+    #[must_use]
+    pub fn at_least(&self, other: &Range) -> Truth {
+        other.at_most(self)
+    }
+
+    /// `self > other`.
+    #[must_use]
+    pub fn more(&self, other: &Range) -> Truth {
+        other.less(self)
+    }
+
+    /// The same value: true only where both are the same single point, false
+    /// where the sets are apart.
+    #[must_use]
+    pub fn equal(&self, other: &Range) -> Truth {
+        let same = self.as_point().is_some() && self == other;
+        self.compare(other, same, self.hi < other.lo || self.lo > other.hi)
+    }
+}
