@@ -29,7 +29,11 @@ pub(super) struct Names<'r> {
 impl<'r> Names<'r> {
     pub(super) fn new(rules: &'r Rules) -> Self {
         let parts = rules.subjects.iter().map(|part| part.name.as_str());
-        let recorded = rules.fact_by_name.keys().chain(rules.list_by_name.keys()).map(String::as_str);
+        let recorded = rules
+            .fact_by_name
+            .keys()
+            .chain(rules.list_by_name.keys())
+            .map(String::as_str);
         let mut groups: BTreeSet<&str> = parts.clone().collect();
         for name in recorded.chain(parts) {
             groups.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
@@ -39,24 +43,46 @@ impl<'r> Names<'r> {
 
     /// What the name is.
     pub(super) fn find(&self, name: &str) -> Known<'r> {
-        let fact = self.rules.fact_by_name.get(name).and_then(|id| Some((*id, self.rules.fact(*id)?)));
-        let list = self.rules.list_by_name.get(name).and_then(|id| Some((*id, self.rules.list(*id)?)));
-        Known { fact, list, group: self.groups.contains(name) }
+        let fact = self
+            .rules
+            .fact_by_name
+            .get(name)
+            .and_then(|id| Some((*id, self.rules.fact(*id)?)));
+        let list = self
+            .rules
+            .list_by_name
+            .get(name)
+            .and_then(|id| Some((*id, self.rules.list(*id)?)));
+        Known {
+            fact,
+            list,
+            group: self.groups.contains(name),
+        }
     }
 
     /// What is unknown about a name, and what to do. A table can only have
     /// been meant for a group or a list.
     pub(super) fn unknown(&self, name: &str, is_table: bool) -> (String, String) {
         if is_table {
-            let near = self.near(name, self.groups.iter().copied().chain(self.lists()));
+            let near = near(name, &self.groups().chain(self.lists()).collect::<Vec<_>>());
             let message = format!("no pack knows a group of facts `{name}`");
             let help = near.map_or_else(
-                || "nothing in it was read; look the name up among the facts of the packs".to_owned(),
+                || {
+                    "nothing in it was read; look the name up among the facts of the packs"
+                        .to_owned()
+                },
                 |near| format!("did you mean `{near}`? nothing under `{name}` was read"),
             );
             return (message, help);
         }
-        let near = self.near(name, self.facts().chain(self.lists()).chain(self.groups.iter().copied()));
+        let near = near(
+            name,
+            &self
+                .facts()
+                .chain(self.lists())
+                .chain(self.groups())
+                .collect::<Vec<_>>(),
+        );
         let help = near.or_else(|| self.same_ending(name)).map_or_else(
             || "look the name up among the facts of the packs".to_owned(),
             |near| format!("did you mean `{near}`?"),
@@ -66,11 +92,18 @@ impl<'r> Names<'r> {
 
     /// The first few names inside a group, for a message.
     pub(super) fn inside(&self, group: &str) -> String {
-        let inside = |name: &&str| name.strip_prefix(group).is_some_and(|rest| rest.starts_with('.'));
+        let inside = |name: &&str| {
+            name.strip_prefix(group)
+                .is_some_and(|rest| rest.starts_with('.'))
+        };
         let mut names: Vec<&str> = self.facts().chain(self.lists()).filter(inside).collect();
         names.sort_unstable();
         let more = if names.len() > 3 { ", ..." } else { "" };
-        let few: Vec<String> = names.iter().take(3).map(|name| format!("`{name}`")).collect();
+        let few: Vec<String> = names
+            .iter()
+            .take(3)
+            .map(|name| format!("`{name}`"))
+            .collect();
         format!("{}{more}", few.join(", "))
     }
 
@@ -78,21 +111,12 @@ impl<'r> Names<'r> {
         self.rules.fact_by_name.keys().map(String::as_str)
     }
 
-    fn lists(&self) -> impl Iterator<Item = &'r str> {
-        self.rules.list_by_name.keys().map(String::as_str)
+    fn groups(&self) -> impl Iterator<Item = &'r str> {
+        self.groups.iter().copied()
     }
 
-    /// Names in the same group first: their last word is what was mistyped.
-    fn near(&self, name: &str, known: impl Iterator<Item = &'r str> + Clone) -> Option<&'r str> {
-        let (group, last) = name.rsplit_once('.').unwrap_or(("", name));
-        let beside = known.clone().filter_map(|other| {
-            let (other_group, other_last) = other.rsplit_once('.').unwrap_or(("", other));
-            (other_group == group).then_some((other_last, other))
-        });
-        let words: Vec<(&str, &str)> = beside.collect();
-        let hit = nearest(last, words.iter().map(|(word, _)| *word));
-        hit.and_then(|hit| words.iter().find(|(word, _)| *word == hit).map(|(_, full)| *full))
-            .or_else(|| nearest(name, known))
+    fn lists(&self) -> impl Iterator<Item = &'r str> {
+        self.rules.list_by_name.keys().map(String::as_str)
     }
 
     /// The only fact elsewhere with the same last word.
@@ -102,4 +126,25 @@ impl<'r> Names<'r> {
         let first = hits.next();
         if hits.next().is_some() { None } else { first }
     }
+}
+
+/// The nearest of the known names. Those in the same group come first: it is
+/// the last word then that was mistyped.
+fn near<'r>(name: &str, known: &[&'r str]) -> Option<&'r str> {
+    let split = |name: &'_ str| name.rfind('.').unwrap_or(0);
+    let (group, last) = name.split_at(split(name));
+    let beside: Vec<(&str, &'r str)> = known
+        .iter()
+        .map(|other| (other.split_at(split(other)), *other))
+        .filter(|((other_group, _), _)| *other_group == group)
+        .map(|((_, word), other)| (word, other))
+        .collect();
+    let hit = nearest(last, beside.iter().map(|(word, _)| *word));
+    hit.and_then(|hit| {
+        beside
+            .iter()
+            .find(|(word, _)| *word == hit)
+            .map(|(_, full)| *full)
+    })
+    .or_else(|| nearest(name, known.iter().copied()))
 }
