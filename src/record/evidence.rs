@@ -2,7 +2,7 @@
 
 use super::Evidence;
 use super::text::Page;
-use super::value::{in_words, normal_word};
+use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::rules::Rules;
 use crate::source::Span;

@@ -11,6 +11,7 @@ mod rows;
 mod text;
 mod value;
 mod walk;
+mod words;
 
 use crate::measure::{Date, DateRange, Range, Unit};
 use crate::rules::{FactId, ListId};

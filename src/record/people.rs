@@ -1,7 +1,8 @@
 //! What people say of an item: `[[confirmed]]` and `[[concession]]`.
 
 use super::text::Page;
-use super::value::{in_words, normal_word, whole_number};
+use super::value::whole_number;
+use super::words::{in_words, normal_word};
 use super::{Concession, Confirmation, Record, dates};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::DateRange;

@@ -2,7 +2,7 @@
 
 use super::dates;
 use super::text::{FileText, Page, open};
-use super::value::in_words;
+use super::words::in_words;
 use crate::diagnostic::{Diagnostic, nearest, settle};
 use crate::measure::{Date, DateRange};
 use crate::source::{Sources, Span};

@@ -2,6 +2,7 @@
 
 use super::Value;
 use super::value::{Read, Reading};
+use super::words::a;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Dimension, Exact, Quantity, QuantityError, Range, Unit};
 use crate::rules::Limits;
@@ -59,19 +60,19 @@ impl Reading<'_> {
         error: &QuantityError,
         dimension: Dimension,
     ) -> Box<Diagnostic> {
-        let wrong = text.get(error.at.clone()).unwrap_or(text).trim();
-        let is_unit = wrong.starts_with(char::is_alphabetic) && Unit::parse(wrong).is_err();
-        let code = if is_unit {
-            "unit::unknown"
-        } else {
-            "value::kind"
+        let wrong = text.get(error.at.clone()).unwrap_or(text);
+        // The unit's own error says what was expected; a quantity's does not.
+        let unit_error = Unit::parse(wrong).err().map(|error| error.to_string());
+        let (code, label) = match unit_error.filter(|why| *why == error.message) {
+            Some(why) => ("unit::unknown", why),
+            None => ("value::kind", error.to_string()),
         };
         let message = if dimension == Dimension::NUMBER {
             format!("`{text}` is not a number")
         } else {
             format!("`{text}` is not {} with its unit", a(&dimension.describe()))
         };
-        let mut diagnostic = self.error(code, message, &error.to_string());
+        let mut diagnostic = self.error(code, message, &label);
         if let Some(label) = diagnostic.labels.first_mut() {
             label.span = self.inside(&error.at);
         }
@@ -116,14 +117,4 @@ fn keeps(limits: &Limits, end: &Exact) -> bool {
         .hi()
         .is_none_or(|hi| if limits.below { end < hi } else { end <= hi });
     low && high
-}
-
-/// The word with its article.
-pub(super) fn a(word: &str) -> String {
-    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) {
-        "an"
-    } else {
-        "a"
-    };
-    format!("{article} {word}")
 }

@@ -72,19 +72,19 @@ type Order<'a> = (
     crate::source::Span,
 );
 
-fn days(range: &DateRange) -> (i32, i32) {
+fn days(range: DateRange) -> (i32, i32) {
     (range.first.days(), range.last.days())
 }
 
 fn confirmation(c: &Confirmation) -> Order<'_> {
-    (&c.item, c.subject.as_deref(), days(&c.on), &c.who, c.place)
+    (&c.item, c.subject.as_deref(), days(c.on), &c.who, c.place)
 }
 
 fn concession(c: &Concession) -> Order<'_> {
     (
         &c.item,
         c.subject.as_deref(),
-        days(&c.on),
+        days(c.on),
         &c.granted_by,
         c.place,
     )

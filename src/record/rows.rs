@@ -1,8 +1,9 @@
 //! Lists: records with their fields.
 
 use super::text::Page;
-use super::value::{question, value};
+use super::value::value;
 use super::walk::{Walk, Written};
+use super::words::question;
 use super::{Recorded, Row, Rows, Value};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::rules::List;

@@ -50,10 +50,12 @@ impl Page<'_> {
         if self.broken.is_empty() {
             return true;
         }
+        // Where nothing could be read the parser puts a value of no length.
         let here = |at: &Range<usize>| {
             message.labels.iter().any(|label| {
                 let span = label.span.range();
-                label.span.source == self.source && span.start <= at.end && at.start <= span.end
+                let touches = span.is_empty() || (span.start <= at.end && at.start <= span.end);
+                label.span.source == self.source && touches
             })
         };
         message.code != "record::missing" && !self.broken.iter().any(here)
@@ -139,6 +141,12 @@ fn not_text(file: &FileText, at: usize, sources: &mut Sources) -> Diagnostic {
 /// The scan takes strings and comments to be what the TOML lexer takes them to
 /// be, unclosed ones included, so that no depth can hide from it.
 fn deepest_key(text: &str) -> Option<usize> {
+    // No line has so many dots, as nearly always: no key has either.
+    let one_line_each = !text.contains("\"\"\"") && !text.contains("'''");
+    let few = |line: &str| line.bytes().filter(|byte| *byte == b'.').count() <= MOST_DOTS;
+    if one_line_each && text.split('\n').all(few) {
+        return None;
+    }
     let mut dots = 0usize;
     let mut rest = text;
     while let Some(first) = rest.chars().next() {

@@ -1,7 +1,7 @@
 //! One value of the builder's against the kind of its fact.
 
-use super::quantity::a;
 use super::text::Page;
+use super::words::{asked, in_words, listed, normal_word, question};
 use super::{Recorded, Value, dates};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::{Dimension, Exact, Range, Unit};
@@ -48,49 +48,6 @@ pub(super) fn value(
         unit,
         place: reading.place,
     })
-}
-
-/// The pack's question and its example, as help below a message.
-pub(super) fn question(ask: &str, example: Option<&str>) -> String {
-    match example {
-        Some(example) => format!("the question is: {ask} For example: \"{example}\""),
-        None => format!("the question is: {ask}"),
-    }
-}
-
-/// A kind in words, as something one asks for.
-pub(super) fn asked(rules: &Rules, kind: Kind) -> String {
-    match kind {
-        Kind::YesNo => "yes or no".to_owned(),
-        Kind::Choice(_) => format!("one of {}", listed(&rules.words(kind))),
-        Kind::Text => "a text in quotes".to_owned(),
-        Kind::Count => "a whole number".to_owned(),
-        Kind::Number(Dimension::NUMBER) => "a number".to_owned(),
-        Kind::Number(dimension) => format!("{} with its unit", a(&dimension.describe())),
-        Kind::Date => "a date".to_owned(),
-    }
-}
-
-fn listed(words: &[&str]) -> String {
-    words
-        .iter()
-        .map(|word| format!("`{word}`"))
-        .collect::<Vec<_>>()
-        .join(", ")
-}
-
-/// A TOML value in words.
-pub(super) fn in_words(value: &DeValue<'_>) -> &'static str {
-    match value {
-        DeValue::String(_) => "a text",
-        DeValue::Integer(_) => "a whole number",
-        DeValue::Float(_) => "a number",
-        DeValue::Boolean(_) => "yes or no",
-        DeValue::Datetime(stamp) if stamp.time.is_some() => "a time of day",
-        DeValue::Datetime(_) => "a date",
-        DeValue::Array(_) => "several values",
-        DeValue::Table(_) => "a table",
-    }
 }
 
 impl Reading<'_> {
@@ -299,15 +256,6 @@ impl Reading<'_> {
             None,
         ))
     }
-}
-
-/// A word as packs write it: `AWG 20` is `awg-20`.
-pub(super) fn normal_word(text: &str) -> String {
-    text.split(|c: char| c.is_whitespace() || c == '_')
-        .filter(|part| !part.is_empty())
-        .map(str::to_lowercase)
-        .collect::<Vec<_>>()
-        .join("-")
 }
 
 /// A whole number in any of TOML's notations.

@@ -5,7 +5,7 @@ use super::evidence::Files;
 use super::names::{Known, Names};
 use super::people::{self, Word};
 use super::text::Page;
-use super::value::{asked, in_words, question};
+use super::words::{asked, in_words, question};
 use super::{Record, rows, value};
 use crate::diagnostic::Diagnostic;
 use crate::rules::{Fact, FactId, List, Rules};
