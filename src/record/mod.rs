@@ -1,7 +1,17 @@
 //! The builder's side: what is recorded of one aircraft. TOML in, never changed.
 
-mod read;
+mod dates;
+mod evidence;
+mod names;
+mod people;
 mod project;
+mod quantity;
+mod read;
+mod rows;
+mod text;
+mod value;
+mod walk;
+mod words;
 
 use crate::measure::{Date, DateRange, Range, Unit};
 use crate::rules::{FactId, ListId};
@@ -9,7 +19,8 @@ use crate::source::Span;
 use std::collections::BTreeMap;
 
 pub use project::{Header, read_header};
-pub use read::{FileText, read};
+pub use read::read;
+pub use text::FileText;
 
 /// A set of possible values of one fact.
 #[derive(Debug, Clone, PartialEq, Eq)]

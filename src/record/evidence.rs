@@ -1,0 +1,230 @@
+//! Evidence: which files are there to show something.
+
+use super::Evidence;
+use super::text::Page;
+use super::words::{in_words, normal_word};
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::rules::Rules;
+use crate::source::Span;
+use glob::{MatchOptions, Pattern};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// Endings of photographs; every other file is a document.
+const PHOTOS: [&str; 8] = ["jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff"];
+
+/// A star stays within its folder, and hidden files are nobody's evidence.
+const MATCH: MatchOptions = MatchOptions {
+    case_sensitive: true,
+    require_literal_separator: true,
+    require_literal_leading_dot: true,
+};
+
+/// The files of a project, and the kinds of evidence the packs know.
+pub(super) struct Files<'a> {
+    rules: &'a Rules,
+    /// Every path, in order.
+    paths: Vec<&'a str>,
+}
+
+/// One file or pattern, with what is said of it.
+struct Entry<'t> {
+    subject: &'t str,
+    kind: Option<String>,
+    file: &'t str,
+    place: Span,
+}
+
+impl<'a> Files<'a> {
+    pub(super) fn new(rules: &'a Rules, paths: &'a [String]) -> Self {
+        let mut paths: Vec<&str> = paths.iter().map(String::as_str).collect();
+        paths.sort_unstable();
+        paths.dedup();
+        Self { rules, paths }
+    }
+
+    /// Reads what stands behind an `evidence` key of `subject`.
+    pub(super) fn read(
+        &self,
+        page: &Page<'_>,
+        subject: &str,
+        written: &Spanned<DeValue<'_>>,
+    ) -> (Vec<Evidence>, Vec<Diagnostic>) {
+        let single = std::slice::from_ref(written);
+        let pieces = written
+            .get_ref()
+            .as_array()
+            .map_or(single, |array| array.as_ref());
+        let (mut found, mut messages) = (Vec::new(), Vec::new());
+        for piece in pieces {
+            match self.piece(page, subject, piece) {
+                Ok(some) => found.extend(some),
+                Err(message) => messages.push(*message),
+            }
+        }
+        (found, messages)
+    }
+
+    fn piece(
+        &self,
+        page: &Page<'_>,
+        subject: &str,
+        piece: &Spanned<DeValue<'_>>,
+    ) -> Result<Vec<Evidence>, Box<Diagnostic>> {
+        let place = page.span(piece);
+        match piece.get_ref() {
+            DeValue::String(file) => self.find(&Entry { subject, kind: None, file, place }),
+            DeValue::Table(table) => self.named(page, subject, table, place),
+            other => Err(Box::new(
+                Diagnostic::error("evidence::form", format!("evidence of `{subject}` is a file, not {}", in_words(other)))
+                    .at(place, "expected a path in quotes")
+                    .help("write evidence = [\"evidence/left-tank.jpg\"], or { kind = \"weigh-sheet\", file = \"evidence/weighing.pdf\" }"),
+            )),
+        }
+    }
+
+    /// `{ kind = "weigh-sheet", file = "..." }`
+    fn named(
+        &self,
+        page: &Page<'_>,
+        subject: &str,
+        table: &DeTable<'_>,
+        place: Span,
+    ) -> Result<Vec<Evidence>, Box<Diagnostic>> {
+        for key in table.keys() {
+            if !["kind", "file"].contains(&key.get_ref().as_ref()) {
+                return Err(Box::new(
+                    Diagnostic::error(
+                        "evidence::form",
+                        format!("evidence has no `{}`", key.get_ref()),
+                    )
+                    .at(page.span(key), "")
+                    .help("a piece of evidence has a `kind` and a `file`"),
+                ));
+            }
+        }
+        let text = |key: &str| table.get(key).and_then(|value| value.get_ref().as_str());
+        let (Some(kind), Some(file)) = (text("kind"), text("file")) else {
+            return Err(Box::new(
+                Diagnostic::error("evidence::form", format!("this evidence of `{subject}` lacks its kind or its file"))
+                    .at(place, "")
+                    .help("write { kind = \"weigh-sheet\", file = \"evidence/weighing.pdf\" }, both in quotes"),
+            ));
+        };
+        self.find(&Entry {
+            subject,
+            kind: Some(normal_word(kind)),
+            file,
+            place,
+        })
+    }
+
+    /// The files an entry stands for; the entry itself, as not found, if none.
+    fn find(&self, entry: &Entry<'_>) -> Result<Vec<Evidence>, Box<Diagnostic>> {
+        let path = entry.file.strip_prefix("./").unwrap_or(entry.file);
+        inside(entry, path)?;
+        let mut files = self.matching(entry, path)?;
+        let found = !files.is_empty();
+        if !found {
+            files.push(path);
+        }
+        files
+            .into_iter()
+            .map(|file| self.evidence(entry, file, found))
+            .collect()
+    }
+
+    fn matching<'p>(
+        &'p self,
+        entry: &Entry<'_>,
+        path: &str,
+    ) -> Result<Vec<&'p str>, Box<Diagnostic>> {
+        if let Ok(at) = self.paths.binary_search(&path) {
+            return Ok(self.paths.get(at).copied().into_iter().collect());
+        }
+        let pattern = Pattern::new(path).map_err(|error| {
+            Box::new(
+                Diagnostic::error("evidence::pattern", format!("`{path}` is not a pattern: {}", error.msg))
+                    .at(entry.place, "")
+                    .help("`*` stands for any part of a file's name, `**` for any folders, `[0-9]` for one of several signs"),
+            )
+        })?;
+        Ok(self
+            .paths
+            .iter()
+            .copied()
+            .filter(|file| pattern.matches_with(file, MATCH))
+            .collect())
+    }
+
+    fn evidence(
+        &self,
+        entry: &Entry<'_>,
+        file: &str,
+        found: bool,
+    ) -> Result<Evidence, Box<Diagnostic>> {
+        let kind = entry
+            .kind
+            .clone()
+            .unwrap_or_else(|| kind_of(file).to_owned());
+        let kinds = || self.rules.evidence.iter().map(|kind| kind.name.as_str());
+        if !kinds().any(|known| known == kind) {
+            let help = match nearest(&kind, kinds()) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => format!("the packs know {}", kinds().collect::<Vec<_>>().join(", ")),
+            };
+            let message = format!("no pack knows evidence of the kind `{kind}`");
+            return Err(Box::new(
+                Diagnostic::error("evidence::kind", message)
+                    .at(entry.place, "")
+                    .help(help),
+            ));
+        }
+        Ok(Evidence {
+            subject: entry.subject.to_owned(),
+            kind,
+            file: file.to_owned(),
+            found,
+            place: entry.place,
+        })
+    }
+}
+
+/// Evidence travels with the project, so its path stays inside it.
+fn inside(entry: &Entry<'_>, path: &str) -> Result<(), Box<Diagnostic>> {
+    let refuse = |why: &str| {
+        let message = format!("`{}` is not a path inside the project", entry.file);
+        let help = "put a copy into the project's folder and write its path from there, with `/`";
+        Err(Box::new(
+            Diagnostic::error("evidence::outside", message)
+                .at(entry.place, why)
+                .help(help),
+        ))
+    };
+    if path.trim().is_empty() {
+        return refuse("no file is named");
+    }
+    if path.contains('\\') {
+        return refuse("write `/` between folders");
+    }
+    if path.starts_with(['/', '~']) || path.chars().nth(1) == Some(':') || path.contains("://") {
+        return refuse("begins outside");
+    }
+    if path.split('/').any(|part| part == "..") {
+        return refuse("`..` leads outside");
+    }
+    Ok(())
+}
+
+fn kind_of(file: &str) -> &'static str {
+    let ending = file
+        .rsplit('/')
+        .next()
+        .and_then(|name| name.rsplit_once('.'))
+        .map(|(_, ending)| ending.to_lowercase());
+    if ending.is_some_and(|ending| PHOTOS.contains(&ending.as_str())) {
+        "photo"
+    } else {
+        "document"
+    }
+}

@@ -1,0 +1,150 @@
+//! The names the packs know, and what to say to one they do not.
+
+use crate::diagnostic::nearest;
+use crate::rules::{Fact, FactId, List, ListId, Rules};
+use std::collections::BTreeSet;
+
+/// What a dotted name may be; more than one at once.
+#[derive(Clone, Copy)]
+pub(super) struct Known<'r> {
+    pub(super) fact: Option<(FactId, &'r Fact)>,
+    pub(super) list: Option<(ListId, &'r List)>,
+    /// Other names begin with it, or it is a part that can be inspected.
+    pub(super) group: bool,
+}
+
+impl Known<'_> {
+    /// Whether no pack knows the name.
+    pub(super) fn nothing(self) -> bool {
+        self.fact.is_none() && self.list.is_none() && !self.group
+    }
+}
+
+/// Every name of a set of packs.
+pub(super) struct Names<'r> {
+    rules: &'r Rules,
+    groups: BTreeSet<&'r str>,
+}
+
+impl<'r> Names<'r> {
+    pub(super) fn new(rules: &'r Rules) -> Self {
+        let parts = rules.subjects.iter().map(|part| part.name.as_str());
+        let recorded = rules
+            .fact_by_name
+            .keys()
+            .chain(rules.list_by_name.keys())
+            .map(String::as_str);
+        let mut groups: BTreeSet<&str> = parts.clone().collect();
+        for name in recorded.chain(parts) {
+            groups.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
+        }
+        Self { rules, groups }
+    }
+
+    /// What the name is.
+    pub(super) fn find(&self, name: &str) -> Known<'r> {
+        let fact = self
+            .rules
+            .fact_by_name
+            .get(name)
+            .and_then(|id| Some((*id, self.rules.fact(*id)?)));
+        let list = self
+            .rules
+            .list_by_name
+            .get(name)
+            .and_then(|id| Some((*id, self.rules.list(*id)?)));
+        Known {
+            fact,
+            list,
+            group: self.groups.contains(name),
+        }
+    }
+
+    /// What is unknown about a name, and what to do. A table can only have
+    /// been meant for a group or a list.
+    pub(super) fn unknown(&self, name: &str, is_table: bool) -> (String, String) {
+        if is_table {
+            let near = near(name, &self.groups().chain(self.lists()).collect::<Vec<_>>());
+            let message = format!("no pack knows a group of facts `{name}`");
+            let help = near.map_or_else(
+                || {
+                    "nothing in it was read; look the name up among the facts of the packs"
+                        .to_owned()
+                },
+                |near| format!("did you mean `{near}`? nothing under `{name}` was read"),
+            );
+            return (message, help);
+        }
+        let near = near(
+            name,
+            &self
+                .facts()
+                .chain(self.lists())
+                .chain(self.groups())
+                .collect::<Vec<_>>(),
+        );
+        let help = near.or_else(|| self.same_ending(name)).map_or_else(
+            || "look the name up among the facts of the packs".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
+        (format!("no pack knows a fact `{name}`"), help)
+    }
+
+    /// The first few names inside a group, for a message.
+    pub(super) fn inside(&self, group: &str) -> String {
+        let inside = |name: &&str| {
+            name.strip_prefix(group)
+                .is_some_and(|rest| rest.starts_with('.'))
+        };
+        let mut names: Vec<&str> = self.facts().chain(self.lists()).filter(inside).collect();
+        names.sort_unstable();
+        let more = if names.len() > 3 { ", ..." } else { "" };
+        let few: Vec<String> = names
+            .iter()
+            .take(3)
+            .map(|name| format!("`{name}`"))
+            .collect();
+        format!("{}{more}", few.join(", "))
+    }
+
+    fn facts(&self) -> impl Iterator<Item = &'r str> {
+        self.rules.fact_by_name.keys().map(String::as_str)
+    }
+
+    fn groups(&self) -> impl Iterator<Item = &'r str> {
+        self.groups.iter().copied()
+    }
+
+    fn lists(&self) -> impl Iterator<Item = &'r str> {
+        self.rules.list_by_name.keys().map(String::as_str)
+    }
+
+    /// The only fact elsewhere with the same last word.
+    fn same_ending(&self, name: &str) -> Option<&'r str> {
+        let last = |name: &str| name.rsplit('.').next().map(str::to_owned);
+        let mut hits = self.facts().filter(|fact| last(fact) == last(name));
+        let first = hits.next();
+        if hits.next().is_some() { None } else { first }
+    }
+}
+
+/// The nearest of the known names. Those in the same group come first: it is
+/// the last word then that was mistyped.
+fn near<'r>(name: &str, known: &[&'r str]) -> Option<&'r str> {
+    let split = |name: &'_ str| name.rfind('.').unwrap_or(0);
+    let (group, last) = name.split_at(split(name));
+    let beside: Vec<(&str, &'r str)> = known
+        .iter()
+        .map(|other| (other.split_at(split(other)), *other))
+        .filter(|((other_group, _), _)| *other_group == group)
+        .map(|((_, word), other)| (word, other))
+        .collect();
+    let hit = nearest(last, beside.iter().map(|(word, _)| *word));
+    hit.and_then(|hit| {
+        beside
+            .iter()
+            .find(|(word, _)| *word == hit)
+            .map(|(_, full)| *full)
+    })
+    .or_else(|| nearest(name, known.iter().copied()))
+}

@@ -1,0 +1,141 @@
+//! Lists: records with their fields.
+
+use super::text::Page;
+use super::value::value;
+use super::walk::{Walk, Written};
+use super::words::question;
+use super::{Recorded, Row, Rows, Value};
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::rules::List;
+use crate::source::{Sources, Span};
+use std::collections::BTreeMap;
+use toml::de::{DeTable, DeValue};
+
+/// Reads `[[electrical.runs]]` tables, or the same as an array.
+pub(super) fn read(
+    walk: &mut Walk<'_>,
+    page: &Page<'_>,
+    sources: &Sources,
+    list: &List,
+    (key, written): Written<'_>,
+) -> Rows {
+    let mut rows = Rows {
+        rows: Vec::new(),
+        place: key,
+    };
+    let mut named: BTreeMap<String, Span> = BTreeMap::new();
+    let records = written
+        .get_ref()
+        .as_array()
+        .map(|array| array.iter())
+        .into_iter()
+        .flatten();
+    for (number, record) in (1usize..).zip(records) {
+        let place = page.span(record);
+        let DeValue::Table(table) = record.get_ref() else {
+            walk.list_form(list, place, record.get_ref());
+            continue;
+        };
+        let row = Row {
+            fields: fields(walk, page, sources, list, table),
+            place,
+        };
+        let name = name(walk, list, &row, table, &mut named);
+        if let Some(evidence) = table.get("evidence") {
+            let name = name.unwrap_or_else(|| number.to_string());
+            walk.evidence(page, &format!("{}[{name}]", list.name), evidence);
+        }
+        rows.rows.push(row);
+    }
+    rows
+}
+
+fn fields(
+    walk: &mut Walk<'_>,
+    page: &Page<'_>,
+    sources: &Sources,
+    list: &List,
+    table: &DeTable<'_>,
+) -> Vec<Option<Recorded>> {
+    for key in table.keys().filter(|key| key.get_ref() != "evidence") {
+        if !list.fields.iter().any(|field| field.name == *key.get_ref()) {
+            walk.messages
+                .push(unknown_field(list, key.get_ref(), page.span(key)));
+        }
+    }
+    let mut fields = Vec::with_capacity(list.fields.len());
+    for field in &list.fields {
+        let read = table.get(field.name.as_str()).map(|written| {
+            let name = format!("{}.{}", list.name, field.name);
+            value(
+                walk.rules,
+                (&name, field),
+                page,
+                written,
+                sources.text(page.span(written)),
+            )
+        });
+        let recorded =
+            read.and_then(|read| read.map_err(|message| walk.messages.push(*message)).ok());
+        fields.push(recorded);
+    }
+    fields
+}
+
+fn unknown_field(list: &List, key: &str, place: Span) -> Diagnostic {
+    let known = list.fields.iter().map(|field| field.name.as_str());
+    let help = match nearest(key, known.clone()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("its fields are {}", known.collect::<Vec<_>>().join(", ")),
+    };
+    Diagnostic::error(
+        "fact::unknown",
+        format!("a record of `{}` has no field `{key}`", list.name),
+    )
+    .at(place, "not known")
+    .help(help)
+}
+
+/// The record's own name; an error where it has none or another has it too.
+fn name(
+    walk: &mut Walk<'_>,
+    list: &List,
+    row: &Row,
+    table: &DeTable<'_>,
+    named: &mut BTreeMap<String, Span>,
+) -> Option<String> {
+    let at = list.named_by?;
+    let field = list.fields.get(at)?;
+    let recorded = row.fields.get(at).and_then(Option::as_ref);
+    let Some(Recorded {
+        value: Value::Text(text),
+        place,
+        ..
+    }) = recorded
+    else {
+        // A name that could not be read has its own message already.
+        if !table.contains_key(field.name.as_str()) {
+            let message = format!(
+                "this record of `{}` has no `{}`, which is its name in reports",
+                list.name, field.name
+            );
+            let help = question(&field.ask, field.example.as_deref());
+            walk.messages.push(
+                Diagnostic::error("record::missing", message)
+                    .at(row.place, "")
+                    .help(help),
+            );
+        }
+        return None;
+    };
+    if let Some(before) = named.insert(text.clone(), *place) {
+        let message = format!("two records of `{}` are named `{text}`", list.name);
+        walk.messages.push(
+            Diagnostic::error("record::twice", message)
+                .at(*place, "here again")
+                .at(before, "first here")
+                .help("give each its own name, such as \"left\" and \"right\""),
+        );
+    }
+    Some(text.clone())
+}

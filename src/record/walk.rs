@@ -1,0 +1,223 @@
+//! The walk through a file's tables: every key is a fact, a list, a group,
+//! evidence or a person's word, or else an error.
+
+use super::evidence::Files;
+use super::names::{Known, Names};
+use super::people::{self, Word};
+use super::text::Page;
+use super::words::{asked, in_words, question};
+use super::{Record, rows, value};
+use crate::diagnostic::Diagnostic;
+use crate::rules::{Fact, FactId, List, Rules};
+use crate::source::{Sources, Span};
+use std::collections::BTreeMap;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// A value with its key.
+pub(super) type Written<'a> = (Span, &'a Spanned<DeValue<'a>>);
+
+/// Gathers the record of one project, file by file.
+pub(super) struct Walk<'r> {
+    pub(super) rules: &'r Rules,
+    pub(super) files: Files<'r>,
+    names: Names<'r>,
+    /// Where each fact and list was first written, readable or not.
+    seen: BTreeMap<String, Span>,
+    pub(super) record: Record,
+    pub(super) messages: Vec<Diagnostic>,
+}
+
+impl<'r> Walk<'r> {
+    pub(super) fn new(rules: &'r Rules, paths: &'r [String]) -> Self {
+        Self {
+            rules,
+            files: Files::new(rules, paths),
+            names: Names::new(rules),
+            seen: BTreeMap::new(),
+            record: Record::default(),
+            messages: Vec::new(),
+        }
+    }
+
+    /// Takes in one file.
+    pub(super) fn page(&mut self, page: &Page<'_>, sources: &Sources) {
+        let before = self.messages.len();
+        for (key, written) in &page.table {
+            let at = page.span(key);
+            match Word::of(key.get_ref()) {
+                Some(word) => {
+                    let said = people::read(
+                        word,
+                        self.rules,
+                        page,
+                        (at, written.get_ref()),
+                        &mut self.record,
+                    );
+                    self.messages.extend(said);
+                }
+                None => self.entry(page, sources, key.get_ref(), (at, written)),
+            }
+        }
+        let said = self.messages.split_off(before);
+        self.messages
+            .extend(said.into_iter().filter(|message| page.stands(message)));
+    }
+
+    /// The keys below a group, a fact or a list. Depth is that of known names.
+    fn table(&mut self, page: &Page<'_>, sources: &Sources, group: &str, table: &DeTable<'_>) {
+        for (key, written) in table {
+            let at = page.span(key);
+            if key.get_ref() == "evidence" {
+                self.evidence(page, group, written);
+            } else {
+                self.entry(
+                    page,
+                    sources,
+                    &format!("{group}.{}", key.get_ref()),
+                    (at, written),
+                );
+            }
+        }
+    }
+
+    fn entry(
+        &mut self,
+        page: &Page<'_>,
+        sources: &Sources,
+        name: &str,
+        (key, written): Written<'_>,
+    ) {
+        let known = self.names.find(name);
+        if known.nothing() {
+            let (message, help) = self.names.unknown(name, written.get_ref().is_table());
+            self.messages.push(
+                Diagnostic::error("fact::unknown", message)
+                    .at(key, "not known")
+                    .help(help),
+            );
+            return;
+        }
+        match written.get_ref() {
+            DeValue::Table(table) if known.group => self.table(page, sources, name, table),
+            DeValue::Table(table) => self.only_evidence(page, known, (name, key), table),
+            DeValue::Array(_) => match known.list {
+                Some((id, list)) if self.first(name, key) => {
+                    let rows = rows::read(self, page, sources, list, (key, written));
+                    self.record.lists.insert(id, rows);
+                }
+                Some(_) => {}
+                None => self.misshapen(known, name, (key, written.get_ref())),
+            },
+            _ => match known.fact {
+                Some(fact) => self.fact(page, sources, (name, fact), (key, written)),
+                None => self.misshapen(known, name, (key, written.get_ref())),
+            },
+        }
+    }
+
+    fn fact(
+        &mut self,
+        page: &Page<'_>,
+        sources: &Sources,
+        (name, (id, fact)): (&str, (FactId, &Fact)),
+        (key, written): Written<'_>,
+    ) {
+        if !self.first(name, key) {
+            return;
+        }
+        let text = sources.text(page.span(written));
+        match value::value(self.rules, (name, fact), page, written, text) {
+            Ok(recorded) => {
+                self.record.facts.insert(id, recorded);
+            }
+            Err(message) => self.messages.push(*message),
+        }
+    }
+
+    /// Whether a fact or list is written for the first time.
+    fn first(&mut self, name: &str, key: Span) -> bool {
+        let Some(before) = self.seen.get(name) else {
+            self.seen.insert(name.to_owned(), key);
+            return true;
+        };
+        let message = Diagnostic::error("fact::twice", format!("`{name}` is recorded twice"))
+            .at(key, "here again")
+            .at(*before, "first recorded here")
+            .help("keep one of them; a measured spread is written as one value, such as \"12.1 in ± 0.1 in\"");
+        self.messages.push(message);
+        false
+    }
+
+    pub(super) fn evidence(
+        &mut self,
+        page: &Page<'_>,
+        subject: &str,
+        written: &Spanned<DeValue<'_>>,
+    ) {
+        let (found, said) = self.files.read(page, subject, written);
+        self.record.evidence.extend(found);
+        self.messages.extend(said);
+    }
+
+    /// A table in the place of a single fact or a list may hold its evidence,
+    /// and nothing else.
+    fn only_evidence(
+        &mut self,
+        page: &Page<'_>,
+        known: Known<'_>,
+        (name, key): (&str, Span),
+        table: &DeTable<'_>,
+    ) {
+        if let Some(evidence) = table.get("evidence") {
+            self.evidence(page, name, evidence);
+        }
+        let other = table
+            .keys()
+            .find(|key| key.get_ref() != "evidence")
+            .map(|key| page.span(key));
+        if let Some(place) = other.or_else(|| table.is_empty().then_some(key)) {
+            self.misshapen(known, name, (place, &DeValue::Table(DeTable::new())));
+        }
+    }
+
+    /// A table, one value or several, where another of them is expected.
+    fn misshapen(&mut self, known: Known<'_>, name: &str, (place, written): (Span, &DeValue<'_>)) {
+        let found = format!("this is {}", in_words(written));
+        let (message, help) = match known {
+            Known {
+                fact: Some((_, fact)),
+                ..
+            } => (
+                format!("`{name}` asks for {}", asked(self.rules, fact.kind)),
+                question(&fact.ask, fact.example.as_deref()),
+            ),
+            Known {
+                list: Some((_, list)),
+                ..
+            } => (
+                format!("`{name}` is a list of records: begin each with [[{name}]]"),
+                question(&list.ask, None),
+            ),
+            _ => (
+                format!("`{name}` is a group of facts, not a fact"),
+                format!("in it there is {}", self.names.inside(name)),
+            ),
+        };
+        self.messages.push(
+            Diagnostic::error("fact::form", message)
+                .at(place, found)
+                .help(help),
+        );
+    }
+
+    pub(super) fn list_form(&mut self, list: &List, place: Span, written: &DeValue<'_>) {
+        let message = format!("a record of `{}` is a table of its fields", list.name);
+        let label = format!("this is {}", in_words(written));
+        self.messages.push(
+            Diagnostic::error("fact::form", message)
+                .at(place, label)
+                .help(question(&list.ask, None)),
+        );
+    }
+}
