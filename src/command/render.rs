@@ -1,0 +1,196 @@
+//! Messages as pictures of the text they are about.
+
+use crate::diagnostic::{Diagnostic as Message, Label, Severity};
+use crate::source::{SourceId, Sources};
+use miette::{
+    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode,
+};
+use std::fmt;
+use std::sync::Arc;
+
+/// Width of a message.
+const WIDTH: usize = 80;
+/// A line longer than this is not shown: the picture would bury the message.
+const LONGEST: usize = 240;
+
+/// The message with the lines it points at; places in further files follow it.
+pub(super) fn shown(message: &Message, sources: &Sources, colour: bool) -> String {
+    let theme = if colour {
+        GraphicalTheme::unicode()
+    } else {
+        GraphicalTheme::unicode_nocolor()
+    };
+    // A path must stay whole, so that it can be copied.
+    let handler = GraphicalReportHandler::new_themed(theme)
+        .with_width(WIDTH)
+        .with_links(false)
+        .with_break_words(false);
+    let mut text = String::new();
+    match handler.render_report(&mut text, &Shown::new(message, sources)) {
+        Ok(()) => text.push('\n'),
+        // The picture is a courtesy; the words must arrive in any case.
+        Err(fmt::Error) => text = plain(message, sources),
+    }
+    text
+}
+
+/// The message in words only.
+fn plain(message: &Message, sources: &Sources) -> String {
+    let mut text = format!("{}: {}\n", message.code, message.message);
+    for label in &message.labels {
+        text.push_str(&format!("  {} {}\n", sources.place(label.span), label.text));
+    }
+    if let Some(help) = &message.help {
+        text.push_str(&format!("  help: {help}\n"));
+    }
+    text
+}
+
+/// A message as the renderer wants it: one file and its labels, other files as
+/// related messages of their own.
+#[derive(Debug)]
+struct Shown {
+    message: String,
+    code: Option<&'static str>,
+    severity: Option<Severity>,
+    help: Option<String>,
+    file: Option<NamedSource<Arc<str>>>,
+    labels: Vec<LabeledSpan>,
+    related: Vec<Shown>,
+}
+
+impl Shown {
+    fn new(message: &Message, sources: &Sources) -> Self {
+        let mut files = by_file(&message.labels).into_iter();
+        let mut main = match files.next() {
+            Some((file, labels)) => Self::of_file(&message.message, sources, file, &labels),
+            None => Self::words(message.message.clone()),
+        };
+        main.related = files
+            .map(|(file, labels)| Self::of_file("and here", sources, file, &labels))
+            .collect();
+        main.code = Some(message.code);
+        main.severity = Some(message.severity);
+        main.help.clone_from(&message.help);
+        main
+    }
+
+    fn words(message: String) -> Self {
+        Self {
+            message,
+            code: None,
+            severity: None,
+            help: None,
+            file: None,
+            labels: Vec::new(),
+            related: Vec::new(),
+        }
+    }
+
+    /// The labels in one file; in words where its lines are too long to show.
+    fn of_file(message: &str, sources: &Sources, file: SourceId, labels: &[&Label]) -> Self {
+        let mut shown = Self::words(message.to_owned());
+        let Some(source) = sources.file(file) else {
+            return shown;
+        };
+        if labels
+            .iter()
+            .any(|label| !fits(&source.text, label.span.range()))
+        {
+            for label in labels {
+                let place = sources.place(label.span);
+                shown
+                    .message
+                    .push_str(&format!(" ({}:{}:{}", place.file, place.line, place.column));
+                shown.message.push_str(&if label.text.is_empty() {
+                    ")".to_owned()
+                } else {
+                    format!(", {})", label.text)
+                });
+            }
+            return shown;
+        }
+        shown.file = Some(NamedSource::new(&source.name, Arc::clone(&source.text)));
+        shown.labels = labels
+            .iter()
+            .map(|label| {
+                let text = (!label.text.is_empty()).then(|| label.text.clone());
+                LabeledSpan::new(text, label.span.start as usize, label.span.range().len())
+            })
+            .collect();
+        shown
+    }
+}
+
+/// Labels by file, the file of the main label first.
+fn by_file(labels: &[Label]) -> Vec<(SourceId, Vec<&Label>)> {
+    let mut files: Vec<(SourceId, Vec<&Label>)> = Vec::new();
+    for label in labels {
+        match files
+            .iter_mut()
+            .find(|(file, _)| *file == label.span.source)
+        {
+            Some((_, list)) => list.push(label),
+            None => files.push((label.span.source, vec![label])),
+        }
+    }
+    files
+}
+
+/// Whether the span is inside the text, on whole characters, and the lines
+/// around it are short enough to show.
+fn fits(text: &str, span: std::ops::Range<usize>) -> bool {
+    let (Some(before), Some(after)) = (text.get(..span.start), text.get(span.end..)) else {
+        return false;
+    };
+    let Some(inside) = text.get(span) else {
+        return false;
+    };
+    let head = before.rsplit('\n').take(2).map(str::len).max().unwrap_or(0);
+    let tail = after.split('\n').take(2).map(str::len).max().unwrap_or(0);
+    let body = inside.split('\n').map(str::len).max().unwrap_or(0);
+    head.saturating_add(body).saturating_add(tail) <= LONGEST
+}
+
+impl fmt::Display for Shown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
+impl std::error::Error for Shown {}
+
+impl Diagnostic for Shown {
+    fn code<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
+        self.code
+            .map(|code| Box::new(code) as Box<dyn fmt::Display>)
+    }
+
+    fn severity(&self) -> Option<miette::Severity> {
+        self.severity.map(|severity| match severity {
+            Severity::Error => miette::Severity::Error,
+            Severity::Warning => miette::Severity::Warning,
+        })
+    }
+
+    fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
+        self.help
+            .as_ref()
+            .map(|help| Box::new(help) as Box<dyn fmt::Display>)
+    }
+
+    fn source_code(&self) -> Option<&dyn SourceCode> {
+        self.file.as_ref().map(|file| file as &dyn SourceCode)
+    }
+
+    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        (!self.labels.is_empty())
+            .then(|| Box::new(self.labels.iter().cloned()) as Box<dyn Iterator<Item = LabeledSpan>>)
+    }
+
+    fn related<'a>(&'a self) -> Option<Box<dyn Iterator<Item = &'a dyn Diagnostic> + 'a>> {
+        let related = self.related.iter().map(|shown| shown as &dyn Diagnostic);
+        (!self.related.is_empty())
+            .then(|| Box::new(related) as Box<dyn Iterator<Item = &'a dyn Diagnostic>>)
+    }
+}
