@@ -30,11 +30,6 @@ impl Messages {
         self.all().any(Diagnostic::is_error)
     }
 
-    /// Whether there are none.
-    pub(super) fn is_empty(&self) -> bool {
-        self.batches.is_empty()
-    }
-
     /// All of them as text, with the counts at the end.
     pub(super) fn shown(&self, colour: bool) -> String {
         let mut text = String::new();

@@ -36,14 +36,21 @@ pub(super) fn shown(message: &Message, sources: &Sources, colour: bool) -> Strin
 
 /// The message in words only.
 fn plain(message: &Message, sources: &Sources) -> String {
-    let mut text = format!("{}: {}\n", message.code, message.message);
-    for label in &message.labels {
-        text.push_str(&format!("  {} {}\n", sources.place(label.span), label.text));
-    }
-    if let Some(help) = &message.help {
-        text.push_str(&format!("  help: {help}\n"));
-    }
-    text
+    let mut lines = vec![format!("{}: {}", message.code, message.message)];
+    lines.extend(message.labels.iter().map(|label| in_words(label, sources)));
+    lines.extend(message.help.iter().map(|help| format!("help: {help}")));
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+/// A label without its picture: `(facts.toml:3:8, expected a length)`.
+fn in_words(label: &Label, sources: &Sources) -> String {
+    let place = sources.place(label.span);
+    let comma = if label.text.is_empty() { "" } else { ", " };
+    format!(
+        "({}:{}:{}{comma}{})",
+        place.file, place.line, place.column, label.text
+    )
 }
 
 /// A message as the renderer wants it: one file and its labels, other files as
@@ -98,15 +105,8 @@ impl Shown {
             .any(|label| !fits(&source.text, label.span.range()))
         {
             for label in labels {
-                let place = sources.place(label.span);
-                shown
-                    .message
-                    .push_str(&format!(" ({}:{}:{}", place.file, place.line, place.column));
-                shown.message.push_str(&if label.text.is_empty() {
-                    ")".to_owned()
-                } else {
-                    format!(", {})", label.text)
-                });
+                shown.message.push(' ');
+                shown.message.push_str(&in_words(label, sources));
             }
             return shown;
         }

@@ -3,7 +3,7 @@
 
 use super::words;
 use super::wrap::Page;
-use crate::audit::{Finding, Titles};
+use crate::audit::{Finding, Seen, Titles};
 
 /// Where labels begin, and how much room they take.
 const INDENT: usize = 4;
@@ -53,6 +53,10 @@ pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &T
     if let Some(zone) = &first.zone {
         label(page, "where", words::titled(&titles.zones, zone));
     }
+    if first.stops_the_visit {
+        // Those stand together in front, without their hold point above them.
+        label(page, "due", words::titled(&titles.hold_points, &first.by));
+    }
     match group.findings.as_slice() {
         [only] => single(page, only),
         many => records(page, many),
@@ -88,11 +92,8 @@ fn records(page: &mut Page, findings: &[&Finding]) {
     for expression in asked {
         label(page, "asked", expression);
     }
-    label(
-        page,
-        "records",
-        &words::counted(findings.len(), "record", "records"),
-    );
+    let count = words::counted(findings.len(), "record", "records");
+    label(page, "found for", &count);
     for finding in findings {
         let subject = finding.subject.as_deref().unwrap_or("(no name)");
         page.hanging(INDENT, 8, &format!("{subject}. {}", record(finding)));
@@ -103,7 +104,11 @@ fn records(page: &mut Page, findings: &[&Finding]) {
 fn record(finding: &Finding) -> String {
     let mut parts = Vec::new();
     for reason in &finding.because {
-        for value in &reason.values {
+        for value in reason
+            .values
+            .iter()
+            .filter(|value| !is_missing(finding, value))
+        {
             words::push_new(&mut parts, format!("Seen {}.", words::seen(value)));
         }
         if let Some(note) = &reason.note {
@@ -123,6 +128,15 @@ fn record(finding: &Finding) -> String {
     }
     parts.extend(finding.notes.iter().map(|note| words::sentence(note)));
     parts.join(" ")
+}
+
+/// Whether the value is told as missing, so that it need not be told as seen.
+fn is_missing(finding: &Finding, value: &Seen) -> bool {
+    value.place.is_none()
+        && finding
+            .missing
+            .iter()
+            .any(|missing| missing.fact == value.name)
 }
 
 /// What all findings of a block share: questions, sources, remedy, caution.

@@ -1,7 +1,7 @@
 //! The report for a person: what can cost the day first, then by hold point
 //! and system. No colour, no symbols, no score; made to be read aloud.
 
-use super::blocks::{self, Group};
+use super::blocks;
 use super::closing;
 use super::words;
 use super::wrap::Page;
@@ -125,7 +125,6 @@ fn open_findings(page: &mut Page, audit: &Audit) {
         for group in blocks::grouped(&ending) {
             number = number.saturating_add(1);
             blocks::open(page, number, &group, &audit.titles);
-            hold_point(page, audit, &group);
         }
     }
     for (by, system, findings) in sections(audit, &others) {
@@ -138,18 +137,6 @@ fn open_findings(page: &mut Page, audit: &Audit) {
             number = number.saturating_add(1);
             blocks::open(page, number, &group, &audit.titles);
         }
-    }
-}
-
-/// Within "what can end the visit" the hold point is not in the heading.
-fn hold_point(page: &mut Page, audit: &Audit, group: &Group<'_>) {
-    if let Some(first) = group.first() {
-        page.labelled(
-            4,
-            12,
-            "due",
-            words::titled(&audit.titles.hold_points, &first.by),
-        );
     }
 }
 
