@@ -2,6 +2,7 @@
 
 use super::disk::ProjectFiles;
 use crate::record::FileText;
+use std::path::Path;
 
 /// One file of the demo folder with its path within the project.
 macro_rules! files {
@@ -27,7 +28,12 @@ pub(super) fn demo_project() -> ProjectFiles {
         project.paths.push(path.to_owned());
         match path {
             super::disk::HEADER => project.header_file = Some(file),
-            _ if path.ends_with(".toml") => project.files.push(file),
+            _ if Path::new(path)
+                .extension()
+                .is_some_and(|ending| ending == "toml") =>
+            {
+                project.files.push(file)
+            }
             _ => {}
         }
     }

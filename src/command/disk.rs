@@ -175,7 +175,7 @@ impl Reading<'_> {
     /// A fault of the walk itself.
     fn fault(&mut self, problem: &walkdir::Error) {
         let path = problem.path().unwrap_or(self.folder).to_owned();
-        if is_hidden_name(&path) {
+        if problem.depth() > 0 && is_hidden_name(&path) {
             return;
         }
         if let Some(ancestor) = problem.loop_ancestor() {

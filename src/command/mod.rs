@@ -50,6 +50,7 @@ pub fn run() -> ExitCode {
 /// assert_eq!(status, Status::NotDone);
 /// assert!(out.is_empty() && !err.is_empty());
 /// ```
+#[must_use]
 pub fn run_with<A>(
     args: impl IntoIterator<Item = A>,
     out: &mut dyn Write,

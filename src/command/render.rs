@@ -194,3 +194,59 @@ impl Diagnostic for Shown {
             .then(|| Box::new(related) as Box<dyn Iterator<Item = &'a dyn Diagnostic>>)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::shown;
+    use crate::diagnostic::Diagnostic;
+    use crate::source::{Sources, Span};
+
+    #[test]
+    fn both_files_of_a_message_are_shown_with_line_and_column() {
+        let mut sources = Sources::default();
+        let one = sources.add("one.toml", "[spar]\nspan = 1\n");
+        let two = sources.add("more/two.toml", "\n[spar]\nspan = 2\n");
+        let message = Diagnostic::error("fact::twice", "`spar.span` is given twice")
+            .at(Span::new(one, 7, 11), "first here")
+            .at(Span::new(two, 8, 12), "again here")
+            .help("keep one of them");
+        let text = shown(&message, &sources, false);
+        for part in [
+            "fact::twice",
+            "given twice",
+            "one.toml:2:1",
+            "first here",
+            "more/two.toml:3:1",
+            "again here",
+            "keep one of them",
+        ] {
+            assert!(text.contains(part), "{part} is not in:\n{text}");
+        }
+        assert!(!text.contains('\u{1b}'), "{text}");
+    }
+
+    #[test]
+    fn an_endless_line_is_told_in_words() {
+        let mut sources = Sources::default();
+        let id = sources.add("deep.checklist", "(".repeat(10_000));
+        let message =
+            Diagnostic::error("syntax::deep", "too deep").at(Span::new(id, 64, 65), "here");
+        let text = shown(&message, &sources, false);
+        assert!(text.contains("(deep.checklist:1:65, here)"), "{text}");
+        assert!(text.len() < 500, "{text}");
+    }
+
+    #[test]
+    fn a_place_that_is_not_in_the_text_still_leaves_the_words() {
+        let mut sources = Sources::default();
+        let id = sources.add("short.toml", "é");
+        for (start, end) in [(1, 2), (0, 900), (900, 901), (2, 1)] {
+            let message =
+                Diagnostic::error("any::place", "the words").at(Span::new(id, start, end), "");
+            assert!(shown(&message, &sources, false).contains("the words"));
+        }
+        let nowhere = Span::new(Sources::default().add("gone", ""), 0, 0);
+        let message = Diagnostic::error("any::place", "the words").at(nowhere, "");
+        assert!(shown(&message, &Sources::default(), false).contains("the words"));
+    }
+}
