@@ -1,0 +1,243 @@
+//! A project's folder, read and never written.
+
+use crate::diagnostic::Diagnostic;
+use crate::record::{FileText, read_header};
+use crate::source::Sources;
+use std::collections::BTreeSet;
+use std::fs;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use walkdir::{DirEntry, WalkDir};
+
+/// The file that makes a folder a project.
+pub(super) const HEADER: &str = "project.toml";
+/// Nobody writes so much by hand; what is larger is another kind of file.
+const LARGEST: u64 = 16 * 1024 * 1024;
+
+/// What a project's folder holds.
+#[derive(Debug, Clone, Default)]
+pub struct ProjectFiles {
+    /// `project.toml`, where it could be read.
+    pub header_file: Option<FileText>,
+    /// Every other `*.toml`, by path.
+    pub files: Vec<FileText>,
+    /// Paths of all files relative to the folder, with `/`, for evidence.
+    pub paths: Vec<String>,
+}
+
+/// Reads a project's folder. Hidden entries and the folders of packs named in
+/// `project.toml` are left alone; links are followed, but not out of the
+/// folder. What can be read is given even where messages say what cannot, so
+/// that all faults of a run are reported together.
+#[must_use]
+pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
+    let mut reading = Reading {
+        folder,
+        real: folder.to_owned(),
+        files: ProjectFiles::default(),
+        found: Vec::new(),
+    };
+    if !folder.is_dir() {
+        let message = format!("there is no folder `{}`", folder.display());
+        reading.found.push(
+            Diagnostic::error("project::missing", message)
+                .help("give the folder that has project.toml in it"),
+        );
+        return (reading.files, reading.found);
+    }
+    if fs::symlink_metadata(folder.join(HEADER)).is_err() {
+        let message = format!("there is no {HEADER} in `{}`", folder.display());
+        let help = "begin one: a file project.toml with a name, a country and the packs to use, such as packs = [\"common\"]";
+        reading
+            .found
+            .push(Diagnostic::error("project::missing", message).help(help));
+        return (reading.files, reading.found);
+    }
+    match fs::canonicalize(folder) {
+        Ok(real) => reading.real = real,
+        Err(problem) => reading.unreadable(folder, &problem.to_string()),
+    }
+    if reading.is_inside(&folder.join(HEADER)) {
+        reading.files.header_file = reading.text(&folder.join(HEADER));
+    }
+    let packs = reading.pack_folders();
+    reading.walk(&packs);
+    (reading.files, reading.found)
+}
+
+/// A folder being read.
+struct Reading<'a> {
+    folder: &'a Path,
+    /// The folder without links, to tell what leads out of it.
+    real: PathBuf,
+    files: ProjectFiles,
+    found: Vec<Diagnostic>,
+}
+
+impl Reading<'_> {
+    /// Folders of packs within the project; their TOML is no fact file.
+    fn pack_folders(&self) -> BTreeSet<PathBuf> {
+        let Some(header) = &self.files.header_file else {
+            return BTreeSet::new();
+        };
+        let (header, _) = read_header(header, &mut Sources::default());
+        let packs = header.map_or_else(Vec::new, |header| header.packs);
+        let folders = packs
+            .iter()
+            .filter(|(name, _)| is_folder(name))
+            .map(|(name, _)| self.folder.join(name));
+        folders
+            .filter_map(|folder| fs::canonicalize(folder).ok())
+            .collect()
+    }
+
+    fn walk(&mut self, packs: &BTreeSet<PathBuf>) {
+        let mut entries = WalkDir::new(self.folder)
+            .min_depth(1)
+            .follow_links(true)
+            .sort_by_file_name()
+            .into_iter();
+        while let Some(entry) = entries.next() {
+            let entry = match entry {
+                Ok(entry) => entry,
+                Err(problem) => {
+                    self.fault(&problem);
+                    continue;
+                }
+            };
+            let is_folder = entry.file_type().is_dir();
+            let leave = is_hidden(&entry)
+                || (is_folder
+                    && fs::canonicalize(entry.path()).is_ok_and(|real| packs.contains(&real)))
+                || (entry.path_is_symlink() && !self.is_inside(entry.path()));
+            if leave && is_folder {
+                entries.skip_current_dir();
+            } else if !leave && !is_folder {
+                self.file(&entry);
+            }
+        }
+    }
+
+    fn file(&mut self, entry: &DirEntry) {
+        let path = entry.path();
+        let name = self.relative(path);
+        let is_toml = path
+            .extension()
+            .is_some_and(|extension| extension == "toml");
+        if is_toml
+            && name != HEADER
+            && let Some(text) = self.text(path)
+        {
+            self.files.files.push(text);
+        }
+        if entry.file_type().is_file() {
+            self.files.paths.push(name);
+        }
+    }
+
+    /// The bytes of a file, if they can be had and are not too many.
+    fn text(&mut self, path: &Path) -> Option<FileText> {
+        match bytes(path) {
+            Ok(bytes) if bytes.len() as u64 > LARGEST => {
+                let message = format!("`{}` is larger than 16 MB", self.relative(path));
+                let help =
+                    "keep facts in small files, and give large files another ending than .toml";
+                self.found
+                    .push(Diagnostic::error("file::too-large", message).help(help));
+                None
+            }
+            Ok(bytes) => Some(FileText {
+                name: self.relative(path),
+                bytes,
+            }),
+            Err(problem) => {
+                self.unreadable(path, &problem.to_string());
+                None
+            }
+        }
+    }
+
+    /// Whether a link stays within the project; says so where it does not.
+    fn is_inside(&mut self, path: &Path) -> bool {
+        let inside = fs::canonicalize(path).is_ok_and(|real| real.starts_with(&self.real));
+        if !inside {
+            let message = format!(
+                "`{}` is a link that leads out of the project",
+                self.relative(path)
+            );
+            let help = "copy what it points at into the project's folder, so that it stays with the project";
+            self.found
+                .push(Diagnostic::error("evidence::outside", message).help(help));
+        }
+        inside
+    }
+
+    /// A fault of the walk itself.
+    fn fault(&mut self, problem: &walkdir::Error) {
+        let path = problem.path().unwrap_or(self.folder).to_owned();
+        if problem.depth() > 0 && is_hidden_name(&path) {
+            return;
+        }
+        if let Some(ancestor) = problem.loop_ancestor() {
+            let (link, ancestor) = (self.relative(&path), self.relative(ancestor));
+            let message = format!("`{link}` is a link back to `{ancestor}`, a folder it stands in");
+            let help = format!("remove the link `{link}`");
+            self.found
+                .push(Diagnostic::error("project::loop", message).help(help));
+            return;
+        }
+        let why = problem
+            .io_error()
+            .map_or_else(|| problem.to_string(), ToString::to_string);
+        self.unreadable(&path, &why);
+    }
+
+    fn unreadable(&mut self, path: &Path, why: &str) {
+        let message = format!("`{}` cannot be read: {why}", self.relative(path));
+        let help = "see to it that the file is there and that you may read it";
+        self.found
+            .push(Diagnostic::error("file::unreadable", message).help(help));
+    }
+
+    /// The path within the project with `/` on every system.
+    fn relative(&self, path: &Path) -> String {
+        let inner = path.strip_prefix(self.folder).unwrap_or(path);
+        let parts: Vec<_> = inner
+            .components()
+            .map(|part| part.as_os_str().to_string_lossy())
+            .collect();
+        if parts.is_empty() {
+            ".".to_owned()
+        } else {
+            parts.join("/")
+        }
+    }
+}
+
+/// A little more than the largest size at most; a pipe or a device is refused,
+/// because reading it may never end.
+fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
+    if !fs::metadata(path)?.is_file() {
+        return Err(std::io::Error::other("it is not a file"));
+    }
+    let mut bytes = Vec::new();
+    fs::File::open(path)?
+        .take(LARGEST.saturating_add(1))
+        .read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// Whether a pack's name in `project.toml` means a folder of the project: it
+/// has a slash in it, which no name of a pack has.
+pub(super) fn is_folder(name: &str) -> bool {
+    name.contains('/')
+}
+
+fn is_hidden(entry: &DirEntry) -> bool {
+    is_hidden_name(entry.path())
+}
+
+fn is_hidden_name(path: &Path) -> bool {
+    path.file_name()
+        .is_some_and(|name| name.to_string_lossy().starts_with('.'))
+}

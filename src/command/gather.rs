@@ -1,0 +1,178 @@
+//! Brings a project and its packs together: folder, header, packs, record.
+
+use super::args::ProjectArgs;
+use super::demo::demo_project;
+use super::disk::{ProjectFiles, is_folder, read_project};
+use super::messages::Messages;
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::record::{self, Header, Record};
+use crate::rules::{self, PackText, Rules};
+use crate::source::Sources;
+use std::path::Path;
+
+/// A project ready to be audited.
+pub(super) struct Gathered {
+    pub(super) name: String,
+    pub(super) rules: Rules,
+    pub(super) record: Record,
+    pub(super) sources: Sources,
+    /// Warnings only; an error would have ended it.
+    pub(super) warnings: Messages,
+}
+
+/// Reads everything, and gives either all of it or every message there is.
+pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
+    let mut messages = Messages::default();
+    let files = if args.demo {
+        demo_project()
+    } else {
+        let (files, found) = read_project(&args.folder);
+        messages.add(&Sources::default(), found);
+        files
+    };
+    let Some(header) = header(&files, &mut messages) else {
+        return Err(messages);
+    };
+    let packs = pack_texts(&args.folder, header.value, &header.sources, &mut messages);
+    let rules = match packs.map(|packs| rules::load_packs(&packs)) {
+        Some(Ok(rules)) => rules,
+        Some(Err((sources, found))) => {
+            messages.add(&sources, found);
+            return Err(messages);
+        }
+        None => return Err(messages),
+    };
+    let gathered = bind(&files, rules, &mut messages);
+    match gathered {
+        Some((name, rules, record, sources)) if !messages.any_error() => Ok(Gathered {
+            name,
+            rules,
+            record,
+            sources,
+            warnings: messages,
+        }),
+        _ => Err(messages),
+    }
+}
+
+/// A header with the texts its places point into.
+struct ReadHeader {
+    value: Header,
+    sources: Sources,
+}
+
+fn header(files: &ProjectFiles, messages: &mut Messages) -> Option<ReadHeader> {
+    let mut sources = Sources::default();
+    let (value, found) = record::read_header(files.header_file.as_ref()?, &mut sources);
+    messages.add(&sources, found);
+    Some(ReadHeader {
+        value: value?,
+        sources,
+    })
+}
+
+/// The header and the facts once more, now against the packs: places in packs
+/// and in the project then share one set of texts.
+fn bind(
+    files: &ProjectFiles,
+    rules: Rules,
+    messages: &mut Messages,
+) -> Option<(String, Rules, Record, Sources)> {
+    let mut sources = rules.sources.clone();
+    // Its messages were taken when it was read first.
+    let (header, _) = record::read_header(files.header_file.as_ref()?, &mut sources);
+    let header = header?;
+    let (record, found) = record::read(&files.files, &files.paths, &header, &rules, &mut sources);
+    messages.add(&sources, rules.warnings.clone());
+    messages.add(&sources, found);
+    Some((header.name, rules, record, sources))
+}
+
+/// The texts of all packs that the header names and that those build on.
+fn pack_texts(
+    folder: &Path,
+    header: Header,
+    sources: &Sources,
+    messages: &mut Messages,
+) -> Option<Vec<PackText>> {
+    let known = rules::built_in_names();
+    let mut built_in: Vec<String> = Vec::new();
+    let mut local = Vec::new();
+    let mut found = Vec::new();
+    for (name, place) in header.packs {
+        if is_folder(&name) {
+            match rules::read_pack(&folder.join(&name)) {
+                Ok(pack) => local.push(pack),
+                Err(problem) => found.push(problem.at(place, "named here")),
+            }
+        } else if known.contains(&name.as_str()) {
+            built_in.push(name);
+        } else {
+            found.push(unknown_pack(&name, &known).at(place, "named here"));
+        }
+    }
+    let complete = found.is_empty();
+    messages.add(sources, found);
+    built_in.extend(
+        local
+            .iter()
+            .flat_map(|pack| uses(&pack.manifest))
+            .filter(|name| known.contains(&name.as_str())),
+    );
+    if !complete {
+        return None;
+    }
+    with_built_in(&built_in, local, messages)
+}
+
+/// The named built-in packs with all they build on, then the local ones.
+pub(super) fn with_built_in(
+    names: &[String],
+    local: Vec<PackText>,
+    messages: &mut Messages,
+) -> Option<Vec<PackText>> {
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    match rules::built_in(&names) {
+        Ok(mut packs) => {
+            packs.extend(local);
+            Some(packs)
+        }
+        Err(problem) => {
+            messages.add(
+                &Sources::default(),
+                vec![Diagnostic::error("pack::missing", problem)],
+            );
+            None
+        }
+    }
+}
+
+/// What a pack builds on. A manifest that cannot be read gives none here;
+/// loading the pack says what is wrong with it.
+pub(super) fn uses(manifest: &str) -> Vec<String> {
+    let Ok(table) = manifest.parse::<toml::Table>() else {
+        return Vec::new();
+    };
+    let names = table.get("uses").and_then(toml::Value::as_array);
+    names.map_or_else(Vec::new, |names| {
+        names
+            .iter()
+            .filter_map(|name| name.as_str().map(str::to_owned))
+            .collect()
+    })
+}
+
+fn unknown_pack(name: &str, known: &[&str]) -> Diagnostic {
+    let message = Diagnostic::error(
+        "pack::missing",
+        format!("there is no built-in pack `{name}`"),
+    );
+    let local = "a pack of your own is named by its folder, such as \"./packs/mine\"";
+    match nearest(name, known.iter().copied()) {
+        Some(near) => message.help(format!("did you mean `{near}`? {local}")),
+        None => message.help(format!(
+            "the built-in packs are {}; {local}",
+            known.join(", ")
+        )),
+    }
+}

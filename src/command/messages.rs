@@ -1,0 +1,70 @@
+//! Messages of one run, each kept with the texts its places point into.
+
+use super::render;
+use crate::diagnostic::Diagnostic;
+use crate::source::Sources;
+
+/// Everything there is to say about a project or a pack, in the order found.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Messages {
+    batches: Vec<(Sources, Vec<Diagnostic>)>,
+}
+
+impl Messages {
+    /// One message that points at no text.
+    pub(super) fn one(message: Diagnostic) -> Self {
+        let mut messages = Self::default();
+        messages.add(&Sources::default(), vec![message]);
+        messages
+    }
+
+    /// Adds messages about `sources`.
+    pub(super) fn add(&mut self, sources: &Sources, found: Vec<Diagnostic>) {
+        if !found.is_empty() {
+            self.batches.push((sources.clone(), found));
+        }
+    }
+
+    /// Whether any of them stops the run.
+    pub(super) fn any_error(&self) -> bool {
+        self.all().any(Diagnostic::is_error)
+    }
+
+    /// All of them as text, with the counts at the end.
+    pub(super) fn shown(&self, colour: bool) -> String {
+        let mut text = String::new();
+        for (sources, found) in &self.batches {
+            for message in found {
+                text.push_str(&render::shown(message, sources, colour));
+            }
+        }
+        let errors = self.all().filter(|message| message.is_error()).count();
+        let warnings = self.all().count().saturating_sub(errors);
+        text.push_str(&counts(errors, warnings));
+        text
+    }
+
+    fn all(&self) -> impl Iterator<Item = &Diagnostic> {
+        self.batches.iter().flat_map(|(_, found)| found)
+    }
+}
+
+fn counts(errors: usize, warnings: usize) -> String {
+    let counted = |n: usize, word: &str| {
+        if n == 1 {
+            format!("1 {word}")
+        } else {
+            format!("{n} {word}s")
+        }
+    };
+    match (errors, warnings) {
+        (0, 0) => String::new(),
+        (0, n) => format!("{}.\n", counted(n, "warning")),
+        (n, 0) => format!("{}; nothing was judged.\n", counted(n, "error")),
+        (n, m) => format!(
+            "{} and {}; nothing was judged.\n",
+            counted(n, "error"),
+            counted(m, "warning")
+        ),
+    }
+}

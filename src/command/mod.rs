@@ -1,0 +1,111 @@
+//! The command line: the only room that reads the clock, the arguments and a
+//! project's folder, and the only one that prints.
+
+mod args;
+mod audit;
+mod clock;
+mod demo;
+mod disk;
+mod exit;
+mod gather;
+mod messages;
+mod packs;
+mod questions;
+mod render;
+mod try_pack;
+mod why;
+
+use args::{Args, Command};
+use clap::Parser;
+pub use demo::demo;
+pub use disk::{ProjectFiles, read_project};
+pub use exit::Status;
+use messages::Messages;
+use std::ffi::OsString;
+use std::io::{self, IsTerminal, Write};
+use std::process::ExitCode;
+
+/// Reports keep to the width of a common terminal and of a printed page.
+const WIDTH: usize = 80;
+
+/// What a command came to: its output and its status, or why it could not be done.
+type Done = Result<(String, Status), Messages>;
+
+/// Runs the command with the process's arguments and streams.
+#[must_use]
+pub fn run() -> ExitCode {
+    let mut out = io::stdout().lock();
+    let mut err = io::stderr().lock();
+    let colour = io::stderr().is_terminal();
+    run_with(std::env::args_os(), &mut out, &mut err, colour).into()
+}
+
+/// Runs the command: the report goes to `out`, every message to `err`, in
+/// colour if `colour` says so. The first argument is the command's own name.
+///
+/// ```
+/// use cotterpin::command::{Status, run_with};
+/// let (mut out, mut err) = (Vec::new(), Vec::new());
+/// let status = run_with(["cotterpin", "fly"], &mut out, &mut err, false);
+/// assert_eq!(status, Status::NotDone);
+/// assert!(out.is_empty() && !err.is_empty());
+/// ```
+#[must_use]
+pub fn run_with<A>(
+    args: impl IntoIterator<Item = A>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+    colour: bool,
+) -> Status
+where
+    A: Into<OsString> + Clone,
+{
+    let done = match Args::try_parse_from(args) {
+        Ok(args) => dispatch(args.command, err, colour),
+        Err(problem) if problem.use_stderr() => {
+            complain(err, &problem.render().to_string());
+            return Status::NotDone;
+        }
+        Err(help) => Ok((help.render().to_string(), Status::Settled)),
+    };
+    match done {
+        Ok((text, status)) => print(out, err, &text, status),
+        Err(messages) => {
+            complain(err, &messages.shown(colour));
+            Status::NotDone
+        }
+    }
+}
+
+fn dispatch(command: Command, err: &mut dyn Write, colour: bool) -> Done {
+    let mut warn = |messages: &Messages| complain(err, &messages.shown(colour));
+    match command {
+        Command::Audit(args) => audit::audit(&args, &mut warn),
+        Command::Why(args) => why::why(&args, &mut warn),
+        Command::Packs(args) => packs::packs(&args),
+        Command::Questions(args) => questions::questions(&args, &mut warn),
+        Command::Try(args) => try_pack::try_pack(&args, &mut warn),
+    }
+}
+
+/// A reader that has seen enough (`cotterpin audit | head`) closes the pipe:
+/// that is no fault, and the verdict stands. Any other fault is one.
+fn print(out: &mut dyn Write, err: &mut dyn Write, text: &str, status: Status) -> Status {
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => status,
+        Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => status,
+        Err(problem) => {
+            complain(
+                err,
+                &format!("The report could not be written: {problem}.\n"),
+            );
+            Status::NotDone
+        }
+    }
+}
+
+/// Messages go to the last stream there is; where it is closed nobody is left
+/// to tell, and the exit status still says it.
+fn complain(err: &mut dyn Write, text: &str) {
+    let _: io::Result<()> = err.write_all(text.as_bytes()).and_then(|()| err.flush());
+}

@@ -1,0 +1,45 @@
+//! `cotterpin questions`: what the packs ask and the project does not say yet.
+
+use super::args::QuestionsArgs;
+use super::gather::{Gathered, gather};
+use super::messages::Messages;
+use super::{Done, Status};
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::report;
+use std::collections::BTreeSet;
+
+pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
+    let gathered = gather(&args.project)?;
+    warn(&gathered.warnings);
+    if let Some(system) = &args.system {
+        known_system(&gathered, system)?;
+    }
+    let text = report::questions_text(&gathered.rules, &gathered.record, args.system.as_deref());
+    Ok((text, Status::Settled))
+}
+
+fn known_system(gathered: &Gathered, system: &str) -> Result<(), Messages> {
+    let rules = &gathered.rules;
+    let names = rules
+        .facts
+        .iter()
+        .map(|fact| &fact.name)
+        .chain(rules.lists.iter().map(|list| &list.name));
+    let known: BTreeSet<&str> = names.filter_map(|name| name.split('.').next()).collect();
+    if known.contains(system) {
+        return Ok(());
+    }
+    let message = Diagnostic::error(
+        "system::unknown",
+        format!("no question begins with `{system}` (given by --system)"),
+    );
+    Err(Messages::one(
+        match nearest(system, known.iter().copied()) {
+            Some(near) => message.help(format!("did you mean `{near}`?")),
+            None => message.help(format!(
+                "they begin with {}",
+                known.into_iter().collect::<Vec<_>>().join(", ")
+            )),
+        },
+    ))
+}

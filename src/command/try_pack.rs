@@ -1,0 +1,104 @@
+//! `cotterpin try`: runs the worked examples of a pack.
+
+use super::args::TryArgs;
+use super::gather::{uses, with_built_in};
+use super::messages::Messages;
+use super::{Done, Status, WIDTH};
+use crate::audit::{self, ExampleResult};
+use crate::diagnostic::Diagnostic;
+use crate::report::{self, Page};
+use crate::rules::{self, Rules};
+
+/// Ends with status 0 when every example came out as written, 1 when one did
+/// not, 3 when there was none to run.
+pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
+    let pack = rules::read_pack(&args.folder).map_err(Messages::one)?;
+    let name = pack.name.clone();
+    let rules = load(pack)?;
+    let mut warnings = Messages::default();
+    warnings.add(&rules.sources, rules.warnings.clone());
+    warn(&warnings);
+    let of_pack = format!("{name}/");
+    let results: Vec<ExampleResult> = audit::run_examples(&rules)
+        .into_iter()
+        .filter(|result| result.item.starts_with(&of_pack))
+        .collect();
+    if results.is_empty() {
+        let message = Diagnostic::error(
+            "pack::untried",
+            format!("pack `{name}` has no worked example"),
+        );
+        return Err(Messages::one(message.help("give each item one example that meets it and one that fails it: try \"...\" ... => met")));
+    }
+    let wrong = results.iter().any(|result| result.got != result.expected);
+    let status = if wrong {
+        Status::Unmet
+    } else {
+        Status::Settled
+    };
+    Ok((shown(&name, &rules, &results), status))
+}
+
+fn load(pack: rules::PackText) -> Result<Rules, Messages> {
+    let known = rules::built_in_names();
+    let built_in: Vec<String> = uses(&pack.manifest)
+        .into_iter()
+        .filter(|name| known.contains(&name.as_str()))
+        .collect();
+    let mut messages = Messages::default();
+    let Some(packs) = with_built_in(&built_in, vec![pack], &mut messages) else {
+        return Err(messages);
+    };
+    rules::load_packs(&packs).map_err(|(sources, found)| {
+        messages.add(&sources, found);
+        messages
+    })
+}
+
+fn shown(name: &str, rules: &Rules, results: &[ExampleResult]) -> String {
+    let mut page = Page::new(WIDTH);
+    let wrong: Vec<&ExampleResult> = results
+        .iter()
+        .filter(|result| result.got != result.expected)
+        .collect();
+    for result in &wrong {
+        page.gap();
+        let place = rules.sources.place(result.place);
+        let (got, expected) = (result.got.word(), result.expected.word());
+        page.hanging(
+            0,
+            4,
+            &format!("{}, example \"{}\" ({place}).", result.item, result.example),
+        );
+        page.line(4, &format!("It was to be {expected}; it came out {got}."));
+        for reason in &result.because {
+            page.hanging(4, 8, &format!("Decided by: {}", reason.expression));
+            for value in &reason.values {
+                page.line(8, &format!("{}: {}", value.name, value.value));
+            }
+        }
+    }
+    for row in report::pack_rows(rules)
+        .iter()
+        .filter(|row| row.name == name)
+    {
+        page.gap();
+        for item in &row.untried {
+            page.hanging(
+                0,
+                4,
+                &format!("Untried: {item} lacks an example that meets it or one that fails it."),
+            );
+        }
+    }
+    page.gap();
+    let agreed = results.len().saturating_sub(wrong.len());
+    page.line(
+        0,
+        &format!(
+            "Pack {name}: {agreed} of {} examples came out as written.",
+            results.len()
+        ),
+    );
+    page.finish()
+}

@@ -1,0 +1,251 @@
+//! One block of the text report: an open finding, or all open findings of one
+//! item that was raised once per record.
+
+use super::words;
+use super::wrap::Page;
+use crate::audit::{Finding, Seen, Titles};
+
+/// Where labels begin, and how much room they take.
+const INDENT: usize = 4;
+const COLUMN: usize = 12;
+
+/// Findings of one item with one verdict.
+pub(super) struct Group<'a> {
+    pub(super) findings: Vec<&'a Finding>,
+}
+
+impl<'a> Group<'a> {
+    pub(super) fn first(&self) -> Option<&'a Finding> {
+        self.findings.first().copied()
+    }
+}
+
+/// Puts findings of the same item and verdict together, in the order in which
+/// each item first appears.
+pub(super) fn grouped<'a>(findings: &[&'a Finding]) -> Vec<Group<'a>> {
+    let mut groups: Vec<Group<'a>> = Vec::new();
+    let mut places = std::collections::BTreeMap::new();
+    for finding in findings {
+        let key = (finding.item.as_str(), finding.verdict);
+        let next = groups.len();
+        let place = *places.entry(key).or_insert(next);
+        match groups.get_mut(place) {
+            Some(group) => group.findings.push(finding),
+            None => groups.push(Group {
+                findings: vec![finding],
+            }),
+        }
+    }
+    groups
+}
+
+/// Writes an open block: `UNMET 3. The marks are at least 12 in high`.
+pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &Titles) {
+    let Some(first) = group.first() else { return };
+    page.gap();
+    let lead = format!(
+        "{} {number}. {}",
+        words::verdict(first.verdict),
+        words::sentence(&first.title)
+    );
+    page.hanging(0, INDENT, &lead);
+    label(page, "item", &first.item);
+    if let Some(zone) = &first.zone {
+        label(page, "where", words::titled(&titles.zones, zone));
+    }
+    if first.stops_the_visit {
+        // Those stand together in front, without their hold point above them.
+        label(page, "due", words::titled(&titles.hold_points, &first.by));
+    }
+    match group.findings.as_slice() {
+        [only] => single(page, only),
+        many => records(page, many),
+    }
+    common(page, &group.findings);
+}
+
+/// What was asked and seen, of one finding.
+fn single(page: &mut Page, finding: &Finding) {
+    if let Some(subject) = &finding.subject {
+        label(page, "record", subject);
+    }
+    for reason in &finding.because {
+        label(page, "asked", &reason.expression);
+        for value in &reason.values {
+            label(page, "seen", &words::seen(value));
+        }
+        if let Some(note) = &reason.note {
+            label(page, "because", &words::sentence(note));
+        }
+    }
+    for value in &finding.worked_out {
+        label(page, "worked out", &words::seen(value));
+    }
+}
+
+/// What was asked of all, then a paragraph for each record.
+fn records(page: &mut Page, findings: &[&Finding]) {
+    let mut asked = Vec::new();
+    for reason in findings.iter().flat_map(|finding| &finding.because) {
+        words::push_new(&mut asked, reason.expression.as_str());
+    }
+    for expression in asked {
+        label(page, "asked", expression);
+    }
+    let count = words::counted(findings.len(), "record", "records");
+    label(page, "found for", &count);
+    for finding in findings {
+        let subject = finding.subject.as_deref().unwrap_or("(no name)");
+        page.hanging(INDENT, 8, &format!("{subject}. {}", record(finding)));
+    }
+}
+
+/// One record in a sentence or two.
+fn record(finding: &Finding) -> String {
+    let mut parts = Vec::new();
+    for reason in &finding.because {
+        for value in reason
+            .values
+            .iter()
+            .filter(|value| !is_missing(finding, value))
+        {
+            words::push_new(&mut parts, format!("Seen {}.", words::seen(value)));
+        }
+        if let Some(note) = &reason.note {
+            words::push_new(&mut parts, words::sentence(note));
+        }
+    }
+    for value in &finding.worked_out {
+        words::push_new(&mut parts, format!("Worked out {}.", words::seen(value)));
+    }
+    for missing in &finding.missing {
+        let why = if missing.why.is_empty() {
+            "not recorded"
+        } else {
+            &missing.why
+        };
+        words::push_new(&mut parts, format!("Missing {}, {why}.", missing.fact));
+    }
+    parts.extend(finding.notes.iter().map(|note| words::sentence(note)));
+    parts.join(" ")
+}
+
+/// Whether the value is told as missing, so that it need not be told as seen.
+fn is_missing(finding: &Finding, value: &Seen) -> bool {
+    value.place.is_none()
+        && finding
+            .missing
+            .iter()
+            .any(|missing| missing.fact == value.name)
+}
+
+/// What all findings of a block share: questions, sources, remedy, caution.
+fn common(page: &mut Page, findings: &[&Finding]) {
+    let alone = findings.len() == 1;
+    let mut missing = Vec::new();
+    let mut notes = Vec::new();
+    for finding in findings {
+        for fact in &finding.missing {
+            words::push_new(&mut missing, words::missing(fact));
+        }
+        if alone {
+            notes.extend(&finding.notes);
+        }
+    }
+    for fact in missing {
+        label(page, "missing", &fact);
+    }
+    for note in notes {
+        label(page, "note", &words::sentence(note));
+    }
+    if let Some(first) = findings.first() {
+        rest(page, first);
+    }
+}
+
+/// Sources, kind of word, remedy and caution of an item.
+fn rest(page: &mut Page, finding: &Finding) {
+    for source in &finding.sources {
+        label(page, "written in", &words::cited(source));
+    }
+    label(page, "kind", words::basis(finding.basis));
+    if let Some(remedy) = &finding.remedy {
+        label(page, "do", remedy);
+    }
+    if let Some(caution) = &finding.caution {
+        label(page, "CAUTION", caution);
+    }
+}
+
+fn label(page: &mut Page, label: &str, text: &str) {
+    page.labelled(INDENT, COLUMN, label, text);
+}
+
+/// Writes a conceded finding.
+pub(super) fn conceded(page: &mut Page, finding: &Finding) {
+    heading(page, finding);
+    if let Some(concession) = &finding.concession {
+        label(page, "reason", &words::sentence(&concession.reason));
+        label(
+            page,
+            "granted by",
+            &by_whom(&concession.granted_by, &concession.role),
+        );
+        label(
+            page,
+            "from",
+            &format!("{}, until {}", concession.on, concession.until),
+        );
+        label(
+            page,
+            "instead of",
+            words::verdict_within(concession.instead_of),
+        );
+    }
+    for note in &finding.notes {
+        label(page, "note", &words::sentence(note));
+    }
+    rest(page, finding);
+}
+
+/// Writes a finding that another pack set aside.
+pub(super) fn set_aside(page: &mut Page, finding: &Finding) {
+    page.gap();
+    page.hanging(
+        0,
+        INDENT,
+        &format!("SET ASIDE. {}", words::sentence(&finding.title)),
+    );
+    label(page, "item", &finding.item);
+    if let Some(subject) = &finding.subject {
+        label(page, "record", subject);
+    }
+    if let Some(aside) = &finding.set_aside {
+        label(page, "by pack", &aside.pack);
+        label(page, "reason", &words::sentence(&aside.because));
+        label(page, "instead of", words::verdict_within(aside.instead_of));
+    }
+    rest(page, finding);
+}
+
+fn heading(page: &mut Page, finding: &Finding) {
+    page.gap();
+    let lead = format!(
+        "{}. {}",
+        words::verdict(finding.verdict),
+        words::sentence(&finding.title)
+    );
+    page.hanging(0, INDENT, &lead);
+    label(page, "item", &finding.item);
+    if let Some(subject) = &finding.subject {
+        label(page, "record", subject);
+    }
+}
+
+fn by_whom(name: &str, role: &str) -> String {
+    if role.is_empty() {
+        name.to_owned()
+    } else {
+        format!("{name} ({role})")
+    }
+}

@@ -1,0 +1,152 @@
+//! What follows the open findings: concessions, items set aside, remarks,
+//! questions, what needs nothing more, the packs, and the reminder.
+
+use super::blocks::{self, Group};
+use super::words;
+use super::wrap::Page;
+use crate::audit::{Audit, Finding, Verdict};
+
+/// How many questions are worth showing at once: an evening's work.
+const QUESTIONS: usize = 10;
+
+pub(super) fn conceded(page: &mut Page, audit: &Audit) {
+    let findings = of(audit, |f| f.verdict == Verdict::Conceded);
+    if findings.is_empty() {
+        return;
+    }
+    page.heading("Conceded: not met, and somebody gave leave");
+    for finding in findings {
+        blocks::conceded(page, finding);
+    }
+}
+
+pub(super) fn set_aside(page: &mut Page, audit: &Audit) {
+    let findings = of(audit, |f| f.set_aside.is_some());
+    if findings.is_empty() {
+        return;
+    }
+    page.heading("Set aside by a pack");
+    for finding in findings {
+        blocks::set_aside(page, finding);
+    }
+}
+
+pub(super) fn remarks(page: &mut Page, audit: &Audit) {
+    if audit.notices.is_empty() {
+        return;
+    }
+    page.heading("Remarks");
+    for notice in &audit.notices {
+        page.hanging(2, 6, &words::sentence(notice));
+    }
+}
+
+pub(super) fn questions(page: &mut Page, audit: &Audit) {
+    if audit.questions.is_empty() {
+        return;
+    }
+    page.heading("Questions whose answers settle most");
+    for (number, question) in (1usize..).zip(audit.questions.iter().take(QUESTIONS)) {
+        let waiting = words::counted(question.settles, "finding waits", "findings wait");
+        let mut text = format!(
+            "{number}. {}: {waiting} for it. {}",
+            question.fact,
+            words::sentence(&question.ask)
+        );
+        if let Some(example) = &question.example {
+            text.push_str(" For example: ");
+            text.push_str(example);
+        }
+        page.hanging(2, 6, &text);
+    }
+}
+
+/// Met and not applicable, one line for each item.
+pub(super) fn settled(page: &mut Page, audit: &Audit) {
+    let met = of(audit, |f| {
+        f.verdict == Verdict::Met && f.set_aside.is_none()
+    });
+    if !met.is_empty() {
+        page.heading("Met by what is recorded");
+        by_system(page, audit, &met);
+    }
+    let none = of(audit, |f| {
+        f.verdict == Verdict::NotApplicable && f.set_aside.is_none()
+    });
+    if !none.is_empty() {
+        page.heading("Not applicable");
+        by_system(page, audit, &none);
+    }
+}
+
+fn by_system(page: &mut Page, audit: &Audit, findings: &[&Finding]) {
+    let mut systems: Vec<&str> = Vec::new();
+    for finding in findings {
+        words::push_new(&mut systems, finding.system.as_str());
+    }
+    systems.sort_by_key(|system| words::rank(&audit.titles.systems, system));
+    for system in systems {
+        let of_system: Vec<&Finding> = findings
+            .iter()
+            .copied()
+            .filter(|f| f.system == system)
+            .collect();
+        page.hanging(
+            0,
+            2,
+            &format!("{}:", words::titled(&audit.titles.systems, system)),
+        );
+        for group in blocks::grouped(&of_system) {
+            one_line(page, &group);
+        }
+    }
+}
+
+fn one_line(page: &mut Page, group: &Group<'_>) {
+    let Some(first) = group.first() else { return };
+    let records = match group.findings.len() {
+        1 => first
+            .subject
+            .as_ref()
+            .map_or_else(String::new, |subject| format!(" ({subject})")),
+        many => format!(" ({many} records)"),
+    };
+    page.hanging(2, 6, &format!("{}: {}{records}", first.item, first.title));
+    for note in group.findings.iter().flat_map(|finding| &finding.notes) {
+        page.hanging(6, 6, &words::sentence(note));
+    }
+}
+
+pub(super) fn packs(page: &mut Page, audit: &Audit) {
+    page.heading("Packs used");
+    if audit.packs.is_empty() {
+        page.line(2, "None.");
+    }
+    for pack in &audit.packs {
+        page.hanging(
+            2,
+            6,
+            &format!("{}: {}, edition {}.", pack.name, pack.title, pack.edition),
+        );
+        if !pack.authority.is_empty() {
+            page.line(6, &format!("Rests on {}", words::sentence(&pack.authority)));
+        }
+        for gap in &pack.not_covered {
+            page.hanging(6, 8, &format!("Does not cover {}", words::sentence(gap)));
+        }
+    }
+}
+
+/// The last words. Those of the audit, which nothing can switch off.
+pub(super) fn reminder(page: &mut Page, audit: &Audit) {
+    page.gap();
+    page.line(0, audit.reminder);
+}
+
+fn of(audit: &Audit, wanted: impl Fn(&Finding) -> bool) -> Vec<&Finding> {
+    audit
+        .findings
+        .iter()
+        .filter(|finding| wanted(finding))
+        .collect()
+}

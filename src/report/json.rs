@@ -1,0 +1,326 @@
+//! The report for programs, schema `cotterpin-audit/1`.
+//!
+//! Keys may be added under the same schema name; none is removed or changes
+//! its meaning without a new one. `null` stands where there is nothing.
+//!
+//! | key | what it holds |
+//! |---|---|
+//! | `schema` | `cotterpin-audit/1` |
+//! | `project` | the project's name |
+//! | `on` | the audit date, ISO 8601 |
+//! | `visit` | the planned visit as recorded, or null |
+//! | `by` | the hold point up to which items were looked at, or null for all |
+//! | `packs[]` | `name`, `title`, `edition`, `authority`, `scope`, `not_covered[]`, `uses[]` |
+//! | `summary` | counts of findings: `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
+//! | `recorded` | how many values the project records |
+//! | `findings[]` | see below; what can end the visit first, then by hold point, system, zone and name |
+//! | `questions[]` | `fact`, `ask`, `example` or null, `settles`: how many findings wait for it; most first |
+//! | `notices[]` | sentences about concessions and confirmations that do not count |
+//! | `titles` | `hold_points`, `zones`, `systems`: arrays of `name` and `title`, in order |
+//! | `reminder` | who has the final say; always there |
+//!
+//! | key of a finding | what it holds |
+//! |---|---|
+//! | `item` | pack and item: `us/marks.height` |
+//! | `subject` | the record it is about, or null |
+//! | `verdict` | `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
+//! | `title` | what is so when it is met |
+//! | `basis` | `law`, `advice`, `handbook`, `association`, `kit`, `common-practice`, `own` |
+//! | `because[]` | deciding parts: `expression`, `held` (`true`, `false`, `undecided`), `values[]`, `note` or null |
+//! | `worked_out[]` | named values worked out on the way, like `values[]` |
+//! | `missing[]` | names of facts that would help to decide; `questions[]` has their questions |
+//! | `sources[]` | `id`, `title`, `number`, `edition`, `paragraph`, `mark` (`read`, `quoted`, `memory`, `common-practice`) |
+//! | `by` | the hold point by which it must be met |
+//! | `zone` | where one looks, or null |
+//! | `system` | the first word of the item's name |
+//! | `stops_the_visit` | whether it can end the visit while it is open |
+//! | `remedy`, `caution` | what to do, what can hurt; or null |
+//! | `concession` | null, or `reason`, `granted_by`, `role`, `on`, `until`, `instead_of` (a verdict) |
+//! | `set_aside` | null, or `pack`, `because`, `instead_of` (a verdict) |
+//! | `notes[]` | sentences such as "holds today, not on the planned visit" |
+//!
+//! A value of `values[]` or `worked_out[]` is `name`, `value` and `place`,
+//! which is null or `file`, `line`, `column` (both from 1).
+
+use crate::audit::{Audit, Cited, Conceded, Finding, Reason, Seen, SetAside, Verdict};
+use crate::rules::{Basis, Mark, Pack};
+use crate::source::Place;
+use serde::Serialize;
+
+/// The schema's name and version.
+pub(super) const SCHEMA: &str = "cotterpin-audit/1";
+
+#[derive(Serialize)]
+struct AuditOut<'a> {
+    schema: &'static str,
+    project: &'a str,
+    on: &'a str,
+    visit: Option<&'a str>,
+    by: Option<&'a str>,
+    packs: Vec<PackOut<'a>>,
+    summary: SummaryOut,
+    recorded: usize,
+    findings: Vec<FindingOut<'a>>,
+    questions: Vec<QuestionOut<'a>>,
+    notices: &'a [String],
+    titles: TitlesOut<'a>,
+    reminder: &'static str,
+}
+
+#[derive(Serialize)]
+struct PackOut<'a> {
+    name: &'a str,
+    title: &'a str,
+    edition: &'a str,
+    authority: &'a str,
+    scope: &'a str,
+    not_covered: &'a [String],
+    uses: &'a [String],
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "kebab-case")]
+struct SummaryOut {
+    met: usize,
+    unmet: usize,
+    not_shown: usize,
+    not_applicable: usize,
+    conceded: usize,
+}
+
+#[derive(Serialize)]
+struct FindingOut<'a> {
+    item: &'a str,
+    subject: Option<&'a str>,
+    verdict: Verdict,
+    title: &'a str,
+    basis: Basis,
+    because: Vec<ReasonOut<'a>>,
+    worked_out: Vec<SeenOut<'a>>,
+    missing: Vec<&'a str>,
+    sources: Vec<CitedOut<'a>>,
+    by: &'a str,
+    zone: Option<&'a str>,
+    system: &'a str,
+    stops_the_visit: bool,
+    remedy: Option<&'a str>,
+    caution: Option<&'a str>,
+    concession: Option<ConcededOut<'a>>,
+    set_aside: Option<SetAsideOut<'a>>,
+    notes: &'a [String],
+}
+
+#[derive(Serialize)]
+struct ReasonOut<'a> {
+    expression: &'a str,
+    held: &'static str,
+    values: Vec<SeenOut<'a>>,
+    note: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct SeenOut<'a> {
+    name: &'a str,
+    value: &'a str,
+    place: Option<&'a Place>,
+}
+
+#[derive(Serialize)]
+struct CitedOut<'a> {
+    id: &'a str,
+    title: &'a str,
+    number: &'a str,
+    edition: &'a str,
+    paragraph: &'a str,
+    mark: Mark,
+}
+
+#[derive(Serialize)]
+struct ConcededOut<'a> {
+    reason: &'a str,
+    granted_by: &'a str,
+    role: &'a str,
+    on: &'a str,
+    until: &'a str,
+    instead_of: Verdict,
+}
+
+#[derive(Serialize)]
+struct SetAsideOut<'a> {
+    pack: &'a str,
+    because: &'a str,
+    instead_of: Verdict,
+}
+
+#[derive(Serialize)]
+struct QuestionOut<'a> {
+    fact: &'a str,
+    ask: &'a str,
+    example: Option<&'a str>,
+    settles: usize,
+}
+
+#[derive(Serialize)]
+struct TitlesOut<'a> {
+    hold_points: Vec<TitleOut<'a>>,
+    zones: Vec<TitleOut<'a>>,
+    systems: Vec<TitleOut<'a>>,
+}
+
+#[derive(Serialize)]
+struct TitleOut<'a> {
+    name: &'a str,
+    title: &'a str,
+}
+
+/// The audit as pretty JSON with a line end; see the tables above.
+#[must_use]
+pub fn json(audit: &Audit) -> String {
+    pretty(SCHEMA, &audit_out(audit))
+}
+
+/// Pretty JSON. Plain structs of strings and numbers always serialize; should
+/// one not, the reader gets an object that says so and no findings.
+pub(super) fn pretty(schema: &str, value: &impl Serialize) -> String {
+    let mut text = serde_json::to_string_pretty(value).unwrap_or_else(|problem| {
+        serde_json::json!({ "schema": schema, "error": problem.to_string() }).to_string()
+    });
+    text.push('\n');
+    text
+}
+
+fn audit_out(audit: &Audit) -> AuditOut<'_> {
+    let sum = &audit.summary;
+    AuditOut {
+        schema: SCHEMA,
+        project: &audit.project,
+        on: &audit.on,
+        visit: audit.visit.as_deref(),
+        by: audit.by.as_deref(),
+        packs: audit.packs.iter().map(pack_out).collect(),
+        summary: SummaryOut {
+            met: sum.met,
+            unmet: sum.unmet,
+            not_shown: sum.not_shown,
+            not_applicable: sum.not_applicable,
+            conceded: sum.conceded,
+        },
+        recorded: audit.recorded,
+        findings: audit.findings.iter().map(finding_out).collect(),
+        questions: audit
+            .questions
+            .iter()
+            .map(|q| QuestionOut {
+                fact: &q.fact,
+                ask: &q.ask,
+                example: q.example.as_deref(),
+                settles: q.settles,
+            })
+            .collect(),
+        notices: &audit.notices,
+        titles: TitlesOut {
+            hold_points: titles_out(&audit.titles.hold_points),
+            zones: titles_out(&audit.titles.zones),
+            systems: titles_out(&audit.titles.systems),
+        },
+        reminder: audit.reminder,
+    }
+}
+
+fn pack_out(pack: &Pack) -> PackOut<'_> {
+    PackOut {
+        name: &pack.name,
+        title: &pack.title,
+        edition: &pack.edition,
+        authority: &pack.authority,
+        scope: &pack.scope,
+        not_covered: &pack.not_covered,
+        uses: &pack.uses,
+    }
+}
+
+fn finding_out(finding: &Finding) -> FindingOut<'_> {
+    FindingOut {
+        item: &finding.item,
+        subject: finding.subject.as_deref(),
+        verdict: finding.verdict,
+        title: &finding.title,
+        basis: finding.basis,
+        because: finding.because.iter().map(reason_out).collect(),
+        worked_out: finding.worked_out.iter().map(seen_out).collect(),
+        missing: finding
+            .missing
+            .iter()
+            .map(|missing| missing.fact.as_str())
+            .collect(),
+        sources: finding.sources.iter().map(cited_out).collect(),
+        by: &finding.by,
+        zone: finding.zone.as_deref(),
+        system: &finding.system,
+        stops_the_visit: finding.stops_the_visit,
+        remedy: finding.remedy.as_deref(),
+        caution: finding.caution.as_deref(),
+        concession: finding.concession.as_ref().map(conceded_out),
+        set_aside: finding.set_aside.as_ref().map(set_aside_out),
+        notes: &finding.notes,
+    }
+}
+
+fn reason_out(reason: &Reason) -> ReasonOut<'_> {
+    use crate::audit::Held;
+    ReasonOut {
+        expression: &reason.expression,
+        held: match reason.held {
+            Held::True => "true",
+            Held::False => "false",
+            Held::Undecided => "undecided",
+        },
+        values: reason.values.iter().map(seen_out).collect(),
+        note: reason.note.as_deref(),
+    }
+}
+
+fn seen_out(seen: &Seen) -> SeenOut<'_> {
+    SeenOut {
+        name: &seen.name,
+        value: &seen.value,
+        place: seen.place.as_ref(),
+    }
+}
+
+fn cited_out(cited: &Cited) -> CitedOut<'_> {
+    CitedOut {
+        id: &cited.id,
+        title: &cited.title,
+        number: &cited.number,
+        edition: &cited.edition,
+        paragraph: &cited.paragraph,
+        mark: cited.mark,
+    }
+}
+
+fn conceded_out(conceded: &Conceded) -> ConcededOut<'_> {
+    ConcededOut {
+        reason: &conceded.reason,
+        granted_by: &conceded.granted_by,
+        role: &conceded.role,
+        on: &conceded.on,
+        until: &conceded.until,
+        instead_of: conceded.instead_of,
+    }
+}
+
+fn set_aside_out(aside: &SetAside) -> SetAsideOut<'_> {
+    SetAsideOut {
+        pack: &aside.pack,
+        because: &aside.because,
+        instead_of: aside.instead_of,
+    }
+}
+
+fn titles_out(titles: &[(String, String)]) -> Vec<TitleOut<'_>> {
+    titles
+        .iter()
+        .map(|(name, title)| TitleOut { name, title })
+        .collect()
+}

@@ -1,0 +1,171 @@
+//! The report for a person: what can cost the day first, then by hold point
+//! and system. No colour, no symbols, no score; made to be read aloud.
+
+use super::blocks;
+use super::closing;
+use super::words;
+use super::wrap::Page;
+use crate::audit::{Audit, Finding};
+
+/// The whole report, no line wider than `width` characters (at least 40).
+///
+/// It counts findings and never weighs them into one number, because a single
+/// unmet item can end a visit whatever the others say.
+#[must_use]
+pub fn text(audit: &Audit, width: usize) -> String {
+    let mut page = Page::new(width);
+    heading(&mut page, audit);
+    counts(&mut page, audit);
+    open_findings(&mut page, audit);
+    closing::conceded(&mut page, audit);
+    closing::set_aside(&mut page, audit);
+    closing::remarks(&mut page, audit);
+    closing::questions(&mut page, audit);
+    closing::settled(&mut page, audit);
+    closing::packs(&mut page, audit);
+    closing::reminder(&mut page, audit);
+    page.finish()
+}
+
+fn heading(page: &mut Page, audit: &Audit) {
+    page.line(0, &format!("Self-audit of {}", audit.project));
+    page.gap();
+    page.labelled(0, 16, "Audit date", &audit.on);
+    page.labelled(
+        0,
+        16,
+        "Planned visit",
+        audit.visit.as_deref().unwrap_or("not recorded"),
+    );
+    let until = match &audit.by {
+        Some(by) => format!(
+            "only what is due by {}",
+            quoted(words::titled(&audit.titles.hold_points, by))
+        ),
+        None => "what is due by any hold point".to_owned(),
+    };
+    page.labelled(0, 16, "Looked at", &until);
+    page.labelled(
+        0,
+        16,
+        "Recorded",
+        &words::counted(audit.recorded, "value", "values"),
+    );
+}
+
+fn counts(page: &mut Page, audit: &Audit) {
+    let sum = &audit.summary;
+    page.heading("How it stands");
+    page.line(0, &counts_sentence(audit));
+    page.gap();
+    let rows = [
+        (
+            "unmet",
+            sum.unmet,
+            "what is recorded contradicts what is asked",
+        ),
+        (
+            "not shown",
+            sum.not_shown,
+            "nothing recorded shows it either way",
+        ),
+        (
+            "conceded",
+            sum.conceded,
+            "leave was given; it is still not met",
+        ),
+        ("met", sum.met, "what is recorded shows it"),
+        (
+            "not applicable",
+            sum.not_applicable,
+            "does not concern this aircraft now",
+        ),
+    ];
+    for (word, count, meaning) in rows {
+        page.labelled(2, 24, &format!("{word:<16}{count:>5}"), meaning);
+    }
+}
+
+fn counts_sentence(audit: &Audit) -> String {
+    let sum = &audit.summary;
+    let judged = audit.findings.len().saturating_sub(sum.not_applicable);
+    if judged == 0 {
+        return "Nothing was judged: no item applies to what is recorded. This shows nothing about the aircraft."
+            .to_owned();
+    }
+    let ending = audit
+        .findings
+        .iter()
+        .filter(|f| words::is_open(f) && f.stops_the_visit)
+        .count();
+    let open = sum.unmet.saturating_add(sum.not_shown);
+    let first = format!(
+        "{} judged, {open} of them open.",
+        words::counted(judged, "finding was", "findings were")
+    );
+    match ending {
+        0 => first,
+        _ => format!(
+            "{first} {} end the visit before it begins.",
+            words::counted(ending, "open finding can", "open findings can")
+        ),
+    }
+}
+
+/// Everything unmet or not shown, numbered through.
+fn open_findings(page: &mut Page, audit: &Audit) {
+    let mut number = 0usize;
+    let (ending, others): (Vec<&Finding>, Vec<&Finding>) = audit
+        .findings
+        .iter()
+        .filter(|f| words::is_open(f))
+        .partition(|f| f.stops_the_visit);
+    if !ending.is_empty() {
+        page.heading("What can end the visit");
+        for group in blocks::grouped(&ending) {
+            number = number.saturating_add(1);
+            blocks::open(page, number, &group, &audit.titles);
+        }
+    }
+    for (by, system, findings) in sections(audit, &others) {
+        let title = words::titled(&audit.titles.hold_points, by);
+        page.heading(&format!(
+            "{title}: {}",
+            words::titled(&audit.titles.systems, system)
+        ));
+        for group in blocks::grouped(&findings) {
+            number = number.saturating_add(1);
+            blocks::open(page, number, &group, &audit.titles);
+        }
+    }
+}
+
+/// Findings by hold point and system, both in the order of their titles.
+fn sections<'a>(
+    audit: &Audit,
+    findings: &[&'a Finding],
+) -> Vec<(&'a str, &'a str, Vec<&'a Finding>)> {
+    let mut sections: Vec<(&str, &str, Vec<&Finding>)> = Vec::new();
+    for finding in findings {
+        let (by, system) = (finding.by.as_str(), finding.system.as_str());
+        match sections
+            .iter_mut()
+            .find(|(b, s, _)| (*b, *s) == (by, system))
+        {
+            Some((_, _, list)) => list.push(finding),
+            None => sections.push((by, system, vec![finding])),
+        }
+    }
+    let titles = &audit.titles;
+    sections.sort_by_key(|(by, system, _)| {
+        (
+            words::rank(&titles.hold_points, by),
+            words::rank(&titles.systems, system),
+        )
+    });
+    sections
+}
+
+fn quoted(text: &str) -> String {
+    format!("\"{text}\"")
+}

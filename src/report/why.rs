@@ -1,0 +1,163 @@
+//! One item's whole reasoning, in sentences.
+
+use super::words;
+use super::wrap::Page;
+use crate::audit::{Audit, Finding, Held, Reason};
+
+/// Why each of `findings` came out as it did, no line wider than `width`
+/// characters (at least 40). The reminder ends it.
+#[must_use]
+pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
+    let mut page = Page::new(width);
+    for finding in findings {
+        page.gap();
+        verdict(&mut page, audit, finding);
+        reasons(&mut page, finding);
+        missing(&mut page, finding);
+        around(&mut page, audit, finding);
+    }
+    page.gap();
+    page.line(0, audit.reminder);
+    page.finish()
+}
+
+fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
+    let of = finding
+        .subject
+        .as_ref()
+        .map_or_else(String::new, |subject| format!(", for {subject}"));
+    page.hanging(0, 4, &format!("{}{of}", finding.item));
+    page.line(4, &words::sentence(&finding.title));
+    page.gap();
+    page.hanging(
+        0,
+        4,
+        &format!("{} on {}.", words::verdict(finding.verdict), audit.on),
+    );
+    if let Some(concession) = &finding.concession {
+        let (instead, who) = (
+            words::verdict_within(concession.instead_of),
+            &concession.granted_by,
+        );
+        let text = format!(
+            "It would be {instead}, but {who} ({}) gave leave from {} until {}: {}",
+            concession.role,
+            concession.on,
+            concession.until,
+            words::sentence(&concession.reason)
+        );
+        page.line(4, &text);
+    }
+    if let Some(aside) = &finding.set_aside {
+        let instead = words::verdict_within(aside.instead_of);
+        let reason = words::sentence(&aside.because);
+        page.line(
+            4,
+            &format!(
+                "Pack {} set it aside; it would be {instead}. Its reason: {reason}",
+                aside.pack
+            ),
+        );
+    }
+    for note in &finding.notes {
+        page.line(4, &words::sentence(note));
+    }
+    page.gap();
+}
+
+fn reasons(page: &mut Page, finding: &Finding) {
+    if finding.because.is_empty() {
+        page.line(0, "No part of its condition was looked at.");
+    }
+    for reason in &finding.because {
+        part(page, reason);
+    }
+    for value in &finding.worked_out {
+        page.hanging(0, 4, &format!("Worked out: {}.", words::seen(value)));
+    }
+    page.gap();
+}
+
+fn part(page: &mut Page, reason: &Reason) {
+    page.line(0, "It asks:");
+    page.line(4, &reason.expression);
+    let held = match reason.held {
+        Held::True => "That holds.",
+        Held::False => "That does not hold.",
+        Held::Undecided => "That cannot be decided from what is recorded.",
+    };
+    page.line(0, held);
+    for value in &reason.values {
+        let from = value
+            .place
+            .as_ref()
+            .map_or_else(String::new, |place| format!(", written in {place}"));
+        page.hanging(
+            0,
+            4,
+            &format!("It saw {}: {}{from}.", value.name, value.value),
+        );
+    }
+    if let Some(note) = &reason.note {
+        page.line(0, &words::sentence(note));
+    }
+    page.gap();
+}
+
+fn missing(page: &mut Page, finding: &Finding) {
+    if finding.missing.is_empty() {
+        return;
+    }
+    page.line(0, "These answers would help to decide:");
+    for fact in &finding.missing {
+        page.hanging(4, 8, &words::missing(fact));
+    }
+    page.gap();
+}
+
+fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
+    for source in &finding.sources {
+        let title = if source.title.is_empty() {
+            String::new()
+        } else {
+            format!(": {}", source.title)
+        };
+        page.hanging(
+            0,
+            4,
+            &format!("Written in {}{title}.", words::cited(source)),
+        );
+    }
+    page.hanging(
+        0,
+        4,
+        &format!("Kind of word: {}.", words::basis(finding.basis)),
+    );
+    page.hanging(
+        0,
+        4,
+        &format!(
+            "Due: {}.",
+            words::titled(&audit.titles.hold_points, &finding.by)
+        ),
+    );
+    if let Some(zone) = &finding.zone {
+        page.hanging(
+            0,
+            4,
+            &format!(
+                "Where to look: {}.",
+                words::titled(&audit.titles.zones, zone)
+            ),
+        );
+    }
+    if finding.stops_the_visit {
+        page.line(0, "While it is open it can end the visit before it begins.");
+    }
+    if let Some(remedy) = &finding.remedy {
+        page.hanging(0, 4, &format!("What to do: {}", words::sentence(remedy)));
+    }
+    if let Some(caution) = &finding.caution {
+        page.hanging(0, 4, &format!("CAUTION: {}", words::sentence(caution)));
+    }
+}

@@ -1,0 +1,156 @@
+//! Marks, bases and verdicts in words, for reports that are read aloud.
+
+use crate::audit::{Cited, Finding, Missing, Seen, Verdict};
+use crate::rules::{Basis, Mark};
+
+/// A verdict as it stands at the beginning of a block.
+pub(super) fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Unmet => "UNMET",
+        Verdict::NotShown => "NOT SHOWN",
+        Verdict::Conceded => "CONCEDED",
+        Verdict::Met => "MET",
+        Verdict::NotApplicable => "NOT APPLICABLE",
+    }
+}
+
+/// A verdict within a sentence.
+pub(super) fn verdict_within(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Unmet => "unmet",
+        Verdict::NotShown => "not shown",
+        Verdict::Conceded => "conceded",
+        Verdict::Met => "met",
+        Verdict::NotApplicable => "not applicable",
+    }
+}
+
+/// What kind of word an item is.
+pub(super) fn basis(basis: Basis) -> &'static str {
+    match basis {
+        Basis::Law => "law",
+        Basis::Advice => "the authority's advice, not law",
+        Basis::Handbook => "handbook practice, not law",
+        Basis::Association => "an association's advice, not law",
+        Basis::Kit => "the kit's own word, not law",
+        Basis::CommonPractice => "common practice, not law",
+        Basis::Own => "the builder's own rule, not law",
+    }
+}
+
+/// What the reader must know about how a source was seen; none where it was read.
+pub(super) fn mark(mark: Mark) -> Option<&'static str> {
+    match mark {
+        Mark::Read => None,
+        Mark::Quoted => Some("seen quoted only"),
+        Mark::Memory => Some("from memory, check the text"),
+        Mark::CommonPractice => Some("common practice, no published source"),
+    }
+}
+
+/// Number, edition, paragraph and mark of a source.
+pub(super) fn cited(source: &Cited) -> String {
+    let mut parts = Vec::new();
+    if source.mark != Mark::CommonPractice {
+        let name = if source.number.is_empty() {
+            &source.title
+        } else {
+            &source.number
+        };
+        parts.push(name.clone());
+        if !source.edition.is_empty() {
+            parts.push(format!("edition {}", source.edition));
+        }
+        if !source.paragraph.is_empty() {
+            parts.push(format!("at {}", source.paragraph));
+        }
+    }
+    match mark(source.mark) {
+        Some(words) if parts.is_empty() => words.to_owned(),
+        Some(words) => format!("{} ({words})", parts.join(", ")),
+        None => parts.join(", "),
+    }
+}
+
+/// A value with its name and place.
+pub(super) fn seen(value: &Seen) -> String {
+    match &value.place {
+        Some(place) => format!("{}: {} ({place})", value.name, value.value),
+        None => format!("{}: {}", value.name, value.value),
+    }
+}
+
+/// A missing fact with its question and an example of an answer.
+pub(super) fn missing(missing: &Missing) -> String {
+    let mut text = missing.fact.clone();
+    if !missing.why.is_empty() {
+        text.push_str(", ");
+        text.push_str(&missing.why);
+    }
+    text.push('.');
+    if !missing.ask.is_empty() {
+        text.push(' ');
+        text.push_str(&sentence(&missing.ask));
+    }
+    if let Some(example) = &missing.example {
+        text.push_str(" For example: ");
+        text.push_str(example);
+    }
+    text
+}
+
+/// The text with a stop at its end, if it has none.
+pub(super) fn sentence(text: &str) -> String {
+    let text = text.trim_end();
+    if text.ends_with(['.', '?', '!', ':']) || text.is_empty() {
+        text.to_owned()
+    } else {
+        format!("{text}.")
+    }
+}
+
+/// `1 finding`, `2 findings`.
+pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
+    if n == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{n} {many}")
+    }
+}
+
+/// The parts as a spoken list: `a, b and c`.
+pub(super) fn listed(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [only] => only.clone(),
+        [before @ .., last] => format!("{} and {last}", before.join(", ")),
+    }
+}
+
+/// The title of a name, or the name itself.
+pub(super) fn titled<'a>(titles: &'a [(String, String)], name: &'a str) -> &'a str {
+    titles
+        .iter()
+        .find(|(known, _)| known == name)
+        .map_or(name, |(_, title)| title.as_str())
+}
+
+/// The place of a name among titles; unknown names come last.
+pub(super) fn rank(titles: &[(String, String)], name: &str) -> usize {
+    titles
+        .iter()
+        .position(|(known, _)| known == name)
+        .unwrap_or(usize::MAX)
+}
+
+/// Whether a finding still asks something of the builder.
+pub(super) fn is_open(finding: &Finding) -> bool {
+    matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown)
+}
+
+/// Adds what is not there yet, keeping the order.
+pub(super) fn push_new<T: PartialEq>(list: &mut Vec<T>, value: T) {
+    if !list.contains(&value) {
+        list.push(value);
+    }
+}

@@ -1,0 +1,273 @@
+//! An invented audit with every verdict in it.
+
+use cotterpin::audit::{
+    Audit, Cited, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary,
+    Titles, Verdict,
+};
+use cotterpin::rules::{Basis, Mark, Pack};
+use cotterpin::source::Place;
+
+pub fn audit() -> Audit {
+    let findings = vec![
+        serial(),
+        fuel(),
+        drop("landing light", false),
+        drop("pump", true),
+        marks(),
+        aside(),
+        met(),
+        float(),
+    ];
+    Audit {
+        project: "Shed Two".to_owned(),
+        on: "2026-11-25".to_owned(),
+        visit: Some("2026-12-12".to_owned()),
+        by: None,
+        packs: vec![Pack {
+            name: "us".to_owned(),
+            title: "United States, amateur-built".to_owned(),
+            edition: "2026-11-25".to_owned(),
+            authority: "the regulations as published".to_owned(),
+            scope: "identity and marks".to_owned(),
+            not_covered: vec!["seaplanes".to_owned()],
+            uses: Vec::new(),
+        }],
+        summary: summary(&findings),
+        findings,
+        questions: Vec::new(),
+        notices: vec!["The concession of us/plate.material ran out on 2026-10-31".to_owned()],
+        recorded: 41,
+        titles: Titles {
+            hold_points: titles(&[
+                ("visit", "Before the inspector's visit"),
+                ("first-flight", "Before the first flight"),
+            ]),
+            zones: titles(&[("tail", "Tail")]),
+            systems: titles(&[
+                ("identity", "Identity"),
+                ("fuel", "Fuel"),
+                ("electrical", "Electrical"),
+            ]),
+        },
+        reminder: REMINDER,
+    }
+}
+
+pub fn summary(findings: &[Finding]) -> Summary {
+    let count = |verdict: Verdict| {
+        findings
+            .iter()
+            .filter(|finding| finding.verdict == verdict)
+            .count()
+    };
+    Summary {
+        met: count(Verdict::Met),
+        unmet: count(Verdict::Unmet),
+        not_shown: count(Verdict::NotShown),
+        not_applicable: count(Verdict::NotApplicable),
+        conceded: count(Verdict::Conceded),
+    }
+}
+
+fn titles(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
+    pairs
+        .iter()
+        .map(|(name, title)| ((*name).to_owned(), (*title).to_owned()))
+        .collect()
+}
+
+fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
+    let name = item.split('/').nth(1).unwrap_or(item);
+    Finding {
+        item: item.to_owned(),
+        subject: None,
+        verdict,
+        title: title.to_owned(),
+        basis: Basis::Law,
+        because: Vec::new(),
+        worked_out: Vec::new(),
+        missing: Vec::new(),
+        sources: vec![cited(Mark::Read)],
+        by: "visit".to_owned(),
+        zone: None,
+        system: name.split('.').next().unwrap_or(name).to_owned(),
+        stops_the_visit: false,
+        remedy: None,
+        caution: None,
+        concession: None,
+        set_aside: None,
+        notes: Vec::new(),
+    }
+}
+
+fn cited(mark: Mark) -> Cited {
+    Cited {
+        id: "plate-rule".to_owned(),
+        title: "Identification of aircraft".to_owned(),
+        number: "14 CFR 45.13".to_owned(),
+        edition: "1 January 2024".to_owned(),
+        paragraph: "45.13(a)".to_owned(),
+        mark,
+    }
+}
+
+fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
+    let place = place.map(|(file, line)| Place {
+        file: file.to_owned(),
+        line,
+        column: 1,
+    });
+    Seen {
+        name: name.to_owned(),
+        value: value.to_owned(),
+        place,
+    }
+}
+
+fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
+    Reason {
+        expression: expression.to_owned(),
+        held,
+        values,
+        note: None,
+    }
+}
+
+fn serial() -> Finding {
+    let values = vec![
+        seen("plate.serial", "\"107\"", Some(("plate.toml", 4))),
+        seen(
+            "papers.serial",
+            "\"0107\"",
+            Some((
+                "papers/registration/of/the/aircraft/as/issued/and/copied/by/hand.toml",
+                12,
+            )),
+        ),
+    ];
+    Finding {
+        because: vec![reason(
+            "alike plate.serial, every papers.serial",
+            Held::False,
+            values,
+        )],
+        stops_the_visit: true,
+        zone: Some("tail".to_owned()),
+        remedy: Some("Have the plate made again.".to_owned()),
+        caution: Some("Metal dust: wear glasses.".to_owned()),
+        ..plain(
+            "us/identity.serial",
+            "The serial number is the same on the data plate and on every paper",
+            Verdict::Unmet,
+        )
+    }
+}
+
+fn missing(fact: &str, ask: &str, example: &str) -> Missing {
+    Missing {
+        fact: fact.to_owned(),
+        ask: ask.to_owned(),
+        example: Some(example.to_owned()),
+        why: "not recorded".to_owned(),
+    }
+}
+
+fn fuel() -> Finding {
+    let values = vec![seen("fuel.flow_test.rate", "not recorded", None)];
+    Finding {
+        basis: Basis::Advice,
+        because: vec![reason(
+            "fuel.flow_test.rate >= 18 gal/h",
+            Held::Undecided,
+            values,
+        )],
+        missing: vec![missing(
+            "fuel.flow_test.rate",
+            "How much fuel was collected?",
+            "18.4 gal/h",
+        )],
+        sources: vec![cited(Mark::Memory)],
+        ..plain(
+            "us/fuel.flow",
+            "Gravity feed delivers enough fuel",
+            Verdict::NotShown,
+        )
+    }
+}
+
+fn drop(record: &str, measured: bool) -> Finding {
+    let value = if measured {
+        seen("run.length", "20 ft to 30 ft", Some(("wires.toml", 9)))
+    } else {
+        seen("run.length", "not recorded", None)
+    };
+    let wanted = if measured {
+        Vec::new()
+    } else {
+        vec![missing("run.length", "How long is the run?", "21 ft")]
+    };
+    Finding {
+        subject: Some(record.to_owned()),
+        because: vec![reason("drop <= 0.5 V", Held::Undecided, vec![value])],
+        worked_out: vec![seen("drop", "0.4 V to 0.6 V", None)],
+        missing: wanted,
+        by: "first-flight".to_owned(),
+        ..plain(
+            "us/electrical.drop",
+            "Voltage drop stays within its allowance",
+            Verdict::NotShown,
+        )
+    }
+}
+
+fn marks() -> Finding {
+    Finding {
+        concession: Some(Conceded {
+            reason: "The fin is too small".to_owned(),
+            granted_by: "A. Inspector".to_owned(),
+            role: "inspector".to_owned(),
+            on: "2026-11-01".to_owned(),
+            until: "2027-11-01".to_owned(),
+            instead_of: Verdict::Unmet,
+        }),
+        ..plain(
+            "us/marks.height",
+            "The marks are at least 12 in high",
+            Verdict::Conceded,
+        )
+    }
+}
+
+fn aside() -> Finding {
+    Finding {
+        set_aside: Some(SetAside {
+            pack: "kit".to_owned(),
+            because: "The kit has a header tank".to_owned(),
+            instead_of: Verdict::NotShown,
+        }),
+        ..plain(
+            "us/fuel.header",
+            "The tank feeds by gravity alone",
+            Verdict::NotApplicable,
+        )
+    }
+}
+
+fn met() -> Finding {
+    Finding {
+        notes: vec!["holds today and on the planned visit".to_owned()],
+        ..plain(
+            "us/identity.plate",
+            "The data plate is fixed to the aircraft",
+            Verdict::Met,
+        )
+    }
+}
+
+fn float() -> Finding {
+    plain(
+        "us/gear.floats",
+        "Floats are drained before the weighing",
+        Verdict::NotApplicable,
+    )
+}
