@@ -1,2 +1,42 @@
+//! A rules engine with a small checklist language, by which an amateur
+//! aircraft builder audits a project before the authority's inspector visits.
+//!
+//! Packs of rules and a record of facts go in; findings come out, each with
+//! its verdict, its reasons and its sources. Nothing is guessed: a fact is a
+//! set of possible values, and what is not known leaves an item *not shown*.
+//!
+//! ```
+//! use cotterpin::audit::{Request, Verdict, audit};
+//! use cotterpin::measure::Date;
+//! use cotterpin::record::Record;
+//! use cotterpin::rules::{PackText, load_packs};
+//!
+//! let pack = PackText {
+//!     name: "mine".into(),
+//!     manifest: "name='mine'\ntitle='Mine'\nedition='1'\nauthority='none'\nscope='a latch'".into(),
+//!     files: vec![("mine.checklist".into(), r#"
+//!         hold-points  visit "Before the visit"
+//!         systems      cabin "Cabin"
+//!         fact cabin.latches : count ask "How many catches has the canopy?"
+//!         item cabin.latch "The canopy has a second catch"
+//!           need cabin.latches >= 2   by visit   basis own   cite common practice
+//!     "#.into())],
+//! };
+//! let rules = load_packs(&[pack]).map_err(|_| "the pack has mistakes")?;
+//! let request = Request { project: "shed".into(), on: Date::parse("2026-11-25").map_err(|_| "no date")?, by: None };
+//! let report = audit(&rules, &Record::default(), &rules.sources, &request);
+//! assert_eq!(report.findings[0].verdict, Verdict::NotShown);
+//! # Ok::<(), &str>(())
+//! ```
 
+pub mod audit;
+#[cfg(feature = "command")]
+pub mod command;
+pub mod diagnostic;
 pub mod measure;
+pub mod program;
+pub mod record;
+pub mod report;
+pub mod rules;
+pub mod source;
+mod syntax;

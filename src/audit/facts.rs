@@ -168,3 +168,12 @@ fn words(value: Option<&Value>, all: u64) -> u64 {
         Some(Value::Text(_) | Value::Number(_)) | None => all,
     }
 }
+
+impl Facts {
+    /// Sets only the number of records of a list, none of them known.
+    pub(super) fn set_len(&mut self, id: ListId, len: Option<u32>) {
+        if let Some(list) = self.lists.get_mut(id.0 as usize) {
+            list.len = len;
+        }
+    }
+}

@@ -36,7 +36,7 @@ pub(super) fn judge(
     if let Some(by) = by {
         known_hold_point(gathered, by)?;
     }
-    let question = audit::Question {
+    let request = audit::Request {
         project: gathered.name.clone(),
         on,
         by: by.map(str::to_owned),
@@ -45,7 +45,7 @@ pub(super) fn judge(
         &gathered.rules,
         &gathered.record,
         &gathered.sources,
-        &question,
+        &request,
     ))
 }
 

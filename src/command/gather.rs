@@ -36,7 +36,8 @@ pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
     let packs = pack_texts(&args.folder, header.value, &header.sources, &mut messages);
     let rules = match packs.map(|packs| rules::load_packs(&packs)) {
         Some(Ok(rules)) => rules,
-        Some(Err((sources, found))) => {
+        Some(Err(failed)) => {
+            let (sources, found) = *failed;
             messages.add(&sources, found);
             return Err(messages);
         }
@@ -138,10 +139,7 @@ pub(super) fn with_built_in(
             Some(packs)
         }
         Err(problem) => {
-            messages.add(
-                &Sources::default(),
-                vec![Diagnostic::error("pack::missing", problem)],
-            );
+            messages.add(&Sources::default(), vec![problem]);
             None
         }
     }

@@ -3,13 +3,13 @@
 use super::args::{Format, PacksArgs};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::diagnostic::Diagnostic;
 use crate::{report, rules};
 
 pub(super) fn packs(args: &PacksArgs) -> Done {
     let texts = rules::built_in(&rules::built_in_names())
-        .map_err(|problem| Messages::one(Diagnostic::error("pack::missing", problem)))?;
-    let rules = rules::load_packs(&texts).map_err(|(sources, found)| {
+        .map_err(Messages::one)?;
+    let rules = rules::load_packs(&texts).map_err(|failed| {
+        let (sources, found) = *failed;
         let mut messages = Messages::default();
         messages.add(&sources, found);
         messages

@@ -49,7 +49,8 @@ fn load(pack: rules::PackText) -> Result<Rules, Messages> {
     let Some(packs) = with_built_in(&built_in, vec![pack], &mut messages) else {
         return Err(messages);
     };
-    rules::load_packs(&packs).map_err(|(sources, found)| {
+    rules::load_packs(&packs).map_err(|failed| {
+        let (sources, found) = *failed;
         messages.add(&sources, found);
         messages
     })

@@ -1,7 +1,7 @@
 //! Published values by row, and how a value is found among them.
 
 use super::Operand;
-use crate::measure::Range;
+use crate::measure::{Range, Truth};
 
 /// One key of a lookup.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -127,7 +127,7 @@ impl Table {
             take(self.value_at(&knots, end)?);
         }
         for (key, value) in &knots {
-            let inside = low.at_most(key).is_true() && key.at_most(&high).is_true();
+            let inside = low.at_most(key) == Truth::True && key.at_most(&high) == Truth::True;
             if inside {
                 take((*value)?.clone());
             }
@@ -136,7 +136,7 @@ impl Table {
             // Between two rows a step takes the value of the row it leads to.
             for pair in knots.windows(2) {
                 if let [(a, _), (b, _)] = pair {
-                    let reaches = low.less(b).is_true() && a.less(&high).is_true();
+                    let reaches = low.less(b) == Truth::True && a.less(&high) == Truth::True;
                     if reaches {
                         let probe = if self.keys.last() == Some(&TableKey::StepDown) { a } else { b };
                         take(self.value_at(&knots, probe)?);
@@ -148,8 +148,8 @@ impl Table {
     }
 
     fn value_at(&self, knots: &[(&Range, Option<&Range>)], at: &Range) -> Option<Range> {
-        let below = knots.iter().rev().find(|(key, _)| key.at_most(at).is_true())?;
-        let above = knots.iter().find(|(key, _)| at.at_most(key).is_true())?;
+        let below = knots.iter().rev().find(|(key, _)| key.at_most(at) == Truth::True)?;
+        let above = knots.iter().find(|(key, _)| at.at_most(key) == Truth::True)?;
         match self.keys.last()? {
             TableKey::StepUp => above.1.cloned(),
             TableKey::Exact | TableKey::StepDown => below.1.cloned(),
@@ -185,7 +185,7 @@ fn matches(cell: &Cell, key: &KeyValue) -> bool {
     match (cell, key) {
         (Cell::Words(a), KeyValue::Words(b)) => a == b,
         (Cell::Text(a), KeyValue::Text(Some(b))) => a == b,
-        (Cell::Number(a), KeyValue::Number(b)) => a.equal(b).is_true(),
+        (Cell::Number(a), KeyValue::Number(b)) => a.equal(b) == Truth::True,
         (Cell::Words(_) | Cell::Text(_) | Cell::Number(_), _) => false,
     }
 }

@@ -3,7 +3,7 @@
 use super::check::{Checker, push};
 use super::Kind;
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Dimension, Exact, Range};
+use crate::measure::{Dimension, Exact, Range, Truth};
 use crate::program::{Cell, Table, TableKey, TableRow};
 use crate::syntax::tree::{self, KeyMode, Literal, LiteralKind, TableDecl};
 use std::collections::BTreeSet;
@@ -176,7 +176,7 @@ impl Checker<'_> {
 
 fn ascends(a: &TableRow, b: &TableRow) -> bool {
     match (a.keys.last(), b.keys.last()) {
-        (Some(Cell::Number(a)), Some(Cell::Number(b))) => a.less(b).is_true(),
+        (Some(Cell::Number(a)), Some(Cell::Number(b))) => a.less(b) == Truth::True,
         _ => false,
     }
 }

@@ -189,6 +189,7 @@ impl<'i> Builder<'i> {
                     }
                     decl.kind = TypeExpr::Quantity(words);
                 }
+                Rule::kw_count => decl.kind = TypeExpr::Words(vec![self.name(&inner)]),
                 Rule::words_type => decl.kind = TypeExpr::Words(parts(inner).iter().map(|p| self.name(p)).collect()),
                 Rule::limits => decl.limits = Some(self.limits(inner)?),
                 _ => {}

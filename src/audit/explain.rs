@@ -1,0 +1,356 @@
+//! Why a condition came out as it did: the parts that decided, the values
+//! they saw, and where those are recorded. Worked out only when asked for.
+
+use super::evaluate::{Evaluation, set_row};
+use super::finding::{Held, Missing, Reason, Seen};
+use super::record_names;
+use super::wanting::{Wanting, store_number};
+use crate::measure::{Date, Dimension, Exact, Range, Truth, Unit, show};
+use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
+use crate::record::{Record, Recorded};
+use crate::rules::{Fact, FactId, ListId, Rules};
+use crate::source::{Sources, Span};
+
+/// At most so many records are named one by one in one reason.
+const MAX_RECORDS: usize = 12;
+
+/// Everything an explanation reads.
+pub(super) struct Explanation<'a> {
+    pub(super) rules: &'a Rules,
+    pub(super) record: &'a Record,
+    pub(super) sources: &'a Sources,
+    pub(super) evaluation: Evaluation<'a>,
+}
+
+impl Explanation<'_> {
+    /// The reasons for a condition's outcome.
+    pub(super) fn reasons(&self, node: u32, frame: &mut Frame, out: &mut Vec<Reason>) {
+        let truth = self.evaluation.truth(node, frame);
+        let Some(condition) = self.rules.program.conditions.get(node as usize).copied() else { return };
+        match condition {
+            Condition::Not(part) => self.reasons(part, frame, out),
+            Condition::And { start, len } | Condition::Or { start, len } => {
+                for part in self.rules.program.arguments(start, len) {
+                    if self.evaluation.truth(*part, frame) == truth {
+                        self.reasons(*part, frame, out);
+                    }
+                }
+            }
+            Condition::Every(over, body) | Condition::Some(over, body) => self.loop_reasons(node, over, body, truth, frame, out),
+            _ => out.push(self.leaf(node, condition, truth, frame)),
+        }
+    }
+
+    fn loop_reasons(&self, node: u32, over: crate::program::Loop, body: u32, truth: Truth, frame: &mut Frame, out: &mut Vec<Reason>) {
+        let every = matches!(self.rules.program.conditions.get(node as usize), Some(Condition::Every(..)));
+        let list = self.rules.lists.get(over.list as usize).map_or("", |list| list.name.as_str());
+        let len = self.evaluation.len(over.list);
+        let mut reason = Reason { expression: self.text(self.condition_span(node)), held: held(truth), values: Vec::new(), note: None };
+        let Some(len) = len.filter(|len| *len > 0) else {
+            reason.note = Some(if len.is_none() { format!("`{list}` is not recorded") } else { format!("`{list}` is recorded as empty, which proves nothing") });
+            out.push(reason);
+            return;
+        };
+        // What every record agrees on is one reason; what sets some apart is theirs.
+        let settled = (truth == Truth::True) == every && truth != Truth::Undecided;
+        if settled {
+            reason.note = Some(format!("looked at {len} records of `{list}`"));
+            out.push(reason);
+            return;
+        }
+        let mut told = 0usize;
+        for row in 0..len {
+            set_row(frame, over.frame, row);
+            let among = self.evaluation.among(over, frame);
+            let holds = if every { (!among).or(self.evaluation.truth(body, frame)) } else { among.and(self.evaluation.truth(body, frame)) };
+            if holds != truth {
+                continue;
+            }
+            told = told.saturating_add(1);
+            if told <= MAX_RECORDS {
+                self.reasons(body, frame, out);
+                if over.condition != NO_NODE && among == Truth::Undecided {
+                    self.reasons(over.condition, frame, out);
+                }
+            }
+        }
+        if told > MAX_RECORDS {
+            reason.note = Some(format!("and {} more records of `{list}`", told.saturating_sub(MAX_RECORDS)));
+            out.push(reason);
+        }
+    }
+
+    fn leaf(&self, node: u32, condition: Condition, truth: Truth, frame: &mut Frame) -> Reason {
+        let (mut values, mut note) = (Vec::new(), None);
+        match condition {
+            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => self.sides(&[left, right], frame, &mut values),
+            Condition::CompareConstant { sides, .. } => self.sides(self.rules.program.arguments(sides, 2), frame, &mut values),
+            Condition::CompareScaled { sides, .. } => self.sides(self.rules.program.arguments(sides.saturating_add(2), 2), frame, &mut values),
+            Condition::WithinLast(date, _) => {
+                self.sides(&[date], frame, &mut values);
+                note = Some(format!("judged for {}", self.day()));
+            }
+            Condition::Words(operand, _) => values.extend(self.seen(Store::Words, operand, frame)),
+            Condition::SameWords(a, b) => values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Words, o, frame))),
+            Condition::SameText(a, b) => values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Texts, o, frame))),
+            Condition::Fits(operand, pattern) => {
+                values.extend(self.seen(Store::Texts, operand, frame));
+                note = self.rules.program.patterns.get(pattern as usize).map(|pattern| pattern.title.clone());
+            }
+            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => values.extend(self.seen(store, operand, frame)),
+            Condition::Alike { start, len } => note = self.variants(start, len, frame, &mut values),
+            Condition::Confirmed(_) => note = Some(if truth == Truth::Undecided { "nobody entitled has confirmed it".to_owned() } else { "a person's recorded word".to_owned() }),
+            Condition::Logged(entry) => {
+                let subject = self.rules.program.logged.get(entry as usize).map_or("", |logged| logged.subject.as_str());
+                note = Some(format!("nothing logged shows it for `{subject}`"));
+            }
+            Condition::Constant(_) | Condition::Not(_) | Condition::And { .. } | Condition::Or { .. } | Condition::Every(..) | Condition::Some(..) => {}
+        }
+        values.dedup();
+        if self.reads_today(condition) && note.is_none() {
+            note = Some(format!("judged for {}", self.day()));
+        }
+        Reason { expression: self.text(self.condition_span(node)), held: held(truth), values, note }
+    }
+
+    fn reads_today(&self, condition: Condition) -> bool {
+        let sides = match condition {
+            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => [left, right],
+            _ => return false,
+        };
+        sides.into_iter().any(|node| self.node_reads_today(node))
+    }
+
+    fn node_reads_today(&self, node: u32) -> bool {
+        match self.rules.program.numbers.get(node as usize) {
+            Some(Number::Today) => true,
+            Some(Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b)) => self.node_reads_today(*a) || self.node_reads_today(*b),
+            Some(Number::Shift(a, _)) => self.node_reads_today(*a),
+            _ => false,
+        }
+    }
+
+    /// The day being judged.
+    fn day(&self) -> String {
+        date_text(&self.evaluation.today_exact)
+    }
+
+    fn sides(&self, nodes: &[u32], frame: &mut Frame, values: &mut Vec<Seen>) {
+        for node in nodes {
+            let before = values.len();
+            self.facts_of(*node, frame, values);
+            let plain = matches!(self.rules.program.numbers.get(*node as usize), Some(Number::Read(_) | Number::Today));
+            if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
+                values.push(Seen { name: self.text(self.number_span(*node)), value: self.value_text(*node, frame), place: None });
+            }
+        }
+    }
+
+    /// The recorded values a number is worked out from.
+    fn facts_of(&self, node: u32, frame: &mut Frame, values: &mut Vec<Seen>) {
+        let Some(number) = self.rules.program.numbers.get(node as usize).copied() else { return };
+        match number {
+            Number::Read(operand) => values.extend(self.seen(Store::Numbers, operand, frame)),
+            Number::Today => {}
+            Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b) | Number::Larger(a, b) | Number::Smaller(a, b) => {
+                self.facts_of(a, frame, values);
+                self.facts_of(b, frame, values);
+            }
+            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.facts_of(a, frame, values),
+            Number::Lookup { table, keys, .. } => {
+                let count = self.rules.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
+                for key in (0..count).filter_map(|n| self.rules.program.keys.get((keys as usize).saturating_add(n))) {
+                    match *key {
+                        Key::Words(operand) => values.extend(self.seen(Store::Words, operand, frame)),
+                        Key::Text(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
+                        Key::Number(node) => self.facts_of(node, frame, values),
+                    }
+                }
+            }
+            Number::Gather(_, over, ..) | Number::Mean(over, ..) | Number::Count(over) => values.extend(self.list_seen(over.list)),
+        }
+    }
+
+    fn list_seen(&self, list: u32) -> Option<Seen> {
+        let name = self.rules.lists.get(list as usize)?.name.clone();
+        let rows = self.record.lists.get(&ListId(list));
+        let value = rows.map_or_else(|| "not recorded".to_owned(), |rows| format!("{} records", rows.rows.len()));
+        Some(Seen { name, value, place: rows.map(|rows| self.sources.place(rows.place)) })
+    }
+
+    /// The fact or field of an operand, with what is recorded of it.
+    fn operand(&self, store: Store, operand: Operand, frame: &Frame) -> Option<(String, &Fact, Option<&Recorded>)> {
+        match operand {
+            Operand::Constant(_) => None,
+            Operand::Slot(slot) => {
+                let id = self.fact_of_slot(store, slot)?;
+                let fact = self.rules.fact(id)?;
+                Some((fact.name.clone(), fact, self.record.facts.get(&id)))
+            }
+            Operand::Field { list, column, frame: at } => self.field(list, frame.get(usize::from(at)).copied()?, store, column),
+        }
+    }
+
+    fn field(&self, list: u32, row: u32, store: Store, column: u32) -> Option<(String, &Fact, Option<&Recorded>)> {
+        let columns = self.rules.program.columns.get(list as usize)?;
+        let at = column as usize;
+        let field = match store {
+            Store::Numbers => columns.numbers.get(at).copied(),
+            Store::Words => columns.words.get(at).map(|(field, _)| *field),
+            Store::Texts => columns.texts.get(at).copied(),
+        }? as usize;
+        let declared = self.rules.lists.get(list as usize)?;
+        let fact = declared.fields.get(field)?;
+        let Some(rows) = self.record.lists.get(&ListId(list)) else { return Some((format!("{}.{}", declared.name, fact.name), fact, None)) };
+        let name = record_names(self.rules, ListId(list), rows).get(row as usize).cloned().unwrap_or_default();
+        let recorded = rows.rows.get(row as usize).and_then(|row| row.fields.get(field)).and_then(Option::as_ref);
+        Some((format!("{}[{name}].{}", declared.name, fact.name), fact, recorded))
+    }
+
+    fn fact_of_slot(&self, store: Store, slot: u32) -> Option<FactId> {
+        let slots = &self.rules.program.slots;
+        match store {
+            Store::Numbers => slots.numbers.get(slot as usize).copied(),
+            Store::Words => slots.words.get(slot as usize).map(|(id, _)| *id),
+            Store::Texts => slots.texts.get(slot as usize).copied(),
+        }
+    }
+
+    fn seen(&self, store: Store, operand: Operand, frame: &Frame) -> Option<Seen> {
+        let (name, _, recorded) = self.operand(store, operand, frame)?;
+        let quote = |recorded: &Recorded| if store == Store::Texts { format!("{:?}", recorded.text) } else { recorded.text.clone() };
+        Some(Seen {
+            name,
+            value: recorded.map_or_else(|| "not recorded".to_owned(), quote),
+            place: recorded.map(|recorded| self.sources.place(recorded.place)),
+        })
+    }
+
+    /// Every text that `alike` compares, each with its place.
+    fn variants(&self, start: u32, len: u32, frame: &Frame, values: &mut Vec<Seen>) -> Option<String> {
+        let from = start as usize;
+        for part in self.rules.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
+            match *part {
+                AlikePart::One(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
+                AlikePart::Every { list, column } => {
+                    let rows = self.evaluation.len(list).unwrap_or(0);
+                    if rows == 0 {
+                        values.extend(self.list_seen(list));
+                    }
+                    for row in 0..rows {
+                        let found = self.field(list, row, Store::Texts, column);
+                        values.extend(found.map(|(name, _, recorded)| Seen {
+                            name,
+                            value: recorded.map_or_else(|| "not recorded".to_owned(), |recorded| format!("{:?}", recorded.text)),
+                            place: recorded.map(|recorded| self.sources.place(recorded.place)),
+                        }));
+                    }
+                }
+            }
+        }
+        let (mut texts, _) = self.evaluation.alike_texts(start, len, frame);
+        texts.sort_unstable();
+        texts.dedup();
+        (texts.len() > 1).then(|| format!("{} different texts, compared character for character", texts.len()))
+    }
+
+    /// A worked-out number in the unit its facts were written in.
+    pub(super) fn value_text(&self, node: u32, frame: &mut Frame) -> String {
+        let range: Range = self.evaluation.number(node, frame);
+        if range.is_everything() {
+            return "cannot be worked out yet".to_owned();
+        }
+        match self.rules.program.dimensions.get(node as usize).copied().flatten() {
+            None => date_text(&range),
+            Some(dimension) => {
+                let unit = self.unit_of(node, dimension, frame).or_else(|| Unit::usual(&dimension));
+                unit.map_or_else(|| "worked out".to_owned(), |unit| show(&range, &unit))
+            }
+        }
+    }
+
+    /// The unit of the first fact of that dimension in a number.
+    fn unit_of(&self, node: u32, dimension: Dimension, frame: &Frame) -> Option<Unit> {
+        let number = self.rules.program.numbers.get(node as usize).copied()?;
+        let same = |unit: Unit| Some(unit).filter(|unit| unit.dimension() == dimension);
+        match number {
+            Number::Read(operand) => {
+                let (_, fact, recorded) = self.operand(Store::Numbers, operand, frame)?;
+                recorded.and_then(|recorded| recorded.unit.clone()).or_else(|| fact.unit.clone()).and_then(same)
+            }
+            Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Larger(a, b) | Number::Smaller(a, b) => {
+                self.unit_of(a, dimension, frame).or_else(|| self.unit_of(b, dimension, frame))
+            }
+            Number::Absolute(a) | Number::Gather(_, _, a, _) | Number::Mean(_, a, _) => self.unit_of(a, dimension, frame),
+            Number::Today | Number::Divide(..) | Number::Root(_) | Number::Shift(..) | Number::Lookup { .. } | Number::Count(_) => None,
+        }
+    }
+
+    /// What is wanting, in names and questions.
+    pub(super) fn missing(&self, wanting: &Wanting, item_ask: &str) -> Option<Missing> {
+        let store = |n: u8| [Store::Numbers, Store::Words, Store::Texts].into_iter().find(|store| store_number(*store) == n);
+        let of = |name: String, fact: &Fact, coarse: bool, recorded: Option<&Recorded>| Missing {
+            fact: name,
+            ask: fact.ask.clone(),
+            example: fact.example.clone(),
+            why: if coarse { format!("recorded as {}, which is too coarse to decide", recorded.map_or("", |r| r.text.as_str())) } else { "not recorded".to_owned() },
+        };
+        match *wanting {
+            Wanting::Slot(n, slot, coarse) => {
+                let (name, fact, recorded) = self.operand(store(n)?, Operand::Slot(slot), &Frame::default())?;
+                Some(of(name, fact, coarse, recorded))
+            }
+            Wanting::Field(list, row, n, column, coarse) => {
+                let (name, fact, recorded) = self.field(list, row, store(n)?, column)?;
+                Some(of(name, fact, coarse, recorded))
+            }
+            Wanting::List(list) => {
+                let list = self.rules.lists.get(list as usize)?;
+                Some(Missing { fact: list.name.clone(), ask: list.ask.clone(), example: None, why: "no records".to_owned() })
+            }
+            Wanting::Word => Some(Missing { fact: "confirmed".to_owned(), ask: item_ask.to_owned(), example: None, why: "no recorded confirmation with who, role and day".to_owned() }),
+            Wanting::Entry(entry) => {
+                let logged = self.rules.program.logged.get(entry as usize)?;
+                let people = if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
+                Some(Missing { fact: format!("{} {}", logged.verb, logged.subject), ask: format!("Has `{}` been {}{people} since it was last disturbed?", logged.subject, logged.verb), example: None, why: "no log entry".to_owned() })
+            }
+        }
+    }
+
+    fn condition_span(&self, node: u32) -> Span {
+        self.rules.program.condition_spans.get(node as usize).copied().unwrap_or(Span::new(crate::source::SourceId(u32::MAX), 0, 0))
+    }
+
+    fn number_span(&self, node: u32) -> Span {
+        self.rules.program.number_spans.get(node as usize).copied().unwrap_or(Span::new(crate::source::SourceId(u32::MAX), 0, 0))
+    }
+
+    /// The pack's own text of a part, on one line, comments taken out.
+    fn text(&self, span: Span) -> String {
+        let text = self.rules.sources.text(span);
+        let lines = text.lines().map(|line| if line.contains('"') { line } else { line.split("--").next().unwrap_or("") });
+        lines.flat_map(str::split_whitespace).collect::<Vec<_>>().join(" ")
+    }
+}
+
+fn held(truth: Truth) -> Held {
+    match truth {
+        Truth::True => Held::True,
+        Truth::False => Held::False,
+        Truth::Undecided => Held::Undecided,
+    }
+}
+
+/// A date, or the days it may be.
+fn date_text(range: &Range) -> String {
+    let day = |exact: Option<&Exact>| {
+        let days = exact.map(Exact::to_f64_below).filter(|days| days.abs() < 1e6)?;
+        #[expect(clippy::cast_possible_truncation, reason = "checked to be small")]
+        Some(Date::from_days(days.floor() as i32).to_string())
+    };
+    match (day(range.lo()), day(range.hi())) {
+        (Some(first), Some(last)) if first == last => first,
+        (Some(first), Some(last)) => format!("{first} to {last}"),
+        _ => "cannot be worked out yet".to_owned(),
+    }
+}

@@ -1,0 +1,214 @@
+//! Verdicts: from `when` and `need`, the day, evidence, people's words and
+//! concessions to one word per item and record.
+
+use super::evaluate::{Evaluation, Word};
+use super::facts::Facts;
+use super::finding::Verdict;
+use super::record_names;
+use crate::measure::{Date, DateRange, Truth};
+use crate::record::{Concession, Record};
+use crate::rules::{Item, ItemId, Rules};
+use std::collections::BTreeMap;
+
+/// A project bound to rules, ready to be judged on a day.
+#[derive(Debug)]
+pub struct Judge<'a> {
+    pub(super) rules: &'a Rules,
+    pub(super) record: &'a Record,
+    pub(super) facts: Facts,
+    pub(super) today: DateRange,
+    pub(super) visit: Option<DateRange>,
+    /// Words about items that ask for one, by item and record.
+    words: BTreeMap<(ItemId, Option<String>), Vec<Word>>,
+}
+
+/// The verdict on one item, or on one item and one record.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Judged {
+    /// The item.
+    pub item: ItemId,
+    /// The record's row.
+    pub row: Option<u32>,
+    /// The record's name.
+    pub subject: Option<String>,
+    /// The verdict without any concession.
+    pub bare: Verdict,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// The verdict today, where it is another one on the planned visit.
+    pub today: Option<Verdict>,
+    /// The need holds but the evidence asked for is not there.
+    pub lacks_evidence: bool,
+    /// The concession that counts, by place.
+    pub concession: Option<usize>,
+}
+
+impl<'a> Judge<'a> {
+    /// Binds a record to rules for a day.
+    #[must_use]
+    pub fn new(rules: &'a Rules, record: &'a Record, on: Date) -> Self {
+        let visit = record.visit.filter(|visit| visit.last > on);
+        let mut judge = Self {
+            rules,
+            record,
+            facts: Facts::bind(rules, record),
+            today: DateRange::day(on),
+            visit,
+            words: BTreeMap::new(),
+        };
+        for confirmation in &record.confirmations {
+            let role = rules.roles.iter().position(|role| role.name == confirmation.role).and_then(|at| u8::try_from(at).ok());
+            let Some(role) = role else { continue };
+            for item in rules.find_items(&confirmation.item) {
+                let word = Word { role, on: confirmation.on.last, holds: confirmation.holds };
+                judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
+            }
+        }
+        judge
+    }
+
+    /// The facts as bound, to change one and judge again.
+    pub fn facts_mut(&mut self) -> &mut Facts {
+        &mut self.facts
+    }
+
+    /// An evaluation for the audit date, with the words about an item.
+    pub(super) fn evaluation(&self, item: ItemId, subject: Option<&str>, day: DateRange) -> Evaluation<'_> {
+        let words = if self.words.is_empty() { None } else { self.words.get(&(item, subject.map(str::to_owned))) };
+        let mut evaluation = Evaluation::new(&self.rules.program, &self.facts, day);
+        evaluation.confirmations = words.map_or(&[], Vec::as_slice);
+        evaluation
+    }
+
+    /// Whether an item is in force on the audit date.
+    pub(super) fn in_force(&self, item: &Item) -> bool {
+        item.from.is_none_or(|from| from <= self.today.first) && item.until.is_none_or(|until| self.today.last <= until)
+    }
+
+    /// Judges one item: once, or once per record.
+    #[must_use]
+    pub fn judge(&self, id: ItemId) -> Vec<Judged> {
+        let Some(item) = self.rules.items.get(id.0 as usize) else { return Vec::new() };
+        let Some(list) = item.each else { return vec![self.judge_one(id, item, None, None)] };
+        match self.record.lists.get(&list) {
+            Some(rows) if !rows.rows.is_empty() => (0u32..)
+                .zip(record_names(self.rules, list, rows))
+                .map(|(row, name)| self.judge_one(id, item, Some(row), Some(name)))
+                .collect(),
+            // Recorded as empty: there is nothing it could be about.
+            Some(_) => vec![Judged::plain(id, Verdict::NotApplicable)],
+            None => vec![Judged::plain(id, self.list_wanting(item))],
+        }
+    }
+
+    /// A list nobody recorded: open, unless the item certainly does not apply.
+    fn list_wanting(&self, item: &Item) -> Verdict {
+        let evaluation = Evaluation::new(&self.rules.program, &self.facts, self.today);
+        // Row numbers point past every column, so fields read as unknown.
+        let applies = item.when.map_or(Truth::True, |when| evaluation.decide_for(when, u32::MAX));
+        if applies == Truth::False { Verdict::NotApplicable } else { Verdict::NotShown }
+    }
+
+    fn judge_one(&self, id: ItemId, item: &Item, row: Option<u32>, subject: Option<String>) -> Judged {
+        let on = |day: DateRange| self.on_day(id, item, row, subject.as_deref(), day);
+        let (now, lacks_evidence) = on(self.today);
+        let mut judged = Judged { row, lacks_evidence, ..Judged::plain(id, now) };
+        if let Some(visit) = self.visit.filter(|_| item.uses_today) {
+            let (then, _) = on(visit);
+            if severity(then) > severity(now) {
+                judged.today = Some(now);
+                judged.bare = then;
+                judged.verdict = then;
+            }
+        }
+        judged.subject = subject;
+        if matches!(judged.bare, Verdict::Unmet | Verdict::NotShown) && !item.no_concession && item.set_aside.is_none() {
+            judged.concession = self.concession(id, judged.subject.as_deref());
+            if judged.concession.is_some() {
+                judged.verdict = Verdict::Conceded;
+            }
+        }
+        if item.set_aside.is_some() {
+            judged.verdict = Verdict::NotApplicable;
+        }
+        judged
+    }
+
+    /// The verdict on one day, and whether only evidence is wanting.
+    fn on_day(&self, id: ItemId, item: &Item, row: Option<u32>, subject: Option<&str>, day: DateRange) -> (Verdict, bool) {
+        let evaluation = self.evaluation(id, subject, day);
+        let decide = |node: u32| match row {
+            Some(row) => evaluation.decide_for(node, row),
+            None => evaluation.decide(node),
+        };
+        let applies = item.when.map_or(Truth::True, decide);
+        if applies == Truth::False {
+            return (Verdict::NotApplicable, false);
+        }
+        match (decide(item.need), applies) {
+            (Truth::True, _) if !self.has_evidence(item, subject) => (Verdict::NotShown, true),
+            (Truth::True, _) => (Verdict::Met, false),
+            (Truth::False, Truth::True) => (Verdict::Unmet, false),
+            (Truth::False | Truth::Undecided, _) => (Verdict::NotShown, false),
+        }
+    }
+
+    /// Whether every kind of evidence the item asks for is there.
+    fn has_evidence(&self, item: &Item, subject: Option<&str>) -> bool {
+        item.shows.iter().all(|show| {
+            let wanted = self.show_subject(item, show, subject);
+            self.record.evidence.iter().any(|evidence| {
+                let kind = show.kinds.iter().filter_map(|at| self.rules.evidence.get(*at)).any(|kind| kind.name == evidence.kind);
+                let about = evidence.subject == wanted || evidence.subject.strip_prefix(&wanted).is_some_and(|rest| rest.starts_with('.'));
+                evidence.found && kind && about
+            })
+        })
+    }
+
+    /// What evidence must be about: the named part, or the record itself.
+    pub(super) fn show_subject(&self, item: &Item, show: &crate::rules::Show, subject: Option<&str>) -> String {
+        if !show.subject.is_empty() {
+            return show.subject.clone();
+        }
+        let list = item.each.and_then(|id| self.rules.list(id)).map_or("", |list| list.name.as_str());
+        format!("{list}[{}]", subject.unwrap_or(""))
+    }
+
+    /// The concession that counts for an item and record, if there is one.
+    fn concession(&self, id: ItemId, subject: Option<&str>) -> Option<usize> {
+        self.record.concessions.iter().position(|concession| {
+            concession.subject.as_deref() == subject && self.why_not(concession).is_none() && self.rules.find_items(&concession.item).contains(&id)
+        })
+    }
+
+    /// Why a concession does not count; `None` if nothing speaks against it.
+    pub(super) fn why_not(&self, concession: &Concession) -> Option<String> {
+        let last_day = self.visit.map_or(self.today.last, |visit| visit.last);
+        if concession.on.last > self.today.first {
+            return Some(format!("it is dated {}, after the audit", concession.on));
+        }
+        if concession.until.first < self.today.last {
+            return Some(format!("it ran out on {}", concession.until));
+        }
+        if concession.until.first < last_day {
+            return Some(format!("it runs out on {}, before the planned visit", concession.until));
+        }
+        None
+    }
+}
+
+impl Judged {
+    fn plain(item: ItemId, verdict: Verdict) -> Self {
+        Self { item, row: None, subject: None, bare: verdict, verdict, today: None, lacks_evidence: false, concession: None }
+    }
+}
+
+/// Of two days, the worse verdict counts.
+fn severity(verdict: Verdict) -> u8 {
+    match verdict {
+        Verdict::Unmet => 3,
+        Verdict::NotShown => 2,
+        Verdict::Met | Verdict::Conceded => 1,
+        Verdict::NotApplicable => 0,
+    }
+}

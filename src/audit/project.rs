@@ -1,0 +1,312 @@
+//! A whole audit: every item judged, explained where it is open, counted,
+//! put in order.
+
+use super::explain::Explanation;
+use super::finding::{
+    Audit, Cited, Conceded, Finding, Missing, Question, REMINDER, Reason, Seen, SetAside, Summary, Titles, Verdict,
+};
+use super::judge::{Judge, Judged};
+use crate::measure::{Date, DateRange};
+use crate::program::Frame;
+use crate::record::Record;
+use crate::rules::{Cite, Item, ItemId, Rules, Titled};
+use crate::source::{Sources, Span};
+use std::collections::BTreeMap;
+
+/// What to audit.
+#[derive(Debug, Clone)]
+pub struct Request {
+    /// The project's name.
+    pub project: String,
+    /// The audit date.
+    pub on: Date,
+    /// Only items due by this hold point.
+    pub by: Option<String>,
+}
+
+/// Audits a record against rules. `sources` holds the texts of both.
+#[must_use]
+pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
+    let judge = Judge::new(rules, record, request.on);
+    let last = request.by.as_ref().and_then(|by| rules.hold_points.iter().position(|point| point.name == *by));
+    let mut findings = Vec::new();
+    for (n, item) in (0u32..).zip(&rules.items) {
+        if judge.in_force(item) && last.is_none_or(|last| item.by <= last) {
+            for judged in judge.judge(ItemId(n)) {
+                findings.push(finding(&judge, sources, item, &judged));
+            }
+        }
+    }
+    findings.sort_by_cached_key(|finding| order(rules, finding));
+    Audit {
+        project: request.project.clone(),
+        on: request.on.to_string(),
+        visit: record.visit.map(|visit| visit.to_string()),
+        by: request.by.clone(),
+        packs: rules.packs.clone(),
+        summary: summary(&findings),
+        questions: questions(&findings),
+        notices: notices(&judge, &findings),
+        recorded: recorded(record),
+        titles: Titles { hold_points: titles(&rules.hold_points), zones: titles(&rules.zones), systems: titles(&rules.systems) },
+        reminder: REMINDER,
+        findings,
+    }
+}
+
+/// What can end the visit first, then by hold point, system, zone, name and record.
+fn order(rules: &Rules, finding: &Finding) -> (bool, Verdict, usize, usize, usize, String, Option<String>) {
+    let open = matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown);
+    let at = |titled: &[Titled], name: &str| titled.iter().position(|t| t.name == name).unwrap_or(usize::MAX);
+    let zone = finding.zone.as_deref().map_or(usize::MAX, |zone| at(&rules.zones, zone));
+    (
+        !(open && finding.stops_the_visit),
+        finding.verdict,
+        at(&rules.hold_points, &finding.by),
+        at(&rules.systems, &finding.system),
+        zone,
+        finding.item.clone(),
+        finding.subject.clone(),
+    )
+}
+
+fn titles(titled: &[Titled]) -> Vec<(String, String)> {
+    titled.iter().map(|t| (t.name.clone(), t.title.clone())).collect()
+}
+
+fn recorded(record: &Record) -> usize {
+    let fields = record.lists.values().flat_map(|rows| &rows.rows).flat_map(|row| &row.fields).flatten().count();
+    record.facts.len().saturating_add(fields)
+}
+
+fn summary(findings: &[Finding]) -> Summary {
+    let of = |verdict: Verdict| findings.iter().filter(|finding| finding.verdict == verdict).count();
+    Summary {
+        met: of(Verdict::Met),
+        unmet: of(Verdict::Unmet),
+        not_shown: of(Verdict::NotShown),
+        not_applicable: of(Verdict::NotApplicable),
+        conceded: of(Verdict::Conceded),
+    }
+}
+
+/// The missing facts, those that most findings wait for first.
+fn questions(findings: &[Finding]) -> Vec<Question> {
+    let mut waiting: BTreeMap<&str, (&Missing, usize)> = BTreeMap::new();
+    for finding in findings.iter().filter(|finding| finding.verdict == Verdict::NotShown) {
+        for missing in finding.missing.iter().filter(|missing| missing.fact != "confirmed") {
+            let entry = waiting.entry(&missing.fact).or_insert((missing, 0));
+            entry.1 = entry.1.saturating_add(1);
+        }
+    }
+    let mut questions: Vec<Question> = waiting
+        .into_values()
+        .map(|(missing, settles)| Question { fact: missing.fact.clone(), ask: missing.ask.clone(), example: missing.example.clone(), settles })
+        .collect();
+    questions.sort_by(|a, b| b.settles.cmp(&a.settles).then_with(|| a.fact.cmp(&b.fact)));
+    questions
+}
+
+/// Concessions and confirmations that do not count, and why.
+fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
+    let mut notices = Vec::new();
+    for concession in &judge.record.concessions {
+        let about = concession.subject.as_ref().map_or_else(|| concession.item.clone(), |of| format!("{} of {of}", concession.item));
+        let items = judge.rules.find_items(&concession.item);
+        let forbidden = items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).any(|item| item.no_concession);
+        let used = findings.iter().any(|finding| {
+            let same = finding.item == concession.item || finding.item.split_once('/').is_some_and(|(_, name)| name == concession.item);
+            same && finding.subject == concession.subject && finding.verdict == Verdict::Conceded
+        });
+        let why = if items.is_empty() {
+            Some("there is no such item".to_owned())
+        } else if forbidden {
+            Some("nobody can concede this item".to_owned())
+        } else {
+            judge.why_not(concession)
+        };
+        match why {
+            Some(why) => notices.push(format!("The concession for {about} does not count: {why}.")),
+            None if !used => notices.push(format!("The concession for {about} is not needed, or names no record of it; take it out or correct it.")),
+            None => {}
+        }
+    }
+    for confirmation in &judge.record.confirmations {
+        let items = judge.rules.find_items(&confirmation.item);
+        let asks = items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).any(|item| item.confirm);
+        if !asks {
+            notices.push(format!("The confirmation of {} by {} answers no item that asks for one.", confirmation.item, confirmation.who));
+        } else if confirmation.on.last > judge.today.first {
+            notices.push(format!("The confirmation of {} by {} is dated {}, after the audit, and does not count yet.", confirmation.item, confirmation.who, confirmation.on));
+        }
+    }
+    for evidence in judge.record.evidence.iter().filter(|evidence| !evidence.found) {
+        notices.push(format!("The evidence `{}` for {} is not there.", evidence.file, evidence.subject));
+    }
+    notices
+}
+
+fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -> Finding {
+    let rules = judge.rules;
+    let subject = judged.subject.as_deref();
+    let day = if judged.today.is_some() { judge.visit.unwrap_or(judge.today) } else { judge.today };
+    let explanation = Explanation { rules, record: judge.record, sources, evaluation: judge.evaluation(judged.item, subject, day) };
+    let mut frame = Frame::default();
+    if let (Some(first), Some(row)) = (frame.first_mut(), judged.row) {
+        *first = row;
+    }
+    let (mut because, mut missing) = (Vec::new(), Vec::new());
+    explain(&explanation, judge, item, judged, &mut frame, &mut because, &mut missing);
+    let worked_out = item
+        .lets
+        .iter()
+        .filter(|_| judged.row.is_some() || item.each.is_none())
+        .map(|one| Seen { name: one.name.clone(), value: explanation.value_text(one.node, &mut frame), place: None })
+        .collect();
+    Finding {
+        item: rules.full_name(item),
+        subject: judged.subject.clone(),
+        verdict: judged.verdict,
+        title: item.title.clone(),
+        basis: item.basis,
+        because,
+        worked_out,
+        missing,
+        sources: item.cites.iter().map(|cite| cited(rules, cite)).collect(),
+        by: rules.hold_points.get(item.by).map(|point| point.name.clone()).unwrap_or_default(),
+        zone: item.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
+        system: item.name.split('.').next().unwrap_or("").to_owned(),
+        stops_the_visit: item.stops_the_visit,
+        remedy: item.remedy.clone(),
+        caution: item.caution.clone(),
+        concession: judged.concession.and_then(|at| conceded(judge, at, judged.bare)),
+        set_aside: item.set_aside.as_ref().map(|(pack, because)| SetAside {
+            pack: rules.packs.get(*pack).map(|pack| pack.name.clone()).unwrap_or_default(),
+            because: because.clone(),
+            instead_of: judged.bare,
+        }),
+        notes: notes(judge, item, judged),
+    }
+}
+
+/// Reasons and missing facts for one finding.
+fn explain(explanation: &Explanation<'_>, judge: &Judge<'_>, item: &Item, judged: &Judged, frame: &mut Frame, because: &mut Vec<Reason>, missing: &mut Vec<Missing>) {
+    let ask = item.ask.as_deref().unwrap_or("");
+    if item.each.is_some() && judged.row.is_none() {
+        if let (Verdict::NotShown, Some(list)) = (judged.bare, item.each) {
+            missing.extend(explanation.missing(&super::wanting::Wanting::List(list.0), ask));
+        }
+        return;
+    }
+    if judged.bare == Verdict::NotApplicable {
+        if let Some(when) = item.when {
+            explanation.reasons(when, frame, because);
+        }
+        return;
+    }
+    let mut wanting = std::collections::BTreeSet::new();
+    if judged.bare == Verdict::NotShown && !judged.lacks_evidence {
+        if let Some(when) = item.when.filter(|when| explanation.evaluation.truth(*when, frame) == crate::measure::Truth::Undecided) {
+            explanation.reasons(when, frame, because);
+            wanting.extend(explanation.evaluation.wanting(when, true, frame));
+        }
+        wanting.extend(explanation.evaluation.wanting(item.need, true, frame));
+    }
+    explanation.reasons(item.need, frame, because);
+    missing.extend(wanting.iter().filter_map(|one| explanation.missing(one, ask)));
+    if judged.lacks_evidence {
+        for show in &item.shows {
+            let kinds: Vec<_> = show.kinds.iter().filter_map(|at| judge.rules.evidence.get(*at)).map(|kind| kind.name.as_str()).collect();
+            let subject = judge.show_subject(item, show, judged.subject.as_deref());
+            missing.push(Missing { fact: format!("{subject}.evidence"), ask: format!("Where is the {} of {subject}?", kinds.join(" or ")), example: Some(format!("evidence/{}.jpg", subject.replace('.', "/"))), why: "no such evidence is there".to_owned() });
+        }
+    }
+}
+
+fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
+    let mut notes = Vec::new();
+    let visit = judge.visit.map_or_else(String::new, |visit: DateRange| visit.to_string());
+    match (judged.today, judged.bare) {
+        (Some(Verdict::Met), Verdict::Unmet) => notes.push(format!("It holds on the audit date, but not on the planned visit, {visit}.")),
+        (Some(today), bare) => notes.push(format!("On the audit date it is {}; for the planned visit, {visit}, it is {}.", today.word(), bare.word())),
+        (None, _) => {}
+    }
+    if judged.lacks_evidence {
+        notes.push("What is recorded would meet it, but the evidence asked for is not there.".to_owned());
+    }
+    for pack in item.amended_by.iter().filter_map(|at| judge.rules.packs.get(*at)) {
+        notes.push(format!("The pack `{}` added a need of its own.", pack.name));
+    }
+    if item.each.is_some() && judged.row.is_none() && judged.bare == Verdict::NotApplicable && judged.verdict == Verdict::NotApplicable {
+        notes.push("There is no record it could be about, or it does not apply.".to_owned());
+    }
+    notes
+}
+
+fn cited(rules: &Rules, cite: &Cite) -> Cited {
+    let document = cite.document.and_then(|at| rules.documents.get(at));
+    Cited {
+        id: document.map_or_else(|| "common-practice".to_owned(), |d| d.name.clone()),
+        title: document.map_or_else(|| "Common practice".to_owned(), |d| d.title.clone()),
+        number: document.map(|d| d.number.clone()).unwrap_or_default(),
+        edition: document.map(|d| d.edition.clone()).unwrap_or_default(),
+        paragraph: cite.paragraph.clone(),
+        mark: cite.mark,
+    }
+}
+
+fn conceded(judge: &Judge<'_>, at: usize, instead_of: Verdict) -> Option<Conceded> {
+    let concession = judge.record.concessions.get(at)?;
+    Some(Conceded {
+        reason: concession.reason.clone(),
+        granted_by: concession.granted_by.clone(),
+        role: concession.role.clone(),
+        on: concession.on.to_string(),
+        until: concession.until.to_string(),
+        instead_of,
+    })
+}
+
+/// How a worked example came out.
+#[derive(Debug, Clone)]
+pub struct ExampleResult {
+    /// The item's full name.
+    pub item: String,
+    /// The example's name.
+    pub example: String,
+    /// What the pack says it comes to.
+    pub expected: Verdict,
+    /// What it came to; the first that differs, of several records.
+    pub got: Verdict,
+    /// Where it stands.
+    pub place: Span,
+    /// The reasons for what it came to.
+    pub because: Vec<Reason>,
+}
+
+/// Runs the worked examples of every item.
+#[must_use]
+pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
+    let mut results = Vec::new();
+    for (n, item) in (0u32..).zip(&rules.items) {
+        for example in &item.examples {
+            let on = example.on.or(item.from).or_else(|| Date::new(2026, 1, 1));
+            let Some(on) = on else { continue };
+            let judge = Judge::new(rules, &example.record, on);
+            let judged = judge.judge(ItemId(n));
+            let differs = judged.iter().find(|one| one.bare != example.expect);
+            let Some(one) = differs.or_else(|| judged.first()) else { continue };
+            let in_force = judge.in_force(item);
+            let told = finding(&judge, &rules.sources, item, one);
+            results.push(ExampleResult {
+                item: rules.full_name(item),
+                example: example.name.clone(),
+                expected: example.expect,
+                got: if in_force { one.bare } else { Verdict::NotApplicable },
+                place: example.place,
+                because: told.because,
+            });
+        }
+    }
+    results
+}

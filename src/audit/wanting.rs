@@ -1,0 +1,194 @@
+//! For an undecided condition: the smallest set of facts that, recorded well,
+//! would let it come out true.
+
+use super::evaluate::{Evaluation, set_row};
+use crate::measure::Truth;
+use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
+use std::collections::BTreeSet;
+
+/// Something that is not known well enough.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Wanting {
+    /// A fact's slot in a store; whether it is recorded, but too coarse.
+    Slot(u8, u32, bool),
+    /// A list, row, store, column; whether it is recorded, but too coarse.
+    Field(u32, u32, u8, u32, bool),
+    /// A whole list.
+    List(u32),
+    /// A person's word.
+    Word,
+    /// A log entry, by place in the program.
+    Entry(u32),
+}
+
+/// A store as a number, to be ordered.
+pub(super) fn store_number(store: Store) -> u8 {
+    match store {
+        Store::Numbers => 0,
+        Store::Words => 1,
+        Store::Texts => 2,
+    }
+}
+
+type Set = BTreeSet<Wanting>;
+
+impl Evaluation<'_> {
+    /// What is wanting for `node` to become `wish`; empty if it is so already
+    /// or nothing could help.
+    pub(super) fn wanting(&self, node: u32, wish: bool, frame: &mut Frame) -> Set {
+        if self.truth(node, frame) != Truth::Undecided {
+            return Set::new();
+        }
+        let Some(condition) = self.program.conditions.get(node as usize) else { return Set::new() };
+        match *condition {
+            Condition::Not(part) => self.wanting(part, !wish, frame),
+            Condition::And { start, len } => self.of_parts(start, len, wish, wish, frame),
+            Condition::Or { start, len } => self.of_parts(start, len, wish, !wish, frame),
+            Condition::Every(over, body) | Condition::Some(over, body) => self.of_loop(over, body, wish, frame),
+            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => self.of_numbers(&[left, right], frame),
+            Condition::CompareConstant { sides, .. } => self.of_numbers(self.program.arguments(sides, 2), frame),
+            Condition::CompareScaled { sides, .. } => self.of_numbers(self.program.arguments(sides.saturating_add(2), 2), frame),
+            Condition::WithinLast(date, _) => self.of_numbers(&[date], frame),
+            Condition::Words(operand, _) => self.of_operand(Store::Words, operand, frame),
+            Condition::SameWords(a, b) => join(self.of_operand(Store::Words, a, frame), self.of_operand(Store::Words, b, frame)),
+            Condition::SameText(a, b) => join(self.of_operand(Store::Texts, a, frame), self.of_operand(Store::Texts, b, frame)),
+            Condition::Fits(operand, _) => self.of_operand(Store::Texts, operand, frame),
+            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => self.of_operand(store, operand, frame),
+            Condition::Alike { start, len } => self.of_alike(start, len, frame),
+            Condition::Confirmed(_) => Set::from([Wanting::Word]),
+            Condition::Logged(entry) => Set::from([Wanting::Entry(entry)]),
+            Condition::Constant(_) => Set::new(),
+        }
+    }
+
+    /// All undecided parts are needed, or the one that needs least.
+    fn of_parts(&self, start: u32, len: u32, wish: bool, all: bool, frame: &mut Frame) -> Set {
+        let mut sets = Vec::new();
+        for part in self.program.arguments(start, len) {
+            if self.truth(*part, frame) == Truth::Undecided {
+                sets.push(self.wanting(*part, wish, frame));
+            }
+        }
+        if all { sets.into_iter().fold(Set::new(), join) } else { sets.into_iter().min_by_key(Set::len).unwrap_or_default() }
+    }
+
+    fn of_loop(&self, over: crate::program::Loop, body: u32, wish: bool, frame: &mut Frame) -> Set {
+        let len = self.len(over.list).unwrap_or(0);
+        if len == 0 {
+            return Set::from([Wanting::List(over.list)]);
+        }
+        let mut wanting = Set::new();
+        for row in 0..len {
+            set_row(frame, over.frame, row);
+            if self.truth(body, frame) == Truth::Undecided {
+                wanting.extend(self.wanting(body, wish, frame));
+            }
+            if over.condition != NO_NODE && self.truth(over.condition, frame) == Truth::Undecided {
+                wanting.extend(self.wanting(over.condition, wish, frame));
+            }
+        }
+        wanting
+    }
+
+    fn of_numbers(&self, nodes: &[u32], frame: &mut Frame) -> Set {
+        let mut wanting = Set::new();
+        for node in nodes {
+            self.of_number(*node, &mut wanting, frame);
+        }
+        // Where facts are missing, sharper ones would not help yet.
+        let missing: Set = wanting.iter().filter(|one| !matches!(one, Wanting::Slot(_, _, true) | Wanting::Field(.., true))).cloned().collect();
+        if missing.is_empty() { wanting } else { missing }
+    }
+
+    fn of_number(&self, node: u32, wanting: &mut Set, frame: &mut Frame) {
+        let Some(number) = self.program.numbers.get(node as usize) else { return };
+        match *number {
+            Number::Read(operand) => wanting.extend(self.of_operand(Store::Numbers, operand, frame)),
+            Number::Today => {}
+            Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b) | Number::Larger(a, b) | Number::Smaller(a, b) => {
+                self.of_number(a, wanting, frame);
+                self.of_number(b, wanting, frame);
+            }
+            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.of_number(a, wanting, frame),
+            Number::Lookup { table, keys, .. } => {
+                let count = self.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
+                for key in (0..count).filter_map(|n| self.program.keys.get((keys as usize).saturating_add(n))) {
+                    match *key {
+                        Key::Words(operand) => wanting.extend(self.of_operand(Store::Words, operand, frame)),
+                        Key::Text(operand) => wanting.extend(self.of_operand(Store::Texts, operand, frame)),
+                        Key::Number(node) => self.of_number(node, wanting, frame),
+                    }
+                }
+            }
+            Number::Gather(_, over, value, _) => self.of_rows(over, &[value], wanting, frame),
+            Number::Mean(over, value, weight) => self.of_rows(over, &[value, weight], wanting, frame),
+            Number::Count(over) => self.of_rows(over, &[], wanting, frame),
+        }
+    }
+
+    fn of_rows(&self, over: crate::program::Loop, values: &[u32], wanting: &mut Set, frame: &mut Frame) {
+        let len = self.len(over.list).unwrap_or(0);
+        if len == 0 {
+            wanting.insert(Wanting::List(over.list));
+        }
+        for row in 0..len {
+            set_row(frame, over.frame, row);
+            let among = self.among(over, frame);
+            if among == Truth::Undecided {
+                wanting.extend(self.wanting(over.condition, true, frame));
+            }
+            if among != Truth::False {
+                for value in values {
+                    self.of_number(*value, wanting, frame);
+                }
+            }
+        }
+    }
+
+    fn of_operand(&self, store: Store, operand: Operand, frame: &Frame) -> Set {
+        let recorded = self.is_recorded(store, operand, frame);
+        let sharp = match store {
+            Store::Numbers => self.range(operand, frame).as_point().is_some() || self.interval(operand, frame).is_absent(),
+            Store::Words | Store::Texts => recorded,
+        };
+        match operand {
+            _ if sharp => Set::new(),
+            Operand::Constant(_) => Set::new(),
+            Operand::Slot(slot) => Set::from([Wanting::Slot(store_number(store), slot, recorded)]),
+            Operand::Field { list, column, frame: at } => {
+                let row = frame.get(usize::from(at)).copied().unwrap_or(u32::MAX);
+                if self.len(list).is_none() {
+                    return Set::from([Wanting::List(list)]);
+                }
+                Set::from([Wanting::Field(list, row, store_number(store), column, recorded)])
+            }
+        }
+    }
+
+    fn of_alike(&self, start: u32, len: u32, frame: &Frame) -> Set {
+        let from = start as usize;
+        let mut wanting = Set::new();
+        for part in self.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
+            match *part {
+                AlikePart::One(operand) => wanting.extend(self.of_operand(Store::Texts, operand, frame)),
+                AlikePart::Every { list, column } => {
+                    let rows = self.len(list).unwrap_or(0);
+                    if rows == 0 {
+                        wanting.insert(Wanting::List(list));
+                    }
+                    for row in 0..rows {
+                        let mut at = *frame;
+                        set_row(&mut at, 0, row);
+                        wanting.extend(self.of_operand(Store::Texts, Operand::Field { list, column, frame: 0 }, &at));
+                    }
+                }
+            }
+        }
+        wanting
+    }
+}
+
+fn join(mut a: Set, b: Set) -> Set {
+    a.extend(b);
+    a
+}
