@@ -116,6 +116,8 @@ impl Checker<'_> {
                 Value::Number(quantity.range.clone())
             }
             (LiteralKind::Date(date), Kind::Date) => Value::Number(days(*date)),
+            // A lone year reads as a number until it is known to be a date.
+            (LiteralKind::Measured(_), Kind::Date) if self.year(literal).is_some() => Value::Number(days(self.year(literal)?)),
             _ => {
                 self.error(Diagnostic::error("type::mismatch", format!("`{}` cannot be this", fact.name)).at(literal.span, "this value").at(fact.place, "the fact is declared here").help(format!("answer the question: {}", fact.ask)));
                 return None;
@@ -126,6 +128,10 @@ impl Checker<'_> {
             _ => None,
         };
         Some(Recorded { value, text: self.rules.sources.text(literal.span).to_owned(), unit, place: literal.span })
+    }
+
+    fn year(&self, literal: &Literal) -> Option<DateRange> {
+        DateRange::parse(self.rules.sources.text(literal.span)).ok()
     }
 
     fn given_evidence(&mut self, item: usize, kind: &Name, subject: &Name, record: &mut Record) {

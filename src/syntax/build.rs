@@ -48,10 +48,7 @@ impl<'i> Builder<'i> {
     }
 
     pub(super) fn span(&self, pair: &Node<'_>) -> Span {
-        let span = pair.as_span();
-        // A composite rule may end in blanks before its next, absent, part.
-        let trimmed = span.as_str().trim_end().len();
-        Span::new(self.source, span.start(), span.start().saturating_add(trimmed))
+        Span::new(self.source, pair.as_span().start(), last_end(pair.clone()))
     }
 
     pub(super) fn name(&self, pair: &Node<'_>) -> Name {
@@ -160,11 +157,11 @@ impl<'i> Builder<'i> {
     }
 
     pub(super) fn measured(&self, pair: &Node<'_>) -> Result<Measured, Fault> {
-        self.quantity_text(pair.as_str(), self.span(pair))
+        self.quantity_text(self.span(pair))
     }
 
-    pub(super) fn quantity_text(&self, text: &str, span: Span) -> Result<Measured, Fault> {
-        let text = text.trim();
+    pub(super) fn quantity_text(&self, span: Span) -> Result<Measured, Fault> {
+        let text = self.text.get(span.range()).unwrap_or("");
         Quantity::parse(text).map(|quantity| Measured { quantity, span }).map_err(|error| {
             let start = (span.start as usize).saturating_add(error.at.start);
             let end = (span.start as usize).saturating_add(error.at.end.max(error.at.start.saturating_add(1)));
@@ -293,7 +290,7 @@ impl<'i> Builder<'i> {
         let inner = next(&mut pair.into_inner())?;
         let kind = match inner.as_rule() {
             Rule::measured => LiteralKind::Measured(self.measured(&inner)?.quantity),
-            Rule::given_range => LiteralKind::Measured(self.quantity_text(inner.as_str(), span)?.quantity),
+            Rule::given_range => LiteralKind::Measured(self.quantity_text(self.span(&inner))?.quantity),
             Rule::date => LiteralKind::Date(self.date(&inner)?),
             Rule::string => LiteralKind::Text(self.string(&inner).text),
             Rule::kw_none => LiteralKind::None,
@@ -446,6 +443,16 @@ impl<'i> Builder<'i> {
             _ => Given::Fact(self.name(&first), self.literal(inner.next().ok_or_else(unreachable_fault)?)?),
         })
     }
+}
+
+/// Where the last token of a pair ends: a composite rule also takes the blanks
+/// and comments before an absent last part, which are none of its text.
+fn last_end(pair: Node<'_>) -> usize {
+    let end = pair.as_span().end();
+    if matches!(pair.as_rule(), Rule::percentage | Rule::string) {
+        return end;
+    }
+    pair.into_inner().last().map_or(end, last_end)
 }
 
 pub(super) fn parts_of(pair: Node<'_>) -> Vec<Node<'_>> {
