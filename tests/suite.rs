@@ -1,1 +1,8 @@
+//! Every test of cotterpin, in one binary.
+
+mod cli;
+mod lang;
 mod outside;
+mod packs;
+mod record;
+mod report;

@@ -4,7 +4,9 @@
 
 use super::facts::{ABSENT_TEXT, Facts, UNKNOWN_TEXT};
 use crate::measure::{Date, DateRange, Exact, Interval, Range, Truth};
-use crate::program::{ABSENT_WORD, AlikePart, Calendar, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program, Store};
+use crate::program::{
+    ABSENT_WORD, AlikePart, Calendar, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program, Store,
+};
 use std::cell::Cell;
 
 /// A person's word, as far as the evaluator needs it.
@@ -36,7 +38,14 @@ impl<'a> Evaluation<'a> {
     pub fn new(program: &'a Program, facts: &'a Facts, day: DateRange) -> Self {
         let at = |date: Date| Exact::from_int(i64::from(date.days()));
         let today_exact = Range::new(Some(at(day.first)), Some(at(day.last)));
-        Self { program, facts, today: today_exact.to_interval(), today_exact, confirmations: &[], exactly: Cell::new(0) }
+        Self {
+            program,
+            facts,
+            today: today_exact.to_interval(),
+            today_exact,
+            confirmations: &[],
+            exactly: Cell::new(0),
+        }
     }
 
     /// How many comparisons were done again exactly.
@@ -93,7 +102,8 @@ impl<'a> Evaluation<'a> {
             Condition::CompareScaled { order, slot, sides } => {
                 let &[factor, other, ..] = self.program.arguments(sides, 4) else { return Truth::Undecided };
                 let left = self.interval(Operand::Slot(slot), frame);
-                let right = self.interval(Operand::Constant(factor), frame).mul(self.interval(Operand::Slot(other), frame));
+                let right =
+                    self.interval(Operand::Constant(factor), frame).mul(self.interval(Operand::Slot(other), frame));
                 self.settle(order, left, right, sides.saturating_add(2), frame)
             }
             Condition::Compare { order, left, right } => {
@@ -116,7 +126,11 @@ impl<'a> Evaluation<'a> {
             Condition::Alike { start, len } => self.alike(start, len, frame),
             Condition::Absent(store, operand) => self.absent(store, operand, frame),
             Condition::Recorded(store, operand) => {
-                if self.is_recorded(store, operand, frame) { Truth::True } else { Truth::Undecided }
+                if self.is_recorded(store, operand, frame) {
+                    Truth::True
+                } else {
+                    Truth::Undecided
+                }
             }
             Condition::Every(over, body) => self.every(over, body, frame),
             Condition::Some(over, body) => self.some(over, body, frame),
@@ -265,7 +279,13 @@ impl<'a> Evaluation<'a> {
         match store {
             Store::Numbers => {
                 let value = self.interval(operand, frame);
-                if value.is_absent() { Truth::True } else if value.is_everything() { Truth::Undecided } else { Truth::False }
+                if value.is_absent() {
+                    Truth::True
+                } else if value.is_everything() {
+                    Truth::Undecided
+                } else {
+                    Truth::False
+                }
             }
             Store::Words => among(self.words(operand, frame), ABSENT_WORD),
             Store::Texts => match self.text(operand, frame) {
@@ -335,10 +355,19 @@ impl<'a> Evaluation<'a> {
                 Calendar::MonthEnd(n) => date.end_of_month_after(n),
                 Calendar::Months(n) => date.add_months(n),
                 Calendar::Days(n) => date.add_days(n),
-            }.map(Date::days)
+            }
+            .map(Date::days)
         };
         let (Some(first_end), Some(last_end)) = (end(first), end(last)) else { return Truth::Undecided };
-        let holds = |all: bool, none: bool| if all { Truth::True } else if none { Truth::False } else { Truth::Undecided };
+        let holds = |all: bool, none: bool| {
+            if all {
+                Truth::True
+            } else if none {
+                Truth::False
+            } else {
+                Truth::Undecided
+            }
+        };
         holds(last <= today_first, first > today_last).and(holds(today_last <= first_end, today_first > last_end))
     }
 

@@ -36,18 +36,37 @@ impl Explanation<'_> {
                     }
                 }
             }
-            Condition::Every(over, body) | Condition::Some(over, body) => self.loop_reasons(node, over, body, truth, frame, out),
+            Condition::Every(over, body) | Condition::Some(over, body) => {
+                self.loop_reasons(node, over, body, truth, frame, out)
+            }
             _ => out.push(self.leaf(node, condition, truth, frame)),
         }
     }
 
-    fn loop_reasons(&self, node: u32, over: crate::program::Loop, body: u32, truth: Truth, frame: &mut Frame, out: &mut Vec<Reason>) {
+    fn loop_reasons(
+        &self,
+        node: u32,
+        over: crate::program::Loop,
+        body: u32,
+        truth: Truth,
+        frame: &mut Frame,
+        out: &mut Vec<Reason>,
+    ) {
         let every = matches!(self.rules.program.conditions.get(node as usize), Some(Condition::Every(..)));
         let list = self.rules.lists.get(over.list as usize).map_or("", |list| list.name.as_str());
         let len = self.evaluation.len(over.list);
-        let mut reason = Reason { expression: self.text(self.condition_span(node)), held: held(truth), values: Vec::new(), note: None };
+        let mut reason = Reason {
+            expression: self.text(self.condition_span(node)),
+            held: held(truth),
+            values: Vec::new(),
+            note: None,
+        };
         let Some(len) = len.filter(|len| *len > 0) else {
-            reason.note = Some(if len.is_none() { format!("`{list}` is not recorded") } else { format!("`{list}` is recorded as empty, which proves nothing") });
+            reason.note = Some(if len.is_none() {
+                format!("`{list}` is not recorded")
+            } else {
+                format!("`{list}` is recorded as empty, which proves nothing")
+            });
             out.push(reason);
             return;
         };
@@ -62,7 +81,11 @@ impl Explanation<'_> {
         for row in 0..len {
             set_row(frame, over.frame, row);
             let among = self.evaluation.among(over, frame);
-            let holds = if every { (!among).or(self.evaluation.truth(body, frame)) } else { among.and(self.evaluation.truth(body, frame)) };
+            let holds = if every {
+                (!among).or(self.evaluation.truth(body, frame))
+            } else {
+                among.and(self.evaluation.truth(body, frame))
+            };
             if holds != truth {
                 continue;
             }
@@ -83,28 +106,52 @@ impl Explanation<'_> {
     fn leaf(&self, node: u32, condition: Condition, truth: Truth, frame: &mut Frame) -> Reason {
         let (mut values, mut note) = (Vec::new(), None);
         match condition {
-            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => self.sides(&[left, right], frame, &mut values),
-            Condition::CompareConstant { sides, .. } => self.sides(self.rules.program.arguments(sides, 2), frame, &mut values),
-            Condition::CompareScaled { sides, .. } => self.sides(self.rules.program.arguments(sides.saturating_add(2), 2), frame, &mut values),
+            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
+                self.sides(&[left, right], frame, &mut values)
+            }
+            Condition::CompareConstant { sides, .. } => {
+                self.sides(self.rules.program.arguments(sides, 2), frame, &mut values)
+            }
+            Condition::CompareScaled { sides, .. } => {
+                self.sides(self.rules.program.arguments(sides.saturating_add(2), 2), frame, &mut values)
+            }
             Condition::WithinLast(date, _) => {
                 self.sides(&[date], frame, &mut values);
                 note = Some(format!("judged for {}", self.day()));
             }
             Condition::Words(operand, _) => values.extend(self.seen(Store::Words, operand, frame)),
-            Condition::SameWords(a, b) => values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Words, o, frame))),
-            Condition::SameText(a, b) => values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Texts, o, frame))),
+            Condition::SameWords(a, b) => {
+                values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Words, o, frame)))
+            }
+            Condition::SameText(a, b) => {
+                values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Texts, o, frame)))
+            }
             Condition::Fits(operand, pattern) => {
                 values.extend(self.seen(Store::Texts, operand, frame));
                 note = self.rules.program.patterns.get(pattern as usize).map(|pattern| pattern.title.clone());
             }
-            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => values.extend(self.seen(store, operand, frame)),
+            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => {
+                values.extend(self.seen(store, operand, frame))
+            }
             Condition::Alike { start, len } => note = self.variants(start, len, frame, &mut values),
-            Condition::Confirmed(_) => note = Some(if truth == Truth::Undecided { "nobody entitled has confirmed it".to_owned() } else { "a person's recorded word".to_owned() }),
+            Condition::Confirmed(_) => {
+                note = Some(if truth == Truth::Undecided {
+                    "nobody entitled has confirmed it".to_owned()
+                } else {
+                    "a person's recorded word".to_owned()
+                })
+            }
             Condition::Logged(entry) => {
-                let subject = self.rules.program.logged.get(entry as usize).map_or("", |logged| logged.subject.as_str());
+                let subject =
+                    self.rules.program.logged.get(entry as usize).map_or("", |logged| logged.subject.as_str());
                 note = Some(format!("nothing logged shows it for `{subject}`"));
             }
-            Condition::Constant(_) | Condition::Not(_) | Condition::And { .. } | Condition::Or { .. } | Condition::Every(..) | Condition::Some(..) => {}
+            Condition::Constant(_)
+            | Condition::Not(_)
+            | Condition::And { .. }
+            | Condition::Or { .. }
+            | Condition::Every(..)
+            | Condition::Some(..) => {}
         }
         values.dedup();
         if self.reads_today(condition) && note.is_none() {
@@ -124,7 +171,9 @@ impl Explanation<'_> {
     fn node_reads_today(&self, node: u32) -> bool {
         match self.rules.program.numbers.get(node as usize) {
             Some(Number::Today) => true,
-            Some(Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b)) => self.node_reads_today(*a) || self.node_reads_today(*b),
+            Some(Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b)) => {
+                self.node_reads_today(*a) || self.node_reads_today(*b)
+            }
             Some(Number::Shift(a, _)) => self.node_reads_today(*a),
             _ => false,
         }
@@ -141,7 +190,11 @@ impl Explanation<'_> {
             self.facts_of(*node, frame, values);
             let plain = matches!(self.rules.program.numbers.get(*node as usize), Some(Number::Read(_) | Number::Today));
             if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
-                values.push(Seen { name: self.text(self.number_span(*node)), value: self.value_text(*node, frame), place: None });
+                values.push(Seen {
+                    name: self.text(self.number_span(*node)),
+                    value: self.value_text(*node, frame),
+                    place: None,
+                });
             }
         }
     }
@@ -152,7 +205,12 @@ impl Explanation<'_> {
         match number {
             Number::Read(operand) => values.extend(self.seen(Store::Numbers, operand, frame)),
             Number::Today => {}
-            Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b) | Number::Larger(a, b) | Number::Smaller(a, b) => {
+            Number::Add(a, b)
+            | Number::Subtract(a, b)
+            | Number::Multiply(a, b)
+            | Number::Divide(a, b)
+            | Number::Larger(a, b)
+            | Number::Smaller(a, b) => {
                 self.facts_of(a, frame, values);
                 self.facts_of(b, frame, values);
             }
@@ -167,7 +225,9 @@ impl Explanation<'_> {
                     }
                 }
             }
-            Number::Gather(_, over, ..) | Number::Mean(over, ..) | Number::Count(over) => values.extend(self.list_seen(over.list)),
+            Number::Gather(_, over, ..) | Number::Mean(over, ..) | Number::Count(over) => {
+                values.extend(self.list_seen(over.list))
+            }
         }
     }
 
@@ -187,7 +247,9 @@ impl Explanation<'_> {
                 let fact = self.rules.fact(id)?;
                 Some((fact.name.clone(), fact, self.record.facts.get(&id)))
             }
-            Operand::Field { list, column, frame: at } => self.field(list, frame.get(usize::from(at)).copied()?, store, column),
+            Operand::Field { list, column, frame: at } => {
+                self.field(list, frame.get(usize::from(at)).copied()?, store, column)
+            }
         }
     }
 
@@ -201,7 +263,9 @@ impl Explanation<'_> {
         }? as usize;
         let declared = self.rules.lists.get(list as usize)?;
         let fact = declared.fields.get(field)?;
-        let Some(rows) = self.record.lists.get(&ListId(list)) else { return Some((format!("{}.{}", declared.name, fact.name), fact, None)) };
+        let Some(rows) = self.record.lists.get(&ListId(list)) else {
+            return Some((format!("{}.{}", declared.name, fact.name), fact, None));
+        };
         let name = record_names(self.rules, ListId(list), rows).get(row as usize).cloned().unwrap_or_default();
         let recorded = rows.rows.get(row as usize).and_then(|row| row.fields.get(field)).and_then(Option::as_ref);
         Some((format!("{}[{name}].{}", declared.name, fact.name), fact, recorded))
@@ -218,7 +282,9 @@ impl Explanation<'_> {
 
     fn seen(&self, store: Store, operand: Operand, frame: &Frame) -> Option<Seen> {
         let (name, _, recorded) = self.operand(store, operand, frame)?;
-        let quote = |recorded: &Recorded| if store == Store::Texts { format!("{:?}", recorded.text) } else { recorded.text.clone() };
+        let quote = |recorded: &Recorded| {
+            if store == Store::Texts { format!("{:?}", recorded.text) } else { recorded.text.clone() }
+        };
         Some(Seen {
             name,
             value: recorded.map_or_else(|| "not recorded".to_owned(), quote),
@@ -241,7 +307,11 @@ impl Explanation<'_> {
                         let found = self.field(list, row, Store::Texts, column);
                         values.extend(found.map(|(name, _, recorded)| Seen {
                             name,
-                            value: recorded.map_or_else(|| "not recorded".to_owned(), |recorded| format!("{:?}", recorded.text)),
+                            value:
+                                recorded.map_or_else(
+                                    || "not recorded".to_owned(),
+                                    |recorded| format!("{:?}", recorded.text),
+                                ),
                             place: recorded.map(|recorded| self.sources.place(recorded.place)),
                         }));
                     }
@@ -278,22 +348,36 @@ impl Explanation<'_> {
                 let (_, fact, recorded) = self.operand(Store::Numbers, operand, frame)?;
                 recorded.and_then(|recorded| recorded.unit.clone()).or_else(|| fact.unit.clone()).and_then(same)
             }
-            Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Larger(a, b) | Number::Smaller(a, b) => {
-                self.unit_of(a, dimension, frame).or_else(|| self.unit_of(b, dimension, frame))
+            Number::Add(a, b)
+            | Number::Subtract(a, b)
+            | Number::Multiply(a, b)
+            | Number::Larger(a, b)
+            | Number::Smaller(a, b) => self.unit_of(a, dimension, frame).or_else(|| self.unit_of(b, dimension, frame)),
+            Number::Absolute(a) | Number::Gather(_, _, a, _) | Number::Mean(_, a, _) => {
+                self.unit_of(a, dimension, frame)
             }
-            Number::Absolute(a) | Number::Gather(_, _, a, _) | Number::Mean(_, a, _) => self.unit_of(a, dimension, frame),
-            Number::Today | Number::Divide(..) | Number::Root(_) | Number::Shift(..) | Number::Lookup { .. } | Number::Count(_) => None,
+            Number::Today
+            | Number::Divide(..)
+            | Number::Root(_)
+            | Number::Shift(..)
+            | Number::Lookup { .. }
+            | Number::Count(_) => None,
         }
     }
 
     /// What is wanting, in names and questions.
     pub(super) fn missing(&self, wanting: &Wanting, item_ask: &str) -> Option<Missing> {
-        let store = |n: u8| [Store::Numbers, Store::Words, Store::Texts].into_iter().find(|store| store_number(*store) == n);
+        let store =
+            |n: u8| [Store::Numbers, Store::Words, Store::Texts].into_iter().find(|store| store_number(*store) == n);
         let of = |name: String, fact: &Fact, coarse: bool, recorded: Option<&Recorded>| Missing {
             fact: name,
             ask: fact.ask.clone(),
             example: fact.example.clone(),
-            why: if coarse { format!("recorded as {}, which is too coarse to decide", recorded.map_or("", |r| r.text.as_str())) } else { "not recorded".to_owned() },
+            why: if coarse {
+                format!("recorded as {}, which is too coarse to decide", recorded.map_or("", |r| r.text.as_str()))
+            } else {
+                "not recorded".to_owned()
+            },
         };
         match *wanting {
             Wanting::Slot(n, slot, coarse) => {
@@ -306,29 +390,54 @@ impl Explanation<'_> {
             }
             Wanting::List(list) => {
                 let list = self.rules.lists.get(list as usize)?;
-                Some(Missing { fact: list.name.clone(), ask: list.ask.clone(), example: None, why: "no records".to_owned() })
+                Some(Missing {
+                    fact: list.name.clone(),
+                    ask: list.ask.clone(),
+                    example: None,
+                    why: "no records".to_owned(),
+                })
             }
-            Wanting::Word => Some(Missing { fact: "confirmed".to_owned(), ask: item_ask.to_owned(), example: None, why: "no recorded confirmation with who, role and day".to_owned() }),
+            Wanting::Word => Some(Missing {
+                fact: "confirmed".to_owned(),
+                ask: item_ask.to_owned(),
+                example: None,
+                why: "no recorded confirmation with who, role and day".to_owned(),
+            }),
             Wanting::Entry(entry) => {
                 let logged = self.rules.program.logged.get(entry as usize)?;
-                let people = if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
-                Some(Missing { fact: format!("{} {}", logged.verb, logged.subject), ask: format!("Has `{}` been {}{people} since it was last disturbed?", logged.subject, logged.verb), example: None, why: "no log entry".to_owned() })
+                let people =
+                    if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
+                Some(Missing {
+                    fact: format!("{} {}", logged.verb, logged.subject),
+                    ask: format!("Has `{}` been {}{people} since it was last disturbed?", logged.subject, logged.verb),
+                    example: None,
+                    why: "no log entry".to_owned(),
+                })
             }
         }
     }
 
     fn condition_span(&self, node: u32) -> Span {
-        self.rules.program.condition_spans.get(node as usize).copied().unwrap_or(Span::new(crate::source::SourceId(u32::MAX), 0, 0))
+        self.rules.program.condition_spans.get(node as usize).copied().unwrap_or(Span::new(
+            crate::source::SourceId(u32::MAX),
+            0,
+            0,
+        ))
     }
 
     fn number_span(&self, node: u32) -> Span {
-        self.rules.program.number_spans.get(node as usize).copied().unwrap_or(Span::new(crate::source::SourceId(u32::MAX), 0, 0))
+        self.rules.program.number_spans.get(node as usize).copied().unwrap_or(Span::new(
+            crate::source::SourceId(u32::MAX),
+            0,
+            0,
+        ))
     }
 
     /// The pack's own text of a part, on one line, comments taken out.
     fn text(&self, span: Span) -> String {
         let text = self.rules.sources.text(span);
-        let lines = text.lines().map(|line| if line.contains('"') { line } else { line.split("--").next().unwrap_or("") });
+        let lines =
+            text.lines().map(|line| if line.contains('"') { line } else { line.split("--").next().unwrap_or("") });
         lines.flat_map(str::split_whitespace).collect::<Vec<_>>().join(" ")
     }
 }

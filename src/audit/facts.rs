@@ -101,7 +101,9 @@ impl Facts {
         let Some(columns) = rules.program.columns.get(id.0 as usize) else { return };
         let Columns { numbers, words: word_columns, texts } = columns;
         let mut values = ListValues { len: u32::try_from(rows.rows.len()).ok(), ..ListValues::default() };
-        let column = |field: u32| rows.rows.iter().map(move |row| row.fields.get(field as usize).and_then(Option::as_ref).map(|r| &r.value));
+        let column = |field: u32| {
+            rows.rows.iter().map(move |row| row.fields.get(field as usize).and_then(Option::as_ref).map(|r| &r.value))
+        };
         for field in numbers {
             let (intervals, ranges) = column(*field).map(number).unzip();
             values.numbers.push(intervals);

@@ -57,7 +57,8 @@ impl<'a> Judge<'a> {
             words: BTreeMap::new(),
         };
         for confirmation in &record.confirmations {
-            let role = rules.roles.iter().position(|role| role.name == confirmation.role).and_then(|at| u8::try_from(at).ok());
+            let role =
+                rules.roles.iter().position(|role| role.name == confirmation.role).and_then(|at| u8::try_from(at).ok());
             let Some(role) = role else { continue };
             for item in rules.find_items(&confirmation.item) {
                 let word = Word { role, on: confirmation.on.last, holds: confirmation.holds };
@@ -122,7 +123,8 @@ impl<'a> Judge<'a> {
             }
         }
         judged.subject = subject;
-        if matches!(judged.bare, Verdict::Unmet | Verdict::NotShown) && !item.no_concession && item.set_aside.is_none() {
+        if matches!(judged.bare, Verdict::Unmet | Verdict::NotShown) && !item.no_concession && item.set_aside.is_none()
+        {
             judged.concession = self.concession(id, judged.subject.as_deref());
             if judged.concession.is_some() {
                 judged.verdict = Verdict::Conceded;
@@ -135,7 +137,14 @@ impl<'a> Judge<'a> {
     }
 
     /// The verdict on one day, and whether only evidence is wanting.
-    fn on_day(&self, id: ItemId, item: &Item, row: Option<u32>, subject: Option<&str>, day: DateRange) -> (Verdict, bool) {
+    fn on_day(
+        &self,
+        id: ItemId,
+        item: &Item,
+        row: Option<u32>,
+        subject: Option<&str>,
+        day: DateRange,
+    ) -> (Verdict, bool) {
         let evaluation = self.evaluation(id, subject, day);
         let decide = |node: u32| match row {
             Some(row) => evaluation.decide_for(node, row),
@@ -158,8 +167,13 @@ impl<'a> Judge<'a> {
         item.shows.iter().all(|show| {
             let wanted = self.show_subject(item, show, subject);
             self.record.evidence.iter().any(|evidence| {
-                let kind = show.kinds.iter().filter_map(|at| self.rules.evidence.get(*at)).any(|kind| kind.name == evidence.kind);
-                let about = evidence.subject == wanted || evidence.subject.strip_prefix(&wanted).is_some_and(|rest| rest.starts_with('.'));
+                let kind = show
+                    .kinds
+                    .iter()
+                    .filter_map(|at| self.rules.evidence.get(*at))
+                    .any(|kind| kind.name == evidence.kind);
+                let about = evidence.subject == wanted
+                    || evidence.subject.strip_prefix(&wanted).is_some_and(|rest| rest.starts_with('.'));
                 evidence.found && kind && about
             })
         })
@@ -177,7 +191,9 @@ impl<'a> Judge<'a> {
     /// The concession that counts for an item and record, if there is one.
     fn concession(&self, id: ItemId, subject: Option<&str>) -> Option<usize> {
         self.record.concessions.iter().position(|concession| {
-            concession.subject.as_deref() == subject && self.why_not(concession).is_none() && self.rules.find_items(&concession.item).contains(&id)
+            concession.subject.as_deref() == subject
+                && self.why_not(concession).is_none()
+                && self.rules.find_items(&concession.item).contains(&id)
         })
     }
 
@@ -199,7 +215,16 @@ impl<'a> Judge<'a> {
 
 impl Judged {
     fn plain(item: ItemId, verdict: Verdict) -> Self {
-        Self { item, row: None, subject: None, bare: verdict, verdict, today: None, lacks_evidence: false, concession: None }
+        Self {
+            item,
+            row: None,
+            subject: None,
+            bare: verdict,
+            verdict,
+            today: None,
+            lacks_evidence: false,
+            concession: None,
+        }
     }
 }
 

@@ -4,8 +4,8 @@
 use super::evaluate::Evaluation;
 use super::facts::{ABSENT_TEXT, UNKNOWN_TEXT};
 use crate::measure::{Date, Interval, Range, Truth};
-use crate::program::{Calendar, Frame, Gather, Key, Loop, NO_NODE, Number, Operand, Table};
 use crate::program::KeyValue;
+use crate::program::{Calendar, Frame, Gather, Key, Loop, NO_NODE, Number, Operand, Table};
 
 /// The arithmetic both forms share. Every result contains the true one.
 pub(super) trait Arithmetic: Clone {
@@ -91,10 +91,15 @@ impl Evaluation<'_> {
     fn gather<N: Arithmetic>(&self, how: Gather, over: Loop, value: u32, if_empty: u32, frame: &mut Frame) -> N {
         let mut sum = N::whole(0);
         let (mut certain, mut possible): (Option<N>, Option<N>) = (None, None);
-        let fold = |so_far: Option<N>, next: &N| Some(so_far.map_or_else(|| next.clone(), |so_far| match how {
-            Gather::Least => so_far.smaller_of(next),
-            Gather::Sum | Gather::Greatest => so_far.larger_of(next),
-        }));
+        let fold = |so_far: Option<N>, next: &N| {
+            Some(so_far.map_or_else(
+                || next.clone(),
+                |so_far| match how {
+                    Gather::Least => so_far.smaller_of(next),
+                    Gather::Sum | Gather::Greatest => so_far.larger_of(next),
+                },
+            ))
+        };
         let len = self.records(over, frame, |this, frame, among| {
             let next = this.number::<N>(value, frame);
             if how == Gather::Sum {
@@ -144,11 +149,14 @@ impl Evaluation<'_> {
 fn shift<N: Arithmetic>(from: &N, by: Calendar) -> N {
     let moved = |days: i32| -> Option<i32> {
         let date = Date::from_days(days);
-        Some(match by {
-            Calendar::MonthEnd(n) => date.end_of_month_after(n)?,
-            Calendar::Months(n) => date.add_months(n)?,
-            Calendar::Days(n) => date.add_days(n)?,
-        }.days())
+        Some(
+            match by {
+                Calendar::MonthEnd(n) => date.end_of_month_after(n)?,
+                Calendar::Months(n) => date.add_months(n)?,
+                Calendar::Days(n) => date.add_days(n)?,
+            }
+            .days(),
+        )
     };
     let Some((first, last)) = from.days() else { return N::everything() };
     match (moved(first), moved(last)) {
@@ -257,6 +265,9 @@ impl Arithmetic for Range {
     fn days(&self) -> Option<(i32, i32)> {
         let interval = self.to_interval();
         let exact = |bound: Option<&crate::measure::Exact>| bound.map(crate::measure::Exact::to_f64_below);
-        exact(self.lo()).zip(exact(self.hi())).and_then(|(lo, hi)| Interval { lo, hi }.days()).filter(|_| !interval.is_absent())
+        exact(self.lo())
+            .zip(exact(self.hi()))
+            .and_then(|(lo, hi)| Interval { lo, hi }.days())
+            .filter(|_| !interval.is_absent())
     }
 }

@@ -48,7 +48,11 @@ pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Reques
         questions: questions(&findings),
         notices: notices(&judge, &findings),
         recorded: recorded(record),
-        titles: Titles { hold_points: titles(&rules.hold_points), zones: titles(&rules.zones), systems: titles(&rules.systems) },
+        titles: Titles {
+            hold_points: titles(&rules.hold_points),
+            zones: titles(&rules.zones),
+            systems: titles(&rules.systems),
+        },
         reminder: REMINDER,
         findings,
     }
@@ -101,7 +105,12 @@ fn questions(findings: &[Finding]) -> Vec<Question> {
     }
     let mut questions: Vec<Question> = waiting
         .into_values()
-        .map(|(missing, settles)| Question { fact: missing.fact.clone(), ask: missing.ask.clone(), example: missing.example.clone(), settles })
+        .map(|(missing, settles)| Question {
+            fact: missing.fact.clone(),
+            ask: missing.ask.clone(),
+            example: missing.example.clone(),
+            settles,
+        })
         .collect();
     questions.sort_by(|a, b| b.settles.cmp(&a.settles).then_with(|| a.fact.cmp(&b.fact)));
     questions
@@ -111,11 +120,16 @@ fn questions(findings: &[Finding]) -> Vec<Question> {
 fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
     let mut notices = Vec::new();
     for concession in &judge.record.concessions {
-        let about = concession.subject.as_ref().map_or_else(|| concession.item.clone(), |of| format!("{} of {of}", concession.item));
+        let about = concession
+            .subject
+            .as_ref()
+            .map_or_else(|| concession.item.clone(), |of| format!("{} of {of}", concession.item));
         let items = judge.rules.find_items(&concession.item);
-        let forbidden = items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).any(|item| item.no_concession);
+        let forbidden =
+            items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).any(|item| item.no_concession);
         let used = findings.iter().any(|finding| {
-            let same = finding.item == concession.item || finding.item.split_once('/').is_some_and(|(_, name)| name == concession.item);
+            let same = finding.item == concession.item
+                || finding.item.split_once('/').is_some_and(|(_, name)| name == concession.item);
             same && finding.subject == concession.subject && finding.verdict == Verdict::Conceded
         });
         let why = if items.is_empty() {
@@ -127,7 +141,9 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
         };
         match why {
             Some(why) => notices.push(format!("The concession for {about} does not count: {why}.")),
-            None if !used => notices.push(format!("The concession for {about} is not needed, or names no record of it; take it out or correct it.")),
+            None if !used => notices.push(format!(
+                "The concession for {about} is not needed, or names no record of it; take it out or correct it."
+            )),
             None => {}
         }
     }
@@ -135,9 +151,15 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
         let items = judge.rules.find_items(&confirmation.item);
         let asks = items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).any(|item| item.confirm);
         if !asks {
-            notices.push(format!("The confirmation of {} by {} answers no item that asks for one.", confirmation.item, confirmation.who));
+            notices.push(format!(
+                "The confirmation of {} by {} answers no item that asks for one.",
+                confirmation.item, confirmation.who
+            ));
         } else if confirmation.on.last > judge.today.first {
-            notices.push(format!("The confirmation of {} by {} is dated {}, after the audit, and does not count yet.", confirmation.item, confirmation.who, confirmation.on));
+            notices.push(format!(
+                "The confirmation of {} by {} is dated {}, after the audit, and does not count yet.",
+                confirmation.item, confirmation.who, confirmation.on
+            ));
         }
     }
     for evidence in judge.record.evidence.iter().filter(|evidence| !evidence.found) {
@@ -150,7 +172,8 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -
     let rules = judge.rules;
     let subject = judged.subject.as_deref();
     let day = if judged.today.is_some() { judge.visit.unwrap_or(judge.today) } else { judge.today };
-    let explanation = Explanation { rules, record: judge.record, sources, evaluation: judge.evaluation(judged.item, subject, day) };
+    let explanation =
+        Explanation { rules, record: judge.record, sources, evaluation: judge.evaluation(judged.item, subject, day) };
     let mut frame = Frame::default();
     if let (Some(first), Some(row)) = (frame.first_mut(), judged.row) {
         *first = row;
@@ -190,7 +213,15 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -
 }
 
 /// Reasons and missing facts for one finding.
-fn explain(explanation: &Explanation<'_>, judge: &Judge<'_>, item: &Item, judged: &Judged, frame: &mut Frame, because: &mut Vec<Reason>, missing: &mut Vec<Missing>) {
+fn explain(
+    explanation: &Explanation<'_>,
+    judge: &Judge<'_>,
+    item: &Item,
+    judged: &Judged,
+    frame: &mut Frame,
+    because: &mut Vec<Reason>,
+    missing: &mut Vec<Missing>,
+) {
     let ask = item.ask.as_deref().unwrap_or("");
     if item.each.is_some() && judged.row.is_none() {
         if let (Verdict::NotShown, Some(list)) = (judged.bare, item.each) {
@@ -206,7 +237,9 @@ fn explain(explanation: &Explanation<'_>, judge: &Judge<'_>, item: &Item, judged
     }
     let mut wanting = std::collections::BTreeSet::new();
     if judged.bare == Verdict::NotShown && !judged.lacks_evidence {
-        if let Some(when) = item.when.filter(|when| explanation.evaluation.truth(*when, frame) == crate::measure::Truth::Undecided) {
+        if let Some(when) =
+            item.when.filter(|when| explanation.evaluation.truth(*when, frame) == crate::measure::Truth::Undecided)
+        {
             explanation.reasons(when, frame, because);
             wanting.extend(explanation.evaluation.wanting(when, true, frame));
         }
@@ -216,9 +249,19 @@ fn explain(explanation: &Explanation<'_>, judge: &Judge<'_>, item: &Item, judged
     missing.extend(wanting.iter().filter_map(|one| explanation.missing(one, ask)));
     if judged.lacks_evidence {
         for show in &item.shows {
-            let kinds: Vec<_> = show.kinds.iter().filter_map(|at| judge.rules.evidence.get(*at)).map(|kind| kind.name.as_str()).collect();
+            let kinds: Vec<_> = show
+                .kinds
+                .iter()
+                .filter_map(|at| judge.rules.evidence.get(*at))
+                .map(|kind| kind.name.as_str())
+                .collect();
             let subject = judge.show_subject(item, show, judged.subject.as_deref());
-            missing.push(Missing { fact: format!("{subject}.evidence"), ask: format!("Where is the {} of {subject}?", kinds.join(" or ")), example: Some(format!("evidence/{}.jpg", subject.replace('.', "/"))), why: "no such evidence is there".to_owned() });
+            missing.push(Missing {
+                fact: format!("{subject}.evidence"),
+                ask: format!("Where is the {} of {subject}?", kinds.join(" or ")),
+                example: Some(format!("evidence/{}.jpg", subject.replace('.', "/"))),
+                why: "no such evidence is there".to_owned(),
+            });
         }
     }
 }
@@ -227,8 +270,14 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     let mut notes = Vec::new();
     let visit = judge.visit.map_or_else(String::new, |visit: DateRange| visit.to_string());
     match (judged.today, judged.bare) {
-        (Some(Verdict::Met), Verdict::Unmet) => notes.push(format!("It holds on the audit date, but not on the planned visit, {visit}.")),
-        (Some(today), bare) => notes.push(format!("On the audit date it is {}; for the planned visit, {visit}, it is {}.", today.word(), bare.word())),
+        (Some(Verdict::Met), Verdict::Unmet) => {
+            notes.push(format!("It holds on the audit date, but not on the planned visit, {visit}."))
+        }
+        (Some(today), bare) => notes.push(format!(
+            "On the audit date it is {}; for the planned visit, {visit}, it is {}.",
+            today.word(),
+            bare.word()
+        )),
         (None, _) => {}
     }
     if judged.lacks_evidence {
@@ -237,7 +286,11 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     for pack in item.amended_by.iter().filter_map(|at| judge.rules.packs.get(*at)) {
         notes.push(format!("The pack `{}` added a need of its own.", pack.name));
     }
-    if item.each.is_some() && judged.row.is_none() && judged.bare == Verdict::NotApplicable && judged.verdict == Verdict::NotApplicable {
+    if item.each.is_some()
+        && judged.row.is_none()
+        && judged.bare == Verdict::NotApplicable
+        && judged.verdict == Verdict::NotApplicable
+    {
         notes.push("There is no record it could be about, or it does not apply.".to_owned());
     }
     notes

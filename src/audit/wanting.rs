@@ -45,15 +45,25 @@ impl Evaluation<'_> {
             Condition::And { start, len } => self.of_parts(start, len, wish, wish, frame),
             Condition::Or { start, len } => self.of_parts(start, len, wish, !wish, frame),
             Condition::Every(over, body) | Condition::Some(over, body) => self.of_loop(over, body, wish, frame),
-            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => self.of_numbers(&[left, right], frame),
+            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
+                self.of_numbers(&[left, right], frame)
+            }
             Condition::CompareConstant { sides, .. } => self.of_numbers(self.program.arguments(sides, 2), frame),
-            Condition::CompareScaled { sides, .. } => self.of_numbers(self.program.arguments(sides.saturating_add(2), 2), frame),
+            Condition::CompareScaled { sides, .. } => {
+                self.of_numbers(self.program.arguments(sides.saturating_add(2), 2), frame)
+            }
             Condition::WithinLast(date, _) => self.of_numbers(&[date], frame),
             Condition::Words(operand, _) => self.of_operand(Store::Words, operand, frame),
-            Condition::SameWords(a, b) => join(self.of_operand(Store::Words, a, frame), self.of_operand(Store::Words, b, frame)),
-            Condition::SameText(a, b) => join(self.of_operand(Store::Texts, a, frame), self.of_operand(Store::Texts, b, frame)),
+            Condition::SameWords(a, b) => {
+                join(self.of_operand(Store::Words, a, frame), self.of_operand(Store::Words, b, frame))
+            }
+            Condition::SameText(a, b) => {
+                join(self.of_operand(Store::Texts, a, frame), self.of_operand(Store::Texts, b, frame))
+            }
             Condition::Fits(operand, _) => self.of_operand(Store::Texts, operand, frame),
-            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => self.of_operand(store, operand, frame),
+            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => {
+                self.of_operand(store, operand, frame)
+            }
             Condition::Alike { start, len } => self.of_alike(start, len, frame),
             Condition::Confirmed(_) => Set::from([Wanting::Word]),
             Condition::Logged(entry) => Set::from([Wanting::Entry(entry)]),
@@ -69,7 +79,11 @@ impl Evaluation<'_> {
                 sets.push(self.wanting(*part, wish, frame));
             }
         }
-        if all { sets.into_iter().fold(Set::new(), join) } else { sets.into_iter().min_by_key(Set::len).unwrap_or_default() }
+        if all {
+            sets.into_iter().fold(Set::new(), join)
+        } else {
+            sets.into_iter().min_by_key(Set::len).unwrap_or_default()
+        }
     }
 
     fn of_loop(&self, over: crate::program::Loop, body: u32, wish: bool, frame: &mut Frame) -> Set {
@@ -96,7 +110,11 @@ impl Evaluation<'_> {
             self.of_number(*node, &mut wanting, frame);
         }
         // Where facts are missing, sharper ones would not help yet.
-        let missing: Set = wanting.iter().filter(|one| !matches!(one, Wanting::Slot(_, _, true) | Wanting::Field(.., true))).cloned().collect();
+        let missing: Set = wanting
+            .iter()
+            .filter(|one| !matches!(one, Wanting::Slot(_, _, true) | Wanting::Field(.., true)))
+            .cloned()
+            .collect();
         if missing.is_empty() { wanting } else { missing }
     }
 
@@ -105,7 +123,12 @@ impl Evaluation<'_> {
         match *number {
             Number::Read(operand) => wanting.extend(self.of_operand(Store::Numbers, operand, frame)),
             Number::Today => {}
-            Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b) | Number::Larger(a, b) | Number::Smaller(a, b) => {
+            Number::Add(a, b)
+            | Number::Subtract(a, b)
+            | Number::Multiply(a, b)
+            | Number::Divide(a, b)
+            | Number::Larger(a, b)
+            | Number::Smaller(a, b) => {
                 self.of_number(a, wanting, frame);
                 self.of_number(b, wanting, frame);
             }
@@ -148,7 +171,9 @@ impl Evaluation<'_> {
     fn of_operand(&self, store: Store, operand: Operand, frame: &Frame) -> Set {
         let recorded = self.is_recorded(store, operand, frame);
         let sharp = match store {
-            Store::Numbers => self.range(operand, frame).as_point().is_some() || self.interval(operand, frame).is_absent(),
+            Store::Numbers => {
+                self.range(operand, frame).as_point().is_some() || self.interval(operand, frame).is_absent()
+            }
             Store::Words | Store::Texts => recorded,
         };
         match operand {

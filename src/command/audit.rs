@@ -22,47 +22,25 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
 }
 
 /// Audits on the day asked for, or today.
-pub(super) fn judge(
-    gathered: &Gathered,
-    on: Option<Date>,
-    by: Option<&str>,
-) -> Result<Audit, Messages> {
+pub(super) fn judge(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
     let Some(on) = on.or_else(today) else {
         let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
-        return Err(Messages::one(
-            message.help("give the day to judge: --on 2026-11-25"),
-        ));
+        return Err(Messages::one(message.help("give the day to judge: --on 2026-11-25")));
     };
     if let Some(by) = by {
         known_hold_point(gathered, by)?;
     }
-    let request = audit::Request {
-        project: gathered.name.clone(),
-        on,
-        by: by.map(str::to_owned),
-    };
-    Ok(audit::audit(
-        &gathered.rules,
-        &gathered.record,
-        &gathered.sources,
-        &request,
-    ))
+    let request = audit::Request { project: gathered.name.clone(), on, by: by.map(str::to_owned) };
+    Ok(audit::audit(&gathered.rules, &gathered.record, &gathered.sources, &request))
 }
 
 fn known_hold_point(gathered: &Gathered, by: &str) -> Result<(), Messages> {
-    let known: Vec<&str> = gathered
-        .rules
-        .hold_points
-        .iter()
-        .map(|point| point.name.as_str())
-        .collect();
+    let known: Vec<&str> = gathered.rules.hold_points.iter().map(|point| point.name.as_str()).collect();
     if known.contains(&by) {
         return Ok(());
     }
-    let message = Diagnostic::error(
-        "hold-point::unknown",
-        format!("the packs know no hold point `{by}` (given by --by)"),
-    );
+    let message =
+        Diagnostic::error("hold-point::unknown", format!("the packs know no hold point `{by}` (given by --by)"));
     Err(Messages::one(match nearest(by, known.iter().copied()) {
         Some(near) => message.help(format!("did you mean `{near}`?")),
         None => message.help(format!("they know {}", known.join(", "))),

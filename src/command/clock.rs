@@ -17,9 +17,7 @@ pub(super) fn today() -> Option<Date> {
 /// The day of so many seconds after 1970 began.
 fn day(seconds: u64) -> Option<Date> {
     let days = i32::try_from(seconds.checked_div(DAY)?).ok()?;
-    let date = jiff::civil::date(1970, 1, 1)
-        .checked_add(days.days())
-        .ok()?;
+    let date = jiff::civil::date(1970, 1, 1).checked_add(days.days()).ok()?;
     Date::parse(&date.to_string()).ok()
 }
 
@@ -31,16 +29,10 @@ mod tests {
     /// Epoch is 2001-09-09T01:46:40Z by its formula.
     #[test]
     fn seconds_since_the_epoch_are_a_day() {
-        for (seconds, expected) in [
-            (0, "1970-01-01"),
-            (86_399, "1970-01-01"),
-            (86_400, "1970-01-02"),
-            (1_000_000_000, "2001-09-09"),
-        ] {
-            assert_eq!(
-                day(seconds).map(|date| date.to_string()).as_deref(),
-                Some(expected)
-            );
+        for (seconds, expected) in
+            [(0, "1970-01-01"), (86_399, "1970-01-01"), (86_400, "1970-01-02"), (1_000_000_000, "2001-09-09")]
+        {
+            assert_eq!(day(seconds).map(|date| date.to_string()).as_deref(), Some(expected));
         }
         assert_eq!(day(u64::MAX), None);
     }

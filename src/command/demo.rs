@@ -21,19 +21,11 @@ pub fn demo() -> Vec<(&'static str, &'static [u8])> {
 pub(super) fn demo_project() -> ProjectFiles {
     let mut project = ProjectFiles::default();
     for (path, bytes) in demo() {
-        let file = FileText {
-            name: path.to_owned(),
-            bytes: bytes.to_vec(),
-        };
+        let file = FileText { name: path.to_owned(), bytes: bytes.to_vec() };
         project.paths.push(path.to_owned());
         match path {
             super::disk::HEADER => project.header_file = Some(file),
-            _ if Path::new(path)
-                .extension()
-                .is_some_and(|ending| ending == "toml") =>
-            {
-                project.files.push(file)
-            }
+            _ if Path::new(path).extension().is_some_and(|ending| ending == "toml") => project.files.push(file),
             _ => {}
         }
     }

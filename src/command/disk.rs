@@ -31,26 +31,19 @@ pub struct ProjectFiles {
 /// that all faults of a run are reported together.
 #[must_use]
 pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
-    let mut reading = Reading {
-        folder,
-        real: folder.to_owned(),
-        files: ProjectFiles::default(),
-        found: Vec::new(),
-    };
+    let mut reading = Reading { folder, real: folder.to_owned(), files: ProjectFiles::default(), found: Vec::new() };
     if !folder.is_dir() {
         let message = format!("there is no folder `{}`", folder.display());
-        reading.found.push(
-            Diagnostic::error("project::missing", message)
-                .help("give the folder that has project.toml in it"),
-        );
+        reading
+            .found
+            .push(Diagnostic::error("project::missing", message).help("give the folder that has project.toml in it"));
         return (reading.files, reading.found);
     }
     if fs::symlink_metadata(folder.join(HEADER)).is_err() {
         let message = format!("there is no {HEADER} in `{}`", folder.display());
-        let help = "begin one: a file project.toml with a name, a country and the packs to use, such as packs = [\"common\"]";
-        reading
-            .found
-            .push(Diagnostic::error("project::missing", message).help(help));
+        let help =
+            "begin one: a file project.toml with a name, a country and the packs to use, such as packs = [\"common\"]";
+        reading.found.push(Diagnostic::error("project::missing", message).help(help));
         return (reading.files, reading.found);
     }
     match fs::canonicalize(folder) {
@@ -82,21 +75,12 @@ impl Reading<'_> {
         };
         let (header, _) = read_header(header, &mut Sources::default());
         let packs = header.map_or_else(Vec::new, |header| header.packs);
-        let folders = packs
-            .iter()
-            .filter(|(name, _)| is_folder(name))
-            .map(|(name, _)| self.folder.join(name));
-        folders
-            .filter_map(|folder| fs::canonicalize(folder).ok())
-            .collect()
+        let folders = packs.iter().filter(|(name, _)| is_folder(name)).map(|(name, _)| self.folder.join(name));
+        folders.filter_map(|folder| fs::canonicalize(folder).ok()).collect()
     }
 
     fn walk(&mut self, packs: &BTreeSet<PathBuf>) {
-        let mut entries = WalkDir::new(self.folder)
-            .min_depth(1)
-            .follow_links(true)
-            .sort_by_file_name()
-            .into_iter();
+        let mut entries = WalkDir::new(self.folder).min_depth(1).follow_links(true).sort_by_file_name().into_iter();
         while let Some(entry) = entries.next() {
             let entry = match entry {
                 Ok(entry) => entry,
@@ -107,8 +91,7 @@ impl Reading<'_> {
             };
             let is_folder = entry.file_type().is_dir();
             let leave = is_hidden(&entry)
-                || (is_folder
-                    && fs::canonicalize(entry.path()).is_ok_and(|real| packs.contains(&real)))
+                || (is_folder && fs::canonicalize(entry.path()).is_ok_and(|real| packs.contains(&real)))
                 || (entry.path_is_symlink() && !self.is_inside(entry.path()));
             if leave && is_folder {
                 entries.skip_current_dir();
@@ -121,9 +104,7 @@ impl Reading<'_> {
     fn file(&mut self, entry: &DirEntry) {
         let path = entry.path();
         let name = self.relative(path);
-        let is_toml = path
-            .extension()
-            .is_some_and(|extension| extension == "toml");
+        let is_toml = path.extension().is_some_and(|extension| extension == "toml");
         if is_toml
             && name != HEADER
             && let Some(text) = self.text(path)
@@ -140,16 +121,11 @@ impl Reading<'_> {
         match bytes(path) {
             Ok(bytes) if bytes.len() as u64 > LARGEST => {
                 let message = format!("`{}` is larger than 16 MB", self.relative(path));
-                let help =
-                    "keep facts in small files, and give large files another ending than .toml";
-                self.found
-                    .push(Diagnostic::error("file::too-large", message).help(help));
+                let help = "keep facts in small files, and give large files another ending than .toml";
+                self.found.push(Diagnostic::error("file::too-large", message).help(help));
                 None
             }
-            Ok(bytes) => Some(FileText {
-                name: self.relative(path),
-                bytes,
-            }),
+            Ok(bytes) => Some(FileText { name: self.relative(path), bytes }),
             Err(problem) => {
                 self.unreadable(path, &problem.to_string());
                 None
@@ -161,13 +137,9 @@ impl Reading<'_> {
     fn is_inside(&mut self, path: &Path) -> bool {
         let inside = fs::canonicalize(path).is_ok_and(|real| real.starts_with(&self.real));
         if !inside {
-            let message = format!(
-                "`{}` is a link that leads out of the project",
-                self.relative(path)
-            );
+            let message = format!("`{}` is a link that leads out of the project", self.relative(path));
             let help = "copy what it points at into the project's folder, so that it stays with the project";
-            self.found
-                .push(Diagnostic::error("evidence::outside", message).help(help));
+            self.found.push(Diagnostic::error("evidence::outside", message).help(help));
         }
         inside
     }
@@ -182,35 +154,24 @@ impl Reading<'_> {
             let (link, ancestor) = (self.relative(&path), self.relative(ancestor));
             let message = format!("`{link}` is a link back to `{ancestor}`, a folder it stands in");
             let help = format!("remove the link `{link}`");
-            self.found
-                .push(Diagnostic::error("project::loop", message).help(help));
+            self.found.push(Diagnostic::error("project::loop", message).help(help));
             return;
         }
-        let why = problem
-            .io_error()
-            .map_or_else(|| problem.to_string(), ToString::to_string);
+        let why = problem.io_error().map_or_else(|| problem.to_string(), ToString::to_string);
         self.unreadable(&path, &why);
     }
 
     fn unreadable(&mut self, path: &Path, why: &str) {
         let message = format!("`{}` cannot be read: {why}", self.relative(path));
         let help = "see to it that the file is there and that you may read it";
-        self.found
-            .push(Diagnostic::error("file::unreadable", message).help(help));
+        self.found.push(Diagnostic::error("file::unreadable", message).help(help));
     }
 
     /// The path within the project with `/` on every system.
     fn relative(&self, path: &Path) -> String {
         let inner = path.strip_prefix(self.folder).unwrap_or(path);
-        let parts: Vec<_> = inner
-            .components()
-            .map(|part| part.as_os_str().to_string_lossy())
-            .collect();
-        if parts.is_empty() {
-            ".".to_owned()
-        } else {
-            parts.join("/")
-        }
+        let parts: Vec<_> = inner.components().map(|part| part.as_os_str().to_string_lossy()).collect();
+        if parts.is_empty() { ".".to_owned() } else { parts.join("/") }
     }
 }
 
@@ -221,9 +182,7 @@ fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
         return Err(std::io::Error::other("it is not a file"));
     }
     let mut bytes = Vec::new();
-    fs::File::open(path)?
-        .take(LARGEST.saturating_add(1))
-        .read_to_end(&mut bytes)?;
+    fs::File::open(path)?.take(LARGEST.saturating_add(1)).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 
@@ -238,6 +197,5 @@ fn is_hidden(entry: &DirEntry) -> bool {
 }
 
 fn is_hidden_name(path: &Path) -> bool {
-    path.file_name()
-        .is_some_and(|name| name.to_string_lossy().starts_with('.'))
+    path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'))
 }

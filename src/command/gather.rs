@@ -45,13 +45,9 @@ pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
     };
     let gathered = bind(&files, rules, &mut messages);
     match gathered {
-        Some((name, rules, record, sources)) if !messages.any_error() => Ok(Gathered {
-            name,
-            rules,
-            record,
-            sources,
-            warnings: messages,
-        }),
+        Some((name, rules, record, sources)) if !messages.any_error() => {
+            Ok(Gathered { name, rules, record, sources, warnings: messages })
+        }
         _ => Err(messages),
     }
 }
@@ -66,19 +62,12 @@ fn header(files: &ProjectFiles, messages: &mut Messages) -> Option<ReadHeader> {
     let mut sources = Sources::default();
     let (value, found) = record::read_header(files.header_file.as_ref()?, &mut sources);
     messages.add(&sources, found);
-    Some(ReadHeader {
-        value: value?,
-        sources,
-    })
+    Some(ReadHeader { value: value?, sources })
 }
 
 /// The header and the facts once more, now against the packs: places in packs
 /// and in the project then share one set of texts.
-fn bind(
-    files: &ProjectFiles,
-    rules: Rules,
-    messages: &mut Messages,
-) -> Option<(String, Rules, Record, Sources)> {
+fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(String, Rules, Record, Sources)> {
     let mut sources = rules.sources.clone();
     // Its messages were taken when it was read first.
     let (header, _) = record::read_header(files.header_file.as_ref()?, &mut sources);
@@ -90,12 +79,7 @@ fn bind(
 }
 
 /// The texts of all packs that the header names and that those build on.
-fn pack_texts(
-    folder: &Path,
-    header: Header,
-    sources: &Sources,
-    messages: &mut Messages,
-) -> Option<Vec<PackText>> {
+fn pack_texts(folder: &Path, header: Header, sources: &Sources, messages: &mut Messages) -> Option<Vec<PackText>> {
     let known = rules::built_in_names();
     let mut built_in: Vec<String> = Vec::new();
     let mut local = Vec::new();
@@ -114,12 +98,7 @@ fn pack_texts(
     }
     let complete = found.is_empty();
     messages.add(sources, found);
-    built_in.extend(
-        local
-            .iter()
-            .flat_map(|pack| uses(&pack.manifest))
-            .filter(|name| known.contains(&name.as_str())),
-    );
+    built_in.extend(local.iter().flat_map(|pack| uses(&pack.manifest)).filter(|name| known.contains(&name.as_str())));
     if !complete {
         return None;
     }
@@ -127,11 +106,7 @@ fn pack_texts(
 }
 
 /// The named built-in packs with all they build on, then the local ones.
-pub(super) fn with_built_in(
-    names: &[String],
-    local: Vec<PackText>,
-    messages: &mut Messages,
-) -> Option<Vec<PackText>> {
+pub(super) fn with_built_in(names: &[String], local: Vec<PackText>, messages: &mut Messages) -> Option<Vec<PackText>> {
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
     match rules::built_in(&names) {
         Ok(mut packs) => {
@@ -152,25 +127,14 @@ pub(super) fn uses(manifest: &str) -> Vec<String> {
         return Vec::new();
     };
     let names = table.get("uses").and_then(toml::Value::as_array);
-    names.map_or_else(Vec::new, |names| {
-        names
-            .iter()
-            .filter_map(|name| name.as_str().map(str::to_owned))
-            .collect()
-    })
+    names.map_or_else(Vec::new, |names| names.iter().filter_map(|name| name.as_str().map(str::to_owned)).collect())
 }
 
 fn unknown_pack(name: &str, known: &[&str]) -> Diagnostic {
-    let message = Diagnostic::error(
-        "pack::missing",
-        format!("there is no built-in pack `{name}`"),
-    );
+    let message = Diagnostic::error("pack::missing", format!("there is no built-in pack `{name}`"));
     let local = "a pack of your own is named by its folder, such as \"./packs/mine\"";
     match nearest(name, known.iter().copied()) {
         Some(near) => message.help(format!("did you mean `{near}`? {local}")),
-        None => message.help(format!(
-            "the built-in packs are {}; {local}",
-            known.join(", ")
-        )),
+        None => message.help(format!("the built-in packs are {}; {local}", known.join(", "))),
     }
 }

@@ -51,20 +51,12 @@ impl Messages {
 
 fn counts(errors: usize, warnings: usize) -> String {
     let counted = |n: usize, word: &str| {
-        if n == 1 {
-            format!("1 {word}")
-        } else {
-            format!("{n} {word}s")
-        }
+        if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
     };
     match (errors, warnings) {
         (0, 0) => String::new(),
         (0, n) => format!("{}.\n", counted(n, "warning")),
         (n, 0) => format!("{}; nothing was judged.\n", counted(n, "error")),
-        (n, m) => format!(
-            "{} and {}; nothing was judged.\n",
-            counted(n, "error"),
-            counted(m, "warning")
-        ),
+        (n, m) => format!("{} and {}; nothing was judged.\n", counted(n, "error"), counted(m, "warning")),
     }
 }

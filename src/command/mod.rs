@@ -51,12 +51,7 @@ pub fn run() -> ExitCode {
 /// assert!(out.is_empty() && !err.is_empty());
 /// ```
 #[must_use]
-pub fn run_with<A>(
-    args: impl IntoIterator<Item = A>,
-    out: &mut dyn Write,
-    err: &mut dyn Write,
-    colour: bool,
-) -> Status
+pub fn run_with<A>(args: impl IntoIterator<Item = A>, out: &mut dyn Write, err: &mut dyn Write, colour: bool) -> Status
 where
     A: Into<OsString> + Clone,
 {
@@ -95,10 +90,7 @@ fn print(out: &mut dyn Write, err: &mut dyn Write, text: &str, status: Status) -
         Ok(()) => status,
         Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => status,
         Err(problem) => {
-            complain(
-                err,
-                &format!("The report could not be written: {problem}.\n"),
-            );
+            complain(err, &format!("The report could not be written: {problem}.\n"));
             Status::NotDone
         }
     }

@@ -6,8 +6,7 @@ use super::{Done, Status, WIDTH};
 use crate::{report, rules};
 
 pub(super) fn packs(args: &PacksArgs) -> Done {
-    let texts = rules::built_in(&rules::built_in_names())
-        .map_err(Messages::one)?;
+    let texts = rules::built_in(&rules::built_in_names()).map_err(Messages::one)?;
     let rules = rules::load_packs(&texts).map_err(|failed| {
         let (sources, found) = *failed;
         let mut messages = Messages::default();

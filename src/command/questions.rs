@@ -20,26 +20,15 @@ pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -
 
 fn known_system(gathered: &Gathered, system: &str) -> Result<(), Messages> {
     let rules = &gathered.rules;
-    let names = rules
-        .facts
-        .iter()
-        .map(|fact| &fact.name)
-        .chain(rules.lists.iter().map(|list| &list.name));
+    let names = rules.facts.iter().map(|fact| &fact.name).chain(rules.lists.iter().map(|list| &list.name));
     let known: BTreeSet<&str> = names.filter_map(|name| name.split('.').next()).collect();
     if known.contains(system) {
         return Ok(());
     }
-    let message = Diagnostic::error(
-        "system::unknown",
-        format!("no question begins with `{system}` (given by --system)"),
-    );
-    Err(Messages::one(
-        match nearest(system, known.iter().copied()) {
-            Some(near) => message.help(format!("did you mean `{near}`?")),
-            None => message.help(format!(
-                "they begin with {}",
-                known.into_iter().collect::<Vec<_>>().join(", ")
-            )),
-        },
-    ))
+    let message =
+        Diagnostic::error("system::unknown", format!("no question begins with `{system}` (given by --system)"));
+    Err(Messages::one(match nearest(system, known.iter().copied()) {
+        Some(near) => message.help(format!("did you mean `{near}`?")),
+        None => message.help(format!("they begin with {}", known.into_iter().collect::<Vec<_>>().join(", "))),
+    }))
 }

@@ -2,9 +2,7 @@
 
 use crate::diagnostic::{Diagnostic as Message, Label, Severity};
 use crate::source::{SourceId, Sources};
-use miette::{
-    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode,
-};
+use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
 use std::fmt;
 use std::sync::Arc;
 
@@ -15,16 +13,9 @@ const LONGEST: usize = 240;
 
 /// The message with the lines it points at; places in further files follow it.
 pub(super) fn shown(message: &Message, sources: &Sources, colour: bool) -> String {
-    let theme = if colour {
-        GraphicalTheme::unicode()
-    } else {
-        GraphicalTheme::unicode_nocolor()
-    };
+    let theme = if colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
     // A path must stay whole, so that it can be copied.
-    let handler = GraphicalReportHandler::new_themed(theme)
-        .with_width(WIDTH)
-        .with_links(false)
-        .with_break_words(false);
+    let handler = GraphicalReportHandler::new_themed(theme).with_width(WIDTH).with_links(false).with_break_words(false);
     let mut text = String::new();
     match handler.render_report(&mut text, &Shown::new(message, sources)) {
         Ok(()) => text.push('\n'),
@@ -47,10 +38,7 @@ fn plain(message: &Message, sources: &Sources) -> String {
 fn in_words(label: &Label, sources: &Sources) -> String {
     let place = sources.place(label.span);
     let comma = if label.text.is_empty() { "" } else { ", " };
-    format!(
-        "({}:{}:{}{comma}{})",
-        place.file, place.line, place.column, label.text
-    )
+    format!("({}:{}:{}{comma}{})", place.file, place.line, place.column, label.text)
 }
 
 /// A message as the renderer wants it: one file and its labels, other files as
@@ -73,9 +61,7 @@ impl Shown {
             Some((file, labels)) => Self::of_file(&message.message, sources, file, &labels),
             None => Self::words(message.message.clone()),
         };
-        main.related = files
-            .map(|(file, labels)| Self::of_file("and here", sources, file, &labels))
-            .collect();
+        main.related = files.map(|(file, labels)| Self::of_file("and here", sources, file, &labels)).collect();
         main.code = Some(message.code);
         main.severity = Some(message.severity);
         main.help.clone_from(&message.help);
@@ -83,15 +69,7 @@ impl Shown {
     }
 
     fn words(message: String) -> Self {
-        Self {
-            message,
-            code: None,
-            severity: None,
-            help: None,
-            file: None,
-            labels: Vec::new(),
-            related: Vec::new(),
-        }
+        Self { message, code: None, severity: None, help: None, file: None, labels: Vec::new(), related: Vec::new() }
     }
 
     /// The labels in one file; in words where its lines are too long to show.
@@ -100,10 +78,7 @@ impl Shown {
         let Some(source) = sources.file(file) else {
             return shown;
         };
-        if labels
-            .iter()
-            .any(|label| !fits(&source.text, label.span.range()))
-        {
+        if labels.iter().any(|label| !fits(&source.text, label.span.range())) {
             for label in labels {
                 shown.message.push(' ');
                 shown.message.push_str(&in_words(label, sources));
@@ -126,10 +101,7 @@ impl Shown {
 fn by_file(labels: &[Label]) -> Vec<(SourceId, Vec<&Label>)> {
     let mut files: Vec<(SourceId, Vec<&Label>)> = Vec::new();
     for label in labels {
-        match files
-            .iter_mut()
-            .find(|(file, _)| *file == label.span.source)
-        {
+        match files.iter_mut().find(|(file, _)| *file == label.span.source) {
             Some((_, list)) => list.push(label),
             None => files.push((label.span.source, vec![label])),
         }
@@ -162,8 +134,7 @@ impl std::error::Error for Shown {}
 
 impl Diagnostic for Shown {
     fn code<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        self.code
-            .map(|code| Box::new(code) as Box<dyn fmt::Display>)
+        self.code.map(|code| Box::new(code) as Box<dyn fmt::Display>)
     }
 
     fn severity(&self) -> Option<miette::Severity> {
@@ -174,9 +145,7 @@ impl Diagnostic for Shown {
     }
 
     fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        self.help
-            .as_ref()
-            .map(|help| Box::new(help) as Box<dyn fmt::Display>)
+        self.help.as_ref().map(|help| Box::new(help) as Box<dyn fmt::Display>)
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {
@@ -190,8 +159,7 @@ impl Diagnostic for Shown {
 
     fn related<'a>(&'a self) -> Option<Box<dyn Iterator<Item = &'a dyn Diagnostic> + 'a>> {
         let related = self.related.iter().map(|shown| shown as &dyn Diagnostic);
-        (!self.related.is_empty())
-            .then(|| Box::new(related) as Box<dyn Iterator<Item = &'a dyn Diagnostic>>)
+        (!self.related.is_empty()).then(|| Box::new(related) as Box<dyn Iterator<Item = &'a dyn Diagnostic>>)
     }
 }
 
@@ -229,8 +197,7 @@ mod tests {
     fn an_endless_line_is_told_in_words() {
         let mut sources = Sources::default();
         let id = sources.add("deep.checklist", "(".repeat(10_000));
-        let message =
-            Diagnostic::error("syntax::deep", "too deep").at(Span::new(id, 64, 65), "here");
+        let message = Diagnostic::error("syntax::deep", "too deep").at(Span::new(id, 64, 65), "here");
         let text = shown(&message, &sources, false);
         assert!(text.contains("(deep.checklist:1:65, here)"), "{text}");
         assert!(text.len() < 500, "{text}");
@@ -241,8 +208,7 @@ mod tests {
         let mut sources = Sources::default();
         let id = sources.add("short.toml", "é");
         for (start, end) in [(1, 2), (0, 900), (900, 901), (2, 1)] {
-            let message =
-                Diagnostic::error("any::place", "the words").at(Span::new(id, start, end), "");
+            let message = Diagnostic::error("any::place", "the words").at(Span::new(id, start, end), "");
             assert!(shown(&message, &sources, false).contains("the words"));
         }
         let nowhere = Span::new(Sources::default().add("gone", ""), 0, 0);

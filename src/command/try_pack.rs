@@ -18,33 +18,25 @@ pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done 
     let mut warnings = Messages::default();
     warnings.add(&rules.sources, rules.warnings.clone());
     warn(&warnings);
-    let of_pack = format!("{name}/");
     let results: Vec<ExampleResult> = audit::run_examples(&rules)
         .into_iter()
-        .filter(|result| result.item.starts_with(&of_pack))
+        .filter(|result| rules.sources.place(result.place).file.starts_with(&name))
         .collect();
     if results.is_empty() {
-        let message = Diagnostic::error(
-            "pack::untried",
-            format!("pack `{name}` has no worked example"),
-        );
-        return Err(Messages::one(message.help("give each item one example that meets it and one that fails it: try \"...\" ... => met")));
+        let message = Diagnostic::error("pack::untried", format!("pack `{name}` has no worked example"));
+        return Err(Messages::one(
+            message.help("give each item one example that meets it and one that fails it: try \"...\" ... => met"),
+        ));
     }
     let wrong = results.iter().any(|result| result.got != result.expected);
-    let status = if wrong {
-        Status::Unmet
-    } else {
-        Status::Settled
-    };
+    let status = if wrong { Status::Unmet } else { Status::Settled };
     Ok((shown(&name, &rules, &results), status))
 }
 
 fn load(pack: rules::PackText) -> Result<Rules, Messages> {
     let known = rules::built_in_names();
-    let built_in: Vec<String> = uses(&pack.manifest)
-        .into_iter()
-        .filter(|name| known.contains(&name.as_str()))
-        .collect();
+    let built_in: Vec<String> =
+        uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())).collect();
     let mut messages = Messages::default();
     let Some(packs) = with_built_in(&built_in, vec![pack], &mut messages) else {
         return Err(messages);
@@ -58,19 +50,12 @@ fn load(pack: rules::PackText) -> Result<Rules, Messages> {
 
 fn shown(name: &str, rules: &Rules, results: &[ExampleResult]) -> String {
     let mut page = Page::new(WIDTH);
-    let wrong: Vec<&ExampleResult> = results
-        .iter()
-        .filter(|result| result.got != result.expected)
-        .collect();
+    let wrong: Vec<&ExampleResult> = results.iter().filter(|result| result.got != result.expected).collect();
     for result in &wrong {
         page.gap();
         let place = rules.sources.place(result.place);
         let (got, expected) = (result.got.word(), result.expected.word());
-        page.hanging(
-            0,
-            4,
-            &format!("{}, example \"{}\" ({place}).", result.item, result.example),
-        );
+        page.hanging(0, 4, &format!("{}, example \"{}\" ({place}).", result.item, result.example));
         page.line(4, &format!("It was to be {expected}; it came out {got}."));
         for reason in &result.because {
             page.hanging(4, 8, &format!("Decided by: {}", reason.expression));
@@ -79,27 +64,14 @@ fn shown(name: &str, rules: &Rules, results: &[ExampleResult]) -> String {
             }
         }
     }
-    for row in report::pack_rows(rules)
-        .iter()
-        .filter(|row| row.name == name)
-    {
+    for row in report::pack_rows(rules).iter().filter(|row| row.name == name) {
         page.gap();
         for item in &row.untried {
-            page.hanging(
-                0,
-                4,
-                &format!("Untried: {item} lacks an example that meets it or one that fails it."),
-            );
+            page.hanging(0, 4, &format!("Untried: {item} lacks an example that meets it or one that fails it."));
         }
     }
     page.gap();
     let agreed = results.len().saturating_sub(wrong.len());
-    page.line(
-        0,
-        &format!(
-            "Pack {name}: {agreed} of {} examples came out as written.",
-            results.len()
-        ),
-    );
+    page.line(0, &format!("Pack {name}: {agreed} of {} examples came out as written.", results.len()));
     page.finish()
 }

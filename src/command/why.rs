@@ -16,17 +16,11 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     warn(&gathered.warnings);
     let names = full_names(&gathered, &args.item)?;
     let audit = judge(&gathered, args.on, None)?;
-    let findings: Vec<&Finding> = audit
-        .findings
-        .iter()
-        .filter(|finding| names.contains(&finding.item))
-        .collect();
+    let findings: Vec<&Finding> = audit.findings.iter().filter(|finding| names.contains(&finding.item)).collect();
     if findings.is_empty() {
         let message = format!("`{}` was not judged on {}", args.item, audit.on);
         let help = "its wording may not be in force on that day, or the list it is raised for may be empty";
-        return Err(Messages::one(
-            Diagnostic::error("item::not-judged", message).help(help),
-        ));
+        return Err(Messages::one(Diagnostic::error("item::not-judged", message).help(help)));
     }
     Ok((report::why(&audit, &findings, WIDTH), Status::Settled))
 }
@@ -37,21 +31,14 @@ fn full_names(gathered: &Gathered, item: &str) -> Result<Vec<String>, Messages> 
     let named = rules.find_items(item);
     let all = rules.items.iter().map(|known| rules.full_name(known));
     if !named.is_empty() {
-        let places = named
-            .into_iter()
-            .filter_map(|id| rules.items.get(id.0 as usize));
+        let places = named.into_iter().filter_map(|id| rules.items.get(id.0 as usize));
         return Ok(places.map(|known| rules.full_name(known)).collect());
     }
     let full: Vec<String> = all.collect();
     let short = rules.items.iter().map(|known| known.name.as_str());
-    let message = Diagnostic::error(
-        "item::unknown",
-        format!("the packs of this project have no item `{item}`"),
-    );
-    Err(Messages::one(
-        match nearest(item, full.iter().map(String::as_str).chain(short)) {
-            Some(near) => message.help(format!("did you mean `{near}`?")),
-            None => message.help("`cotterpin audit` names every item"),
-        },
-    ))
+    let message = Diagnostic::error("item::unknown", format!("the packs of this project have no item `{item}`"));
+    Err(Messages::one(match nearest(item, full.iter().map(String::as_str).chain(short)) {
+        Some(near) => message.help(format!("did you mean `{near}`?")),
+        None => message.help("`cotterpin audit` names every item"),
+    }))
 }

@@ -36,25 +36,16 @@ impl Date {
     /// # Errors
     /// A [`DateError`] that says what is wrong.
     pub fn parse(text: &str) -> Result<Date, DateError> {
-        let malformed = || DateError::Malformed {
-            text: text.to_owned(),
-        };
+        let malformed = || DateError::Malformed { text: text.to_owned() };
         let (year, rest) = text.split_once('-').ok_or_else(malformed)?;
         let (month, day) = rest.split_once('-').ok_or_else(malformed)?;
         let numbers = digits(year, 4).zip(digits(month, 2)).zip(digits(day, 2));
         let ((year, month), day) = numbers.ok_or_else(malformed)?;
         check_month(year, month)?;
         let last = Date::last_of_month(year, month).ok_or_else(malformed)?;
-        let no_such_day = || DateError::Day {
-            year,
-            month,
-            day,
-            last: last.day(),
-        };
+        let no_such_day = || DateError::Day { year, month, day, last: last.day() };
         let found = i8::try_from(day).ok().zip(i8::try_from(month).ok());
-        found
-            .and_then(|(day, month)| Date::new(year, month, day))
-            .ok_or_else(no_such_day)
+        found.and_then(|(day, month)| Date::new(year, month, day)).ok_or_else(no_such_day)
     }
 
     /// The last day of a month.
@@ -69,11 +60,7 @@ impl Date {
     }
 
     fn civil(self) -> civil::Date {
-        let end = if self.0 < 0 {
-            civil::Date::MIN
-        } else {
-            civil::Date::MAX
-        };
+        let end = if self.0 < 0 { civil::Date::MIN } else { civil::Date::MAX };
         epoch().checked_add(days(self.0)).unwrap_or(end)
     }
 
@@ -129,9 +116,7 @@ impl Date {
     #[must_use]
     pub fn add_days(self, days: i32) -> Option<Date> {
         let moved = self.0.checked_add(days)?;
-        (FIRST_DAY..=LAST_DAY)
-            .contains(&moved)
-            .then_some(Date(moved))
+        (FIRST_DAY..=LAST_DAY).contains(&moved).then_some(Date(moved))
     }
 }
 
@@ -159,18 +144,10 @@ pub(super) fn digits(text: &str, count: usize) -> Option<i16> {
 /// Refuses a year out of bounds, then a month that does not exist.
 pub(super) fn check_month(year: i16, month: i16) -> Result<(), DateError> {
     check_year(year)?;
-    if (1..=12).contains(&month) {
-        Ok(())
-    } else {
-        Err(DateError::Month { month })
-    }
+    if (1..=12).contains(&month) { Ok(()) } else { Err(DateError::Month { month }) }
 }
 
 /// Refuses a year that can only be a slip.
 pub(super) fn check_year(year: i16) -> Result<(), DateError> {
-    if YEARS.contains(&year) {
-        Ok(())
-    } else {
-        Err(DateError::Year { year })
-    }
+    if YEARS.contains(&year) { Ok(()) } else { Err(DateError::Year { year }) }
 }

@@ -76,26 +76,15 @@ impl fmt::Display for DateError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             DateError::Malformed { text } => {
-                write!(
-                    f,
-                    "`{text}` is not a date; write 2026-10-04, or 2026-10 or 2026 where no more is known"
-                )
+                write!(f, "`{text}` is not a date; write 2026-10-04, or 2026-10 or 2026 where no more is known")
             }
             DateError::Year { year } => write!(f, "the year {year} is not between 1900 and 2199"),
             DateError::Month { month } => {
                 write!(f, "there is no month {month}; months run from 01 to 12")
             }
-            DateError::Day {
-                year,
-                month,
-                day,
-                last,
-            } => {
+            DateError::Day { year, month, day, last } => {
                 let name = month_name(*month);
-                write!(
-                    f,
-                    "there is no day {day} in {name}; {name} {year} has {last} days"
-                )
+                write!(f, "there is no day {day} in {name}; {name} {year} has {last} days")
             }
         }
     }
@@ -113,10 +102,7 @@ impl DateRange {
     /// One day.
     #[must_use]
     pub fn day(day: Date) -> DateRange {
-        DateRange {
-            first: day,
-            last: day,
-        }
+        DateRange { first: day, last: day }
     }
 
     /// Reads `2026-10-04`, `2026-10` (some day of that month) or `2026`.
@@ -125,14 +111,9 @@ impl DateRange {
     /// A [`DateError`] that says what is wrong.
     pub fn parse(text: &str) -> Result<DateRange, DateError> {
         let text = text.trim();
-        let malformed = || DateError::Malformed {
-            text: text.to_owned(),
-        };
+        let malformed = || DateError::Malformed { text: text.to_owned() };
         let mut parts = text.split('-');
-        let year = parts
-            .next()
-            .and_then(|year| digits(year, 4))
-            .ok_or_else(malformed)?;
+        let year = parts.next().and_then(|year| digits(year, 4)).ok_or_else(malformed)?;
         let month = match parts.next() {
             None => None,
             Some(month) => Some(digits(month, 2).ok_or_else(malformed)?),

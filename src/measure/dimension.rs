@@ -27,10 +27,7 @@ const BASES: [(&str, &str); 6] = [
 ];
 
 const fn of(powers: [i8; 6]) -> Dimension {
-    Dimension {
-        powers,
-        point: false,
-    }
+    Dimension { powers, point: false }
 }
 
 /// Every quantity with a name of its own.
@@ -68,10 +65,7 @@ impl Dimension {
     /// Time.
     pub const TIME: Dimension = of([0, 0, 1, 0, 0, 0]);
     /// A temperature on a scale, not a difference.
-    pub const TEMPERATURE: Dimension = Dimension {
-        powers: [0, 0, 0, 0, 1, 0],
-        point: true,
-    };
+    pub const TEMPERATURE: Dimension = Dimension { powers: [0, 0, 0, 0, 1, 0], point: true };
 
     /// Whether this is a temperature on a scale.
     #[must_use]
@@ -116,9 +110,7 @@ impl Dimension {
     pub fn plus(self, other: Dimension) -> Option<Dimension> {
         match (self.point, other.point) {
             (true, true) => None,
-            (true, false) | (false, true) if self.difference() == other.difference() => {
-                Some(Dimension::TEMPERATURE)
-            }
+            (true, false) | (false, true) if self.difference() == other.difference() => Some(Dimension::TEMPERATURE),
             _ => (self == other).then_some(self),
         }
     }
@@ -137,20 +129,14 @@ impl Dimension {
     /// The dimension of a square root; `None` where a power is odd.
     #[must_use]
     pub fn root(self) -> Option<Dimension> {
-        let even = self
-            .powers
-            .iter()
-            .all(|power| power.checked_rem(2) == Some(0));
+        let even = self.powers.iter().all(|power| power.checked_rem(2) == Some(0));
         (even && !self.point).then(|| of(self.powers.map(|power| power.wrapping_div(2))))
     }
 
     /// The dimension by its name: `length`, `temperature-difference`, ...
     #[must_use]
     pub fn named(name: &str) -> Option<Dimension> {
-        NAMED
-            .iter()
-            .find(|(known, _)| *known == name)
-            .map(|(_, dimension)| *dimension)
+        NAMED.iter().find(|(known, _)| *known == name).map(|(_, dimension)| *dimension)
     }
 
     /// Every name that [`Dimension::named`] knows.
@@ -161,10 +147,7 @@ impl Dimension {
     /// The name of this dimension, where it has one of its own.
     #[must_use]
     pub fn name(self) -> Option<&'static str> {
-        NAMED
-            .iter()
-            .find(|(_, known)| *known == self)
-            .map(|(name, _)| *name)
+        NAMED.iter().find(|(_, known)| *known == self).map(|(name, _)| *name)
     }
 
     /// The dimension in words: `length`, `resistance per length`, or the base
@@ -176,9 +159,7 @@ impl Dimension {
         }
         let pair = |join: fn(Dimension, Dimension) -> Option<Dimension>, word: &str| {
             let mut pairs = NAMED.iter().flat_map(|a| NAMED.iter().map(move |b| (a, b)));
-            pairs
-                .find(|(a, b)| join(a.1, b.1) == Some(self))
-                .map(|(a, b)| format!("{} {word} {}", a.0, b.0))
+            pairs.find(|(a, b)| join(a.1, b.1) == Some(self)).map(|(a, b)| format!("{} {word} {}", a.0, b.0))
         };
         pair(Dimension::per, "per")
             .or_else(|| pair(Dimension::times, "times"))
@@ -208,11 +189,7 @@ impl Dimension {
         let over: Vec<String> = all.iter().filter(|(_, p)| *p > 0).map(word).collect();
         let under: Vec<String> = all.iter().filter(|(_, p)| *p < 0).map(word).collect();
         let one = if which == 0 { "number" } else { "1" };
-        let mut text = if over.is_empty() && !under.is_empty() {
-            one.to_owned()
-        } else {
-            over.join(times)
-        };
+        let mut text = if over.is_empty() && !under.is_empty() { one.to_owned() } else { over.join(times) };
         for word in under {
             text.push_str(per);
             text.push_str(&word);

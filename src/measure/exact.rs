@@ -1,8 +1,5 @@
 //! Exact numbers: what decides where floating point cannot.
-#![expect(
-    clippy::arithmetic_side_effects,
-    reason = "big rationals do not overflow, and no divisor here can be nought"
-)]
+#![expect(clippy::arithmetic_side_effects, reason = "big rationals do not overflow, and no divisor here can be nought")]
 
 use std::cmp::Ordering;
 use std::fmt;
@@ -47,11 +44,7 @@ fn ten_ratio(exponent: i64) -> BigRational {
 fn whole(text: &str) -> Option<BigInt> {
     let tidy = !text.is_empty() && text.split('_').all(|part| !part.is_empty());
     let bare: String = text.chars().filter(|c| *c != '_').collect();
-    if tidy && bare.bytes().all(|b| b.is_ascii_digit()) {
-        BigInt::parse_bytes(bare.as_bytes(), 10)
-    } else {
-        None
-    }
+    if tidy && bare.bytes().all(|b| b.is_ascii_digit()) { BigInt::parse_bytes(bare.as_bytes(), 10) } else { None }
 }
 
 /// `3/16`.
@@ -65,8 +58,7 @@ fn fraction(text: &str) -> Option<BigRational> {
 /// the text on to [`decimal`], whether it is a number or not.
 fn short_decimal(text: &str) -> Option<BigRational> {
     let (mut digits, mut under, mut point) = (0_i64, 1_i64, false);
-    let tidy =
-        text.len() <= 18 && text.starts_with(|c: char| c.is_ascii_digit()) && !text.ends_with('.');
+    let tidy = text.len() <= 18 && text.starts_with(|c: char| c.is_ascii_digit()) && !text.ends_with('.');
     for byte in tidy.then_some(text)?.bytes() {
         match byte {
             b'0'..=b'9' => {
@@ -92,11 +84,7 @@ fn decimal(text: &str) -> Option<BigRational> {
         None => (text, 0),
     };
     let (before, after) = mantissa.split_once('.').unwrap_or((mantissa, "0"));
-    let before = if before.is_empty() && mantissa.starts_with('.') {
-        BigInt::zero()
-    } else {
-        whole(before)?
-    };
+    let before = if before.is_empty() && mantissa.starts_with('.') { BigInt::zero() } else { whole(before)? };
     let places = u32::try_from(after.bytes().filter(|b| *b != b'_').count()).ok()?;
     let digits = before * ten(places) + whole(after)?;
     Some(BigRational::new(digits, ten(places)) * ten_ratio(exponent))
@@ -285,11 +273,7 @@ impl Exact {
         let (mantissa, exponent, sign) = float.integer_decode();
         let whole = BigInt::from(mantissa) * sign * self.0.denom();
         let shift = exponent.unsigned_abs();
-        Some(if exponent < 0 {
-            (self.0.numer() << shift).cmp(&whole)
-        } else {
-            self.0.numer().cmp(&(whole << shift))
-        })
+        Some(if exponent < 0 { (self.0.numer() << shift).cmp(&whole) } else { self.0.numer().cmp(&(whole << shift)) })
     }
 
     /// The number with at most so many significant digits (at least one),
@@ -318,18 +302,12 @@ impl Exact {
     #[must_use]
     pub fn terminating(&self, places: u32) -> Option<String> {
         let scaled = self.0.abs() * BigRational::from_integer(ten(places));
-        scaled
-            .is_integer()
-            .then(|| self.with_sign(place_point(&scaled.to_integer(), i64::from(places))))
+        scaled.is_integer().then(|| self.with_sign(place_point(&scaled.to_integer(), i64::from(places))))
     }
 
     /// The text of the magnitude with this number's sign before it.
     fn with_sign(&self, text: String) -> String {
-        if self.signum() < 0 {
-            format!("-{text}")
-        } else {
-            text
-        }
+        if self.signum() < 0 { format!("-{text}") } else { text }
     }
 
     /// The square root of a number that is not negative, enclosed: `(below,
@@ -352,10 +330,7 @@ impl Exact {
         let exact = BigRational::from_integer(&floor * &floor) == scaled;
         let ceiling = if exact { floor.clone() } else { &floor + 1 };
         let step = ten_ratio(-places);
-        Some((
-            Exact(BigRational::from_integer(floor) * &step),
-            Exact(BigRational::from_integer(ceiling) * step),
-        ))
+        Some((Exact(BigRational::from_integer(floor) * &step), Exact(BigRational::from_integer(ceiling) * step)))
     }
 }
 
@@ -382,17 +357,10 @@ fn place_point(digits: &BigInt, places: i64) -> String {
     if places <= 0 {
         return format!("{digits}{}", "0".repeat(size));
     }
-    let padded = format!(
-        "{}{digits}",
-        "0".repeat(size.saturating_add(1).saturating_sub(digits.len()))
-    );
+    let padded = format!("{}{digits}", "0".repeat(size.saturating_add(1).saturating_sub(digits.len())));
     let (before, after) = padded.split_at(padded.len().saturating_sub(size));
     let after = after.trim_end_matches('0');
-    if after.is_empty() {
-        before.to_owned()
-    } else {
-        format!("{before}.{after}")
-    }
+    if after.is_empty() { before.to_owned() } else { format!("{before}.{after}") }
 }
 
 /// The shortest decimal that is exact, where it ends within 12 places; else

@@ -38,10 +38,7 @@ fn over(a: f64, b: f64) -> f64 {
 /// The least and greatest of four corners, moved outward.
 #[inline]
 fn around(a: f64, b: f64, c: f64, d: f64) -> Interval {
-    Interval {
-        lo: a.min(b).min(c.min(d)).next_down(),
-        hi: a.max(b).max(c.max(d)).next_up(),
-    }
+    Interval { lo: a.min(b).min(c.min(d)).next_down(), hi: a.max(b).max(c.max(d)).next_up() }
 }
 
 /// A sum's lower end. A floating-point sum that comes to nought is exact.
@@ -62,17 +59,11 @@ fn up(sum: f64) -> f64 {
 )]
 impl Interval {
     /// Nothing is known: every value is possible.
-    pub const EVERYTHING: Interval = Interval {
-        lo: f64::NEG_INFINITY,
-        hi: f64::INFINITY,
-    };
+    pub const EVERYTHING: Interval = Interval { lo: f64::NEG_INFINITY, hi: f64::INFINITY };
 
     /// Known to be none. Every operation on it gives `ABSENT`, every
     /// comparison with it is undecided.
-    pub const ABSENT: Interval = Interval {
-        lo: f64::NAN,
-        hi: f64::NAN,
-    };
+    pub const ABSENT: Interval = Interval { lo: f64::NAN, hi: f64::NAN };
 
     /// One value, taken to be exact. NaN gives everything; an infinity, the
     /// values beyond the largest finite one.
@@ -87,14 +78,7 @@ impl Interval {
     #[inline]
     #[must_use]
     pub fn new(lo: f64, hi: f64) -> Interval {
-        if lo <= hi {
-            Interval {
-                lo: lo.min(f64::MAX),
-                hi: hi.max(f64::MIN),
-            }
-        } else {
-            Interval::EVERYTHING
-        }
+        if lo <= hi { Interval { lo: lo.min(f64::MAX), hi: hi.max(f64::MIN) } } else { Interval::EVERYTHING }
     }
 
     /// Whether this is known to be none.
@@ -129,20 +113,14 @@ impl Interval {
     #[inline]
     #[must_use]
     pub fn add(self, other: Interval) -> Interval {
-        Interval {
-            lo: down(self.lo + other.lo),
-            hi: up(self.hi + other.hi),
-        }
+        Interval { lo: down(self.lo + other.lo), hi: up(self.hi + other.hi) }
     }
 
     /// `self - other`.
     #[inline]
     #[must_use]
     pub fn sub(self, other: Interval) -> Interval {
-        Interval {
-            lo: down(self.lo - other.hi),
-            hi: up(self.hi - other.lo),
-        }
+        Interval { lo: down(self.lo - other.hi), hi: up(self.hi - other.lo) }
     }
 
     /// `self * other`.
@@ -159,12 +137,7 @@ impl Interval {
         if self.is_absent() || other.is_absent() {
             return Interval::ABSENT;
         }
-        around(
-            times(self.lo, other.lo),
-            times(self.lo, other.hi),
-            times(self.hi, other.lo),
-            times(self.hi, other.hi),
-        )
+        around(times(self.lo, other.lo), times(self.lo, other.hi), times(self.hi, other.lo), times(self.hi, other.hi))
     }
 
     /// `self / other`; everything where the divisor can be nought.
@@ -183,22 +156,14 @@ impl Interval {
         if other.contains(0.0) {
             return Interval::EVERYTHING;
         }
-        around(
-            over(self.lo, other.lo),
-            over(self.lo, other.hi),
-            over(self.hi, other.lo),
-            over(self.hi, other.hi),
-        )
+        around(over(self.lo, other.lo), over(self.lo, other.hi), over(self.hi, other.lo), over(self.hi, other.hi))
     }
 
     /// `-self`.
     #[inline]
     #[must_use]
     pub fn neg(self) -> Interval {
-        Interval {
-            lo: -self.hi,
-            hi: -self.lo,
-        }
+        Interval { lo: -self.hi, hi: -self.lo }
     }
 
     /// The square root; everything where the set reaches below nought.
@@ -210,10 +175,7 @@ impl Interval {
         } else if self.lo < 0.0 {
             Interval::EVERYTHING
         } else {
-            Interval {
-                lo: self.lo.sqrt().next_down().max(0.0),
-                hi: self.hi.sqrt().next_up(),
-            }
+            Interval { lo: self.lo.sqrt().next_down().max(0.0), hi: self.hi.sqrt().next_up() }
         }
     }
 
@@ -228,10 +190,7 @@ impl Interval {
         } else if self.is_absent() {
             Interval::ABSENT
         } else {
-            Interval {
-                lo: 0.0,
-                hi: self.hi.max(-self.lo),
-            }
+            Interval { lo: 0.0, hi: self.hi.max(-self.lo) }
         }
     }
 
@@ -242,10 +201,7 @@ impl Interval {
         if self.is_absent() || other.is_absent() {
             return Interval::ABSENT;
         }
-        Interval {
-            lo: self.lo.max(other.lo),
-            hi: self.hi.max(other.hi),
-        }
+        Interval { lo: self.lo.max(other.lo), hi: self.hi.max(other.hi) }
     }
 
     /// The smaller of the two values.
@@ -255,10 +211,7 @@ impl Interval {
         if self.is_absent() || other.is_absent() {
             return Interval::ABSENT;
         }
-        Interval {
-            lo: self.lo.min(other.lo),
-            hi: self.hi.min(other.hi),
-        }
+        Interval { lo: self.lo.min(other.lo), hi: self.hi.min(other.hi) }
     }
 
     /// Everything that either set holds, and what lies between.
@@ -268,10 +221,7 @@ impl Interval {
         if self.is_absent() || other.is_absent() {
             return Interval::ABSENT;
         }
-        Interval {
-            lo: self.lo.min(other.lo),
-            hi: self.hi.max(other.hi),
-        }
+        Interval { lo: self.lo.min(other.lo), hi: self.hi.max(other.hi) }
     }
 
     /// `self <= other` for every pair of possible values, for none, or undecided.
@@ -307,9 +257,6 @@ impl Interval {
     #[inline]
     #[must_use]
     pub fn equal(self, other: Interval) -> Truth {
-        Truth::decide(
-            self.lo >= other.hi && self.hi <= other.lo,
-            self.hi < other.lo || self.lo > other.hi,
-        )
+        Truth::decide(self.lo >= other.hi && self.hi <= other.lo, self.hi < other.lo || self.lo > other.hi)
     }
 }

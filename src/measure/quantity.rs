@@ -56,35 +56,18 @@ impl<'t> Piece<'t> {
     /// Without the blanks around it.
     fn trim(self) -> Piece<'t> {
         let front = self.text.trim_start();
-        Piece {
-            text: front.trim_end(),
-            at: self
-                .at
-                .saturating_add(self.text.len().saturating_sub(front.len())),
-        }
+        Piece { text: front.trim_end(), at: self.at.saturating_add(self.text.len().saturating_sub(front.len())) }
     }
 
     /// What stands before and after a separator, trimmed.
     fn split(self, separator: &str) -> Option<(Piece<'t>, Piece<'t>)> {
         let (before, after) = self.text.split_once(separator)?;
-        Some((
-            Piece {
-                text: before,
-                at: self.at,
-            }
-            .trim(),
-            self.tail(after).trim(),
-        ))
+        Some((Piece { text: before, at: self.at }.trim(), self.tail(after).trim()))
     }
 
     /// A piece that this one ends with.
     fn tail(self, text: &'t str) -> Piece<'t> {
-        Piece {
-            text,
-            at: self
-                .at
-                .saturating_add(self.text.len().saturating_sub(text.len())),
-        }
+        Piece { text, at: self.at.saturating_add(self.text.len().saturating_sub(text.len())) }
     }
 
     fn wrong(self, message: impl Into<String>, expected: impl Into<String>) -> QuantityError {
@@ -112,10 +95,7 @@ impl Quantity {
     /// One reading, taken to be exact.
     #[must_use]
     pub fn point(reading: &Exact, unit: Unit) -> Quantity {
-        Quantity {
-            range: Range::point(unit.to_si(reading)),
-            unit,
-        }
+        Quantity { range: Range::point(unit.to_si(reading)), unit }
     }
 
     /// Reads what a builder writes: `18.4 gal/h`, `18.4 gal/h ± 0.2 gal/h`
@@ -131,10 +111,7 @@ impl Quantity {
     pub fn parse(text: &str) -> Result<Quantity, QuantityError> {
         let all = Piece { text, at: 0 }.trim();
         if all.text.is_empty() {
-            return Err(all.wrong(
-                "nothing is written",
-                "a number with its unit, such as `12.1 in`",
-            ));
+            return Err(all.wrong("nothing is written", "a number with its unit, such as `12.1 in`"));
         }
         if let Some(rest) = all.text.strip_prefix("at least ") {
             let reading = reading(all.tail(rest).trim())?;
@@ -170,10 +147,7 @@ impl fmt::Display for Quantity {
 
 impl Reading {
     fn spread(self, range: impl FnOnce(Exact) -> Range) -> Quantity {
-        Quantity {
-            range: range(self.si()),
-            unit: self.unit,
-        }
+        Quantity { range: range(self.si()), unit: self.unit }
     }
 }
 
@@ -189,32 +163,21 @@ fn from_to(from: Piece<'_>, to: Piece<'_>) -> Result<Quantity, QuantityError> {
     }
     let (low, high) = (lo.si(), hi.si());
     if low > high {
-        return Err(to.wrong(
-            format!("`{}` is less than `{}`", to.text, from.text),
-            "the lesser end first",
-        ));
+        return Err(to.wrong(format!("`{}` is less than `{}`", to.text, from.text), "the lesser end first"));
     }
-    Ok(Quantity {
-        range: Range::new(Some(low), Some(high)),
-        unit: lo.unit,
-    })
+    Ok(Quantity { range: Range::new(Some(low), Some(high)), unit: lo.unit })
 }
 
 /// `18.4 gal/h ± 0.2 gal/h`.
 fn give_or_take(value: Piece<'_>, uncertainty: Piece<'_>) -> Result<Quantity, QuantityError> {
     let (middle, by) = (reading(value)?, reading(uncertainty)?);
     if by.number.signum() < 0 {
-        return Err(uncertainty.wrong(
-            format!("the uncertainty `{}` is negative", uncertainty.text),
-            "nought or more",
-        ));
+        return Err(uncertainty.wrong(format!("the uncertainty `{}` is negative", uncertainty.text), "nought or more"));
     }
     let of_reading = by.unit.symbol() == "%" && middle.unit.symbol() != "%";
     let spread = if of_reading && middle.unit.dimension().is_point_temperature() {
-        return Err(uncertainty.wrong(
-            "a percentage of a temperature on a scale means nothing",
-            "a difference, such as `± 2 deltaC`",
-        ));
+        return Err(uncertainty
+            .wrong("a percentage of a temperature on a scale means nothing", "a difference, such as `± 2 deltaC`"));
     } else if of_reading {
         middle.si().abs().mul(&by.si())
     } else if by.unit.dimension().difference() == middle.unit.dimension().difference() {
@@ -222,10 +185,7 @@ fn give_or_take(value: Piece<'_>, uncertainty: Piece<'_>) -> Result<Quantity, Qu
     } else {
         let (kind, other) = (middle.unit.dimension(), by.unit.dimension());
         return Err(uncertainty.wrong(
-            format!(
-                "the uncertainty `{}` is {other} and the reading is {kind}",
-                uncertainty.text
-            ),
+            format!("the uncertainty `{}` is {other} and the reading is {kind}", uncertainty.text),
             format!("an uncertainty in {} or in %", middle.unit.symbol()),
         ));
     };
@@ -242,11 +202,7 @@ fn reading(piece: Piece<'_>) -> Result<Reading, QuantityError> {
         ));
     }
     let number = Exact::parse(digits).ok_or_else(|| {
-        Piece {
-            text: digits,
-            at: piece.at,
-        }
-        .wrong(
+        Piece { text: digits, at: piece.at }.wrong(
             format!("`{digits}` is not a number that can be read exactly"),
             "a number of at most 40 digits, such as 18.4, -49 or 1 1/2",
         )
@@ -256,12 +212,8 @@ fn reading(piece: Piece<'_>) -> Result<Reading, QuantityError> {
         let unit = Unit::number();
         return Ok(Reading { number, unit });
     }
-    let unit = Unit::parse(symbol.text).map_err(|error| {
-        symbol.wrong(
-            error.to_string(),
-            "a unit that is known, such as in, lb or gal/h",
-        )
-    })?;
+    let unit = Unit::parse(symbol.text)
+        .map_err(|error| symbol.wrong(error.to_string(), "a unit that is known, such as in, lb or gal/h"))?;
     Ok(Reading { number, unit })
 }
 

@@ -91,10 +91,7 @@ impl Range {
     /// with it is undecided.
     #[must_use]
     pub fn absent() -> Range {
-        Range {
-            absent: true,
-            ..Range::everything()
-        }
+        Range { absent: true, ..Range::everything() }
     }
 
     /// One value.
@@ -109,19 +106,11 @@ impl Range {
     pub fn new(lo: Option<Exact>, hi: Option<Exact>) -> Range {
         let lo = lo.map_or(End::Below, End::At);
         let hi = hi.map_or(End::Above, End::At);
-        if lo <= hi {
-            Range::between(lo, hi)
-        } else {
-            Range::everything()
-        }
+        if lo <= hi { Range::between(lo, hi) } else { Range::everything() }
     }
 
     fn between(lo: End, hi: End) -> Range {
-        Range {
-            lo,
-            hi,
-            absent: false,
-        }
+        Range { lo, hi, absent: false }
     }
 
     /// The least and greatest of some ends.
@@ -177,9 +166,7 @@ impl Range {
     /// Whether the value is a possible one.
     #[must_use]
     pub fn contains(&self, value: &Exact) -> bool {
-        !self.absent
-            && self.lo().is_none_or(|lo| lo <= value)
-            && self.hi().is_none_or(|hi| value <= hi)
+        !self.absent && self.lo().is_none_or(|lo| lo <= value) && self.hi().is_none_or(|hi| value <= hi)
     }
 
     /// The same set in floating point, rounded outward.
@@ -200,19 +187,13 @@ impl Range {
 
     /// The result, unless one of the operands is absent.
     fn unless_absent(&self, other: &Range, result: impl FnOnce() -> Range) -> Range {
-        if self.absent || other.absent {
-            Range::absent()
-        } else {
-            result()
-        }
+        if self.absent || other.absent { Range::absent() } else { result() }
     }
 
     /// `self + other`.
     #[must_use]
     pub fn add(&self, other: &Range) -> Range {
-        self.unless_absent(other, || {
-            Range::between(self.lo.add(&other.lo), self.hi.add(&other.hi))
-        })
+        self.unless_absent(other, || Range::between(self.lo.add(&other.lo), self.hi.add(&other.hi)))
     }
 
     /// `self - other`.
@@ -253,12 +234,7 @@ impl Range {
     /// `-self`.
     #[must_use]
     pub fn neg(&self) -> Range {
-        Range {
-            lo: self.hi.neg(),
-            hi: self.lo.neg(),
-            absent: self.absent,
-        }
-        .tidy()
+        Range { lo: self.hi.neg(), hi: self.lo.neg(), absent: self.absent }.tidy()
     }
 
     /// Absent has one form only, so that it equals itself.

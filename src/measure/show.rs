@@ -16,10 +16,7 @@ fn number(reading: &Exact, digits: usize) -> String {
     let exact = Exact::parse(&short).as_ref() == Some(reading);
     if exact {
         short
-    } else if reading
-        .to_i64()
-        .is_some_and(|n| n.unsigned_abs() < 1_000_000_000)
-    {
+    } else if reading.to_i64().is_some_and(|n| n.unsigned_abs() < 1_000_000_000) {
         reading.to_string()
     } else {
         reading.to_decimal(digits)
@@ -27,20 +24,13 @@ fn number(reading: &Exact, digits: usize) -> String {
 }
 
 fn with_symbol(number: &str, unit: &Unit) -> String {
-    if unit.symbol().is_empty() {
-        number.to_owned()
-    } else {
-        format!("{number} {}", unit.symbol())
-    }
+    if unit.symbol().is_empty() { number.to_owned() } else { format!("{number} {}", unit.symbol()) }
 }
 
 /// Both ends, with as many digits as it takes to tell them apart.
 fn pair(lo: &Exact, hi: &Exact) -> (String, String) {
     let written = |digits| (number(lo, digits), number(hi, digits));
-    (ROUNDED_DIGITS..=12)
-        .map(written)
-        .find(|(lo, hi)| lo != hi)
-        .unwrap_or_else(|| written(ROUNDED_DIGITS))
+    (ROUNDED_DIGITS..=12).map(written).find(|(lo, hi)| lo != hi).unwrap_or_else(|| written(ROUNDED_DIGITS))
 }
 
 /// A range of SI values written in a unit of the same dimension: `18 gal/h`,
@@ -59,14 +49,8 @@ pub fn show(range: &Range, unit: &Unit) -> String {
     let hi = range.hi().map(|value| unit.from_si(value));
     match (lo, hi) {
         (None, None) => "not recorded".to_owned(),
-        (Some(lo), None) => format!(
-            "at least {}",
-            with_symbol(&number(&lo, ROUNDED_DIGITS), unit)
-        ),
-        (None, Some(hi)) => format!(
-            "at most {}",
-            with_symbol(&number(&hi, ROUNDED_DIGITS), unit)
-        ),
+        (Some(lo), None) => format!("at least {}", with_symbol(&number(&lo, ROUNDED_DIGITS), unit)),
+        (None, Some(hi)) => format!("at most {}", with_symbol(&number(&hi, ROUNDED_DIGITS), unit)),
         (Some(lo), Some(hi)) if lo == hi => with_symbol(&number(&lo, ROUNDED_DIGITS), unit),
         (Some(lo), Some(hi)) => {
             let (lo, hi) = pair(&lo, &hi);

@@ -47,11 +47,7 @@ fn product(factors: &[&str]) -> Option<Exact> {
     factors.fold(first, |product, factor| Some(product?.mul(&factor?)))
 }
 
-const fn unit(
-    dimension: &'static str,
-    symbols: &'static [&'static str],
-    over: &'static [&'static str],
-) -> Simple {
+const fn unit(dimension: &'static str, symbols: &'static [&'static str], over: &'static [&'static str]) -> Simple {
     quotient(dimension, symbols, over, &[])
 }
 
@@ -61,13 +57,7 @@ const fn quotient(
     over: &'static [&'static str],
     under: &'static [&'static str],
 ) -> Simple {
-    Simple {
-        symbols,
-        dimension,
-        over,
-        under,
-        offset: ("0", "1"),
-    }
+    Simple { symbols, dimension, over, under, offset: ("0", "1") }
 }
 
 const fn scale(
@@ -76,13 +66,7 @@ const fn scale(
     over: &'static [&'static str],
     offset: (&'static str, &'static str),
 ) -> Simple {
-    Simple {
-        symbols,
-        dimension: "temperature",
-        over,
-        under,
-        offset,
-    }
+    Simple { symbols, dimension: "temperature", over, under, offset }
 }
 
 /// The pound in kilograms.

@@ -33,22 +33,14 @@ impl Truth {
     #[inline]
     #[must_use]
     pub const fn and(self, other: Truth) -> Truth {
-        if (self as u8) < (other as u8) {
-            self
-        } else {
-            other
-        }
+        if (self as u8) < (other as u8) { self } else { other }
     }
 
     /// Either holds: the greater of the two.
     #[inline]
     #[must_use]
     pub const fn or(self, other: Truth) -> Truth {
-        if (self as u8) > (other as u8) {
-            self
-        } else {
-            other
-        }
+        if (self as u8) > (other as u8) { self } else { other }
     }
 
     /// All hold; of nothing at all this is `True`.

@@ -38,12 +38,7 @@ impl Unit {
     /// The unit of a plain number, written with nothing.
     #[must_use]
     pub fn number() -> Unit {
-        Unit {
-            symbol: String::new(),
-            dimension: Dimension::NUMBER,
-            factor: Exact::one(),
-            offset: Exact::zero(),
-        }
+        Unit { symbol: String::new(), dimension: Dimension::NUMBER, factor: Exact::one(), offset: Exact::zero() }
     }
 
     /// Reads a unit: a simple one (`in`, `degC`, `%`) or one made of several
@@ -58,10 +53,7 @@ impl Unit {
             return Unit::of(simple, text).ok_or_else(|| unknown(text));
         }
         refuse_known_traps(text)?;
-        let malformed = |why| UnitError::Malformed {
-            text: text.to_owned(),
-            why,
-        };
+        let malformed = |why| UnitError::Malformed { text: text.to_owned(), why };
         if text.is_empty() || text.len() > LONGEST {
             return Err(malformed("it is empty or too long"));
         }
@@ -74,18 +66,14 @@ impl Unit {
         let mut product = product(over, text)?.ok_or_else(too_large)?;
         for part in parts {
             if part.contains(['-', '·']) {
-                return Err(malformed(
-                    "after a slash write one unit, then another slash",
-                ));
+                return Err(malformed("after a slash write one unit, then another slash"));
             }
             let bare = part.trim_start_matches(|c: char| c.is_ascii_digit());
             let digits = part.strip_suffix(bare).unwrap_or_default();
             let mut part = power(bare, text)?;
             if !digits.is_empty() {
                 let many = Exact::parse(digits).filter(|n| !n.is_zero());
-                part.factor = part
-                    .factor
-                    .mul(&many.ok_or_else(|| malformed("it divides by nought"))?);
+                part.factor = part.factor.mul(&many.ok_or_else(|| malformed("it divides by nought"))?);
             }
             product = product.per(&part).ok_or_else(too_large)?;
         }
@@ -153,9 +141,7 @@ impl Unit {
 
     /// Every simple symbol that [`Unit::parse`] knows.
     pub fn symbols() -> impl Iterator<Item = &'static str> {
-        SIMPLE
-            .iter()
-            .flat_map(|simple| simple.symbols.iter().copied())
+        SIMPLE.iter().flat_map(|simple| simple.symbols.iter().copied())
     }
 
     /// The unit as it was written; empty for a plain number.
@@ -192,10 +178,7 @@ impl Unit {
     #[must_use]
     pub fn from_si(&self, value: &Exact) -> Exact {
         // A factor is never nought: the table has none, and parse refuses it.
-        value
-            .sub(&self.offset)
-            .div(&self.factor)
-            .unwrap_or_else(Exact::zero)
+        value.sub(&self.offset).div(&self.factor).unwrap_or_else(Exact::zero)
     }
 }
 
@@ -207,34 +190,23 @@ impl fmt::Display for Unit {
 
 impl Product {
     fn times(self, other: &Product) -> Option<Product> {
-        Some(Product {
-            dimension: self.dimension.times(other.dimension)?,
-            factor: self.factor.mul(&other.factor),
-        })
+        Some(Product { dimension: self.dimension.times(other.dimension)?, factor: self.factor.mul(&other.factor) })
     }
 
     fn per(self, other: &Product) -> Option<Product> {
-        Some(Product {
-            dimension: self.dimension.per(other.dimension)?,
-            factor: self.factor.div(&other.factor)?,
-        })
+        Some(Product { dimension: self.dimension.per(other.dimension)?, factor: self.factor.div(&other.factor)? })
     }
 }
 
 fn simple(symbol: &str) -> Option<&'static Simple> {
-    SIMPLE
-        .iter()
-        .find(|simple| simple.symbols.contains(&symbol))
+    SIMPLE.iter().find(|simple| simple.symbols.contains(&symbol))
 }
 
 /// What stands before the first slash: `lbf-in`, or `1` for nothing. `None`
 /// where the powers are too large.
 fn product(over: &str, whole: &str) -> Result<Option<Product>, UnitError> {
     if over == "1" {
-        return Ok(Some(Product {
-            dimension: Dimension::NUMBER,
-            factor: Exact::one(),
-        }));
+        return Ok(Some(Product { dimension: Dimension::NUMBER, factor: Exact::one() }));
     }
     let mut parts = over.split(['-', '·']);
     let first = power(parts.next().unwrap_or_default(), whole)?;
@@ -248,10 +220,7 @@ fn product(over: &str, whole: &str) -> Result<Option<Product>, UnitError> {
 
 /// One simple unit with an optional power: `in`, `in2`, `m³`.
 fn power(part: &str, whole: &str) -> Result<Product, UnitError> {
-    let malformed = |why| UnitError::Malformed {
-        text: whole.to_owned(),
-        why,
-    };
+    let malformed = |why| UnitError::Malformed { text: whole.to_owned(), why };
     let bare = part.trim_end_matches(|c: char| c.is_ascii_digit() || c == '²' || c == '³');
     let exponent: u8 = match part.strip_prefix(bare).unwrap_or_default() {
         "" => 1,
@@ -266,23 +235,14 @@ fn power(part: &str, whole: &str) -> Result<Product, UnitError> {
         return Err(malformed("a unit is missing beside a hyphen or a slash"));
     }
     refuse_known_traps(bare)?;
-    let unit = simple(bare)
-        .and_then(|simple| Unit::of(simple, bare))
-        .ok_or_else(|| unknown(bare))?;
+    let unit = simple(bare).and_then(|simple| Unit::of(simple, bare)).ok_or_else(|| unknown(bare))?;
     if unit.dimension.is_point_temperature() {
-        return Err(UnitError::ScaleInside {
-            text: whole.to_owned(),
-        });
+        return Err(UnitError::ScaleInside { text: whole.to_owned() });
     }
-    let once = Product {
-        dimension: unit.dimension,
-        factor: unit.factor,
-    };
+    let once = Product { dimension: unit.dimension, factor: unit.factor };
     let mut product = once.clone();
     for _ in 1..exponent {
-        product = product
-            .times(&once)
-            .ok_or_else(|| malformed("its powers are too large"))?;
+        product = product.times(&once).ok_or_else(|| malformed("its powers are too large"))?;
     }
     Ok(product)
 }
@@ -298,16 +258,11 @@ fn refuse_known_traps(text: &str) -> Result<(), UnitError> {
         "ounce" | "ounces" => "say oz for a mass, floz for a volume",
         "miles" | "mile" => "say mi (1609.344 m) or nmi (1852 m)",
         "month" | "months" | "year" | "years" => {
-            return Err(UnitError::CalendarLength {
-                text: text.to_owned(),
-            });
+            return Err(UnitError::CalendarLength { text: text.to_owned() });
         }
         _ => return Ok(()),
     };
-    Err(UnitError::Ambiguous {
-        text: text.to_owned(),
-        say,
-    })
+    Err(UnitError::Ambiguous { text: text.to_owned(), say })
 }
 
 /// The error for an unknown symbol, with the nearest known one.
@@ -315,11 +270,7 @@ fn unknown(text: &str) -> UnitError {
     let close = |symbol: &&str| {
         // A different case alone is the nearest there is.
         let folded = symbol.to_lowercase() == text.to_lowercase();
-        if folded {
-            0
-        } else {
-            strsim::osa_distance(symbol, text)
-        }
+        if folded { 0 } else { strsim::osa_distance(symbol, text) }
     };
     let limit = text.chars().count().div_ceil(2).min(3);
     let nearest = Unit::symbols()
@@ -328,8 +279,5 @@ fn unknown(text: &str) -> UnitError {
         .min_by_key(|(distance, _)| *distance)
         .filter(|(distance, _)| *distance <= limit)
         .map(|(_, symbol)| symbol.to_owned());
-    UnitError::Unknown {
-        text: text.to_owned(),
-        nearest,
-    }
+    UnitError::Unknown { text: text.to_owned(), nearest }
 }

@@ -62,10 +62,9 @@ impl fmt::Display for UnitError {
                 f,
                 "`{text}` multiplies a temperature on a scale; write the difference, deltaC, deltaF or deltaK"
             ),
-            UnitError::Malformed { text, why } => write!(
-                f,
-                "`{text}` is not built like a unit: {why}; expected one such as kg/m3, lbf-in or ohm/1000ft"
-            ),
+            UnitError::Malformed { text, why } => {
+                write!(f, "`{text}` is not built like a unit: {why}; expected one such as kg/m3, lbf-in or ohm/1000ft")
+            }
         }
     }
 }

@@ -102,7 +102,11 @@ impl Table {
             let mut next = Vec::new();
             for rows in groups {
                 for wanted in possible(key)? {
-                    let same: Vec<_> = rows.iter().copied().filter(|row| row.keys.get(at).is_some_and(|cell| matches(cell, &wanted))).collect();
+                    let same: Vec<_> = rows
+                        .iter()
+                        .copied()
+                        .filter(|row| row.keys.get(at).is_some_and(|cell| matches(cell, &wanted)))
+                        .collect();
                     if same.is_empty() {
                         return None;
                     }
@@ -116,13 +120,17 @@ impl Table {
 
     /// The values over an interval of the numeric key; `None` outside the rows.
     fn along(&self, rows: &[&TableRow], at: &Range, column: usize) -> Option<Range> {
-        let knots: Vec<(&Range, Option<&Range>)> = rows.iter().filter_map(|row| match row.keys.last()? {
-            Cell::Number(key) => Some((key, cell(row, column))),
-            Cell::Words(_) | Cell::Text(_) => None,
-        }).collect();
+        let knots: Vec<(&Range, Option<&Range>)> = rows
+            .iter()
+            .filter_map(|row| match row.keys.last()? {
+                Cell::Number(key) => Some((key, cell(row, column))),
+                Cell::Words(_) | Cell::Text(_) => None,
+            })
+            .collect();
         let (low, high) = (Range::point(at.lo()?.clone()), Range::point(at.hi()?.clone()));
         let mut found: Option<Range> = None;
-        let mut take = |value: Range| found = Some(found.take().map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
+        let mut take =
+            |value: Range| found = Some(found.take().map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
         for end in [&low, &high] {
             take(self.value_at(&knots, end)?);
         }
@@ -173,7 +181,9 @@ fn cell(row: &TableRow, column: usize) -> Option<&Range> {
 fn possible(key: &KeyValue) -> Option<Vec<KeyValue>> {
     match key {
         KeyValue::Words(set) if set & super::ABSENT_WORD != 0 => None,
-        KeyValue::Words(set) => Some((0..63).map(|bit| 1u64 << bit).filter(|bit| set & bit != 0).map(KeyValue::Words).collect()),
+        KeyValue::Words(set) => {
+            Some((0..63).map(|bit| 1u64 << bit).filter(|bit| set & bit != 0).map(KeyValue::Words).collect())
+        }
         KeyValue::Text(None) => None,
         KeyValue::Number(range) if range.as_point().is_some() => Some(vec![key.clone()]),
         KeyValue::Number(_) => None,

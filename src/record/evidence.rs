@@ -14,11 +14,8 @@ use toml::de::{DeTable, DeValue};
 const PHOTOS: [&str; 8] = ["jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff"];
 
 /// A star stays within its folder, and hidden files are nobody's evidence.
-const MATCH: MatchOptions = MatchOptions {
-    case_sensitive: true,
-    require_literal_separator: true,
-    require_literal_leading_dot: true,
-};
+const MATCH: MatchOptions =
+    MatchOptions { case_sensitive: true, require_literal_separator: true, require_literal_leading_dot: true };
 
 /// The files of a project, and the kinds of evidence the packs know.
 pub(super) struct Files<'a> {
@@ -51,10 +48,7 @@ impl<'a> Files<'a> {
         written: &Spanned<DeValue<'_>>,
     ) -> (Vec<Evidence>, Vec<Diagnostic>) {
         let single = std::slice::from_ref(written);
-        let pieces = written
-            .get_ref()
-            .as_array()
-            .map_or(single, |array| array.as_ref());
+        let pieces = written.get_ref().as_array().map_or(single, |array| array.as_ref());
         let (mut found, mut messages) = (Vec::new(), Vec::new());
         for piece in pieces {
             match self.piece(page, subject, piece) {
@@ -94,12 +88,9 @@ impl<'a> Files<'a> {
         for key in table.keys() {
             if !["kind", "file"].contains(&key.get_ref().as_ref()) {
                 return Err(Box::new(
-                    Diagnostic::error(
-                        "evidence::form",
-                        format!("evidence has no `{}`", key.get_ref()),
-                    )
-                    .at(page.span(key), "")
-                    .help("a piece of evidence has a `kind` and a `file`"),
+                    Diagnostic::error("evidence::form", format!("evidence has no `{}`", key.get_ref()))
+                        .at(page.span(key), "")
+                        .help("a piece of evidence has a `kind` and a `file`"),
                 ));
             }
         }
@@ -111,12 +102,7 @@ impl<'a> Files<'a> {
                     .help("write { kind = \"weigh-sheet\", file = \"evidence/weighing.pdf\" }, both in quotes"),
             ));
         };
-        self.find(&Entry {
-            subject,
-            kind: Some(normal_word(kind)),
-            file,
-            place,
-        })
+        self.find(&Entry { subject, kind: Some(normal_word(kind)), file, place })
     }
 
     /// The files an entry stands for; the entry itself, as not found, if none.
@@ -128,17 +114,10 @@ impl<'a> Files<'a> {
         if !found {
             files.push(path);
         }
-        files
-            .into_iter()
-            .map(|file| self.evidence(entry, file, found))
-            .collect()
+        files.into_iter().map(|file| self.evidence(entry, file, found)).collect()
     }
 
-    fn matching<'p>(
-        &'p self,
-        entry: &Entry<'_>,
-        path: &str,
-    ) -> Result<Vec<&'p str>, Box<Diagnostic>> {
+    fn matching<'p>(&'p self, entry: &Entry<'_>, path: &str) -> Result<Vec<&'p str>, Box<Diagnostic>> {
         if let Ok(at) = self.paths.binary_search(&path) {
             return Ok(self.paths.get(at).copied().into_iter().collect());
         }
@@ -149,24 +128,11 @@ impl<'a> Files<'a> {
                     .help("`*` stands for any part of a file's name, `**` for any folders, `[0-9]` for one of several signs"),
             )
         })?;
-        Ok(self
-            .paths
-            .iter()
-            .copied()
-            .filter(|file| pattern.matches_with(file, MATCH))
-            .collect())
+        Ok(self.paths.iter().copied().filter(|file| pattern.matches_with(file, MATCH)).collect())
     }
 
-    fn evidence(
-        &self,
-        entry: &Entry<'_>,
-        file: &str,
-        found: bool,
-    ) -> Result<Evidence, Box<Diagnostic>> {
-        let kind = entry
-            .kind
-            .clone()
-            .unwrap_or_else(|| kind_of(file).to_owned());
+    fn evidence(&self, entry: &Entry<'_>, file: &str, found: bool) -> Result<Evidence, Box<Diagnostic>> {
+        let kind = entry.kind.clone().unwrap_or_else(|| kind_of(file).to_owned());
         let kinds = || self.rules.evidence.iter().map(|kind| kind.name.as_str());
         if !kinds().any(|known| known == kind) {
             let help = match nearest(&kind, kinds()) {
@@ -174,19 +140,9 @@ impl<'a> Files<'a> {
                 None => format!("the packs know {}", kinds().collect::<Vec<_>>().join(", ")),
             };
             let message = format!("no pack knows evidence of the kind `{kind}`");
-            return Err(Box::new(
-                Diagnostic::error("evidence::kind", message)
-                    .at(entry.place, "")
-                    .help(help),
-            ));
+            return Err(Box::new(Diagnostic::error("evidence::kind", message).at(entry.place, "").help(help)));
         }
-        Ok(Evidence {
-            subject: entry.subject.to_owned(),
-            kind,
-            file: file.to_owned(),
-            found,
-            place: entry.place,
-        })
+        Ok(Evidence { subject: entry.subject.to_owned(), kind, file: file.to_owned(), found, place: entry.place })
     }
 }
 
@@ -195,11 +151,7 @@ fn inside(entry: &Entry<'_>, path: &str) -> Result<(), Box<Diagnostic>> {
     let refuse = |why: &str| {
         let message = format!("`{}` is not a path inside the project", entry.file);
         let help = "put a copy into the project's folder and write its path from there, with `/`";
-        Err(Box::new(
-            Diagnostic::error("evidence::outside", message)
-                .at(entry.place, why)
-                .help(help),
-        ))
+        Err(Box::new(Diagnostic::error("evidence::outside", message).at(entry.place, why).help(help)))
     };
     if path.trim().is_empty() {
         return refuse("no file is named");
@@ -217,14 +169,7 @@ fn inside(entry: &Entry<'_>, path: &str) -> Result<(), Box<Diagnostic>> {
 }
 
 fn kind_of(file: &str) -> &'static str {
-    let ending = file
-        .rsplit('/')
-        .next()
-        .and_then(|name| name.rsplit_once('.'))
-        .map(|(_, ending)| ending.to_lowercase());
-    if ending.is_some_and(|ending| PHOTOS.contains(&ending.as_str())) {
-        "photo"
-    } else {
-        "document"
-    }
+    let ending =
+        file.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map(|(_, ending)| ending.to_lowercase());
+    if ending.is_some_and(|ending| PHOTOS.contains(&ending.as_str())) { "photo" } else { "document" }
 }

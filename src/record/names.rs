@@ -29,11 +29,7 @@ pub(super) struct Names<'r> {
 impl<'r> Names<'r> {
     pub(super) fn new(rules: &'r Rules) -> Self {
         let parts = rules.subjects.iter().map(|part| part.name.as_str());
-        let recorded = rules
-            .fact_by_name
-            .keys()
-            .chain(rules.list_by_name.keys())
-            .map(String::as_str);
+        let recorded = rules.fact_by_name.keys().chain(rules.list_by_name.keys()).map(String::as_str);
         let mut groups: BTreeSet<&str> = parts.clone().collect();
         for name in recorded.chain(parts) {
             groups.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
@@ -43,21 +39,9 @@ impl<'r> Names<'r> {
 
     /// What the name is.
     pub(super) fn find(&self, name: &str) -> Known<'r> {
-        let fact = self
-            .rules
-            .fact_by_name
-            .get(name)
-            .and_then(|id| Some((*id, self.rules.fact(*id)?)));
-        let list = self
-            .rules
-            .list_by_name
-            .get(name)
-            .and_then(|id| Some((*id, self.rules.list(*id)?)));
-        Known {
-            fact,
-            list,
-            group: self.groups.contains(name),
-        }
+        let fact = self.rules.fact_by_name.get(name).and_then(|id| Some((*id, self.rules.fact(*id)?)));
+        let list = self.rules.list_by_name.get(name).and_then(|id| Some((*id, self.rules.list(*id)?)));
+        Known { fact, list, group: self.groups.contains(name) }
     }
 
     /// What is unknown about a name, and what to do. A table can only have
@@ -67,22 +51,12 @@ impl<'r> Names<'r> {
             let near = near(name, &self.groups().chain(self.lists()).collect::<Vec<_>>());
             let message = format!("no pack knows a group of facts `{name}`");
             let help = near.map_or_else(
-                || {
-                    "nothing in it was read; look the name up among the facts of the packs"
-                        .to_owned()
-                },
+                || "nothing in it was read; look the name up among the facts of the packs".to_owned(),
                 |near| format!("did you mean `{near}`? nothing under `{name}` was read"),
             );
             return (message, help);
         }
-        let near = near(
-            name,
-            &self
-                .facts()
-                .chain(self.lists())
-                .chain(self.groups())
-                .collect::<Vec<_>>(),
-        );
+        let near = near(name, &self.facts().chain(self.lists()).chain(self.groups()).collect::<Vec<_>>());
         let help = near.or_else(|| self.same_ending(name)).map_or_else(
             || "look the name up among the facts of the packs".to_owned(),
             |near| format!("did you mean `{near}`?"),
@@ -92,18 +66,11 @@ impl<'r> Names<'r> {
 
     /// The first few names inside a group, for a message.
     pub(super) fn inside(&self, group: &str) -> String {
-        let inside = |name: &&str| {
-            name.strip_prefix(group)
-                .is_some_and(|rest| rest.starts_with('.'))
-        };
+        let inside = |name: &&str| name.strip_prefix(group).is_some_and(|rest| rest.starts_with('.'));
         let mut names: Vec<&str> = self.facts().chain(self.lists()).filter(inside).collect();
         names.sort_unstable();
         let more = if names.len() > 3 { ", ..." } else { "" };
-        let few: Vec<String> = names
-            .iter()
-            .take(3)
-            .map(|name| format!("`{name}`"))
-            .collect();
+        let few: Vec<String> = names.iter().take(3).map(|name| format!("`{name}`")).collect();
         format!("{}{more}", few.join(", "))
     }
 
@@ -140,11 +107,6 @@ fn near<'r>(name: &str, known: &[&'r str]) -> Option<&'r str> {
         .map(|((_, word), other)| (word, other))
         .collect();
     let hit = nearest(last, beside.iter().map(|(word, _)| *word));
-    hit.and_then(|hit| {
-        beside
-            .iter()
-            .find(|(word, _)| *word == hit)
-            .map(|(_, full)| *full)
-    })
-    .or_else(|| nearest(name, known.iter().copied()))
+    hit.and_then(|hit| beside.iter().find(|(word, _)| *word == hit).map(|(_, full)| *full))
+        .or_else(|| nearest(name, known.iter().copied()))
 }

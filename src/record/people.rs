@@ -74,14 +74,7 @@ pub(super) fn read(
             messages.push(form(word, place, piece.get_ref()));
             continue;
         };
-        let mut entry = Entry {
-            word,
-            rules,
-            page,
-            table,
-            place,
-            messages: Vec::new(),
-        };
+        let mut entry = Entry { word, rules, page, table, place, messages: Vec::new() };
         entry.unknown_keys();
         match word {
             Word::Confirmed => record.confirmations.extend(entry.confirmation()),
@@ -94,12 +87,9 @@ pub(super) fn read(
 
 fn form(word: Word, place: Span, written: &DeValue<'_>) -> Diagnostic {
     let key = word.key();
-    Diagnostic::error(
-        "record::form",
-        format!("`{key}` is a list of entries, not {}", in_words(written)),
-    )
-    .at(place, "")
-    .help(format!("begin each entry with [[{key}]]"))
+    Diagnostic::error("record::form", format!("`{key}` is a list of entries, not {}", in_words(written)))
+        .at(place, "")
+        .help(format!("begin each entry with [[{key}]]"))
 }
 
 impl Entry<'_> {
@@ -150,20 +140,13 @@ impl Entry<'_> {
 
     fn unknown_keys(&mut self) {
         let (table, page) = (self.table, self.page);
-        for key in table
-            .keys()
-            .filter(|key| !self.word.keys().contains(&key.get_ref().as_ref()))
-        {
+        for key in table.keys().filter(|key| !self.word.keys().contains(&key.get_ref().as_ref())) {
             let help = match nearest(key.get_ref(), self.word.keys().iter().copied()) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None => format!("its keys are {}", self.word.keys().join(", ")),
             };
             let message = format!("`{}` has no `{}`", self.word.key(), key.get_ref());
-            self.messages.push(
-                Diagnostic::error("record::unknown", message)
-                    .at(page.span(key), "")
-                    .help(help),
-            );
+            self.messages.push(Diagnostic::error("record::unknown", message).at(page.span(key), "").help(help));
         }
     }
 
@@ -172,31 +155,15 @@ impl Entry<'_> {
     }
 
     fn missing(&mut self, key: &str, what: &str) {
-        let message = format!(
-            "this `{}` does not count: its `{key}` is missing",
-            self.word.key()
-        );
+        let message = format!("this `{}` does not count: its `{key}` is missing", self.word.key());
         let help = format!("add `{key}`, {what}");
-        self.messages.push(
-            Diagnostic::error("record::missing", message)
-                .at(self.place, "")
-                .help(help),
-        );
+        self.messages.push(Diagnostic::error("record::missing", message).at(self.place, "").help(help));
     }
 
     fn wrong(&mut self, key: &str, code: &'static str, label: String) {
-        let place = self
-            .find(key)
-            .map_or(self.place, |value| self.page.span(value));
-        let message = format!(
-            "this `{}` does not count: its `{key}` is not right",
-            self.word.key()
-        );
-        self.messages.push(
-            Diagnostic::error(code, message)
-                .at(place, label)
-                .help(format!("mend `{key}`")),
-        );
+        let place = self.find(key).map_or(self.place, |value| self.page.span(value));
+        let message = format!("this `{}` does not count: its `{key}` is not right", self.word.key());
+        self.messages.push(Diagnostic::error(code, message).at(place, label).help(format!("mend `{key}`")));
     }
 
     /// A text that must be there.
@@ -210,10 +177,7 @@ impl Entry<'_> {
 
     fn optional_text(&mut self, key: &str) -> Option<String> {
         let written = self.find(key)?.get_ref();
-        let text = written
-            .as_str()
-            .filter(|text| !text.trim().is_empty())
-            .map(|text| text.trim().to_owned());
+        let text = written.as_str().filter(|text| !text.trim().is_empty()).map(|text| text.trim().to_owned());
         if text.is_none() {
             let label = match written {
                 DeValue::String(_) => "this is empty".to_owned(),
@@ -250,12 +214,7 @@ impl Entry<'_> {
 
     fn role(&mut self) -> Option<String> {
         let role = normal_word(&self.text("role", "the role in which the person speaks")?);
-        let known: Vec<&str> = self
-            .rules
-            .roles
-            .iter()
-            .map(|role| role.name.as_str())
-            .collect();
+        let known: Vec<&str> = self.rules.roles.iter().map(|role| role.name.as_str()).collect();
         if known.contains(&role.as_str()) {
             return Some(role);
         }

@@ -9,13 +9,8 @@ use crate::rules::Limits;
 
 impl Reading<'_> {
     /// A text such as `12.1 in ± 0.1 in`.
-    pub(super) fn quantity(
-        &self,
-        text: &str,
-        dimension: Dimension,
-    ) -> Result<Read, Box<Diagnostic>> {
-        let quantity =
-            Quantity::parse(text).map_err(|error| self.not_a_quantity(text, &error, dimension))?;
+    pub(super) fn quantity(&self, text: &str, dimension: Dimension) -> Result<Read, Box<Diagnostic>> {
+        let quantity = Quantity::parse(text).map_err(|error| self.not_a_quantity(text, &error, dimension))?;
         let found = quantity.dimension();
         if found == dimension {
             return Ok((Value::Number(quantity.range), Some(quantity.unit)));
@@ -25,28 +20,14 @@ impl Reading<'_> {
         }
         let (found, asked) = (a(&found.describe()), a(&dimension.describe()));
         let message = format!("`{}` is {asked}, and `{text}` is not", self.name);
-        Err(self.error(
-            "unit::mismatch",
-            message,
-            &format!("this is {found}; {asked} is asked"),
-        ))
+        Err(self.error("unit::mismatch", message, &format!("this is {found}; {asked} is asked")))
     }
 
     /// A bare number where a unit belongs.
     pub(super) fn no_unit(&self, dimension: Dimension) -> Box<Diagnostic> {
-        let example = self
-            .fact
-            .example
-            .as_deref()
-            .and_then(|example| Quantity::parse(example).ok());
-        let unit = example
-            .map(|quantity| quantity.unit)
-            .or_else(|| self.fact.unit.clone());
-        let message = format!(
-            "`{}` is {}, and this number has no unit",
-            self.name,
-            a(&dimension.describe())
-        );
+        let example = self.fact.example.as_deref().and_then(|example| Quantity::parse(example).ok());
+        let unit = example.map(|quantity| quantity.unit).or_else(|| self.fact.unit.clone());
+        let message = format!("`{}` is {}, and this number has no unit", self.name, a(&dimension.describe()));
         let label = match unit.or_else(|| Unit::usual(&dimension)) {
             Some(unit) => format!("write its unit, for example {unit}, and quotes around both"),
             None => "write its unit, and quotes around both".to_owned(),
@@ -54,12 +35,7 @@ impl Reading<'_> {
         self.error("unit::missing", message, &label)
     }
 
-    fn not_a_quantity(
-        &self,
-        text: &str,
-        error: &QuantityError,
-        dimension: Dimension,
-    ) -> Box<Diagnostic> {
+    fn not_a_quantity(&self, text: &str, error: &QuantityError, dimension: Dimension) -> Box<Diagnostic> {
         let wrong = text.get(error.at.clone()).unwrap_or(text);
         // The unit's own error says what was expected; a quantity's does not.
         let unit_error = Unit::parse(wrong).err().map(|error| error.to_string());
@@ -94,11 +70,7 @@ impl Reading<'_> {
         let (lo, hi) = (range.lo(), range.hi());
         if ![lo, hi].into_iter().flatten().all(|end| keeps(limits, end)) {
             let message = format!("`{text}` is no sensible value of `{}`", self.name);
-            return Err(self.error(
-                "fact::limits",
-                message,
-                &format!("expected a value {}", limits.text),
-            ));
+            return Err(self.error("fact::limits", message, &format!("expected a value {}", limits.text)));
         }
         let lo = lo.or(limits.range.lo()).cloned();
         let hi = hi.or(limits.range.hi()).cloned();
@@ -108,13 +80,7 @@ impl Reading<'_> {
 
 /// Whether one end of a value keeps both limits.
 fn keeps(limits: &Limits, end: &Exact) -> bool {
-    let low = limits
-        .range
-        .lo()
-        .is_none_or(|lo| if limits.above { end > lo } else { end >= lo });
-    let high = limits
-        .range
-        .hi()
-        .is_none_or(|hi| if limits.below { end < hi } else { end <= hi });
+    let low = limits.range.lo().is_none_or(|lo| if limits.above { end > lo } else { end >= lo });
+    let high = limits.range.hi().is_none_or(|hi| if limits.below { end < hi } else { end <= hi });
     low && high
 }

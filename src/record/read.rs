@@ -36,11 +36,7 @@ pub fn read(
             walk.page(&page, sources);
         }
     }
-    let Walk {
-        mut record,
-        mut messages,
-        ..
-    } = walk;
+    let Walk { mut record, mut messages, .. } = walk;
     record.visit.clone_from(&header.visit);
     record.planned.clone_from(&header.planned);
     in_order(&mut record);
@@ -50,27 +46,15 @@ pub fn read(
 
 /// The same record whatever the order in which entries were written.
 fn in_order(record: &mut Record) {
-    record.evidence.sort_by(|a, b| {
-        (&a.subject, &a.kind, &a.file, a.place).cmp(&(&b.subject, &b.kind, &b.file, b.place))
-    });
     record
         .evidence
-        .dedup_by(|a, b| (&a.subject, &a.kind, &a.file) == (&b.subject, &b.kind, &b.file));
-    record
-        .confirmations
-        .sort_by(|a, b| confirmation(a).cmp(&confirmation(b)));
-    record
-        .concessions
-        .sort_by(|a, b| concession(a).cmp(&concession(b)));
+        .sort_by(|a, b| (&a.subject, &a.kind, &a.file, a.place).cmp(&(&b.subject, &b.kind, &b.file, b.place)));
+    record.evidence.dedup_by(|a, b| (&a.subject, &a.kind, &a.file) == (&b.subject, &b.kind, &b.file));
+    record.confirmations.sort_by(|a, b| confirmation(a).cmp(&confirmation(b)));
+    record.concessions.sort_by(|a, b| concession(a).cmp(&concession(b)));
 }
 
-type Order<'a> = (
-    &'a str,
-    Option<&'a str>,
-    (i32, i32),
-    &'a str,
-    crate::source::Span,
-);
+type Order<'a> = (&'a str, Option<&'a str>, (i32, i32), &'a str, crate::source::Span);
 
 fn days(range: DateRange) -> (i32, i32) {
     (range.first.days(), range.last.days())
@@ -81,11 +65,5 @@ fn confirmation(c: &Confirmation) -> Order<'_> {
 }
 
 fn concession(c: &Concession) -> Order<'_> {
-    (
-        &c.item,
-        c.subject.as_deref(),
-        days(c.on),
-        &c.granted_by,
-        c.place,
-    )
+    (&c.item, c.subject.as_deref(), days(c.on), &c.granted_by, c.place)
 }

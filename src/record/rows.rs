@@ -19,27 +19,16 @@ pub(super) fn read(
     list: &List,
     (key, written): Written<'_>,
 ) -> Rows {
-    let mut rows = Rows {
-        rows: Vec::new(),
-        place: key,
-    };
+    let mut rows = Rows { rows: Vec::new(), place: key };
     let mut named: BTreeMap<String, Span> = BTreeMap::new();
-    let records = written
-        .get_ref()
-        .as_array()
-        .map(|array| array.iter())
-        .into_iter()
-        .flatten();
+    let records = written.get_ref().as_array().map(|array| array.iter()).into_iter().flatten();
     for (number, record) in (1usize..).zip(records) {
         let place = page.span(record);
         let DeValue::Table(table) = record.get_ref() else {
             walk.list_form(list, place, record.get_ref());
             continue;
         };
-        let row = Row {
-            fields: fields(walk, page, sources, list, table),
-            place,
-        };
+        let row = Row { fields: fields(walk, page, sources, list, table), place };
         let name = name(walk, list, &row, table, &mut named);
         if let Some(evidence) = table.get("evidence") {
             let name = name.unwrap_or_else(|| number.to_string());
@@ -59,24 +48,16 @@ fn fields(
 ) -> Vec<Option<Recorded>> {
     for key in table.keys().filter(|key| key.get_ref() != "evidence") {
         if !list.fields.iter().any(|field| field.name == *key.get_ref()) {
-            walk.messages
-                .push(unknown_field(list, key.get_ref(), page.span(key)));
+            walk.messages.push(unknown_field(list, key.get_ref(), page.span(key)));
         }
     }
     let mut fields = Vec::with_capacity(list.fields.len());
     for field in &list.fields {
         let read = table.get(field.name.as_str()).map(|written| {
             let name = format!("{}.{}", list.name, field.name);
-            value(
-                walk.rules,
-                (&name, field),
-                page,
-                written,
-                sources.text(page.span(written)),
-            )
+            value(walk.rules, (&name, field), page, written, sources.text(page.span(written)))
         });
-        let recorded =
-            read.and_then(|read| read.map_err(|message| walk.messages.push(*message)).ok());
+        let recorded = read.and_then(|read| read.map_err(|message| walk.messages.push(*message)).ok());
         fields.push(recorded);
     }
     fields
@@ -88,12 +69,9 @@ fn unknown_field(list: &List, key: &str, place: Span) -> Diagnostic {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("its fields are {}", known.collect::<Vec<_>>().join(", ")),
     };
-    Diagnostic::error(
-        "fact::unknown",
-        format!("a record of `{}` has no field `{key}`", list.name),
-    )
-    .at(place, "not known")
-    .help(help)
+    Diagnostic::error("fact::unknown", format!("a record of `{}` has no field `{key}`", list.name))
+        .at(place, "not known")
+        .help(help)
 }
 
 /// The record's own name; an error where it has none or another has it too.
@@ -107,24 +85,13 @@ fn name(
     let at = list.named_by?;
     let field = list.fields.get(at)?;
     let recorded = row.fields.get(at).and_then(Option::as_ref);
-    let Some(Recorded {
-        value: Value::Text(text),
-        place,
-        ..
-    }) = recorded
-    else {
+    let Some(Recorded { value: Value::Text(text), place, .. }) = recorded else {
         // A name that could not be read has its own message already.
         if !table.contains_key(field.name.as_str()) {
-            let message = format!(
-                "this record of `{}` has no `{}`, which is its name in reports",
-                list.name, field.name
-            );
+            let message =
+                format!("this record of `{}` has no `{}`, which is its name in reports", list.name, field.name);
             let help = question(&field.ask, field.example.as_deref());
-            walk.messages.push(
-                Diagnostic::error("record::missing", message)
-                    .at(row.place, "")
-                    .help(help),
-            );
+            walk.messages.push(Diagnostic::error("record::missing", message).at(row.place, "").help(help));
         }
         return None;
     };

@@ -68,18 +68,12 @@ fn span_of(source: SourceId, range: Range<usize>) -> Span {
 
 /// Adds the file to `sources` and parses it. Without a page the file could not
 /// be read at all.
-pub(super) fn open<'t>(
-    file: &'t FileText,
-    sources: &mut Sources,
-) -> (Option<Page<'t>>, Vec<Diagnostic>) {
+pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Page<'t>>, Vec<Diagnostic>) {
     if file.bytes.len() > MOST_BYTES {
         let source = sources.add(file.name.clone(), "");
-        let message = Diagnostic::error(
-            "file::too-large",
-            format!("`{}` is larger than 16 MB", file.name),
-        )
-        .at(Span::new(source, 0, 0), "")
-        .help("keep photographs and documents as evidence files, and facts in small TOML files");
+        let message = Diagnostic::error("file::too-large", format!("`{}` is larger than 16 MB", file.name))
+            .at(Span::new(source, 0, 0), "")
+            .help("keep photographs and documents as evidence files, and facts in small TOML files");
         return (None, vec![message]);
     }
     let text = match std::str::from_utf8(&file.bytes) {
@@ -88,35 +82,16 @@ pub(super) fn open<'t>(
     };
     let source = sources.add(file.name.clone(), text);
     if let Some(at) = deepest_key(text) {
-        let message = Diagnostic::error(
-            "toml::invalid",
-            format!("a key with more than {MOST_DOTS} dots"),
-        )
-        .at(
-            Span::new(source, at, at.saturating_add(1)),
-            "too deep from here",
-        )
-        .help("no pack knows names as deep as this");
+        let message = Diagnostic::error("toml::invalid", format!("a key with more than {MOST_DOTS} dots"))
+            .at(Span::new(source, at, at.saturating_add(1)), "too deep from here")
+            .help("no pack knows names as deep as this");
         return (None, vec![message]);
     }
     let (root, errors) = DeTable::parse_recoverable(text);
     let table = root.into_inner();
-    let messages = errors
-        .iter()
-        .map(|error| syntax_error(error, source, text, &table))
-        .collect();
-    let broken = errors
-        .iter()
-        .map(|error| line_around(text, error.span().unwrap_or(0..text.len())))
-        .collect();
-    (
-        Some(Page {
-            source,
-            table,
-            broken,
-        }),
-        messages,
-    )
+    let messages = errors.iter().map(|error| syntax_error(error, source, text, &table)).collect();
+    let broken = errors.iter().map(|error| line_around(text, error.span().unwrap_or(0..text.len()))).collect();
+    (Some(Page { source, table, broken }), messages)
 }
 
 /// The place is counted in the text with the bad bytes replaced, which is the
@@ -125,15 +100,9 @@ fn not_text(file: &FileText, at: usize, sources: &mut Sources) -> Diagnostic {
     let source = sources.add(file.name.clone(), String::from_utf8_lossy(&file.bytes));
     let byte = file.bytes.get(at).copied().unwrap_or_default();
     let end = at.saturating_add(char::REPLACEMENT_CHARACTER.len_utf8());
-    Diagnostic::error(
-        "file::not-text",
-        format!("`{}` is not text in UTF-8", file.name),
-    )
-    .at(
-        Span::new(source, at, end),
-        format!("byte 0x{byte:02X} does not belong here"),
-    )
-    .help("save the file as UTF-8")
+    Diagnostic::error("file::not-text", format!("`{}` is not text in UTF-8", file.name))
+        .at(Span::new(source, at, end), format!("byte 0x{byte:02X} does not belong here"))
+        .help("save the file as UTF-8")
 }
 
 /// Where a key has more dots than it may.
@@ -170,9 +139,7 @@ fn token_length(rest: &str, first: char) -> usize {
         '#' => until(&['\r', '\n']),
         '"' | '\'' => string_length(rest, first),
         '.' | '\n' | '\r' | '=' | ',' | '[' | ']' | '{' | '}' | ' ' | '\t' => 1,
-        _ => until(&[
-            '.', '=', ',', '[', ']', '{', '}', ' ', '\t', '#', '\r', '\n',
-        ]),
+        _ => until(&['.', '=', ',', '[', ']', '{', '}', ' ', '\t', '#', '\r', '\n']),
     }
 }
 
@@ -184,17 +151,10 @@ fn string_length(rest: &str, quote: char) -> usize {
     let mut at = if long { 3 } else { 1 };
     while let Some(tail) = rest.get(at..).filter(|tail| !tail.is_empty()) {
         if escapes && tail.starts_with('\\') {
-            let pair = tail
-                .get(1..)
-                .is_some_and(|next| next.starts_with(['\\', '"']));
+            let pair = tail.get(1..).is_some_and(|next| next.starts_with(['\\', '"']));
             at = at.saturating_add(if pair { 2 } else { 1 });
         } else if long && tail.starts_with(&triple) {
-            let extra = tail
-                .chars()
-                .skip(3)
-                .take(2)
-                .take_while(|c| *c == quote)
-                .count();
+            let extra = tail.chars().skip(3).take(2).take_while(|c| *c == quote).count();
             return at.saturating_add(3).saturating_add(extra);
         } else if !long && tail.starts_with('\n') {
             return at;
@@ -209,24 +169,13 @@ fn string_length(rest: &str, quote: char) -> usize {
 
 /// The whole of the lines that `at` touches.
 fn line_around(text: &str, at: Range<usize>) -> Range<usize> {
-    let start = text
-        .get(..at.start)
-        .and_then(|before| before.rfind('\n'))
-        .map_or(0, |n| n.saturating_add(1));
-    let end = text
-        .get(at.end..)
-        .and_then(|after| after.find('\n'))
-        .map_or(text.len(), |n| at.end.saturating_add(n));
+    let start = text.get(..at.start).and_then(|before| before.rfind('\n')).map_or(0, |n| n.saturating_add(1));
+    let end = text.get(at.end..).and_then(|after| after.find('\n')).map_or(text.len(), |n| at.end.saturating_add(n));
     start..end
 }
 
 /// What the TOML parser says, in words where they are better than its own.
-fn syntax_error(
-    error: &toml::de::Error,
-    source: SourceId,
-    text: &str,
-    table: &DeTable<'_>,
-) -> Diagnostic {
+fn syntax_error(error: &toml::de::Error, source: SourceId, text: &str, table: &DeTable<'_>) -> Diagnostic {
     let range = error.span().unwrap_or(0..0);
     let written = text.get(range.clone()).unwrap_or("");
     let span = span_of(source, range.clone());
@@ -234,19 +183,13 @@ fn syntax_error(
         return written_twice(written, span, table);
     }
     if let Some((date, why)) = impossible_date(text, &range) {
-        return Diagnostic::error(
-            "toml::invalid",
-            format!("`{date}` is no date of the calendar"),
-        )
-        .at(span, why)
-        .help("write a day that exists, or the month alone in quotes, such as \"2026-10\"");
+        return Diagnostic::error("toml::invalid", format!("`{date}` is no date of the calendar"))
+            .at(span, why)
+            .help("write a day that exists, or the month alone in quotes, such as \"2026-10\"");
     }
-    Diagnostic::error(
-        "toml::invalid",
-        format!("this is not TOML: {}", error.message()),
-    )
-    .at(span, "")
-    .help("texts and quantities stand in quotes: height = \"3 in\"")
+    Diagnostic::error("toml::invalid", format!("this is not TOML: {}", error.message()))
+        .at(span, "")
+        .help("texts and quantities stand in quotes: height = \"3 in\"")
 }
 
 /// A key twice in one table. The parser keeps the first; if the name stands
@@ -272,9 +215,7 @@ fn keys_named(name: &str, table: &DeTable<'_>, but: &Range<usize>) -> Vec<Range<
             }
             match value.get_ref() {
                 DeValue::Table(inner) => tables.push(inner),
-                DeValue::Array(items) => {
-                    tables.extend(items.iter().filter_map(|item| item.get_ref().as_table()))
-                }
+                DeValue::Array(items) => tables.extend(items.iter().filter_map(|item| item.get_ref().as_table())),
                 _ => {}
             }
         }
@@ -288,13 +229,7 @@ fn impossible_date<'t>(text: &'t str, range: &Range<usize>) -> Option<(&'t str, 
     let part = |c: char| c.is_ascii_digit() || c == '-';
     let start = text.get(..range.start)?.trim_end_matches(part).len();
     let date = text.get(start..)?.get(..10)?;
-    let form = date.char_indices().all(|(n, c)| {
-        if n == 4 || n == 7 {
-            c == '-'
-        } else {
-            c.is_ascii_digit()
-        }
-    });
+    let form = date.char_indices().all(|(n, c)| if n == 4 || n == 7 { c == '-' } else { c.is_ascii_digit() });
     let why = DateRange::parse(date).err().filter(|_| form)?;
     Some((date, why.to_string()))
 }

@@ -32,22 +32,11 @@ pub(super) fn value(
     written: &Spanned<DeValue<'_>>,
     source_text: &str,
 ) -> Result<Recorded, Box<Diagnostic>> {
-    let reading = Reading {
-        rules,
-        fact,
-        name,
-        place: page.span(written),
-        raw: source_text,
-    };
+    let reading = Reading { rules, fact, name, place: page.span(written), raw: source_text };
     let text = written.get_ref().as_str().unwrap_or(source_text).to_owned();
     let (value, unit) = reading.value(written.get_ref())?;
     let value = reading.within_limits(value, &text)?;
-    Ok(Recorded {
-        value,
-        text,
-        unit,
-        place: reading.place,
-    })
+    Ok(Recorded { value, text, unit, place: reading.place })
 }
 
 impl Reading<'_> {
@@ -67,40 +56,20 @@ impl Reading<'_> {
         }
     }
 
-    pub(super) fn error(
-        &self,
-        code: &'static str,
-        message: String,
-        label: &str,
-    ) -> Box<Diagnostic> {
+    pub(super) fn error(&self, code: &'static str, message: String, label: &str) -> Box<Diagnostic> {
         let help = question(&self.fact.ask, self.fact.example.as_deref());
-        Box::new(
-            Diagnostic::error(code, message)
-                .at(self.place, label)
-                .help(help),
-        )
+        Box::new(Diagnostic::error(code, message).at(self.place, label).help(help))
     }
 
     fn wrong_kind(&self, written: &DeValue<'_>) -> Box<Diagnostic> {
-        let message = format!(
-            "`{}` asks for {}",
-            self.name,
-            asked(self.rules, self.fact.kind)
-        );
-        self.error(
-            "value::kind",
-            message,
-            &format!("this is {}", in_words(written)),
-        )
+        let message = format!("`{}` asks for {}", self.name, asked(self.rules, self.fact.kind));
+        self.error("value::kind", message, &format!("this is {}", in_words(written)))
     }
 
     /// The place of some bytes of a text; all of it where the file does not
     /// show the text byte for byte.
     pub(super) fn inside(&self, at: &std::ops::Range<usize>) -> Span {
-        let quoted = self
-            .raw
-            .get(1..self.raw.len().saturating_sub(1))
-            .unwrap_or("");
+        let quoted = self.raw.get(1..self.raw.len().saturating_sub(1)).unwrap_or("");
         if self.raw.starts_with("\"\"\"")
             || self.raw.starts_with("'''")
             || quoted.contains('\\')
@@ -109,11 +78,7 @@ impl Reading<'_> {
             return self.place;
         }
         let first = self.place.range().start.saturating_add(1);
-        Span::new(
-            self.place.source,
-            first.saturating_add(at.start),
-            first.saturating_add(at.end),
-        )
+        Span::new(self.place.source, first.saturating_add(at.start), first.saturating_add(at.end))
     }
 
     /// `"none"`, and what looks like it; nothing for all other texts.
@@ -122,35 +87,19 @@ impl Reading<'_> {
         let a_word = self.rules.words(self.fact.kind).contains(&"none");
         if text.trim().is_empty() {
             let message = format!("`{}` is recorded as an empty text", self.name);
-            let error = self.error(
-                "value::empty",
-                message,
-                "delete the line until the value is known",
-            );
+            let error = self.error("value::empty", message, "delete the line until the value is known");
             return Some(Err(error));
         }
-        if !text.trim().eq_ignore_ascii_case("none") || (!self.fact.optional && (is_text || a_word))
-        {
+        if !text.trim().eq_ignore_ascii_case("none") || (!self.fact.optional && (is_text || a_word)) {
             return None;
         }
         if !self.fact.optional {
-            let message = format!(
-                "`{}` cannot be none: it asks for {}",
-                self.name,
-                asked(self.rules, self.fact.kind)
-            );
+            let message = format!("`{}` cannot be none: it asks for {}", self.name, asked(self.rules, self.fact.kind));
             return Some(Err(self.error("value::none", message, "not optional")));
         }
         if text != "none" {
-            let message = format!(
-                "`{}` is none, or it is a text that only looks like it",
-                self.name
-            );
-            return Some(Err(self.error(
-                "value::none",
-                message,
-                "write \"none\", in small letters",
-            )));
+            let message = format!("`{}` is none, or it is a text that only looks like it", self.name);
+            return Some(Err(self.error("value::none", message, "write \"none\", in small letters")));
         }
         Some(Ok((Value::Absent, None)))
     }
@@ -175,10 +124,7 @@ impl Reading<'_> {
         };
         let word = normal_word(text);
         let words = self.rules.words(self.fact.kind);
-        let bit = (0u32..)
-            .zip(&words)
-            .find(|(_, known)| **known == word)
-            .and_then(|(n, _)| 1u64.checked_shl(n));
+        let bit = (0u32..).zip(&words).find(|(_, known)| **known == word).and_then(|(n, _)| 1u64.checked_shl(n));
         if let Some(bit) = bit {
             return Ok((Value::Words(bit), None));
         }
@@ -186,11 +132,7 @@ impl Reading<'_> {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("expected one of {}", listed(&words)),
         };
-        Err(self.error(
-            "value::word",
-            format!("`{text}` is not a word of `{}`", self.name),
-            &label,
-        ))
+        Err(self.error("value::word", format!("`{text}` is not a word of `{}`", self.name), &label))
     }
 
     fn text(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
@@ -210,11 +152,7 @@ impl Reading<'_> {
             return Err(self.wrong_kind(written));
         };
         let count = whole_number(whole).filter(|n| *n >= 0).ok_or_else(|| {
-            self.error(
-                "value::kind",
-                format!("`{}` asks for a count", self.name),
-                "expected 0 or more",
-            )
+            self.error("value::kind", format!("`{}` asks for a count", self.name), "expected 0 or more")
         })?;
         Ok((Value::Number(Range::point(Exact::from_int(count))), None))
     }
@@ -222,9 +160,7 @@ impl Reading<'_> {
     fn number(&self, written: &DeValue<'_>, dimension: Dimension) -> Result<Read, Box<Diagnostic>> {
         let plain = match written {
             DeValue::String(text) => return self.quantity(text, dimension),
-            DeValue::Integer(whole) if whole.radix() == 10 => {
-                Exact::parse(whole.as_str().trim_start_matches('+'))
-            }
+            DeValue::Integer(whole) if whole.radix() == 10 => Exact::parse(whole.as_str().trim_start_matches('+')),
             DeValue::Integer(whole) => whole_number(whole).map(Exact::from_int),
             DeValue::Float(number) => Exact::parse(number.as_str().trim_start_matches('+')),
             _ => return Err(self.wrong_kind(written)),
@@ -243,18 +179,10 @@ impl Reading<'_> {
     }
 
     fn date(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
-        let range = dates::read(written).map_err(|why| {
-            self.error(
-                "value::date",
-                format!("`{}` asks for a date", self.name),
-                &why,
-            )
-        })?;
+        let range = dates::read(written)
+            .map_err(|why| self.error("value::date", format!("`{}` asks for a date", self.name), &why))?;
         let day = |date: crate::measure::Date| Exact::from_int(i64::from(date.days()));
-        Ok((
-            Value::Number(Range::new(Some(day(range.first)), Some(day(range.last)))),
-            None,
-        ))
+        Ok((Value::Number(Range::new(Some(day(range.first)), Some(day(range.last)))), None))
     }
 }
 

@@ -47,21 +47,14 @@ impl<'r> Walk<'r> {
             let at = page.span(key);
             match Word::of(key.get_ref()) {
                 Some(word) => {
-                    let said = people::read(
-                        word,
-                        self.rules,
-                        page,
-                        (at, written.get_ref()),
-                        &mut self.record,
-                    );
+                    let said = people::read(word, self.rules, page, (at, written.get_ref()), &mut self.record);
                     self.messages.extend(said);
                 }
                 None => self.entry(page, sources, key.get_ref(), (at, written)),
             }
         }
         let said = self.messages.split_off(before);
-        self.messages
-            .extend(said.into_iter().filter(|message| page.stands(message)));
+        self.messages.extend(said.into_iter().filter(|message| page.stands(message)));
     }
 
     /// The keys below a group, a fact or a list. Depth is that of known names.
@@ -71,31 +64,16 @@ impl<'r> Walk<'r> {
             if key.get_ref() == "evidence" {
                 self.evidence(page, group, written);
             } else {
-                self.entry(
-                    page,
-                    sources,
-                    &format!("{group}.{}", key.get_ref()),
-                    (at, written),
-                );
+                self.entry(page, sources, &format!("{group}.{}", key.get_ref()), (at, written));
             }
         }
     }
 
-    fn entry(
-        &mut self,
-        page: &Page<'_>,
-        sources: &Sources,
-        name: &str,
-        (key, written): Written<'_>,
-    ) {
+    fn entry(&mut self, page: &Page<'_>, sources: &Sources, name: &str, (key, written): Written<'_>) {
         let known = self.names.find(name);
         if known.nothing() {
             let (message, help) = self.names.unknown(name, written.get_ref().is_table());
-            self.messages.push(
-                Diagnostic::error("fact::unknown", message)
-                    .at(key, "not known")
-                    .help(help),
-            );
+            self.messages.push(Diagnostic::error("fact::unknown", message).at(key, "not known").help(help));
             return;
         }
         match written.get_ref() {
@@ -149,12 +127,7 @@ impl<'r> Walk<'r> {
         false
     }
 
-    pub(super) fn evidence(
-        &mut self,
-        page: &Page<'_>,
-        subject: &str,
-        written: &Spanned<DeValue<'_>>,
-    ) {
+    pub(super) fn evidence(&mut self, page: &Page<'_>, subject: &str, written: &Spanned<DeValue<'_>>) {
         let (found, said) = self.files.read(page, subject, written);
         self.record.evidence.extend(found);
         self.messages.extend(said);
@@ -162,20 +135,11 @@ impl<'r> Walk<'r> {
 
     /// A table in the place of a single fact or a list may hold its evidence,
     /// and nothing else.
-    fn only_evidence(
-        &mut self,
-        page: &Page<'_>,
-        known: Known<'_>,
-        (name, key): (&str, Span),
-        table: &DeTable<'_>,
-    ) {
+    fn only_evidence(&mut self, page: &Page<'_>, known: Known<'_>, (name, key): (&str, Span), table: &DeTable<'_>) {
         if let Some(evidence) = table.get("evidence") {
             self.evidence(page, name, evidence);
         }
-        let other = table
-            .keys()
-            .find(|key| key.get_ref() != "evidence")
-            .map(|key| page.span(key));
+        let other = table.keys().find(|key| key.get_ref() != "evidence").map(|key| page.span(key));
         if let Some(place) = other.or_else(|| table.is_empty().then_some(key)) {
             self.misshapen(known, name, (place, &DeValue::Table(DeTable::new())));
         }
@@ -185,39 +149,24 @@ impl<'r> Walk<'r> {
     fn misshapen(&mut self, known: Known<'_>, name: &str, (place, written): (Span, &DeValue<'_>)) {
         let found = format!("this is {}", in_words(written));
         let (message, help) = match known {
-            Known {
-                fact: Some((_, fact)),
-                ..
-            } => (
+            Known { fact: Some((_, fact)), .. } => (
                 format!("`{name}` asks for {}", asked(self.rules, fact.kind)),
                 question(&fact.ask, fact.example.as_deref()),
             ),
-            Known {
-                list: Some((_, list)),
-                ..
-            } => (
-                format!("`{name}` is a list of records: begin each with [[{name}]]"),
-                question(&list.ask, None),
-            ),
+            Known { list: Some((_, list)), .. } => {
+                (format!("`{name}` is a list of records: begin each with [[{name}]]"), question(&list.ask, None))
+            }
             _ => (
                 format!("`{name}` is a group of facts, not a fact"),
                 format!("in it there is {}", self.names.inside(name)),
             ),
         };
-        self.messages.push(
-            Diagnostic::error("fact::form", message)
-                .at(place, found)
-                .help(help),
-        );
+        self.messages.push(Diagnostic::error("fact::form", message).at(place, found).help(help));
     }
 
     pub(super) fn list_form(&mut self, list: &List, place: Span, written: &DeValue<'_>) {
         let message = format!("a record of `{}` is a table of its fields", list.name);
         let label = format!("this is {}", in_words(written));
-        self.messages.push(
-            Diagnostic::error("fact::form", message)
-                .at(place, label)
-                .help(question(&list.ask, None)),
-        );
+        self.messages.push(Diagnostic::error("fact::form", message).at(place, label).help(question(&list.ask, None)));
     }
 }

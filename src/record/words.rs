@@ -27,11 +27,7 @@ pub(super) fn asked(rules: &Rules, kind: Kind) -> String {
 
 /// Words as a message lists them.
 pub(super) fn listed(words: &[&str]) -> String {
-    words
-        .iter()
-        .map(|word| format!("`{word}`"))
-        .collect::<Vec<_>>()
-        .join(", ")
+    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
 }
 
 /// A TOML value in words.
@@ -59,10 +55,6 @@ pub(super) fn normal_word(text: &str) -> String {
 
 /// The word with its article.
 pub(super) fn a(word: &str) -> String {
-    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) {
-        "an"
-    } else {
-        "a"
-    };
+    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
     format!("{article} {word}")
 }

@@ -31,9 +31,7 @@ pub(super) fn grouped<'a>(findings: &[&'a Finding]) -> Vec<Group<'a>> {
         let place = *places.entry(key).or_insert(next);
         match groups.get_mut(place) {
             Some(group) => group.findings.push(finding),
-            None => groups.push(Group {
-                findings: vec![finding],
-            }),
+            None => groups.push(Group { findings: vec![finding] }),
         }
     }
     groups
@@ -43,11 +41,7 @@ pub(super) fn grouped<'a>(findings: &[&'a Finding]) -> Vec<Group<'a>> {
 pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &Titles) {
     let Some(first) = group.first() else { return };
     page.gap();
-    let lead = format!(
-        "{} {number}. {}",
-        words::verdict(first.verdict),
-        words::sentence(&first.title)
-    );
+    let lead = format!("{} {number}. {}", words::verdict(first.verdict), words::sentence(&first.title));
     page.hanging(0, INDENT, &lead);
     label(page, "item", &first.item);
     if let Some(zone) = &first.zone {
@@ -104,11 +98,7 @@ fn records(page: &mut Page, findings: &[&Finding]) {
 fn record(finding: &Finding) -> String {
     let mut parts = Vec::new();
     for reason in &finding.because {
-        for value in reason
-            .values
-            .iter()
-            .filter(|value| !is_missing(finding, value))
-        {
+        for value in reason.values.iter().filter(|value| !is_missing(finding, value)) {
             words::push_new(&mut parts, format!("Seen {}.", words::seen(value)));
         }
         if let Some(note) = &reason.note {
@@ -119,11 +109,7 @@ fn record(finding: &Finding) -> String {
         words::push_new(&mut parts, format!("Worked out {}.", words::seen(value)));
     }
     for missing in &finding.missing {
-        let why = if missing.why.is_empty() {
-            "not recorded"
-        } else {
-            &missing.why
-        };
+        let why = if missing.why.is_empty() { "not recorded" } else { &missing.why };
         words::push_new(&mut parts, format!("Missing {}, {why}.", missing.fact));
     }
     parts.extend(finding.notes.iter().map(|note| words::sentence(note)));
@@ -132,11 +118,7 @@ fn record(finding: &Finding) -> String {
 
 /// Whether the value is told as missing, so that it need not be told as seen.
 fn is_missing(finding: &Finding, value: &Seen) -> bool {
-    value.place.is_none()
-        && finding
-            .missing
-            .iter()
-            .any(|missing| missing.fact == value.name)
+    value.place.is_none() && finding.missing.iter().any(|missing| missing.fact == value.name)
 }
 
 /// What all findings of a block share: questions, sources, remedy, caution.
@@ -186,21 +168,9 @@ pub(super) fn conceded(page: &mut Page, finding: &Finding) {
     heading(page, finding);
     if let Some(concession) = &finding.concession {
         label(page, "reason", &words::sentence(&concession.reason));
-        label(
-            page,
-            "granted by",
-            &by_whom(&concession.granted_by, &concession.role),
-        );
-        label(
-            page,
-            "from",
-            &format!("{}, until {}", concession.on, concession.until),
-        );
-        label(
-            page,
-            "instead of",
-            words::verdict_within(concession.instead_of),
-        );
+        label(page, "granted by", &by_whom(&concession.granted_by, &concession.role));
+        label(page, "from", &format!("{}, until {}", concession.on, concession.until));
+        label(page, "instead of", words::verdict_within(concession.instead_of));
     }
     for note in &finding.notes {
         label(page, "note", &words::sentence(note));
@@ -211,11 +181,7 @@ pub(super) fn conceded(page: &mut Page, finding: &Finding) {
 /// Writes a finding that another pack set aside.
 pub(super) fn set_aside(page: &mut Page, finding: &Finding) {
     page.gap();
-    page.hanging(
-        0,
-        INDENT,
-        &format!("SET ASIDE. {}", words::sentence(&finding.title)),
-    );
+    page.hanging(0, INDENT, &format!("SET ASIDE. {}", words::sentence(&finding.title)));
     label(page, "item", &finding.item);
     if let Some(subject) = &finding.subject {
         label(page, "record", subject);
@@ -230,11 +196,7 @@ pub(super) fn set_aside(page: &mut Page, finding: &Finding) {
 
 fn heading(page: &mut Page, finding: &Finding) {
     page.gap();
-    let lead = format!(
-        "{}. {}",
-        words::verdict(finding.verdict),
-        words::sentence(&finding.title)
-    );
+    let lead = format!("{}. {}", words::verdict(finding.verdict), words::sentence(&finding.title));
     page.hanging(0, INDENT, &lead);
     label(page, "item", &finding.item);
     if let Some(subject) = &finding.subject {
@@ -243,9 +205,5 @@ fn heading(page: &mut Page, finding: &Finding) {
 }
 
 fn by_whom(name: &str, role: &str) -> String {
-    if role.is_empty() {
-        name.to_owned()
-    } else {
-        format!("{name} ({role})")
-    }
+    if role.is_empty() { name.to_owned() } else { format!("{name} ({role})") }
 }

@@ -48,11 +48,7 @@ pub(super) fn questions(page: &mut Page, audit: &Audit) {
     page.heading("Questions whose answers settle most");
     for (number, question) in (1usize..).zip(audit.questions.iter().take(QUESTIONS)) {
         let waiting = words::counted(question.settles, "finding waits", "findings wait");
-        let mut text = format!(
-            "{number}. {}: {waiting} for it. {}",
-            question.fact,
-            words::sentence(&question.ask)
-        );
+        let mut text = format!("{number}. {}: {waiting} for it. {}", question.fact, words::sentence(&question.ask));
         if let Some(example) = &question.example {
             text.push_str(" For example: ");
             text.push_str(example);
@@ -63,16 +59,12 @@ pub(super) fn questions(page: &mut Page, audit: &Audit) {
 
 /// Met and not applicable, one line for each item.
 pub(super) fn settled(page: &mut Page, audit: &Audit) {
-    let met = of(audit, |f| {
-        f.verdict == Verdict::Met && f.set_aside.is_none()
-    });
+    let met = of(audit, |f| f.verdict == Verdict::Met && f.set_aside.is_none());
     if !met.is_empty() {
         page.heading("Met by what is recorded");
         by_system(page, audit, &met);
     }
-    let none = of(audit, |f| {
-        f.verdict == Verdict::NotApplicable && f.set_aside.is_none()
-    });
+    let none = of(audit, |f| f.verdict == Verdict::NotApplicable && f.set_aside.is_none());
     if !none.is_empty() {
         page.heading("Not applicable");
         by_system(page, audit, &none);
@@ -86,16 +78,8 @@ fn by_system(page: &mut Page, audit: &Audit, findings: &[&Finding]) {
     }
     systems.sort_by_key(|system| words::rank(&audit.titles.systems, system));
     for system in systems {
-        let of_system: Vec<&Finding> = findings
-            .iter()
-            .copied()
-            .filter(|f| f.system == system)
-            .collect();
-        page.hanging(
-            0,
-            2,
-            &format!("{}:", words::titled(&audit.titles.systems, system)),
-        );
+        let of_system: Vec<&Finding> = findings.iter().copied().filter(|f| f.system == system).collect();
+        page.hanging(0, 2, &format!("{}:", words::titled(&audit.titles.systems, system)));
         for group in blocks::grouped(&of_system) {
             one_line(page, &group);
         }
@@ -105,10 +89,7 @@ fn by_system(page: &mut Page, audit: &Audit, findings: &[&Finding]) {
 fn one_line(page: &mut Page, group: &Group<'_>) {
     let Some(first) = group.first() else { return };
     let records = match group.findings.len() {
-        1 => first
-            .subject
-            .as_ref()
-            .map_or_else(String::new, |subject| format!(" ({subject})")),
+        1 => first.subject.as_ref().map_or_else(String::new, |subject| format!(" ({subject})")),
         many => format!(" ({many} records)"),
     };
     page.hanging(2, 6, &format!("{}: {}{records}", first.item, first.title));
@@ -123,11 +104,7 @@ pub(super) fn packs(page: &mut Page, audit: &Audit) {
         page.line(2, "None.");
     }
     for pack in &audit.packs {
-        page.hanging(
-            2,
-            6,
-            &format!("{}: {}, edition {}.", pack.name, pack.title, pack.edition),
-        );
+        page.hanging(2, 6, &format!("{}: {}, edition {}.", pack.name, pack.title, pack.edition));
         if !pack.authority.is_empty() {
             page.line(6, &format!("Rests on {}", words::sentence(&pack.authority)));
         }
@@ -144,9 +121,5 @@ pub(super) fn reminder(page: &mut Page, audit: &Audit) {
 }
 
 fn of(audit: &Audit, wanted: impl Fn(&Finding) -> bool) -> Vec<&Finding> {
-    audit
-        .findings
-        .iter()
-        .filter(|finding| wanted(finding))
-        .collect()
+    audit.findings.iter().filter(|finding| wanted(finding)).collect()
 }

@@ -182,9 +182,8 @@ pub fn json(audit: &Audit) -> String {
 /// Pretty JSON. Plain structs of strings and numbers always serialize; should
 /// one not, the reader gets an object that says so and no findings.
 pub(super) fn pretty(schema: &str, value: &impl Serialize) -> String {
-    let mut text = serde_json::to_string_pretty(value).unwrap_or_else(|problem| {
-        serde_json::json!({ "schema": schema, "error": problem.to_string() }).to_string()
-    });
+    let mut text = serde_json::to_string_pretty(value)
+        .unwrap_or_else(|problem| serde_json::json!({ "schema": schema, "error": problem.to_string() }).to_string());
     text.push('\n');
     text
 }
@@ -210,12 +209,7 @@ fn audit_out(audit: &Audit) -> AuditOut<'_> {
         questions: audit
             .questions
             .iter()
-            .map(|q| QuestionOut {
-                fact: &q.fact,
-                ask: &q.ask,
-                example: q.example.as_deref(),
-                settles: q.settles,
-            })
+            .map(|q| QuestionOut { fact: &q.fact, ask: &q.ask, example: q.example.as_deref(), settles: q.settles })
             .collect(),
         notices: &audit.notices,
         titles: TitlesOut {
@@ -248,11 +242,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         basis: finding.basis,
         because: finding.because.iter().map(reason_out).collect(),
         worked_out: finding.worked_out.iter().map(seen_out).collect(),
-        missing: finding
-            .missing
-            .iter()
-            .map(|missing| missing.fact.as_str())
-            .collect(),
+        missing: finding.missing.iter().map(|missing| missing.fact.as_str()).collect(),
         sources: finding.sources.iter().map(cited_out).collect(),
         by: &finding.by,
         zone: finding.zone.as_deref(),
@@ -281,11 +271,7 @@ fn reason_out(reason: &Reason) -> ReasonOut<'_> {
 }
 
 fn seen_out(seen: &Seen) -> SeenOut<'_> {
-    SeenOut {
-        name: &seen.name,
-        value: &seen.value,
-        place: seen.place.as_ref(),
-    }
+    SeenOut { name: &seen.name, value: &seen.value, place: seen.place.as_ref() }
 }
 
 fn cited_out(cited: &Cited) -> CitedOut<'_> {
@@ -311,16 +297,9 @@ fn conceded_out(conceded: &Conceded) -> ConcededOut<'_> {
 }
 
 fn set_aside_out(aside: &SetAside) -> SetAsideOut<'_> {
-    SetAsideOut {
-        pack: &aside.pack,
-        because: &aside.because,
-        instead_of: aside.instead_of,
-    }
+    SetAsideOut { pack: &aside.pack, because: &aside.because, instead_of: aside.instead_of }
 }
 
 fn titles_out(titles: &[(String, String)]) -> Vec<TitleOut<'_>> {
-    titles
-        .iter()
-        .map(|(name, title)| TitleOut { name, title })
-        .collect()
+    titles.iter().map(|(name, title)| TitleOut { name, title }).collect()
 }

@@ -47,31 +47,14 @@ struct PacksOut<'a> {
 /// Counts what each pack holds, in the order of the packs.
 #[must_use]
 pub fn pack_rows(rules: &Rules) -> Vec<PackRow> {
-    (0..rules.packs.len())
-        .filter_map(|place| row(rules, place))
-        .collect()
+    (0..rules.packs.len()).filter_map(|place| row(rules, place)).collect()
 }
 
 fn row(rules: &Rules, place: usize) -> Option<PackRow> {
     let pack = rules.packs.get(place)?;
-    let items: Vec<&Item> = rules
-        .items
-        .iter()
-        .filter(|item| item.pack == place)
-        .collect();
-    let marked = |mark: Mark| {
-        items
-            .iter()
-            .flat_map(|item| &item.cites)
-            .filter(|cite| cite.mark == mark)
-            .count()
-    };
-    let fields: usize = rules
-        .lists
-        .iter()
-        .filter(|list| list.pack == place)
-        .map(|list| list.fields.len())
-        .sum();
+    let items: Vec<&Item> = rules.items.iter().filter(|item| item.pack == place).collect();
+    let marked = |mark: Mark| items.iter().flat_map(|item| &item.cites).filter(|cite| cite.mark == mark).count();
+    let fields: usize = rules.lists.iter().filter(|list| list.pack == place).map(|list| list.fields.len()).sum();
     let facts = rules.facts.iter().filter(|fact| fact.pack == place).count();
     Some(PackRow {
         name: pack.name.clone(),
@@ -84,21 +67,13 @@ fn row(rules: &Rules, place: usize) -> Option<PackRow> {
         quoted: marked(Mark::Quoted),
         memory: marked(Mark::Memory),
         common_practice: marked(Mark::CommonPractice),
-        untried: items
-            .iter()
-            .filter(|item| is_untried(item))
-            .map(|item| rules.full_name(item))
-            .collect(),
+        untried: items.iter().filter(|item| is_untried(item)).map(|item| rules.full_name(item)).collect(),
     })
 }
 
 /// An item shows its worth by an example that meets it and one that fails it.
 fn is_untried(item: &Item) -> bool {
-    let has = |verdict: Verdict| {
-        item.examples
-            .iter()
-            .any(|example| example.expect == verdict)
-    };
+    let has = |verdict: Verdict| item.examples.iter().any(|example| example.expect == verdict);
     !has(Verdict::Met) || !has(Verdict::Unmet)
 }
 
@@ -117,27 +92,16 @@ pub fn packs_text(rows: &[PackRow], width: usize) -> String {
             ("sources read", row.read, "the document itself"),
             ("quoted", row.quoted, "seen quoted only"),
             ("from memory", row.memory, "check the text"),
-            (
-                "common practice",
-                row.common_practice,
-                "no published source",
-            ),
+            ("common practice", row.common_practice, "no published source"),
         ];
         for (label, count, meaning) in counts {
             page.labelled(4, 18, label, format!("{count:>5}  {meaning}").trim_end());
         }
         for item in &row.untried {
-            page.hanging(
-                4,
-                8,
-                &format!("Untried: {item} lacks an example that meets it or one that fails it."),
-            );
+            page.hanging(4, 8, &format!("Untried: {item} lacks an example that meets it or one that fails it."));
         }
     }
-    let (items, examples) = (
-        total(rows, |row| row.items),
-        total(rows, |row| row.examples),
-    );
+    let (items, examples) = (total(rows, |row| row.items), total(rows, |row| row.examples));
     page.gap();
     let sum = [
         words::counted(rows.len(), "pack", "packs"),
@@ -156,11 +120,5 @@ fn total(rows: &[PackRow], of: impl Fn(&PackRow) -> usize) -> usize {
 /// the fields of [`PackRow`] under their own names.
 #[must_use]
 pub fn packs_json(rows: &[PackRow]) -> String {
-    pretty(
-        SCHEMA,
-        &PacksOut {
-            schema: SCHEMA,
-            packs: rows,
-        },
-    )
+    pretty(SCHEMA, &PacksOut { schema: SCHEMA, packs: rows })
 }

@@ -16,10 +16,7 @@ const WIDTH: usize = 78;
 pub fn questions_text(rules: &Rules, record: &Record, system: Option<&str>) -> String {
     let wanted = |name: &str| system.is_none_or(|system| name.split('.').next() == Some(system));
     let mut page = Page::new(WIDTH);
-    comment(
-        &mut page,
-        "Answers you know: take away the # before the key, and write your own value.",
-    );
+    comment(&mut page, "Answers you know: take away the # before the key, and write your own value.");
     for (table, facts) in tables(rules, record, &wanted) {
         page.gap();
         if !table.is_empty() {
@@ -47,10 +44,7 @@ fn tables<'a>(rules: &'a Rules, record: &Record, wanted: &impl Fn(&str) -> bool)
     for (id, fact) in (0u32..).map(FactId).zip(&rules.facts) {
         if wanted(&fact.name) && !record.facts.contains_key(&id) {
             let (table, key) = fact.name.rsplit_once('.').unwrap_or(("", &fact.name));
-            tables
-                .entry(table.to_owned())
-                .or_default()
-                .push((key.to_owned(), fact));
+            tables.entry(table.to_owned()).or_default().push((key.to_owned(), fact));
         }
     }
     tables
@@ -72,10 +66,7 @@ fn question(page: &mut Page, rules: &Rules, key: &str, fact: &Fact, indent: &str
     if !hint.is_empty() {
         comment(page, &format!("{indent}({hint})"));
     }
-    let answer = fact
-        .example
-        .as_ref()
-        .map_or_else(String::new, |example| answer(fact.kind, example));
+    let answer = fact.example.as_ref().map_or_else(String::new, |example| answer(fact.kind, example));
     // A value must stand on one line, however wide.
     let line = format!("# {indent}{key} = {answer}");
     page.verbatim(line.trim_end());
@@ -86,16 +77,10 @@ fn hint(rules: &Rules, fact: &Fact) -> String {
     let mut hint = match fact.kind {
         Kind::YesNo => "true or false".to_owned(),
         Kind::Choice(_) => {
-            let words: Vec<String> = rules
-                .words(fact.kind)
-                .into_iter()
-                .map(|word| format!("\"{word}\""))
-                .collect();
+            let words: Vec<String> = rules.words(fact.kind).into_iter().map(|word| format!("\"{word}\"")).collect();
             format!("one of {}", words.join(", "))
         }
-        Kind::Date if fact.example.is_none() => {
-            "a date: year-month-day, or only year-month".to_owned()
-        }
+        Kind::Date if fact.example.is_none() => "a date: year-month-day, or only year-month".to_owned(),
         Kind::Count => "a whole number".to_owned(),
         Kind::Text | Kind::Number(_) | Kind::Date => String::new(),
     };
@@ -121,20 +106,11 @@ fn answer(kind: Kind, example: &str) -> String {
         Kind::YesNo => matches!(example, "true" | "false"),
         Kind::Count => !example.is_empty() && example.bytes().all(|byte| byte.is_ascii_digit()),
         // A month alone is no TOML date and must be quoted.
-        Kind::Date => {
-            example.len() == 10
-                && example
-                    .bytes()
-                    .all(|byte| byte.is_ascii_digit() || byte == b'-')
-        }
+        Kind::Date => example.len() == 10 && example.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-'),
         Kind::Choice(_) | Kind::Text | Kind::Number(_) => false,
     };
     // A JSON string is also a TOML basic string.
-    if bare {
-        example.to_owned()
-    } else {
-        serde_json::Value::from(example).to_string()
-    }
+    if bare { example.to_owned() } else { serde_json::Value::from(example).to_string() }
 }
 
 fn comment(page: &mut Page, text: &str) {

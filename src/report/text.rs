@@ -31,26 +31,13 @@ fn heading(page: &mut Page, audit: &Audit) {
     page.line(0, &format!("Self-audit of {}", audit.project));
     page.gap();
     page.labelled(0, 16, "Audit date", &audit.on);
-    page.labelled(
-        0,
-        16,
-        "Planned visit",
-        audit.visit.as_deref().unwrap_or("not recorded"),
-    );
+    page.labelled(0, 16, "Planned visit", audit.visit.as_deref().unwrap_or("not recorded"));
     let until = match &audit.by {
-        Some(by) => format!(
-            "only what is due by {}",
-            quoted(words::titled(&audit.titles.hold_points, by))
-        ),
+        Some(by) => format!("only what is due by {}", quoted(words::titled(&audit.titles.hold_points, by))),
         None => "what is due by any hold point".to_owned(),
     };
     page.labelled(0, 16, "Looked at", &until);
-    page.labelled(
-        0,
-        16,
-        "Recorded",
-        &words::counted(audit.recorded, "value", "values"),
-    );
+    page.labelled(0, 16, "Recorded", &words::counted(audit.recorded, "value", "values"));
 }
 
 fn counts(page: &mut Page, audit: &Audit) {
@@ -59,27 +46,11 @@ fn counts(page: &mut Page, audit: &Audit) {
     page.line(0, &counts_sentence(audit));
     page.gap();
     let rows = [
-        (
-            "unmet",
-            sum.unmet,
-            "what is recorded contradicts what is asked",
-        ),
-        (
-            "not shown",
-            sum.not_shown,
-            "nothing recorded shows it either way",
-        ),
-        (
-            "conceded",
-            sum.conceded,
-            "leave was given; it is still not met",
-        ),
+        ("unmet", sum.unmet, "what is recorded contradicts what is asked"),
+        ("not shown", sum.not_shown, "nothing recorded shows it either way"),
+        ("conceded", sum.conceded, "leave was given; it is still not met"),
         ("met", sum.met, "what is recorded shows it"),
-        (
-            "not applicable",
-            sum.not_applicable,
-            "does not concern this aircraft now",
-        ),
+        ("not applicable", sum.not_applicable, "does not concern this aircraft now"),
     ];
     for (word, count, meaning) in rows {
         page.labelled(2, 24, &format!("{word:<16}{count:>5}"), meaning);
@@ -93,16 +64,9 @@ fn counts_sentence(audit: &Audit) -> String {
         return "Nothing was judged: no item applies to what is recorded. This shows nothing about the aircraft."
             .to_owned();
     }
-    let ending = audit
-        .findings
-        .iter()
-        .filter(|f| words::is_open(f) && f.stops_the_visit)
-        .count();
+    let ending = audit.findings.iter().filter(|f| words::is_open(f) && f.stops_the_visit).count();
     let open = sum.unmet.saturating_add(sum.not_shown);
-    let first = format!(
-        "{} judged, {open} of them open.",
-        words::counted(judged, "finding was", "findings were")
-    );
+    let first = format!("{} judged, {open} of them open.", words::counted(judged, "finding was", "findings were"));
     match ending {
         0 => first,
         _ => format!(
@@ -115,11 +79,8 @@ fn counts_sentence(audit: &Audit) -> String {
 /// Everything unmet or not shown, numbered through.
 fn open_findings(page: &mut Page, audit: &Audit) {
     let mut number = 0usize;
-    let (ending, others): (Vec<&Finding>, Vec<&Finding>) = audit
-        .findings
-        .iter()
-        .filter(|f| words::is_open(f))
-        .partition(|f| f.stops_the_visit);
+    let (ending, others): (Vec<&Finding>, Vec<&Finding>) =
+        audit.findings.iter().filter(|f| words::is_open(f)).partition(|f| f.stops_the_visit);
     if !ending.is_empty() {
         page.heading("What can end the visit");
         for group in blocks::grouped(&ending) {
@@ -129,10 +90,7 @@ fn open_findings(page: &mut Page, audit: &Audit) {
     }
     for (by, system, findings) in sections(audit, &others) {
         let title = words::titled(&audit.titles.hold_points, by);
-        page.heading(&format!(
-            "{title}: {}",
-            words::titled(&audit.titles.systems, system)
-        ));
+        page.heading(&format!("{title}: {}", words::titled(&audit.titles.systems, system)));
         for group in blocks::grouped(&findings) {
             number = number.saturating_add(1);
             blocks::open(page, number, &group, &audit.titles);
@@ -141,28 +99,18 @@ fn open_findings(page: &mut Page, audit: &Audit) {
 }
 
 /// Findings by hold point and system, both in the order of their titles.
-fn sections<'a>(
-    audit: &Audit,
-    findings: &[&'a Finding],
-) -> Vec<(&'a str, &'a str, Vec<&'a Finding>)> {
+fn sections<'a>(audit: &Audit, findings: &[&'a Finding]) -> Vec<(&'a str, &'a str, Vec<&'a Finding>)> {
     let mut sections: Vec<(&str, &str, Vec<&Finding>)> = Vec::new();
     for finding in findings {
         let (by, system) = (finding.by.as_str(), finding.system.as_str());
-        match sections
-            .iter_mut()
-            .find(|(b, s, _)| (*b, *s) == (by, system))
-        {
+        match sections.iter_mut().find(|(b, s, _)| (*b, *s) == (by, system)) {
             Some((_, _, list)) => list.push(finding),
             None => sections.push((by, system, vec![finding])),
         }
     }
     let titles = &audit.titles;
-    sections.sort_by_key(|(by, system, _)| {
-        (
-            words::rank(&titles.hold_points, by),
-            words::rank(&titles.systems, system),
-        )
-    });
+    sections
+        .sort_by_key(|(by, system, _)| (words::rank(&titles.hold_points, by), words::rank(&titles.systems, system)));
     sections
 }
 

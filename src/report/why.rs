@@ -22,23 +22,13 @@ pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
 }
 
 fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
-    let of = finding
-        .subject
-        .as_ref()
-        .map_or_else(String::new, |subject| format!(", for {subject}"));
+    let of = finding.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
     page.hanging(0, 4, &format!("{}{of}", finding.item));
     page.line(4, &words::sentence(&finding.title));
     page.gap();
-    page.hanging(
-        0,
-        4,
-        &format!("{} on {}.", words::verdict(finding.verdict), audit.on),
-    );
+    page.hanging(0, 4, &format!("{} on {}.", words::verdict(finding.verdict), audit.on));
     if let Some(concession) = &finding.concession {
-        let (instead, who) = (
-            words::verdict_within(concession.instead_of),
-            &concession.granted_by,
-        );
+        let (instead, who) = (words::verdict_within(concession.instead_of), &concession.granted_by);
         let text = format!(
             "It would be {instead}, but {who} ({}) gave leave from {} until {}: {}",
             concession.role,
@@ -51,13 +41,7 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
     if let Some(aside) = &finding.set_aside {
         let instead = words::verdict_within(aside.instead_of);
         let reason = words::sentence(&aside.because);
-        page.line(
-            4,
-            &format!(
-                "Pack {} set it aside; it would be {instead}. Its reason: {reason}",
-                aside.pack
-            ),
-        );
+        page.line(4, &format!("Pack {} set it aside; it would be {instead}. Its reason: {reason}", aside.pack));
     }
     for note in &finding.notes {
         page.line(4, &words::sentence(note));
@@ -88,15 +72,8 @@ fn part(page: &mut Page, reason: &Reason) {
     };
     page.line(0, held);
     for value in &reason.values {
-        let from = value
-            .place
-            .as_ref()
-            .map_or_else(String::new, |place| format!(", written in {place}"));
-        page.hanging(
-            0,
-            4,
-            &format!("It saw {}: {}{from}.", value.name, value.value),
-        );
+        let from = value.place.as_ref().map_or_else(String::new, |place| format!(", written in {place}"));
+        page.hanging(0, 4, &format!("It saw {}: {}{from}.", value.name, value.value));
     }
     if let Some(note) = &reason.note {
         page.line(0, &words::sentence(note));
@@ -117,39 +94,13 @@ fn missing(page: &mut Page, finding: &Finding) {
 
 fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
     for source in &finding.sources {
-        let title = if source.title.is_empty() {
-            String::new()
-        } else {
-            format!(": {}", source.title)
-        };
-        page.hanging(
-            0,
-            4,
-            &format!("Written in {}{title}.", words::cited(source)),
-        );
+        let title = if source.title.is_empty() { String::new() } else { format!(": {}", source.title) };
+        page.hanging(0, 4, &format!("Written in {}{title}.", words::cited(source)));
     }
-    page.hanging(
-        0,
-        4,
-        &format!("Kind of word: {}.", words::basis(finding.basis)),
-    );
-    page.hanging(
-        0,
-        4,
-        &format!(
-            "Due: {}.",
-            words::titled(&audit.titles.hold_points, &finding.by)
-        ),
-    );
+    page.hanging(0, 4, &format!("Kind of word: {}.", words::basis(finding.basis)));
+    page.hanging(0, 4, &format!("Due: {}.", words::titled(&audit.titles.hold_points, &finding.by)));
     if let Some(zone) = &finding.zone {
-        page.hanging(
-            0,
-            4,
-            &format!(
-                "Where to look: {}.",
-                words::titled(&audit.titles.zones, zone)
-            ),
-        );
+        page.hanging(0, 4, &format!("Where to look: {}.", words::titled(&audit.titles.zones, zone)));
     }
     if finding.stops_the_visit {
         page.line(0, "While it is open it can end the visit before it begins.");

@@ -52,11 +52,7 @@ pub(super) fn mark(mark: Mark) -> Option<&'static str> {
 pub(super) fn cited(source: &Cited) -> String {
     let mut parts = Vec::new();
     if source.mark != Mark::CommonPractice {
-        let name = if source.number.is_empty() {
-            &source.title
-        } else {
-            &source.number
-        };
+        let name = if source.number.is_empty() { &source.title } else { &source.number };
         parts.push(name.clone());
         if !source.edition.is_empty() {
             parts.push(format!("edition {}", source.edition));
@@ -102,20 +98,12 @@ pub(super) fn missing(missing: &Missing) -> String {
 /// The text with a stop at its end, if it has none.
 pub(super) fn sentence(text: &str) -> String {
     let text = text.trim_end();
-    if text.ends_with(['.', '?', '!', ':']) || text.is_empty() {
-        text.to_owned()
-    } else {
-        format!("{text}.")
-    }
+    if text.ends_with(['.', '?', '!', ':']) || text.is_empty() { text.to_owned() } else { format!("{text}.") }
 }
 
 /// `1 finding`, `2 findings`.
 pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
-    if n == 1 {
-        format!("1 {one}")
-    } else {
-        format!("{n} {many}")
-    }
+    if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
 /// The parts as a spoken list: `a, b and c`.
@@ -129,18 +117,12 @@ pub(super) fn listed(parts: &[String]) -> String {
 
 /// The title of a name, or the name itself.
 pub(super) fn titled<'a>(titles: &'a [(String, String)], name: &'a str) -> &'a str {
-    titles
-        .iter()
-        .find(|(known, _)| known == name)
-        .map_or(name, |(_, title)| title.as_str())
+    titles.iter().find(|(known, _)| known == name).map_or(name, |(_, title)| title.as_str())
 }
 
 /// The place of a name among titles; unknown names come last.
 pub(super) fn rank(titles: &[(String, String)], name: &str) -> usize {
-    titles
-        .iter()
-        .position(|(known, _)| known == name)
-        .unwrap_or(usize::MAX)
+    titles.iter().position(|(known, _)| known == name).unwrap_or(usize::MAX)
 }
 
 /// Whether a finding still asks something of the builder.

@@ -20,10 +20,7 @@ impl Page {
     /// An empty page of `width` characters, at least 40.
     #[must_use]
     pub fn new(width: usize) -> Self {
-        Self {
-            width: width.max(NARROWEST),
-            text: String::new(),
-        }
+        Self { width: width.max(NARROWEST), text: String::new() }
     }
 
     /// One blank line, never two in a row and none at the top.
@@ -58,11 +55,7 @@ impl Page {
 
     /// A paragraph of comment lines, each begun with `# `.
     pub fn commented(&mut self, text: &str) {
-        for line in wrapped(
-            &clean(text),
-            self.width.saturating_sub(2),
-            self.width.saturating_sub(2),
-        ) {
+        for line in wrapped(&clean(text), self.width.saturating_sub(2), self.width.saturating_sub(2)) {
             self.verbatim(format!("# {line}").trim_end());
         }
     }

@@ -1,14 +1,13 @@
 //! The checker: names resolved, types known, everything lowered to the program.
 
-use super::{
-    Choice, Cite, Disturbance, Document, Fact, FactId, Kind, Limits, List, ListId, Mark, Rules, Titled,
-};
+use super::{Choice, Cite, Disturbance, Document, Fact, FactId, Kind, Limits, List, ListId, Mark, Rules, Titled};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::{Dimension, Unit};
 use crate::program::{ABSENT_WORD, Columns, Pattern, Store, regex_form::Form};
 use crate::source::Span;
 use crate::syntax::tree::{
-    CiteDecl, Declaration, FactDecl, FormulaDecl, LimitsDecl, ListDecl, Name, SourceDecl, Text, TypeDecl, TypeExpr, WordsKind,
+    CiteDecl, Declaration, FactDecl, FormulaDecl, LimitsDecl, ListDecl, Name, SourceDecl, Text, TypeDecl, TypeExpr,
+    WordsKind,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -81,7 +80,8 @@ impl<'a> Checker<'a> {
 
     pub(super) fn unknown<'n>(&mut self, kind: &str, name: &Name, known: impl IntoIterator<Item = &'n str>) {
         let near = nearest(&name.text, known).map(str::to_owned);
-        let message = Diagnostic::error("name::unknown", format!("there is no {kind} `{}`", name.text)).at(name.span, format!("no {kind} of this name"));
+        let message = Diagnostic::error("name::unknown", format!("there is no {kind} `{}`", name.text))
+            .at(name.span, format!("no {kind} of this name"));
         self.error(match near {
             Some(near) => message.help(format!("did you mean `{near}`?")),
             None => message.help(format!("declare it, or name the pack that declares it in `uses` of pack.toml")),
@@ -112,7 +112,12 @@ impl<'a> Checker<'a> {
                     let also = also.iter().map(|name| name.text.clone()).collect();
                     self.rules.disturbances.push(Disturbance { subject: subject.text.clone(), also });
                 }
-                Declaration::Fact(_) | Declaration::List(_) | Declaration::Table(_) | Declaration::Item(_) | Declaration::Amend(_) | Declaration::SetAside(..) => {}
+                Declaration::Fact(_)
+                | Declaration::List(_)
+                | Declaration::Table(_)
+                | Declaration::Item(_)
+                | Declaration::Amend(_)
+                | Declaration::SetAside(..) => {}
             }
         }
     }
@@ -148,13 +153,25 @@ impl<'a> Checker<'a> {
         }
         let mut part = |text: &Option<Text>, what: &str| {
             text.as_ref().map(|t| t.text.clone()).unwrap_or_else(|| {
-                self.messages.push(Diagnostic::error("source::incomplete", format!("the source `{}` has no {what}", source.name.text)).at(source.name.span, "this source").help(format!("add `{what} \"...\"`")));
+                self.messages.push(
+                    Diagnostic::error("source::incomplete", format!("the source `{}` has no {what}", source.name.text))
+                        .at(source.name.span, "this source")
+                        .help(format!("add `{what} \"...\"`")),
+                );
                 String::new()
             })
         };
-        let (number, edition, issuer) = (part(&source.number, "number"), part(&source.edition, "edition"), part(&source.issuer, "issuer"));
+        let (number, edition, issuer) =
+            (part(&source.number, "number"), part(&source.edition, "edition"), part(&source.issuer, "issuer"));
         let Some((mark, seen_on)) = source.mark else {
-            self.error(Diagnostic::error("source::incomplete", format!("the source `{}` does not say how its text was seen", source.name.text)).at(source.name.span, "this source").help("add `mark read`, `mark quoted` or `mark memory`"));
+            self.error(
+                Diagnostic::error(
+                    "source::incomplete",
+                    format!("the source `{}` does not say how its text was seen", source.name.text),
+                )
+                .at(source.name.span, "this source")
+                .help("add `mark read`, `mark quoted` or `mark memory`"),
+            );
             return;
         };
         self.rules.documents.push(Document {
@@ -178,11 +195,22 @@ impl<'a> Checker<'a> {
             Ok(compiled) => {
                 let id = u32::try_from(self.rules.program.patterns.len()).unwrap_or(u32::MAX);
                 self.patterns.insert(name.text.clone(), id);
-                self.rules.program.patterns.push(Pattern { name: name.text.clone(), title: title.text.clone(), form: compiled });
+                self.rules.program.patterns.push(Pattern {
+                    name: name.text.clone(),
+                    title: title.text.clone(),
+                    form: compiled,
+                });
             }
             Err(why) => {
                 let why = why.lines().last().unwrap_or("").to_owned();
-                self.error(Diagnostic::error("pattern::invalid", format!("the form of `{}` is no regular expression: {why}", name.text)).at(form.span, "this form").help("try the form on the examples you have in mind"));
+                self.error(
+                    Diagnostic::error(
+                        "pattern::invalid",
+                        format!("the form of `{}` is no regular expression: {why}", name.text),
+                    )
+                    .at(form.span, "this form")
+                    .help("try the form on the examples you have in mind"),
+                );
             }
         }
     }
@@ -191,13 +219,21 @@ impl<'a> Checker<'a> {
         let mut texts: Vec<String> = Vec::new();
         for word in words {
             if texts.contains(&word.text) {
-                self.error(Diagnostic::error("name::twice", format!("`{}` stands twice in this choice", word.text)).at(word.span, "again").help("take it out"));
+                self.error(
+                    Diagnostic::error("name::twice", format!("`{}` stands twice in this choice", word.text))
+                        .at(word.span, "again")
+                        .help("take it out"),
+                );
             } else {
                 texts.push(word.text.clone());
             }
         }
         if let (true, Some(word)) = (texts.len() > MAX_WORDS, words.last()) {
-            self.error(Diagnostic::error("choice::too-long", format!("a choice has at most {MAX_WORDS} words")).at(word.span, "this is one of too many").help("use a text, or two facts"));
+            self.error(
+                Diagnostic::error("choice::too-long", format!("a choice has at most {MAX_WORDS} words"))
+                    .at(word.span, "this is one of too many")
+                    .help("use a text, or two facts"),
+            );
             texts.truncate(MAX_WORDS);
         }
         if let (None, Some(same)) = (&name, self.rules.choices.iter().position(|choice| choice.words == texts)) {
@@ -237,7 +273,14 @@ impl<'a> Checker<'a> {
                     };
                     let joined = if *divides { so_far.per(next) } else { so_far.times(next) };
                     let Some(joined) = joined else {
-                        self.error(Diagnostic::error("type::mismatch", format!("`{}` cannot be combined like this", word.text)).at(word.span, "this quantity").help("use `temperature-difference` where a difference is meant"));
+                        self.error(
+                            Diagnostic::error(
+                                "type::mismatch",
+                                format!("`{}` cannot be combined like this", word.text),
+                            )
+                            .at(word.span, "this quantity")
+                            .help("use `temperature-difference` where a difference is meant"),
+                        );
                         return None;
                     };
                     so_far = joined;
@@ -260,7 +303,11 @@ impl<'a> Checker<'a> {
         if let Some(dimension) = Dimension::named(&word.text) {
             return Some(Kind::Number(dimension));
         }
-        let known: Vec<String> = Dimension::names().map(str::to_owned).chain(["text", "count", "date"].map(str::to_owned)).chain(self.choice_names.keys().cloned()).collect();
+        let known: Vec<String> = Dimension::names()
+            .map(str::to_owned)
+            .chain(["text", "count", "date"].map(str::to_owned))
+            .chain(self.choice_names.keys().cloned())
+            .collect();
         self.unknown("kind", word, known.iter().map(String::as_str));
         None
     }
@@ -269,7 +316,11 @@ impl<'a> Checker<'a> {
         let kind = self.kind(&decl.kind)?;
         let limits = decl.kind.limits.as_ref().and_then(|limits| self.limits(limits, kind));
         let Some(ask) = &decl.ask else {
-            self.error(Diagnostic::error("fact::no-question", format!("the fact `{}` asks nothing", decl.name.text)).at(decl.name.span, "this fact").help("add `ask \"...\"`: the question the builder is to answer"));
+            self.error(
+                Diagnostic::error("fact::no-question", format!("the fact `{}` asks nothing", decl.name.text))
+                    .at(decl.name.span, "this fact")
+                    .help("add `ask \"...\"`: the question the builder is to answer"),
+            );
             return None;
         };
         let example = decl.example.as_ref().map(|text| text.text.clone());
@@ -279,12 +330,27 @@ impl<'a> Checker<'a> {
                 match read {
                     Ok(quantity) if quantity.dimension() == dimension => Some(quantity.unit),
                     Ok(quantity) => {
-                        self.error(Diagnostic::error("unit::mismatch", format!("the example is a {}, the fact a {}", quantity.dimension().describe(), dimension.describe())).at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example").help("give an example in a unit of the fact's kind"));
+                        self.error(
+                            Diagnostic::error(
+                                "unit::mismatch",
+                                format!(
+                                    "the example is a {}, the fact a {}",
+                                    quantity.dimension().describe(),
+                                    dimension.describe()
+                                ),
+                            )
+                            .at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example")
+                            .help("give an example in a unit of the fact's kind"),
+                        );
                         None
                     }
                     Err(_) if example == "none" && decl.kind.optional => Unit::usual(&dimension),
                     Err(error) => {
-                        self.error(Diagnostic::error("unit::unknown", error.to_string()).at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example").help("write an example the builder could copy"));
+                        self.error(
+                            Diagnostic::error("unit::unknown", error.to_string())
+                                .at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example")
+                                .help("write an example the builder could copy"),
+                        );
                         None
                     }
                 }
@@ -292,7 +358,18 @@ impl<'a> Checker<'a> {
             (Kind::Number(dimension), None) => Unit::usual(&dimension),
             _ => None,
         };
-        Some(Fact { name: decl.name.text.clone(), kind, optional: decl.kind.optional, limits, ask: ask.text.clone(), example, unit, place: decl.name.span, pack, slot: 0 })
+        Some(Fact {
+            name: decl.name.text.clone(),
+            kind,
+            optional: decl.kind.optional,
+            limits,
+            ask: ask.text.clone(),
+            example,
+            unit,
+            place: decl.name.span,
+            pack,
+            slot: 0,
+        })
     }
 
     fn limits(&mut self, decl: &LimitsDecl, kind: Kind) -> Option<Limits> {
@@ -300,13 +377,28 @@ impl<'a> Checker<'a> {
             Kind::Number(dimension) => dimension,
             Kind::Count => Dimension::NUMBER,
             Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Date => {
-                self.error(Diagnostic::error("type::mismatch", "only numbers and quantities can have limits").at(decl.span, "these limits").help("take the limits out"));
+                self.error(
+                    Diagnostic::error("type::mismatch", "only numbers and quantities can have limits")
+                        .at(decl.span, "these limits")
+                        .help("take the limits out"),
+                );
                 return None;
             }
         };
         for measured in decl.low.iter().chain(&decl.high) {
             if measured.quantity.dimension() != dimension {
-                self.error(Diagnostic::error("unit::mismatch", format!("a limit of a {} cannot be a {}", dimension.describe(), measured.quantity.dimension().describe())).at(measured.span, "this limit").help("write the limit in a unit of the fact's kind"));
+                self.error(
+                    Diagnostic::error(
+                        "unit::mismatch",
+                        format!(
+                            "a limit of a {} cannot be a {}",
+                            dimension.describe(),
+                            measured.quantity.dimension().describe()
+                        ),
+                    )
+                    .at(measured.span, "this limit")
+                    .help("write the limit in a unit of the fact's kind"),
+                );
                 return None;
             }
         }
@@ -335,9 +427,18 @@ impl<'a> Checker<'a> {
 
     /// A fact cannot have the name of a list, nor stand inside one.
     fn clashes(&mut self, name: &Name) -> bool {
-        let inside = self.rules.list_by_name.iter().find(|(list, _)| name.text == **list || name.text.starts_with(&format!("{list}.")));
+        let inside = self
+            .rules
+            .list_by_name
+            .iter()
+            .find(|(list, _)| name.text == **list || name.text.starts_with(&format!("{list}.")));
         let Some(place) = inside.and_then(|(_, id)| self.rules.list(*id)).map(|list| list.place) else { return false };
-        self.error(Diagnostic::error("name::twice", format!("`{}` has the name of a list, or stands inside one", name.text)).at(name.span, "this name").at(place, "the list").help("give one of the two another name"));
+        self.error(
+            Diagnostic::error("name::twice", format!("`{}` has the name of a list, or stands inside one", name.text))
+                .at(name.span, "this name")
+                .at(place, "the list")
+                .help("give one of the two another name"),
+        );
         true
     }
 
@@ -351,13 +452,21 @@ impl<'a> Checker<'a> {
             return;
         }
         let Some(ask) = &decl.ask else {
-            self.error(Diagnostic::error("fact::no-question", format!("the list `{}` asks nothing", decl.name.text)).at(decl.name.span, "this list").help("add `ask \"...\"` after the list's name"));
+            self.error(
+                Diagnostic::error("fact::no-question", format!("the list `{}` asks nothing", decl.name.text))
+                    .at(decl.name.span, "this list")
+                    .help("add `ask \"...\"` after the list's name"),
+            );
             return;
         };
         let (mut fields, mut columns): (Vec<Fact>, Columns) = (Vec::new(), Columns::default());
         for field in &decl.fields {
             if fields.iter().any(|other| other.name == field.name.text) {
-                self.error(Diagnostic::error("name::twice", format!("the field `{}` is declared twice", field.name.text)).at(field.name.span, "again").help("rename it"));
+                self.error(
+                    Diagnostic::error("name::twice", format!("the field `{}` is declared twice", field.name.text))
+                        .at(field.name.span, "again")
+                        .help("rename it"),
+                );
                 continue;
             }
             let Some(mut fact) = self.checked_fact(field, pack) else { continue };
@@ -370,16 +479,31 @@ impl<'a> Checker<'a> {
             fields.push(fact);
         }
         let named_by = decl.named_by.as_ref().and_then(|name| {
-            let at = fields.iter().position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);
+            let at =
+                fields.iter().position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);
             if at.is_none() {
-                self.messages.push(Diagnostic::error("list::named-by", format!("a record is named by one of its texts; `{}` is none", name.text)).at(name.span, "this field").help("name a field whose kind is `text`"));
+                self.messages.push(
+                    Diagnostic::error(
+                        "list::named-by",
+                        format!("a record is named by one of its texts; `{}` is none", name.text),
+                    )
+                    .at(name.span, "this field")
+                    .help("name a field whose kind is `text`"),
+                );
             }
             at
         });
         let id = ListId(u32::try_from(self.rules.lists.len()).unwrap_or(u32::MAX));
         self.rules.list_by_name.insert(decl.name.text.clone(), id);
         self.rules.program.columns.push(columns);
-        self.rules.lists.push(List { name: decl.name.text.clone(), ask: ask.text.clone(), fields, named_by, place: decl.name.span, pack });
+        self.rules.lists.push(List {
+            name: decl.name.text.clone(),
+            ask: ask.text.clone(),
+            fields,
+            named_by,
+            place: decl.name.span,
+            pack,
+        });
     }
 
     // ------------------------------------------------------------- citations
@@ -392,7 +516,11 @@ impl<'a> Checker<'a> {
                 found.push(Cite { document: None, paragraph: String::new(), mark: Mark::CommonPractice });
                 continue;
             };
-            let at = self.rules.documents.iter().position(|document| document.name == name.text && self.sees(pack, document.pack));
+            let at = self
+                .rules
+                .documents
+                .iter()
+                .position(|document| document.name == name.text && self.sees(pack, document.pack));
             let Some(at) = at else {
                 let known: Vec<String> = self.rules.documents.iter().map(|d| d.name.clone()).collect();
                 self.unknown("source", name, known.iter().map(String::as_str));
@@ -400,7 +528,11 @@ impl<'a> Checker<'a> {
             };
             self.used_documents.insert(at);
             let mark = cite.mark.or_else(|| self.rules.documents.get(at).map(|d| d.mark)).unwrap_or(Mark::Memory);
-            found.push(Cite { document: Some(at), paragraph: cite.paragraph.as_ref().map(|p| p.text.clone()).unwrap_or_default(), mark });
+            found.push(Cite {
+                document: Some(at),
+                paragraph: cite.paragraph.as_ref().map(|p| p.text.clone()).unwrap_or_default(),
+                mark,
+            });
         }
         found
     }
@@ -409,7 +541,11 @@ impl<'a> Checker<'a> {
     pub(super) fn unused_documents(&mut self) {
         for (at, document) in self.rules.documents.iter().enumerate() {
             if !self.used_documents.contains(&at) {
-                self.messages.push(Diagnostic::warning("source::unused", format!("nothing cites the source `{}`", document.name)).at(document.place, "this source").help("cite it, or take it out"));
+                self.messages.push(
+                    Diagnostic::warning("source::unused", format!("nothing cites the source `{}`", document.name))
+                        .at(document.place, "this source")
+                        .help("cite it, or take it out"),
+                );
             }
         }
     }

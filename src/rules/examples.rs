@@ -30,7 +30,9 @@ impl Checker<'_> {
             for given in &decl.given {
                 match given {
                     Given::Evidence(kind, subject) => self.given_evidence(item, kind, subject, &mut record),
-                    Given::Confirmed { holds, by, on, span } => self.given_word(item, *holds, by.as_ref(), *on, *span, &mut record),
+                    Given::Confirmed { holds, by, on, span } => {
+                        self.given_word(item, *holds, by.as_ref(), *on, *span, &mut record)
+                    }
                     Given::Fact(..) | Given::On(_) | Given::Visit(_) => {}
                 }
             }
@@ -52,7 +54,8 @@ impl Checker<'_> {
         let fact = self.rules.fact_by_name.get(&name.text).copied();
         let fact = fact.filter(|id| self.rules.fact(*id).is_some_and(|fact| self.sees(pack, fact.pack)));
         let Some(id) = fact else {
-            let known: Vec<String> = self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys()).cloned().collect();
+            let known: Vec<String> =
+                self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys()).cloned().collect();
             self.unknown("fact", name, known.iter().map(String::as_str));
             return;
         };
@@ -68,7 +71,11 @@ impl Checker<'_> {
             LiteralKind::Empty => &[][..],
             LiteralKind::Records(records) => records.as_slice(),
             _ => {
-                self.error(Diagnostic::error("type::mismatch", "a list is given as records in parentheses").at(literal.span, "this is no list").help("write `(name = \"...\", ...), (...)`, or `empty`"));
+                self.error(
+                    Diagnostic::error("type::mismatch", "a list is given as records in parentheses")
+                        .at(literal.span, "this is no list")
+                        .help("write `(name = \"...\", ...), (...)`, or `empty`"),
+                );
                 return None;
             }
         };
@@ -102,7 +109,11 @@ impl Checker<'_> {
             (LiteralKind::Word(word), Kind::YesNo | Kind::Choice(_)) => {
                 let words: Vec<String> = self.rules.words(fact.kind).iter().map(|w| (*w).to_owned()).collect();
                 let Some(bit) = words.iter().position(|known| known == word) else {
-                    self.unknown("word", &Name { text: word.clone(), span: literal.span }, words.iter().map(String::as_str));
+                    self.unknown(
+                        "word",
+                        &Name { text: word.clone(), span: literal.span },
+                        words.iter().map(String::as_str),
+                    );
                     return None;
                 };
                 Value::Words(1u64 << bit.min(62))
@@ -110,16 +121,28 @@ impl Checker<'_> {
             (LiteralKind::Measured(quantity), _) if Some(quantity.dimension()) == dimension => {
                 if !within_limits(fact, &quantity.range) {
                     let limits = fact.limits.as_ref().map_or("", |limits| limits.text.as_str()).to_owned();
-                    self.error(Diagnostic::error("fact::limits", format!("`{}` must be {limits}", fact.name)).at(literal.span, "this value").at(fact.place, "declared here").help("give a value a builder could record"));
+                    self.error(
+                        Diagnostic::error("fact::limits", format!("`{}` must be {limits}", fact.name))
+                            .at(literal.span, "this value")
+                            .at(fact.place, "declared here")
+                            .help("give a value a builder could record"),
+                    );
                     return None;
                 }
                 Value::Number(quantity.range.clone())
             }
             (LiteralKind::Date(date), Kind::Date) => Value::Number(days(*date)),
             // A lone year reads as a number until it is known to be a date.
-            (LiteralKind::Measured(_), Kind::Date) if self.year(literal).is_some() => Value::Number(days(self.year(literal)?)),
+            (LiteralKind::Measured(_), Kind::Date) if self.year(literal).is_some() => {
+                Value::Number(days(self.year(literal)?))
+            }
             _ => {
-                self.error(Diagnostic::error("type::mismatch", format!("`{}` cannot be this", fact.name)).at(literal.span, "this value").at(fact.place, "the fact is declared here").help(format!("answer the question: {}", fact.ask)));
+                self.error(
+                    Diagnostic::error("type::mismatch", format!("`{}` cannot be this", fact.name))
+                        .at(literal.span, "this value")
+                        .at(fact.place, "the fact is declared here")
+                        .help(format!("answer the question: {}", fact.ask)),
+                );
                 return None;
             }
         };
@@ -149,11 +172,25 @@ impl Checker<'_> {
             subjects = subjects.into_iter().map(|name| format!("{list}[{name}]")).collect();
         }
         for subject in subjects {
-            record.evidence.push(Evidence { subject, kind: kind.text.clone(), file: String::new(), found: true, place: kind.span });
+            record.evidence.push(Evidence {
+                subject,
+                kind: kind.text.clone(),
+                file: String::new(),
+                found: true,
+                place: kind.span,
+            });
         }
     }
 
-    fn given_word(&mut self, item: usize, holds: bool, by: Option<&Name>, on: Option<DateRange>, span: Span, record: &mut Record) {
+    fn given_word(
+        &mut self,
+        item: usize,
+        holds: bool,
+        by: Option<&Name>,
+        on: Option<DateRange>,
+        span: Span,
+        record: &mut Record,
+    ) {
         let role = match by {
             Some(role) => role.text.clone(),
             None => self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default(),
@@ -162,12 +199,22 @@ impl Checker<'_> {
         let name = self.rules.full_name(found);
         let on = on.or_else(|| Date::new(1970, 1, 1).map(DateRange::day));
         let Some(on) = on else { return };
-        let subjects: Vec<Option<String>> = match found.each.and_then(|id| record.lists.get(&id).map(|rows| (id, rows))) {
+        let subjects: Vec<Option<String>> = match found.each.and_then(|id| record.lists.get(&id).map(|rows| (id, rows)))
+        {
             Some((id, rows)) => crate::audit::record_names(&self.rules, id, rows).into_iter().map(Some).collect(),
             None => vec![None],
         };
         for subject in subjects {
-            record.confirmations.push(Confirmation { item: name.clone(), subject, who: "somebody".to_owned(), role: role.clone(), on, holds, note: None, place: span });
+            record.confirmations.push(Confirmation {
+                item: name.clone(),
+                subject,
+                who: "somebody".to_owned(),
+                role: role.clone(),
+                on,
+                holds,
+                note: None,
+                place: span,
+            });
         }
     }
 }
@@ -181,7 +228,13 @@ fn days(date: DateRange) -> Range {
 /// Whether every possible value keeps the fact's limits.
 pub(crate) fn within_limits(fact: &Fact, range: &Range) -> bool {
     let Some(limits) = &fact.limits else { return true };
-    let low = limits.range.lo().is_none_or(|limit| range.lo().is_some_and(|lo| if limits.above { lo > limit } else { lo >= limit }));
-    let high = limits.range.hi().is_none_or(|limit| range.hi().is_some_and(|hi| if limits.below { hi < limit } else { hi <= limit }));
+    let low = limits
+        .range
+        .lo()
+        .is_none_or(|limit| range.lo().is_some_and(|lo| if limits.above { lo > limit } else { lo >= limit }));
+    let high = limits
+        .range
+        .hi()
+        .is_none_or(|limit| range.hi().is_some_and(|hi| if limits.below { hi < limit } else { hi <= limit }));
     low && high
 }

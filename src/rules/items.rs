@@ -29,18 +29,31 @@ impl Checker<'_> {
         let when = self.joined(&clauses.whens, decl.name.span, &mut scope);
         let need = self.joined(&clauses.needs, decl.name.span, &mut scope);
         if clauses.needs.is_empty() {
-            self.error(Diagnostic::error("item::no-need", format!("the item `{}` needs nothing", decl.name.text)).at(decl.name.span, "this item").help("add `need ...`: what must hold"));
+            self.error(
+                Diagnostic::error("item::no-need", format!("the item `{}` needs nothing", decl.name.text))
+                    .at(decl.name.span, "this item")
+                    .help("add `need ...`: what must hold"),
+            );
         }
         let by = self.one_of_titled(&clauses.by, "hold point", &decl.name, |checker| &checker.rules.hold_points);
-        let zone = if clauses.zone.is_empty() { None } else { self.one_of_titled(&clauses.zone, "zone", &decl.name, |checker| &checker.rules.zones) };
+        let zone = if clauses.zone.is_empty() {
+            None
+        } else {
+            self.one_of_titled(&clauses.zone, "zone", &decl.name, |checker| &checker.rules.zones)
+        };
         let basis = self.basis(clauses, &decl.name);
         let cites = self.cites(&clauses.cites, pack);
         if clauses.cites.is_empty() {
-            self.error(Diagnostic::error("item::no-source", format!("the item `{}` has no source", decl.name.text)).at(decl.name.span, "this item").help("add `cite SOURCE, \"paragraph\"`, or `cite common practice` where nobody published it"));
+            self.error(
+                Diagnostic::error("item::no-source", format!("the item `{}` has no source", decl.name.text))
+                    .at(decl.name.span, "this item")
+                    .help("add `cite SOURCE, \"paragraph\"`, or `cite common practice` where nobody published it"),
+            );
         }
         self.basis_agrees(basis, &cites, decl.name.span);
         self.one_each(clauses);
-        let shows = self.shows(clauses, decl.each.as_ref().map(|(variable, list)| (variable.text.as_str(), list.text.as_str())));
+        let shows = self
+            .shows(clauses, decl.each.as_ref().map(|(variable, list)| (variable.text.as_str(), list.text.as_str())));
         self.system_known(&decl.name);
         let (Some(need), Some(by), Some(basis)) = (need, by, basis) else { return };
         let item = Item {
@@ -73,7 +86,14 @@ impl Checker<'_> {
             reads_lists: scope.reads_lists.into_iter().collect(),
         };
         if item.confirm && item.ask.is_none() {
-            self.error(Diagnostic::error("item::no-question", format!("the item `{}` asks a person to confirm, but asks nothing", item.name)).at(item.place, "this item").help("add `ask \"...\"`: the question to that person"));
+            self.error(
+                Diagnostic::error(
+                    "item::no-question",
+                    format!("the item `{}` asks a person to confirm, but asks nothing", item.name),
+                )
+                .at(item.place, "this item")
+                .help("add `ask \"...\"`: the question to that person"),
+            );
         }
         self.rules.items.push(item);
         let at = self.rules.items.len().saturating_sub(1);
@@ -86,7 +106,13 @@ impl Checker<'_> {
     }
 
     /// The same name may stand twice only where the dates in force do not overlap.
-    fn item_name_is_free(&mut self, decl: &ItemDecl, pack: usize, from: Option<crate::measure::Date>, until: Option<crate::measure::Date>) -> bool {
+    fn item_name_is_free(
+        &mut self,
+        decl: &ItemDecl,
+        pack: usize,
+        from: Option<crate::measure::Date>,
+        until: Option<crate::measure::Date>,
+    ) -> bool {
         let overlaps = |item: &&Item| {
             let before = until.zip(item.from).is_some_and(|(until, from)| until < from);
             let after = from.zip(item.until).is_some_and(|(from, until)| from > until);
@@ -120,9 +146,19 @@ impl Checker<'_> {
         if nodes.is_empty() { None } else { Some(self.join(&nodes, true, span)) }
     }
 
-    fn one_of_titled(&mut self, names: &[Name], what: &'static str, item: &Name, of: fn(&Self) -> &Vec<Titled>) -> Option<usize> {
+    fn one_of_titled(
+        &mut self,
+        names: &[Name],
+        what: &'static str,
+        item: &Name,
+        of: fn(&Self) -> &Vec<Titled>,
+    ) -> Option<usize> {
         let Some(name) = names.first() else {
-            self.error(Diagnostic::error("item::no-hold-point", format!("the item `{}` names no {what}", item.text)).at(item.span, "this item").help("add `by visit` or another hold point"));
+            self.error(
+                Diagnostic::error("item::no-hold-point", format!("the item `{}` names no {what}", item.text))
+                    .at(item.span, "this item")
+                    .help("add `by visit` or another hold point"),
+            );
             return None;
         };
         let found = of(self).iter().position(|titled| titled.name == name.text);
@@ -135,7 +171,14 @@ impl Checker<'_> {
 
     fn basis(&mut self, clauses: &Clauses, item: &Name) -> Option<Basis> {
         if clauses.basis.is_empty() {
-            self.error(Diagnostic::error("item::no-basis", format!("the item `{}` does not say what kind of word it is", item.text)).at(item.span, "this item").help("add `basis law`, `advice`, `handbook`, `association`, `kit`, `common practice` or `own`"));
+            self.error(
+                Diagnostic::error(
+                    "item::no-basis",
+                    format!("the item `{}` does not say what kind of word it is", item.text),
+                )
+                .at(item.span, "this item")
+                .help("add `basis law`, `advice`, `handbook`, `association`, `kit`, `common practice` or `own`"),
+            );
         }
         clauses.basis.first().map(|(basis, _)| *basis)
     }
@@ -144,19 +187,40 @@ impl Checker<'_> {
     fn basis_agrees(&mut self, basis: Option<Basis>, cites: &[super::Cite], span: Span) {
         let only_practice = !cites.is_empty() && cites.iter().all(|cite| cite.mark == Mark::CommonPractice);
         let wrong = match basis {
-            Some(Basis::Law | Basis::Advice | Basis::Handbook | Basis::Association) if only_practice => "common practice is no published document, so the basis cannot be more than `common practice`, `kit` or `own`",
-            Some(Basis::CommonPractice) if !only_practice && !cites.is_empty() => "a published document is cited, so the basis is not `common practice`",
+            Some(Basis::Law | Basis::Advice | Basis::Handbook | Basis::Association) if only_practice => {
+                "common practice is no published document, so the basis cannot be more than `common practice`, `kit` or `own`"
+            }
+            Some(Basis::CommonPractice) if !only_practice && !cites.is_empty() => {
+                "a published document is cited, so the basis is not `common practice`"
+            }
             _ => return,
         };
-        self.error(Diagnostic::error("item::basis", wrong).at(span, "this item").help("cite the document, or change the basis"));
+        self.error(
+            Diagnostic::error("item::basis", wrong)
+                .at(span, "this item")
+                .help("cite the document, or change the basis"),
+        );
     }
 
     /// Clauses that can stand only once.
     fn one_each(&mut self, clauses: &Clauses) {
         let texts = [("remedy", &clauses.remedy), ("caution", &clauses.caution), ("ask", &clauses.ask)];
-        let again: Vec<(&str, Span)> = texts.iter().filter_map(|(what, texts)| texts.get(1).map(|text| (*what, text.span))).chain([("by", clauses.by.get(1)), ("zone", clauses.zone.get(1))].iter().filter_map(|(what, name)| name.map(|name| (*what, name.span)))).chain(clauses.basis.get(1).map(|(_, span)| ("basis", *span))).collect();
+        let again: Vec<(&str, Span)> = texts
+            .iter()
+            .filter_map(|(what, texts)| texts.get(1).map(|text| (*what, text.span)))
+            .chain(
+                [("by", clauses.by.get(1)), ("zone", clauses.zone.get(1))]
+                    .iter()
+                    .filter_map(|(what, name)| name.map(|name| (*what, name.span))),
+            )
+            .chain(clauses.basis.get(1).map(|(_, span)| ("basis", *span)))
+            .collect();
         for (what, span) in again {
-            self.error(Diagnostic::error("item::twice", format!("`{what}` stands twice in this item")).at(span, "again").help("keep one"));
+            self.error(
+                Diagnostic::error("item::twice", format!("`{what}` stands twice in this item"))
+                    .at(span, "again")
+                    .help("keep one"),
+            );
         }
     }
 
@@ -175,9 +239,11 @@ impl Checker<'_> {
             }
             let of_record = each.is_some_and(|(variable, _)| variable == subject.text);
             let known = |name: &String| *name == subject.text || name.starts_with(&format!("{}.", subject.text));
-            let is_known = of_record || self.rules.fact_by_name.keys().any(known) || self.rules.list_by_name.keys().any(known);
+            let is_known =
+                of_record || self.rules.fact_by_name.keys().any(known) || self.rules.list_by_name.keys().any(known);
             if !is_known {
-                let names: Vec<String> = self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys()).cloned().collect();
+                let names: Vec<String> =
+                    self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys()).cloned().collect();
                 self.unknown("fact or list", subject, names.iter().map(String::as_str));
             }
             let subject = if of_record { String::new() } else { subject.text.clone() };
@@ -190,7 +256,11 @@ impl Checker<'_> {
         let system = name.text.split('.').next().unwrap_or("");
         if !self.rules.systems.iter().any(|known| known.name == system) {
             let known: Vec<String> = self.rules.systems.iter().map(|s| s.name.clone()).collect();
-            self.unknown("system", &Name { text: system.to_owned(), span: name.span }, known.iter().map(String::as_str));
+            self.unknown(
+                "system",
+                &Name { text: system.to_owned(), span: name.span },
+                known.iter().map(String::as_str),
+            );
         }
     }
 
@@ -201,16 +271,30 @@ impl Checker<'_> {
         let mut scope = self.scope(pack);
         // A record of the amended item goes by the name of its list's last word.
         if let Some(id) = each {
-            let name = self.rules.list(id).and_then(|list| list.name.rsplit('.').next()).unwrap_or("").trim_end_matches('s').to_owned();
+            let name = self
+                .rules
+                .list(id)
+                .and_then(|list| list.name.rsplit('.').next())
+                .unwrap_or("")
+                .trim_end_matches('s')
+                .to_owned();
             scope.loops.push((name, id));
         }
         let lets = self.lets(clauses, &mut scope);
         let need = self.joined(&clauses.needs, decl.name.span, &mut scope);
         if clauses.needs.is_empty() {
-            self.error(Diagnostic::error("item::no-need", "an amendment adds a need").at(decl.name.span, "this one adds none").help("add `need ...`; to relax an item use `set aside`"));
+            self.error(
+                Diagnostic::error("item::no-need", "an amendment adds a need")
+                    .at(decl.name.span, "this one adds none")
+                    .help("add `need ...`; to relax an item use `set aside`"),
+            );
         }
         if clauses.cites.is_empty() {
-            self.error(Diagnostic::error("item::no-source", format!("the amendment of `{}` has no source", decl.name.text)).at(decl.name.span, "this amendment").help("add `cite SOURCE, \"paragraph\"` or `cite common practice`"));
+            self.error(
+                Diagnostic::error("item::no-source", format!("the amendment of `{}` has no source", decl.name.text))
+                    .at(decl.name.span, "this amendment")
+                    .help("add `cite SOURCE, \"paragraph\"` or `cite common practice`"),
+            );
         }
         let cites = self.cites(&clauses.cites, pack);
         let Some(need) = need else { return };
@@ -228,7 +312,8 @@ impl Checker<'_> {
             item.reads.sort();
             item.reads.dedup();
             if let Some(remedy) = first(&clauses.remedy) {
-                item.remedy = Some(item.remedy.take().map_or_else(|| remedy.clone(), |so_far| format!("{so_far} {remedy}")));
+                item.remedy =
+                    Some(item.remedy.take().map_or_else(|| remedy.clone(), |so_far| format!("{so_far} {remedy}")));
             }
             // Examples written before the amendment no longer tell the whole need.
             item.examples.clear();
@@ -246,9 +331,14 @@ impl Checker<'_> {
     /// An item of a pack this one builds on.
     fn item_elsewhere(&mut self, name: &Name, pack: usize) -> Option<usize> {
         let wanted = name.text.as_str();
-        let at = self.rules.items.iter().position(|item| item.name == wanted && item.pack != pack && self.sees(pack, item.pack));
+        let at = self
+            .rules
+            .items
+            .iter()
+            .position(|item| item.name == wanted && item.pack != pack && self.sees(pack, item.pack));
         if at.is_none() {
-            let known: Vec<String> = self.rules.items.iter().filter(|item| item.pack != pack).map(|item| item.name.clone()).collect();
+            let known: Vec<String> =
+                self.rules.items.iter().filter(|item| item.pack != pack).map(|item| item.name.clone()).collect();
             self.unknown("item of another pack", name, known.iter().map(String::as_str));
         }
         at
@@ -263,15 +353,29 @@ impl Checker<'_> {
             for id in lists {
                 if crate::audit::passes_when_empty(&self.rules, item, id, &mut facts) {
                     let list = self.rules.list(id).map_or("", |list| list.name.as_str());
-                    warnings.push(Diagnostic::warning("list::empty-passes", format!("if `{list}` is recorded as empty, this item is met and nothing was looked at")).at(item.place, "this item").help(format!("say so with `when`, or need `count one in {list} > 0` as well")));
+                    warnings.push(
+                        Diagnostic::warning(
+                            "list::empty-passes",
+                            format!("if `{list}` is recorded as empty, this item is met and nothing was looked at"),
+                        )
+                        .at(item.place, "this item")
+                        .help(format!("say so with `when`, or need `count one in {list} > 0` as well")),
+                    );
                 }
             }
         }
         self.messages.extend(warnings);
-        let constant = |node: u32, checker: &Self| matches!(checker.rules.program.conditions.get(node as usize), Some(Condition::Constant(Truth::True)));
-        let always: Vec<Span> = self.rules.items.iter().filter(|item| constant(item.need, self)).map(|item| item.place).collect();
+        let constant = |node: u32, checker: &Self| {
+            matches!(checker.rules.program.conditions.get(node as usize), Some(Condition::Constant(Truth::True)))
+        };
+        let always: Vec<Span> =
+            self.rules.items.iter().filter(|item| constant(item.need, self)).map(|item| item.place).collect();
         for place in always {
-            self.messages.push(Diagnostic::error("item::always-met", "this item is met whatever is recorded").at(place, "this item").help("write what must hold"));
+            self.messages.push(
+                Diagnostic::error("item::always-met", "this item is met whatever is recorded")
+                    .at(place, "this item")
+                    .help("write what must hold"),
+            );
         }
     }
 }

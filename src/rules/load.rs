@@ -63,7 +63,13 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
 
 fn read_file(sources: &mut Sources, name: String, text: String, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
     if text.len() > MAX_TEXT {
-        messages.push(Diagnostic::error("file::too-large", format!("`{name}` has {} bytes; at most {MAX_TEXT} are read", text.len())).help("split the file"));
+        messages.push(
+            Diagnostic::error(
+                "file::too-large",
+                format!("`{name}` has {} bytes; at most {MAX_TEXT} are read", text.len()),
+            )
+            .help("split the file"),
+        );
         return Vec::new();
     }
     let id = sources.add(name, text.clone());

@@ -78,14 +78,20 @@ impl Checker<'_> {
     }
 
     fn mismatch(&mut self, span: Span, what: &str, wanted: &str) {
-        self.error(Diagnostic::error("type::mismatch", format!("this is {what}; {wanted} is needed")).at(span, format!("this is {what}")).help(format!("write {wanted}")));
+        self.error(
+            Diagnostic::error("type::mismatch", format!("this is {what}; {wanted} is needed"))
+                .at(span, format!("this is {what}"))
+                .help(format!("write {wanted}")),
+        );
     }
 
     /// An expression that must be a condition.
     pub(super) fn condition(&mut self, expr: &Expr, scope: &mut Scope) -> Option<u32> {
         match self.value(expr, None, scope)? {
             Lowered::Truth(node) => Some(node),
-            Lowered::Words(operand, Kind::YesNo) => Some(self.condition_node(Condition::Words(operand, 0b10), expr.span)),
+            Lowered::Words(operand, Kind::YesNo) => {
+                Some(self.condition_node(Condition::Words(operand, 0b10), expr.span))
+            }
             other => {
                 let what = describe(other);
                 self.mismatch(expr.span, &what, "a condition");
@@ -110,7 +116,14 @@ impl Checker<'_> {
     pub(super) fn value(&mut self, expr: &Expr, wanted: Option<Kind>, scope: &mut Scope) -> Option<Lowered> {
         let nodes = self.rules.program.conditions.len().saturating_add(self.rules.program.numbers.len());
         if scope.depth >= MAX_DEPTH || nodes.saturating_sub(scope.began) > MAX_NODES {
-            self.error(Diagnostic::error("program::too-costly", "this expression is too deep or too large once its formulas are written out").at(expr.span, "too much here").help("split the item, or simplify the formulas"));
+            self.error(
+                Diagnostic::error(
+                    "program::too-costly",
+                    "this expression is too deep or too large once its formulas are written out",
+                )
+                .at(expr.span, "too much here")
+                .help("split the item, or simplify the formulas"),
+            );
             return None;
         }
         scope.depth = scope.depth.saturating_add(1);
@@ -125,9 +138,13 @@ impl Checker<'_> {
         match &expr.kind {
             ExprKind::Or(parts) => truth(self.all_conditions(parts, scope).map(|nodes| self.join(&nodes, false, span))),
             ExprKind::And(parts) => truth(self.all_conditions(parts, scope).map(|nodes| self.join(&nodes, true, span))),
-            ExprKind::Not(part) => truth(self.condition(part, scope).map(|node| self.condition_node(Condition::Not(node), span))),
+            ExprKind::Not(part) => {
+                truth(self.condition(part, scope).map(|node| self.condition_node(Condition::Not(node), span)))
+            }
             ExprKind::Compare(order, left, right) => truth(self.comparison(*order, left, right, span, scope)),
-            ExprKind::Is { left, right, negated } => truth(self.is(left, std::slice::from_ref(right), *negated, span, scope)),
+            ExprKind::Is { left, right, negated } => {
+                truth(self.is(left, std::slice::from_ref(right), *negated, span, scope))
+            }
             ExprKind::OneOf { left, among, negated } => truth(self.is(left, among, *negated, span, scope)),
             ExprKind::Between(value, low, high) => {
                 let low = self.comparison(tree::Order::AtLeast, value, low, span, scope);
@@ -152,7 +169,10 @@ impl Checker<'_> {
                 let calendar = calendar(*count, *unit, false);
                 truth(Some(self.condition_node(Condition::WithinLast(node, calendar), span)))
             }
-            ExprKind::Recorded(of) => truth(self.stored(of, scope).map(|(store, operand)| self.condition_node(Condition::Recorded(store, operand), span))),
+            ExprKind::Recorded(of) => truth(
+                self.stored(of, scope)
+                    .map(|(store, operand)| self.condition_node(Condition::Recorded(store, operand), span)),
+            ),
             ExprKind::IsNone(of, negated) => {
                 let (store, operand) = self.stored(of, scope)?;
                 let node = self.condition_node(Condition::Absent(store, operand), span);
@@ -174,7 +194,9 @@ impl Checker<'_> {
                 let (of, dimension) = self.quantity(of, scope)?;
                 Some(Lowered::Number(self.number_node(Number::Multiply(factor, of), dimension, span), dimension))
             }
-            ExprKind::Gather { how, value, over, if_empty } => self.gather(*how, value, over, if_empty.as_ref(), span, scope),
+            ExprKind::Gather { how, value, over, if_empty } => {
+                self.gather(*how, value, over, if_empty.as_ref(), span, scope)
+            }
             ExprKind::Mean { value, weight, over } => {
                 let over = self.enter(over, scope)?;
                 let value = self.quantity(value, scope);
@@ -200,7 +222,9 @@ impl Checker<'_> {
                 Some(Lowered::Number(self.constant(Range::new(day(date.first), day(date.last)), None, span), None))
             }
             ExprKind::Text(text) => Some(Lowered::Text(Operand::Constant(self.constant_text(text)))),
-            ExprKind::YesNo(yes) => Some(Lowered::Truth(self.condition_node(Condition::Constant(Truth::from(*yes)), span))),
+            ExprKind::YesNo(yes) => {
+                Some(Lowered::Truth(self.condition_node(Condition::Constant(Truth::from(*yes)), span)))
+            }
             ExprKind::Today => {
                 scope.uses_today = true;
                 Some(Lowered::Number(self.number_node(Number::Today, None, span), None))
@@ -215,7 +239,13 @@ impl Checker<'_> {
         nodes.into_iter().collect()
     }
 
-    fn same_dimension(&mut self, left: Option<Dimension>, right: Option<Dimension>, left_span: Span, right_span: Span) -> Option<()> {
+    fn same_dimension(
+        &mut self,
+        left: Option<Dimension>,
+        right: Option<Dimension>,
+        left_span: Span,
+        right_span: Span,
+    ) -> Option<()> {
         if left == right {
             return Some(());
         }
@@ -229,7 +259,14 @@ impl Checker<'_> {
         None
     }
 
-    fn comparison(&mut self, order: tree::Order, left: &Expr, right: &Expr, span: Span, scope: &mut Scope) -> Option<u32> {
+    fn comparison(
+        &mut self,
+        order: tree::Order,
+        left: &Expr,
+        right: &Expr,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<u32> {
         let (a, b) = (self.quantity(left, scope), self.quantity(right, scope));
         let ((a, a_dimension), (b, b_dimension)) = a.zip(b)?;
         self.same_dimension(a_dimension, b_dimension, left.span, right.span)?;
@@ -254,20 +291,21 @@ impl Checker<'_> {
                 self.rules.program.arguments.extend([left, right]);
                 Condition::CompareConstant { order, slot, constant, sides }
             }
-            (Some(Operand::Slot(slot)), Some(Number::Multiply(factor, other))) => match (read(self, factor), read(self, other)) {
-                (Some(Operand::Constant(factor)), Some(Operand::Slot(other))) => {
-                    self.rules.program.arguments.extend([factor, other, left, right]);
-                    Condition::CompareScaled { order, slot, sides }
+            (Some(Operand::Slot(slot)), Some(Number::Multiply(factor, other))) => {
+                match (read(self, factor), read(self, other)) {
+                    (Some(Operand::Constant(factor)), Some(Operand::Slot(other))) => {
+                        self.rules.program.arguments.extend([factor, other, left, right]);
+                        Condition::CompareScaled { order, slot, sides }
+                    }
+                    _ => Condition::Compare { order, left, right },
                 }
-                _ => Condition::Compare { order, left, right },
-            },
+            }
             _ => Condition::Compare { order, left, right },
         };
         self.condition_node(condition, span)
     }
 
-    fn is(&mut self, left: &Expr, among: &[Expr], negated: bool, span: Span, scope: &mut Scope) -> Option<u32>
-    {
+    fn is(&mut self, left: &Expr, among: &[Expr], negated: bool, span: Span, scope: &mut Scope) -> Option<u32> {
         let subject = self.value(left, None, scope)?;
         let node = match subject {
             Lowered::Words(operand, kind) => self.is_words(operand, kind, among, span, scope)?,
@@ -297,7 +335,8 @@ impl Checker<'_> {
                 allowed |= 1u64 << bit.min(62);
                 continue;
             }
-            let is_value = scope.values.contains_key(&word) || word.contains('.') || self.rules.fact_by_name.contains_key(&word);
+            let is_value =
+                scope.values.contains_key(&word) || word.contains('.') || self.rules.fact_by_name.contains_key(&word);
             if is_value {
                 if let Some(Lowered::Words(second, second_kind)) = self.value(other, Some(kind), scope) {
                     if second_kind == kind {
@@ -307,7 +346,11 @@ impl Checker<'_> {
                 self.mismatch(other.span, "another choice", &format!("one of {}", words.join(", ")));
                 return None;
             }
-            self.unknown("word", &Name { text: self.rules.sources.text(other.span).to_owned(), span: other.span }, words.iter().map(String::as_str));
+            self.unknown(
+                "word",
+                &Name { text: self.rules.sources.text(other.span).to_owned(), span: other.span },
+                words.iter().map(String::as_str),
+            );
             return None;
         }
         Some(self.condition_node(Condition::Words(operand, allowed), span))
@@ -324,7 +367,12 @@ impl Checker<'_> {
             }
             _ => {
                 let (a, b) = (describe(left), describe(other));
-                self.error(Diagnostic::error("type::mismatch", format!("{a} and {b} cannot be the same")).at(left_span, format!("this is {a}")).at(right.span, format!("this is {b}")).help("compare things of one kind"));
+                self.error(
+                    Diagnostic::error("type::mismatch", format!("{a} and {b} cannot be the same"))
+                        .at(left_span, format!("this is {a}"))
+                        .at(right.span, format!("this is {b}"))
+                        .help("compare things of one kind"),
+                );
                 None
             }
         }
@@ -336,7 +384,9 @@ impl Checker<'_> {
             Lowered::Words(operand, _) => Some((Store::Words, operand)),
             Lowered::Text(operand) => Some((Store::Texts, operand)),
             Lowered::Number(node, _) => match self.rules.program.numbers.get(node as usize) {
-                Some(Number::Read(operand @ (Operand::Slot(_) | Operand::Field { .. }))) => Some((Store::Numbers, *operand)),
+                Some(Number::Read(operand @ (Operand::Slot(_) | Operand::Field { .. }))) => {
+                    Some((Store::Numbers, *operand))
+                }
                 _ => {
                     self.mismatch(expr.span, "worked out", "a fact");
                     None
@@ -369,8 +419,12 @@ impl Checker<'_> {
         for (every, name) in parts {
             if *every {
                 let (list, field) = name.text.rsplit_once('.')?;
-                let Some(id) = self.list_named(&Name { text: list.to_owned(), span: name.span }, scope) else { continue };
-                let column = self.rules.list(id).and_then(|list| list.fields.iter().find(|f| f.name == field && f.kind == Kind::Text).map(|f| f.slot));
+                let Some(id) = self.list_named(&Name { text: list.to_owned(), span: name.span }, scope) else {
+                    continue;
+                };
+                let column = self.rules.list(id).and_then(|list| {
+                    list.fields.iter().find(|f| f.name == field && f.kind == Kind::Text).map(|f| f.slot)
+                });
                 match column {
                     Some(column) => found.push(AlikePart::Every { list: id.0, column }),
                     None => self.mismatch(name.span, "no text of that list", "a text field of the list"),
@@ -426,7 +480,11 @@ impl Checker<'_> {
     fn enter(&mut self, over: &Over, scope: &mut Scope) -> Option<Loop> {
         let list = self.list_named(&over.list, scope)?;
         if scope.loops.len() >= MAX_FRAMES {
-            self.error(Diagnostic::error("program::too-costly", format!("lists are nested more than {MAX_FRAMES} deep")).at(over.list.span, "one too many").help("use a `let`, or two items"));
+            self.error(
+                Diagnostic::error("program::too-costly", format!("lists are nested more than {MAX_FRAMES} deep"))
+                    .at(over.list.span, "one too many")
+                    .help("use a `let`, or two items"),
+            );
             return None;
         }
         let frame = u8::try_from(scope.loops.len()).unwrap_or(u8::MAX);
@@ -452,7 +510,15 @@ impl Checker<'_> {
         Some(self.condition_node(if every { Condition::Every(over, body) } else { Condition::Some(over, body) }, span))
     }
 
-    fn gather(&mut self, how: tree::Gather, value: &Expr, over: &Over, if_empty: Option<&tree::Measured>, span: Span, scope: &mut Scope) -> Option<Lowered> {
+    fn gather(
+        &mut self,
+        how: tree::Gather,
+        value: &Expr,
+        over: &Over,
+        if_empty: Option<&tree::Measured>,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<Lowered> {
         let over = self.enter(over, scope)?;
         let value_node = self.quantity(value, scope);
         scope.loops.pop();
@@ -508,11 +574,23 @@ impl Checker<'_> {
         Some(Lowered::Number(self.number_node(number, dimension, span), dimension))
     }
 
-    fn shift(&mut self, date: &Expr, back: bool, count: u32, unit: SpanUnit, span: Span, scope: &mut Scope) -> Option<Lowered> {
+    fn shift(
+        &mut self,
+        date: &Expr,
+        back: bool,
+        count: u32,
+        unit: SpanUnit,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<Lowered> {
         let (node, dimension) = self.quantity(date, scope)?;
         if let Some(dimension) = dimension {
             if unit == SpanUnit::Days && Some(dimension) == Dimension::named("time") {
-                let seconds = self.constant(Range::point(Exact::from_int(86_400i64.saturating_mul(i64::from(count)))), Some(dimension), span);
+                let seconds = self.constant(
+                    Range::point(Exact::from_int(86_400i64.saturating_mul(i64::from(count)))),
+                    Some(dimension),
+                    span,
+                );
                 let sum = if back { Number::Subtract(node, seconds) } else { Number::Add(node, seconds) };
                 return Some(Lowered::Number(self.number_node(sum, Some(dimension), span), Some(dimension)));
             }
@@ -530,16 +608,34 @@ impl Checker<'_> {
             return built;
         }
         let Some((formula, owner)) = self.formulas.get(&name.text).copied() else {
-            let known: Vec<String> = self.formulas.keys().cloned().chain(["larger", "smaller", "absolute", "root"].map(str::to_owned)).collect();
+            let known: Vec<String> = self
+                .formulas
+                .keys()
+                .cloned()
+                .chain(["larger", "smaller", "absolute", "root"].map(str::to_owned))
+                .collect();
             self.unknown("formula", name, known.iter().map(String::as_str));
             return None;
         };
         if scope.calls.contains(&name.text) {
-            self.error(Diagnostic::error("formula::recursion", format!("the formula `{}` uses itself", name.text)).at(name.span, "here").at(formula.name.span, "the formula").help("write it without itself; every pack must come to an end"));
+            self.error(
+                Diagnostic::error("formula::recursion", format!("the formula `{}` uses itself", name.text))
+                    .at(name.span, "here")
+                    .at(formula.name.span, "the formula")
+                    .help("write it without itself; every pack must come to an end"),
+            );
             return None;
         }
         if arguments.len() != formula.parameters.len() {
-            self.error(Diagnostic::error("formula::arguments", format!("`{}` takes {} values, not {}", name.text, formula.parameters.len(), arguments.len())).at(span, "here").at(formula.name.span, "the formula").help("give one value for each parameter"));
+            self.error(
+                Diagnostic::error(
+                    "formula::arguments",
+                    format!("`{}` takes {} values, not {}", name.text, formula.parameters.len(), arguments.len()),
+                )
+                .at(span, "here")
+                .at(formula.name.span, "the formula")
+                .help("give one value for each parameter"),
+            );
             return None;
         }
         let mut values = BTreeMap::new();
@@ -554,7 +650,15 @@ impl Checker<'_> {
             }
             values.insert(parameter.text.clone(), value);
         }
-        let mut inner = Scope { pack: owner, values, loops: scope.loops.iter().map(|(_, list)| (String::new(), *list)).collect(), depth: scope.depth, calls: scope.calls.clone(), began: scope.began, ..Scope::default() };
+        let mut inner = Scope {
+            pack: owner,
+            values,
+            loops: scope.loops.iter().map(|(_, list)| (String::new(), *list)).collect(),
+            depth: scope.depth,
+            calls: scope.calls.clone(),
+            began: scope.began,
+            ..Scope::default()
+        };
         inner.calls.push(name.text.clone());
         let lowered = self.value(&formula.body, None, &mut inner);
         scope.reads.extend(inner.reads);
@@ -565,7 +669,13 @@ impl Checker<'_> {
     }
 
     /// `larger`, `smaller`, `absolute`, `root`.
-    fn built_in_function(&mut self, name: &Name, arguments: &[Expr], span: Span, scope: &mut Scope) -> Option<Option<Lowered>> {
+    fn built_in_function(
+        &mut self,
+        name: &Name,
+        arguments: &[Expr],
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<Option<Lowered>> {
         let of_two: fn(u32, u32) -> Number = match (name.text.as_str(), arguments.len()) {
             ("larger", 2) => Number::Larger,
             ("smaller", 2) => Number::Smaller,
@@ -593,14 +703,28 @@ impl Checker<'_> {
         })())
     }
 
-    fn lookup(&mut self, table: &Name, keys: &[Expr], column: Option<&Name>, span: Span, scope: &mut Scope) -> Option<Lowered> {
+    fn lookup(
+        &mut self,
+        table: &Name,
+        keys: &[Expr],
+        column: Option<&Name>,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<Lowered> {
         let Some((id, kinds, dimensions)) = self.tables.get(&table.text).cloned() else {
             let known: Vec<String> = self.tables.keys().cloned().collect();
             self.unknown("table", table, known.iter().map(String::as_str));
             return None;
         };
         if keys.len() != kinds.len() {
-            self.error(Diagnostic::error("table::keys", format!("the table `{}` has {} keys, not {}", table.text, kinds.len(), keys.len())).at(span, "here").help("give one value for each key"));
+            self.error(
+                Diagnostic::error(
+                    "table::keys",
+                    format!("the table `{}` has {} keys, not {}", table.text, kinds.len(), keys.len()),
+                )
+                .at(span, "here")
+                .help("give one value for each key"),
+            );
             return None;
         }
         let mut found = Vec::new();

@@ -33,9 +33,14 @@ struct Manifest {
 /// Reads a manifest; a message if it is not one.
 pub(super) fn manifest(text: &PackText) -> Result<Pack, Diagnostic> {
     let bad = |error: toml::de::Error| {
-        let line = error.span().map_or(1, |span| text.manifest.get(..span.start).unwrap_or("").matches('\n').count().saturating_add(1));
-        Diagnostic::error("pack::manifest", format!("`{}/pack.toml`, line {line}: {}", text.name, error.message().replace('\n', ", ")))
-            .help("a pack.toml has name, title, edition, authority, scope, uses and not_covered")
+        let line = error
+            .span()
+            .map_or(1, |span| text.manifest.get(..span.start).unwrap_or("").matches('\n').count().saturating_add(1));
+        Diagnostic::error(
+            "pack::manifest",
+            format!("`{}/pack.toml`, line {line}: {}", text.name, error.message().replace('\n', ", ")),
+        )
+        .help("a pack.toml has name, title, edition, authority, scope, uses and not_covered")
     };
     let read: Manifest = toml::from_str(&text.manifest).map_err(bad)?;
     let Manifest { name, title, edition, authority, scope, uses, not_covered } = read;
@@ -50,7 +55,13 @@ pub(super) fn in_order(packs: Vec<(Pack, PackText)>) -> Result<Vec<(Pack, PackTe
     let mut messages = Vec::new();
     for (at, (pack, text)) in packs.iter().enumerate() {
         if let Some((_, other)) = packs.iter().take(at).find(|(other, _)| other.name == pack.name) {
-            messages.push(Diagnostic::error("pack::twice", format!("two packs are named `{}`: `{}` and `{}`", pack.name, other.name, text.name)).help("rename one of them in its pack.toml"));
+            messages.push(
+                Diagnostic::error(
+                    "pack::twice",
+                    format!("two packs are named `{}`: `{}` and `{}`", pack.name, other.name, text.name),
+                )
+                .help("rename one of them in its pack.toml"),
+            );
         }
         for used in &pack.uses {
             if !packs.iter().any(|(other, _)| other.name == *used) {
@@ -64,10 +75,17 @@ pub(super) fn in_order(packs: Vec<(Pack, PackText)>) -> Result<Vec<(Pack, PackTe
     }
     let (mut waiting, mut done): (Vec<_>, Vec<(Pack, PackText)>) = (packs, Vec::new());
     while !waiting.is_empty() {
-        let ready = waiting.iter().position(|(pack, _)| pack.uses.iter().all(|used| done.iter().any(|(p, _)| p.name == *used)));
+        let ready =
+            waiting.iter().position(|(pack, _)| pack.uses.iter().all(|used| done.iter().any(|(p, _)| p.name == *used)));
         let Some(ready) = ready else {
             let names: Vec<_> = waiting.iter().map(|(pack, _)| format!("`{}`", pack.name)).collect();
-            return Err(vec![Diagnostic::error("pack::cycle", format!("these packs build on each other in a circle: {}", names.join(", "))).help("take one name out of `uses` in one pack.toml")]);
+            return Err(vec![
+                Diagnostic::error(
+                    "pack::cycle",
+                    format!("these packs build on each other in a circle: {}", names.join(", ")),
+                )
+                .help("take one name out of `uses` in one pack.toml"),
+            ]);
         };
         done.push(waiting.remove(ready));
     }
@@ -75,7 +93,10 @@ pub(super) fn in_order(packs: Vec<(Pack, PackText)>) -> Result<Vec<(Pack, PackTe
 }
 
 fn missing(name: &str, why: &str, near: Option<&str>) -> Diagnostic {
-    let help = near.map_or_else(|| "a built-in pack by name, or a folder as `./my-pack`".to_owned(), |near| format!("did you mean `{near}`?"));
+    let help = near.map_or_else(
+        || "a built-in pack by name, or a folder as `./my-pack`".to_owned(),
+        |near| format!("did you mean `{near}`?"),
+    );
     Diagnostic::error("pack::missing", format!("there is no pack `{name}`; {why}")).help(help)
 }
 
@@ -112,7 +133,8 @@ pub fn built_in_names() -> Vec<&'static str> {
 /// # Errors
 /// A message if there is no such pack.
 pub fn built_in(names: &[&str]) -> Result<Vec<PackText>, Diagnostic> {
-    let (mut wanted, mut found): (Vec<String>, Vec<PackText>) = (names.iter().map(|n| (*n).to_owned()).collect(), Vec::new());
+    let (mut wanted, mut found): (Vec<String>, Vec<PackText>) =
+        (names.iter().map(|n| (*n).to_owned()).collect(), Vec::new());
     while let Some(name) = wanted.pop() {
         if found.iter().any(|pack| pack.name == name) {
             continue;
@@ -139,7 +161,8 @@ pub fn built_in(names: &[&str]) -> Result<Vec<PackText>, Diagnostic> {
 pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
     let read = |path: &Path| {
         let bytes = std::fs::read(path).map_err(|error| unreadable(path, &error.to_string()))?;
-        String::from_utf8(bytes).map_err(|error| unreadable(path, &format!("it is not UTF-8 text ({})", error.utf8_error())))
+        String::from_utf8(bytes)
+            .map_err(|error| unreadable(path, &format!("it is not UTF-8 text ({})", error.utf8_error())))
     };
     let manifest_path = dir.join("pack.toml");
     if !manifest_path.is_file() {
@@ -156,5 +179,6 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
 }
 
 fn unreadable(path: &Path, why: &str) -> Diagnostic {
-    Diagnostic::error("file::unreadable", format!("`{}` cannot be read: {why}", path.display())).help("check the file's name and permissions")
+    Diagnostic::error("file::unreadable", format!("`{}` cannot be read: {why}", path.display()))
+        .help("check the file's name and permissions")
 }

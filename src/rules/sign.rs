@@ -36,7 +36,9 @@ impl Checker<'_> {
         match *number {
             Number::Read(operand) => self.sign_of_operand(operand),
             Number::Add(a, b) => match (self.sign(a), self.sign(b)) {
-                (Sign::Positive, Sign::Positive | Sign::NotNegative) | (Sign::NotNegative, Sign::Positive) => Sign::Positive,
+                (Sign::Positive, Sign::Positive | Sign::NotNegative) | (Sign::NotNegative, Sign::Positive) => {
+                    Sign::Positive
+                }
                 (Sign::NotNegative, Sign::NotNegative) => Sign::NotNegative,
                 (Sign::Negative, Sign::Negative) => Sign::Negative,
                 _ => Sign::Any,
@@ -54,7 +56,11 @@ impl Checker<'_> {
             },
             Number::Smaller(a, b) if self.sign(a) == self.sign(b) => self.sign(a),
             Number::Absolute(a) | Number::Root(a) => {
-                if matches!(self.sign(a), Sign::Positive | Sign::Negative) { Sign::Positive } else { Sign::NotNegative }
+                if matches!(self.sign(a), Sign::Positive | Sign::Negative) {
+                    Sign::Positive
+                } else {
+                    Sign::NotNegative
+                }
             }
             // A sum over some records only may be of none of them.
             Number::Gather(Gather::Sum, over, value, _) if over.condition != NO_NODE => match self.sign(value) {
@@ -68,22 +74,38 @@ impl Checker<'_> {
             Number::Count(_) => Sign::NotNegative,
             Number::Lookup { table, column, .. } => {
                 let rows = program.tables.get(table as usize).map_or(&[][..], |table| table.rows.as_slice());
-                let positive = rows.iter().flat_map(|row| row.cells.get(column as usize)).flatten().all(|cell| cell.lo().is_some_and(|lo| lo.signum() > 0));
+                let positive = rows
+                    .iter()
+                    .flat_map(|row| row.cells.get(column as usize))
+                    .flatten()
+                    .all(|cell| cell.lo().is_some_and(|lo| lo.signum() > 0));
                 if positive { Sign::Positive } else { Sign::Any }
             }
-            Number::Today | Number::Subtract(..) | Number::Shift(..) | Number::Smaller(..) | Number::Gather(..) => Sign::Any,
+            Number::Today | Number::Subtract(..) | Number::Shift(..) | Number::Smaller(..) | Number::Gather(..) => {
+                Sign::Any
+            }
         }
     }
 
     fn sign_of_operand(&self, operand: Operand) -> Sign {
         match operand {
-            Operand::Constant(n) => self.rules.program.ranges.get(n as usize).map_or(Sign::Any, |range| of_bounds(range.lo(), range.hi(), false)),
+            Operand::Constant(n) => self
+                .rules
+                .program
+                .ranges
+                .get(n as usize)
+                .map_or(Sign::Any, |range| of_bounds(range.lo(), range.hi(), false)),
             Operand::Slot(slot) => {
                 let fact = self.rules.program.slots.numbers.get(slot as usize).and_then(|id| self.rules.fact(*id));
                 of_fact(fact)
             }
             Operand::Field { list, column, .. } => {
-                let field = self.rules.program.columns.get(list as usize).and_then(|columns| columns.numbers.get(column as usize));
+                let field = self
+                    .rules
+                    .program
+                    .columns
+                    .get(list as usize)
+                    .and_then(|columns| columns.numbers.get(column as usize));
                 let list = self.rules.lists.get(list as usize);
                 of_fact(list.zip(field).and_then(|(list, field)| list.fields.get(*field as usize)))
             }

@@ -24,7 +24,9 @@ pub(super) struct Builder<'i> {
 
 /// The next inner pair; the grammar guarantees that it is there.
 pub(super) fn next<'i>(pairs: &mut Pairs<'i, Rule>) -> Result<Node<'i>, Fault> {
-    pairs.next().ok_or_else(|| Box::new(Diagnostic::error("internal::syntax", "the grammar and the tree disagree; please report this text")))
+    pairs.next().ok_or_else(|| {
+        Box::new(Diagnostic::error("internal::syntax", "the grammar and the tree disagree; please report this text"))
+    })
 }
 
 /// The next inner pair if it is of that rule.
@@ -39,7 +41,18 @@ pub(super) fn parts(pair: Node<'_>) -> Vec<Node<'_>> {
 
 fn is_token(rule: Rule) -> bool {
     let name = format!("{rule:?}");
-    name.starts_with("kw_") || matches!(rule, Rule::op_comma | Rule::op_colon | Rule::op_open | Rule::op_close | Rule::op_equals | Rule::op_leads_to | Rule::op_bracket | Rule::op_unbracket)
+    name.starts_with("kw_")
+        || matches!(
+            rule,
+            Rule::op_comma
+                | Rule::op_colon
+                | Rule::op_open
+                | Rule::op_close
+                | Rule::op_equals
+                | Rule::op_leads_to
+                | Rule::op_bracket
+                | Rule::op_unbracket
+        )
 }
 
 impl<'i> Builder<'i> {
@@ -122,7 +135,14 @@ impl<'i> Builder<'i> {
     fn source_decl(&self, pair: Node<'i>) -> Result<SourceDecl, Fault> {
         let mut inner = parts(pair).into_iter();
         let (Some(name), Some(title)) = (inner.next(), inner.next()) else { return Err(unreachable_fault()) };
-        let mut decl = SourceDecl { name: self.name(&name), title: self.string(&title), number: None, edition: None, issuer: None, mark: None };
+        let mut decl = SourceDecl {
+            name: self.name(&name),
+            title: self.string(&title),
+            number: None,
+            edition: None,
+            issuer: None,
+            mark: None,
+        };
         for clause in inner.flat_map(Pair::into_inner) {
             let rule = clause.as_rule();
             let parts = parts(clause);
@@ -143,7 +163,11 @@ impl<'i> Builder<'i> {
 
     pub(super) fn date(&self, pair: &Node<'_>) -> Result<DateRange, Fault> {
         DateRange::parse(pair.as_str()).map_err(|error| {
-            Box::new(Diagnostic::error("date::invalid", error.to_string()).at(self.span(pair), "this date").help("write a date as 2026-10-04, or a month as 2026-10"))
+            Box::new(
+                Diagnostic::error("date::invalid", error.to_string())
+                    .at(self.span(pair), "this date")
+                    .help("write a date as 2026-10-04, or a month as 2026-10"),
+            )
         })
     }
 
@@ -153,7 +177,11 @@ impl<'i> Builder<'i> {
         if range.first == range.last {
             return Ok(range.first);
         }
-        Err(Box::new(Diagnostic::error("date::invalid", format!("`{}` is a month; a day is needed here", pair.as_str())).at(self.span(pair), "a month").help("write the day too: 2026-10-04")))
+        Err(Box::new(
+            Diagnostic::error("date::invalid", format!("`{}` is a month; a day is needed here", pair.as_str()))
+                .at(self.span(pair), "a month")
+                .help("write the day too: 2026-10-04"),
+        ))
     }
 
     pub(super) fn measured(&self, pair: &Node<'_>) -> Result<Measured, Fault> {
@@ -165,7 +193,9 @@ impl<'i> Builder<'i> {
         Quantity::parse(text).map(|quantity| Measured { quantity, span }).map_err(|error| {
             let start = (span.start as usize).saturating_add(error.at.start);
             let end = (span.start as usize).saturating_add(error.at.end.max(error.at.start.saturating_add(1)));
-            Box::new(Diagnostic::error("unit::unknown", error.to_string()).at(Span::new(self.source, start, end), "here"))
+            Box::new(
+                Diagnostic::error("unit::unknown", error.to_string()).at(Span::new(self.source, start, end), "here"),
+            )
         })
     }
 
@@ -244,7 +274,15 @@ impl<'i> Builder<'i> {
         let mut decl: Option<TableDecl> = None;
         for part in parts(pair) {
             match (part.as_rule(), &mut decl) {
-                (Rule::name, _) => decl = Some(TableDecl { name: self.name(&part), keys: Vec::new(), columns: Vec::new(), cites: Vec::new(), rows: Vec::new() }),
+                (Rule::name, _) => {
+                    decl = Some(TableDecl {
+                        name: self.name(&part),
+                        keys: Vec::new(),
+                        columns: Vec::new(),
+                        cites: Vec::new(),
+                        rows: Vec::new(),
+                    })
+                }
                 (Rule::table_key, Some(decl)) => decl.keys.push(self.table_key(part)?),
                 (Rule::table_column, Some(decl)) => {
                     let [name, kind] = self.exactly(parts_of(part))?;
@@ -261,12 +299,13 @@ impl<'i> Builder<'i> {
     fn table_key(&self, pair: Node<'i>) -> Result<(Name, TypeDecl, KeyMode), Fault> {
         let mut inner = parts_of(pair).into_iter();
         let (Some(name), Some(kind)) = (inner.next(), inner.next()) else { return Err(unreachable_fault()) };
-        let mode = match inner.next().map(|mode| mode.as_str().split_whitespace().collect::<Vec<_>>().join(" ")).as_deref() {
-            Some("linear") => KeyMode::Linear,
-            Some("step down") => KeyMode::StepDown,
-            Some("step up") => KeyMode::StepUp,
-            _ => KeyMode::Exact,
-        };
+        let mode =
+            match inner.next().map(|mode| mode.as_str().split_whitespace().collect::<Vec<_>>().join(" ")).as_deref() {
+                Some("linear") => KeyMode::Linear,
+                Some("step down") => KeyMode::StepDown,
+                Some("step up") => KeyMode::StepUp,
+                _ => KeyMode::Exact,
+            };
         Ok((self.name(&name), self.type_decl(kind)?, mode))
     }
 
@@ -295,7 +334,9 @@ impl<'i> Builder<'i> {
             Rule::string => LiteralKind::Text(self.string(&inner).text),
             Rule::kw_none => LiteralKind::None,
             Rule::kw_empty => LiteralKind::Empty,
-            Rule::records => LiteralKind::Records(parts(inner).into_iter().map(|r| self.record(r)).collect::<Result<_, _>>()?),
+            Rule::records => {
+                LiteralKind::Records(parts(inner).into_iter().map(|r| self.record(r)).collect::<Result<_, _>>()?)
+            }
             _ => LiteralKind::Word(inner.as_str().to_owned()),
         };
         Ok(Literal { kind, span })
@@ -316,8 +357,15 @@ impl<'i> Builder<'i> {
         let body = parts.pop().ok_or_else(unreachable_fault)?;
         let mut parts = parts.into_iter();
         let name = parts.next().ok_or_else(unreachable_fault)?;
-        let parameters = parts.map(|p| { let [name, kind] = self.exactly(parts_of(p))?; Ok((self.name(&name), self.type_decl(kind)?)) });
-        Ok(FormulaDecl { name: self.name(&name), parameters: parameters.collect::<Result<_, Fault>>()?, body: self.expression(body)? })
+        let parameters = parts.map(|p| {
+            let [name, kind] = self.exactly(parts_of(p))?;
+            Ok((self.name(&name), self.type_decl(kind)?))
+        });
+        Ok(FormulaDecl {
+            name: self.name(&name),
+            parameters: parameters.collect::<Result<_, Fault>>()?,
+            body: self.expression(body)?,
+        })
     }
 
     pub(super) fn cite(&self, pair: Node<'i>) -> CiteDecl {
@@ -337,7 +385,10 @@ impl<'i> Builder<'i> {
         let mut inner = parts(pair).into_iter().peekable();
         let name = inner.next().ok_or_else(unreachable_fault)?;
         let each = match inner.next_if(|p| p.as_rule() == Rule::for_each) {
-            Some(each) => { let [variable, list] = self.exactly(parts(each))?; Some((self.name(&variable), self.name(&list))) }
+            Some(each) => {
+                let [variable, list] = self.exactly(parts(each))?;
+                Some((self.name(&variable), self.name(&list)))
+            }
             None => None,
         };
         let title = inner.next().ok_or_else(unreachable_fault)?;
@@ -439,7 +490,9 @@ impl<'i> Builder<'i> {
         Ok(match rule {
             Rule::given_on => Given::On(self.date(&first)?),
             Rule::given_visit => Given::Visit(self.date(&first)?),
-            Rule::given_evidence => Given::Evidence(self.name(&first), self.name(&inner.next().ok_or_else(unreachable_fault)?)),
+            Rule::given_evidence => {
+                Given::Evidence(self.name(&first), self.name(&inner.next().ok_or_else(unreachable_fault)?))
+            }
             _ => Given::Fact(self.name(&first), self.literal(inner.next().ok_or_else(unreachable_fault)?)?),
         })
     }

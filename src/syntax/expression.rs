@@ -15,7 +15,11 @@ impl<'i> Builder<'i> {
             Rule::negation => {
                 let (mut negated, mut body) = (false, None);
                 for inner in pair.into_inner() {
-                    if inner.as_rule() == Rule::kw_not { negated = !negated } else { body = Some(self.expression(inner)?) }
+                    if inner.as_rule() == Rule::kw_not {
+                        negated = !negated
+                    } else {
+                        body = Some(self.expression(inner)?)
+                    }
                 }
                 let body = body.ok_or_else(unreachable_fault)?;
                 Ok(if negated { Expr { kind: ExprKind::Not(Box::new(body)), span } } else { body })
@@ -66,8 +70,12 @@ impl<'i> Builder<'i> {
         let mut operand = || operands.next().ok_or_else(unreachable_fault);
         let kind = match rule {
             Rule::fits => ExprKind::Fits(left, self.name(&operand()?)),
-            Rule::is_between => ExprKind::Between(left, Box::new(self.expression(operand()?)?), Box::new(self.expression(operand()?)?)),
-            Rule::is_within => ExprKind::Within(left, Box::new(self.expression(operand()?)?), Box::new(self.expression(operand()?)?)),
+            Rule::is_between => {
+                ExprKind::Between(left, Box::new(self.expression(operand()?)?), Box::new(self.expression(operand()?)?))
+            }
+            Rule::is_within => {
+                ExprKind::Within(left, Box::new(self.expression(operand()?)?), Box::new(self.expression(operand()?)?))
+            }
             Rule::is_within_last => {
                 let count = self.whole(&operand()?)?;
                 ExprKind::WithinLast(left, count, span_unit(operand()?)?)
@@ -75,15 +83,27 @@ impl<'i> Builder<'i> {
             Rule::is_recorded => ExprKind::Recorded(left),
             Rule::is_none => ExprKind::IsNone(left, false),
             Rule::is_not_none => ExprKind::IsNone(left, true),
-            Rule::is | Rule::is_not => ExprKind::Is { left, right: Box::new(self.expression(operand()?)?), negated: rule == Rule::is_not },
-            _ => ExprKind::OneOf { left, among: operands.map(|p| self.expression(p)).collect::<Result<_, _>>()?, negated: rule == Rule::is_not_one_of },
+            Rule::is | Rule::is_not => {
+                ExprKind::Is { left, right: Box::new(self.expression(operand()?)?), negated: rule == Rule::is_not }
+            }
+            _ => ExprKind::OneOf {
+                left,
+                among: operands.map(|p| self.expression(p)).collect::<Result<_, _>>()?,
+                negated: rule == Rule::is_not_one_of,
+            },
         };
         Ok(Expr { kind, span })
     }
 
     pub(super) fn whole(&self, pair: &Node<'_>) -> Result<u32, Fault> {
         pair.as_str().parse().map_err(|_| {
-            Box::new(crate::diagnostic::Diagnostic::error("number::too-large", format!("`{}` is too large a number", pair.as_str())).at(self.span(pair), "this number"))
+            Box::new(
+                crate::diagnostic::Diagnostic::error(
+                    "number::too-large",
+                    format!("`{}` is too large a number", pair.as_str()),
+                )
+                .at(self.span(pair), "this number"),
+            )
         })
     }
 
@@ -125,7 +145,11 @@ impl<'i> Builder<'i> {
             Rule::confirmed => ExprKind::Confirmed(parts(pair).iter().map(|p| self.name(p)).collect()),
             Rule::logged => {
                 let mut inner = pair.into_inner();
-                let verb = match next(&mut inner)?.as_rule() { Rule::kw_inspected => "inspected", Rule::kw_tested => "tested", _ => "measured" };
+                let verb = match next(&mut inner)?.as_rule() {
+                    Rule::kw_inspected => "inspected",
+                    Rule::kw_tested => "tested",
+                    _ => "measured",
+                };
                 let subject = self.name(&next(&mut inner)?);
                 let people = inner.find(|p| p.as_rule() == Rule::whole).map(|p| self.whole(&p)).transpose()?;
                 ExprKind::Logged(verb, subject, people)
@@ -148,12 +172,18 @@ impl<'i> Builder<'i> {
             Rule::lookup => {
                 let mut parts = parts(pair);
                 let column = match parts.last() {
-                    Some(last) if last.as_rule() == Rule::column => parts.pop().and_then(|c| c.into_inner().next()).map(|c| self.name(&c)),
+                    Some(last) if last.as_rule() == Rule::column => {
+                        parts.pop().and_then(|c| c.into_inner().next()).map(|c| self.name(&c))
+                    }
                     _ => None,
                 };
                 let mut parts = parts.into_iter();
                 let table = parts.next().ok_or_else(unreachable_fault)?;
-                ExprKind::Lookup { table: self.name(&table), keys: parts.map(|p| self.expression(p)).collect::<Result<_, _>>()?, column }
+                ExprKind::Lookup {
+                    table: self.name(&table),
+                    keys: parts.map(|p| self.expression(p)).collect::<Result<_, _>>()?,
+                    column,
+                }
             }
             _ => ExprKind::Name(pair.as_str().to_owned()),
         };
@@ -188,7 +218,8 @@ impl<'i> Builder<'i> {
     /// `sum of`, `least of`, `greatest of`, `mean of`, `count`.
     fn gathered(&self, pair: Node<'i>, span: Span) -> Result<Expr, Fault> {
         let rule = pair.as_rule();
-        let (mut values, mut names, mut condition, mut if_empty): (Vec<Expr>, Vec<Name>, _, Option<Measured>) = (Vec::new(), Vec::new(), None, None);
+        let (mut values, mut names, mut condition, mut if_empty): (Vec<Expr>, Vec<Name>, _, Option<Measured>) =
+            (Vec::new(), Vec::new(), None, None);
         let mut how = Gather::Sum;
         for part in pair.into_inner() {
             match part.as_rule() {
@@ -196,7 +227,9 @@ impl<'i> Builder<'i> {
                 Rule::kw_greatest_of => how = Gather::Greatest,
                 Rule::sum => values.push(self.expression(part)?),
                 Rule::name => names.push(self.name(&part)),
-                Rule::where_part => condition = parts(part).into_iter().next().map(|p| self.expression(p)).transpose()?.map(Box::new),
+                Rule::where_part => {
+                    condition = parts(part).into_iter().next().map(|p| self.expression(p)).transpose()?.map(Box::new)
+                }
                 Rule::if_empty => if_empty = parts(part).first().map(|p| self.measured(p)).transpose()?,
                 _ => {}
             }

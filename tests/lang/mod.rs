@@ -1,0 +1,1 @@
+//! The language: what each construct means, and what a mistake in it is told.
