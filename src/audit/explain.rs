@@ -37,7 +37,7 @@ impl Explanation<'_> {
                 }
             }
             Condition::Every(over, body) | Condition::Some(over, body) => {
-                self.loop_reasons(node, over, body, truth, frame, out)
+                self.loop_reasons(node, over, body, truth, frame, out);
             }
             _ => out.push(self.leaf(node, condition, truth, frame)),
         }
@@ -107,13 +107,13 @@ impl Explanation<'_> {
         let (mut values, mut note) = (Vec::new(), None);
         match condition {
             Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
-                self.sides(&[left, right], frame, &mut values)
+                self.sides(&[left, right], frame, &mut values);
             }
             Condition::CompareConstant { sides, .. } => {
-                self.sides(self.rules.program.arguments(sides, 2), frame, &mut values)
+                self.sides(self.rules.program.arguments(sides, 2), frame, &mut values);
             }
             Condition::CompareScaled { sides, .. } => {
-                self.sides(self.rules.program.arguments(sides.saturating_add(2), 2), frame, &mut values)
+                self.sides(self.rules.program.arguments(sides.saturating_add(2), 2), frame, &mut values);
             }
             Condition::WithinLast(date, _) => {
                 self.sides(&[date], frame, &mut values);
@@ -121,17 +121,17 @@ impl Explanation<'_> {
             }
             Condition::Words(operand, _) => values.extend(self.seen(Store::Words, operand, frame)),
             Condition::SameWords(a, b) => {
-                values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Words, o, frame)))
+                values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Words, o, frame)));
             }
             Condition::SameText(a, b) => {
-                values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Texts, o, frame)))
+                values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Texts, o, frame)));
             }
             Condition::Fits(operand, pattern) => {
                 values.extend(self.seen(Store::Texts, operand, frame));
                 note = self.rules.program.patterns.get(pattern as usize).map(|pattern| pattern.title.clone());
             }
             Condition::Absent(store, operand) | Condition::Recorded(store, operand) => {
-                values.extend(self.seen(store, operand, frame))
+                values.extend(self.seen(store, operand, frame));
             }
             Condition::Alike { start, len } => note = self.variants(start, len, frame, &mut values),
             Condition::Confirmed(_) => {
@@ -139,7 +139,7 @@ impl Explanation<'_> {
                     "nobody entitled has confirmed it".to_owned()
                 } else {
                     "a person's recorded word".to_owned()
-                })
+                });
             }
             Condition::Logged(entry) => {
                 let subject =
@@ -226,7 +226,7 @@ impl Explanation<'_> {
                 }
             }
             Number::Gather(_, over, ..) | Number::Mean(over, ..) | Number::Count(over) => {
-                values.extend(self.list_seen(over.list))
+                values.extend(self.list_seen(over.list));
             }
         }
     }

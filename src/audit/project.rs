@@ -271,7 +271,7 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     let visit = judge.visit.map_or_else(String::new, |visit: DateRange| visit.to_string());
     match (judged.today, judged.bare) {
         (Some(Verdict::Met), Verdict::Unmet) => {
-            notes.push(format!("It holds on the audit date, but not on the planned visit, {visit}."))
+            notes.push(format!("It holds on the audit date, but not on the planned visit, {visit}."));
         }
         (Some(today), bare) => notes.push(format!(
             "On the audit date it is {}; for the planned visit, {visit}, it is {}.",

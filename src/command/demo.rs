@@ -14,7 +14,30 @@ macro_rules! files {
 /// Every file of the demo project, by its path within the project.
 #[must_use]
 pub fn demo() -> Vec<(&'static str, &'static [u8])> {
-    files!["project.toml", "facts.toml"]
+    files![
+        "project.toml",
+        "beacon.toml",
+        "cabin.toml",
+        "confirmations.toml",
+        "controls.toml",
+        "electrical.toml",
+        "firewall.toml",
+        "fluids.toml",
+        "fuel.toml",
+        "identity.toml",
+        "instruments.toml",
+        "joints.toml",
+        "marks.toml",
+        "papers.toml",
+        "placards.toml",
+        "tests.toml",
+        "transponder.toml",
+        "weight.toml",
+        "evidence/beacon/inspection.txt",
+        "evidence/fuel/flow-test.txt",
+        "evidence/transponder/bench-and-aircraft.txt",
+        "evidence/weighing/sheet.txt",
+    ]
 }
 
 /// The demo as if it had been read from disk.

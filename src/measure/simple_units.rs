@@ -27,7 +27,7 @@ pub(super) struct Simple {
 
 impl Simple {
     /// The factor, exact.
-    pub fn factor(&self) -> Option<Exact> {
+    pub(super) fn factor(&self) -> Option<Exact> {
         let over = product(self.over)?;
         if self.under.is_empty() {
             return Some(over);
@@ -36,7 +36,7 @@ impl Simple {
     }
 
     /// The offset, exact.
-    pub fn offset(&self) -> Option<Exact> {
+    pub(super) fn offset(&self) -> Option<Exact> {
         Exact::parse(self.offset.0)?.div(&Exact::parse(self.offset.1)?)
     }
 }

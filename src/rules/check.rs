@@ -14,12 +14,16 @@ use std::collections::{BTreeMap, BTreeSet};
 /// The most words a choice can have.
 const MAX_WORDS: usize = 60;
 
+/// A declared table: its place, the kinds of its keys, the dimensions of its
+/// columns (none for a date).
+pub(super) type KnownTable = (u32, Vec<Kind>, Vec<Option<Dimension>>);
+
 /// The state of checking: what is declared so far, and what is wrong.
 pub(super) struct Checker<'a> {
     pub(super) rules: Rules,
     pub(super) messages: Vec<Diagnostic>,
     pub(super) formulas: BTreeMap<String, (&'a FormulaDecl, usize)>,
-    pub(super) tables: BTreeMap<String, (u32, Vec<Kind>, Vec<Option<Dimension>>)>,
+    pub(super) tables: BTreeMap<String, KnownTable>,
     pub(super) patterns: BTreeMap<String, u32>,
     pub(super) texts: BTreeMap<String, u32>,
     choice_names: BTreeMap<String, usize>,
@@ -84,7 +88,7 @@ impl<'a> Checker<'a> {
             .at(name.span, format!("no {kind} of this name"));
         self.error(match near {
             Some(near) => message.help(format!("did you mean `{near}`?")),
-            None => message.help(format!("declare it, or name the pack that declares it in `uses` of pack.toml")),
+            None => message.help("declare it, or name the pack that declares it in `uses` of pack.toml"),
         });
     }
 

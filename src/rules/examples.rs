@@ -31,7 +31,7 @@ impl Checker<'_> {
                 match given {
                     Given::Evidence(kind, subject) => self.given_evidence(item, kind, subject, &mut record),
                     Given::Confirmed { holds, by, on, span } => {
-                        self.given_word(item, *holds, by.as_ref(), *on, *span, &mut record)
+                        self.given_word(item, *holds, by.as_ref(), *on, *span, &mut record);
                     }
                     Given::Fact(..) | Given::On(_) | Given::Visit(_) => {}
                 }

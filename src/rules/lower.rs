@@ -338,11 +338,10 @@ impl Checker<'_> {
             let is_value =
                 scope.values.contains_key(&word) || word.contains('.') || self.rules.fact_by_name.contains_key(&word);
             if is_value {
-                if let Some(Lowered::Words(second, second_kind)) = self.value(other, Some(kind), scope) {
-                    if second_kind == kind {
+                if let Some(Lowered::Words(second, second_kind)) = self.value(other, Some(kind), scope)
+                    && second_kind == kind {
                         return Some(self.condition_node(Condition::SameWords(operand, second), span));
                     }
-                }
                 self.mismatch(other.span, "another choice", &format!("one of {}", words.join(", ")));
                 return None;
             }
@@ -766,11 +765,10 @@ impl Checker<'_> {
         if let Some(value) = scope.values.get(&name.text) {
             return Some(*value);
         }
-        if let Some((variable, field)) = name.text.split_once('.') {
-            if let Some(at) = scope.loops.iter().rposition(|(known, _)| known == variable) {
+        if let Some((variable, field)) = name.text.split_once('.')
+            && let Some(at) = scope.loops.iter().rposition(|(known, _)| known == variable) {
                 return self.field(name, at, field, scope);
             }
-        }
         if let Some(id) = self.rules.fact_by_name.get(&name.text).copied() {
             let fact = self.rules.fact(id)?;
             if self.sees(scope.pack, fact.pack) {

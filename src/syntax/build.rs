@@ -200,8 +200,7 @@ impl<'i> Builder<'i> {
     }
 
     pub(super) fn type_decl(&self, pair: Node<'i>) -> Result<TypeDecl, Fault> {
-        let span = self.span(&pair);
-        let mut decl = TypeDecl { optional: false, kind: TypeExpr::YesNo, limits: None, span };
+        let mut decl = TypeDecl { optional: false, kind: TypeExpr::YesNo, limits: None };
         for inner in pair.into_inner() {
             match inner.as_rule() {
                 Rule::kw_optional => decl.optional = true,
@@ -281,7 +280,7 @@ impl<'i> Builder<'i> {
                         columns: Vec::new(),
                         cites: Vec::new(),
                         rows: Vec::new(),
-                    })
+                    });
                 }
                 (Rule::table_key, Some(decl)) => decl.keys.push(self.table_key(part)?),
                 (Rule::table_column, Some(decl)) => {
@@ -369,8 +368,7 @@ impl<'i> Builder<'i> {
     }
 
     pub(super) fn cite(&self, pair: Node<'i>) -> CiteDecl {
-        let span = self.span(&pair);
-        let mut decl = CiteDecl { document: None, paragraph: None, mark: None, span };
+        let mut decl = CiteDecl { document: None, paragraph: None, mark: None };
         for part in parts(pair) {
             match part.as_rule() {
                 Rule::name => decl.document = Some(self.name(&part)),

@@ -16,9 +16,9 @@ impl<'i> Builder<'i> {
                 let (mut negated, mut body) = (false, None);
                 for inner in pair.into_inner() {
                     if inner.as_rule() == Rule::kw_not {
-                        negated = !negated
+                        negated = !negated;
                     } else {
-                        body = Some(self.expression(inner)?)
+                        body = Some(self.expression(inner)?);
                     }
                 }
                 let body = body.ok_or_else(unreachable_fault)?;
@@ -228,7 +228,7 @@ impl<'i> Builder<'i> {
                 Rule::sum => values.push(self.expression(part)?),
                 Rule::name => names.push(self.name(&part)),
                 Rule::where_part => {
-                    condition = parts(part).into_iter().next().map(|p| self.expression(p)).transpose()?.map(Box::new)
+                    condition = parts(part).into_iter().next().map(|p| self.expression(p)).transpose()?.map(Box::new);
                 }
                 Rule::if_empty => if_empty = parts(part).first().map(|p| self.measured(p)).transpose()?,
                 _ => {}

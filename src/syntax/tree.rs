@@ -19,8 +19,9 @@ pub(crate) struct Text {
     pub(crate) span: Span,
 }
 
-/// One declaration of a file.
+/// One declaration of a file. Few at a time: size is of no account.
 #[derive(Debug)]
+#[expect(clippy::large_enum_variant, reason = "a file has few, and they are moved once")]
 pub(crate) enum Declaration {
     /// `source ac-43-13 "Acceptable Methods" number "AC 43.13-1B" ...`
     Source(SourceDecl),
@@ -85,7 +86,6 @@ pub(crate) struct TypeDecl {
     pub(crate) optional: bool,
     pub(crate) kind: TypeExpr,
     pub(crate) limits: Option<LimitsDecl>,
-    pub(crate) span: Span,
 }
 
 #[derive(Debug, Clone)]
@@ -153,6 +153,7 @@ pub(crate) struct Literal {
 }
 
 #[derive(Debug, Clone)]
+#[expect(clippy::large_enum_variant, reason = "literals are few, and dropped after checking")]
 pub(crate) enum LiteralKind {
     /// `18 gal/h ± 1 gal/h`, `at least 3 in`
     Measured(Quantity),
@@ -182,7 +183,6 @@ pub(crate) struct CiteDecl {
     pub(crate) document: Option<Name>,
     pub(crate) paragraph: Option<Text>,
     pub(crate) mark: Option<Mark>,
-    pub(crate) span: Span,
 }
 
 #[derive(Debug, Default)]
@@ -229,6 +229,7 @@ pub(crate) struct TryDecl {
 
 /// One thing given in a worked example.
 #[derive(Debug, Clone)]
+#[expect(clippy::large_enum_variant, reason = "examples are few, and dropped after checking")]
 pub(crate) enum Given {
     /// `on 2026-10-31`
     On(DateRange),
