@@ -61,6 +61,7 @@ impl Checker<'_> {
             pack,
             title: decl.title.text.clone(),
             each,
+            each_name: decl.each.as_ref().map(|(variable, _)| variable.text.clone()),
             when,
             need,
             lets,
@@ -267,19 +268,10 @@ impl Checker<'_> {
     pub(super) fn amend(&mut self, decl: &AmendDecl, pack: usize) {
         let clauses = &decl.clauses;
         let Some(at) = self.item_elsewhere(&decl.name, pack) else { return };
-        let Some(each) = self.rules.items.get(at).map(|item| item.each) else { return };
         let mut scope = self.scope(pack);
-        // A record of the amended item goes by the name of its list's last word.
-        if let Some(id) = each {
-            let name = self
-                .rules
-                .list(id)
-                .and_then(|list| list.name.rsplit('.').next())
-                .unwrap_or("")
-                .trim_end_matches('s')
-                .to_owned();
-            scope.loops.push((name, id));
-        }
+        // A record goes by the name the amended item gives it.
+        let each = self.rules.items.get(at).and_then(|item| item.each_name.clone().zip(item.each));
+        scope.loops.extend(each);
         let lets = self.lets(clauses, &mut scope);
         let need = self.joined(&clauses.needs, decl.name.span, &mut scope);
         if clauses.needs.is_empty() {

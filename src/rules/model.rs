@@ -220,6 +220,8 @@ pub struct Item {
     pub title: String,
     /// Raised once per record of this list.
     pub each: Option<ListId>,
+    /// What the item calls one record, as in `for each run in ...`.
+    pub each_name: Option<String>,
     /// The condition under which it applies, in the program.
     pub when: Option<u32>,
     /// Everything that must hold, in the program.

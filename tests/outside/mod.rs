@@ -4,4 +4,6 @@ mod dates;
 mod intervals;
 mod kleene;
 mod quantities;
+mod setup;
+mod sqlite;
 mod units;
