@@ -8,6 +8,7 @@ mod explain;
 mod facts;
 mod finding;
 mod judge;
+mod mean;
 mod number;
 mod project;
 mod wanting;

@@ -122,16 +122,15 @@ impl Evaluation<'_> {
         }
     }
 
+    /// Worked out exactly on both ways: every weight stands above and below
+    /// the line, so dividing one sum by the other would be far too wide.
     fn mean<N: Arithmetic>(&self, over: Loop, value: u32, weight: u32, frame: &mut Frame) -> N {
-        let (mut moment, mut total, mut doubtful, mut any) = (N::whole(0), N::whole(0), false, false);
+        let (mut rows, mut doubtful): (Vec<(Range, Range)>, bool) = (Vec::new(), false);
         self.records(over, frame, |this, frame, among| {
-            let weight = this.number::<N>(weight, frame);
-            moment = moment.plus(&this.number::<N>(value, frame).times(&weight));
-            total = total.plus(&weight);
+            rows.push((this.number(value, frame), this.number(weight, frame)));
             doubtful |= among != Truth::True;
-            any = true;
         });
-        if any && !doubtful { moment.over(&total) } else { N::everything() }
+        if doubtful { N::everything() } else { N::from_range(super::mean::weighted_mean(&rows)) }
     }
 
     fn count<N: Arithmetic>(&self, over: Loop, frame: &mut Frame) -> N {

@@ -256,11 +256,16 @@ fn explain(
                 .map(|kind| kind.name.as_str())
                 .collect();
             let subject = judge.show_subject(item, show, judged.subject.as_deref());
+            let named = judge.record.evidence.iter().find(|evidence| !evidence.found && evidence.subject == subject);
+            let why = named.map_or_else(
+                || "no such evidence is named".to_owned(),
+                |evidence| format!("`{}` is named, but no such file is there", evidence.file),
+            );
             missing.push(Missing {
                 fact: format!("{subject}.evidence"),
                 ask: format!("Where is the {} of {subject}?", kinds.join(" or ")),
                 example: Some(format!("evidence/{}.jpg", subject.replace('.', "/"))),
-                why: "no such evidence is there".to_owned(),
+                why,
             });
         }
     }
@@ -283,6 +288,19 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     if judged.lacks_evidence {
         notes.push("What is recorded would meet it, but the evidence asked for is not there.".to_owned());
     }
+    let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
+    let planned = judge.rules.hold_points.get(item.by).and_then(|point| judge.record.planned.get(&point.name));
+    if let Some(planned) = planned.filter(|planned| open && **planned < judge.today.first) {
+        notes.push(format!("Its hold point was planned for {planned}, which has passed."));
+    }
+    let about = |concession: &&crate::record::Concession| {
+        concession.subject == judged.subject && judge.rules.find_items(&concession.item).contains(&judged.item)
+    };
+    for concession in judge.record.concessions.iter().filter(about).filter(|_| open) {
+        if let Some(why) = judge.why_not(concession) {
+            notes.push(format!("A concession was granted by {}, but {why}.", concession.granted_by));
+        }
+    }
     for pack in item.amended_by.iter().filter_map(|at| judge.rules.packs.get(*at)) {
         notes.push(format!("The pack `{}` added a need of its own.", pack.name));
     }
@@ -291,7 +309,7 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
         && judged.bare == Verdict::NotApplicable
         && judged.verdict == Verdict::NotApplicable
     {
-        notes.push("There is no record it could be about, or it does not apply.".to_owned());
+        notes.push("No record is concerned.".to_owned());
     }
     notes
 }

@@ -138,9 +138,11 @@ impl Diagnostic for Shown {
     }
 
     fn severity(&self) -> Option<miette::Severity> {
-        self.severity.map(|severity| match severity {
-            Severity::Error => miette::Severity::Error,
-            Severity::Warning => miette::Severity::Warning,
+        // A place in another file is shown as advice to the message it belongs to.
+        Some(match self.severity {
+            Some(Severity::Error) => miette::Severity::Error,
+            Some(Severity::Warning) => miette::Severity::Warning,
+            None => miette::Severity::Advice,
         })
     }
 

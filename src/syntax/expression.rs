@@ -33,7 +33,7 @@ impl<'i> Builder<'i> {
                 }
             }
             Rule::sum | Rule::product => self.arithmetic(pair),
-            Rule::alternative | Rule::operand | Rule::group => {
+            Rule::alternative | Rule::operand => {
                 let rule = pair.as_rule();
                 let inner = parts_with_values(pair).into_iter().next().ok_or_else(unreachable_fault)?;
                 if rule == Rule::operand { self.operand(inner) } else { self.expression(inner) }
@@ -137,7 +137,8 @@ impl<'i> Builder<'i> {
         let kind = match pair.as_rule() {
             Rule::group => {
                 let inner = parts(pair).into_iter().next().ok_or_else(unreachable_fault)?;
-                return self.expression(inner);
+                // Its text keeps the parentheses, so that reasons read as written.
+                return Ok(Expr { span, ..self.expression(inner)? });
             }
             Rule::quantified => return self.quantified(pair, span),
             Rule::aggregate | Rule::mean | Rule::count => return self.gathered(pair, span),

@@ -79,6 +79,6 @@ pub fn rules() -> Rules {
     };
     match load_packs(&[pack]) {
         Ok(rules) => rules,
-        Err((_, messages)) => panic!("the test pack is wrong: {messages:#?}"),
+        Err(failed) => panic!("the test pack is wrong: {:#?}", failed.1),
     }
 }
