@@ -40,3 +40,8 @@ pub mod report;
 pub mod rules;
 pub mod source;
 mod syntax;
+
+/// The samples of the README, run as documentation tests.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;

@@ -1,6 +1,7 @@
 //! Every test of cotterpin, in one binary.
 
 mod cli;
+mod docs;
 mod lang;
 mod outside;
 mod packs;

@@ -3,8 +3,9 @@
 
 use crate::measure::{Exact, Range};
 
-/// Every mean the values and weights can have; everything, if a weight can be
-/// negative, all can be zero, or something is not known.
+/// Every mean the values and weights can have; everything, if all weights can
+/// be zero, or something is not known. Wider than need be where a weight can
+/// be negative.
 ///
 /// For weights between bounds the mean is greatest (least) when every value
 /// above some line has its greatest (least) weight and every value below it
@@ -16,7 +17,8 @@ pub(super) fn weighted_mean(rows: &[(Range, Range)]) -> Range {
             (Some(low), Some(high), Some(light), Some(heavy)) if light.signum() >= 0 => {
                 bounds.push([low.clone(), high.clone(), light.clone(), heavy.clone()]);
             }
-            _ => return Range::everything(),
+            // Something taken off again, such as the fuel aboard.
+            _ => return plain_mean(rows),
         }
     }
     let total = bounds.iter().fold(Exact::zero(), |sum, [_, _, light, _]| sum.add(light));
@@ -29,6 +31,15 @@ pub(super) fn weighted_mean(rows: &[(Range, Range)]) -> Range {
         (Some(least), Some(greatest)) => Range::new(Some(least), Some(greatest)),
         _ => Range::everything(),
     }
+}
+
+/// One sum over the other.
+fn plain_mean(rows: &[(Range, Range)]) -> Range {
+    let zero = || Range::point(Exact::zero());
+    let (moment, weight) = rows.iter().fold((zero(), zero()), |(moment, total), (value, weight)| {
+        (moment.add(&value.mul(weight)), total.add(weight))
+    });
+    moment.div(&weight)
 }
 
 /// The least or greatest mean. `of` gives a row's value and its weights below

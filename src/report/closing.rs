@@ -57,7 +57,7 @@ pub(super) fn questions(page: &mut Page, audit: &Audit) {
     }
 }
 
-/// Met and not applicable, one line for each item.
+/// Met, one line for each item; not applicable, counted.
 pub(super) fn settled(page: &mut Page, audit: &Audit) {
     let met = of(audit, |f| f.verdict == Verdict::Met && f.set_aside.is_none());
     if !met.is_empty() {
@@ -67,8 +67,24 @@ pub(super) fn settled(page: &mut Page, audit: &Audit) {
     let none = of(audit, |f| f.verdict == Verdict::NotApplicable && f.set_aside.is_none());
     if !none.is_empty() {
         page.heading("Not applicable");
-        by_system(page, audit, &none);
+        counted(page, audit, &none);
     }
+}
+
+/// Only how many: the list would bury what matters. The JSON report has each,
+/// and `cotterpin why ITEM` says why.
+fn counted(page: &mut Page, audit: &Audit, findings: &[&Finding]) {
+    let mut systems: Vec<(&str, usize)> = Vec::new();
+    for finding in findings {
+        match systems.iter_mut().find(|(system, _)| *system == finding.system) {
+            Some((_, count)) => *count = count.saturating_add(1),
+            None => systems.push((&finding.system, 1)),
+        }
+    }
+    systems.sort_by_key(|(system, _)| words::rank(&audit.titles.systems, system));
+    let counts = systems.iter().map(|(system, count)| format!("{} {count}", words::titled(&audit.titles.systems, system)));
+    page.hanging(0, 2, &format!("{}.", counts.collect::<Vec<_>>().join(", ")));
+    page.hanging(0, 2, "`cotterpin why ITEM` says why one does not apply.");
 }
 
 fn by_system(page: &mut Page, audit: &Audit, findings: &[&Finding]) {

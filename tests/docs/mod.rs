@@ -1,0 +1,97 @@
+//! Every sample of README.md and DEVELOPERS.md, run. (The Rust sample is a documentation test of the library.)
+
+use cotterpin::audit::run_examples;
+use cotterpin::rules::{PackText, built_in, load_packs};
+use std::path::Path;
+use std::process::Command;
+
+const README: &str = include_str!("../../README.md");
+const DEVELOPERS: &str = include_str!("../../DEVELOPERS.md");
+const CI: &str = include_str!("../../.ci/run");
+
+/// The fenced blocks of a document whose first line is as given.
+fn blocks<'a>(document: &'a str, head: &str) -> Vec<&'a str> {
+    let fence = format!("```{head}\n");
+    document.split(fence.as_str()).skip(1).filter_map(|rest| rest.split("```").next()).collect()
+}
+
+fn only<'a>(document: &'a str, head: &str) -> &'a str {
+    let found = blocks(document, head);
+    assert_eq!(found.len(), 1, "one block ```{head}");
+    found[0]
+}
+
+#[test]
+fn readme_rule_checks_and_its_examples_come_out() {
+    let mut packs = built_in(&["common"]).expect("common is built in");
+    packs.push(PackText {
+        name: "latch".into(),
+        manifest: only(README, "toml pack").into(),
+        files: vec![("latch.checklist".into(), only(README, "checklist").into())],
+    });
+    let rules = load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+    let results = run_examples(&rules);
+    let latch: Vec<_> = results.iter().filter(|result| result.item.starts_with("latch/")).collect();
+    assert_eq!(latch.len(), 3);
+    assert!(latch.iter().all(|result| result.got == result.expected));
+}
+
+#[test]
+fn readme_report_is_what_the_command_says() {
+    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-shed");
+    let pack = shed.join("packs/latch");
+    std::fs::create_dir_all(&pack).expect("a folder");
+    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
+    write("packs/latch/pack.toml", only(README, "toml pack"));
+    write("packs/latch/latch.checklist", only(README, "checklist"));
+    write("project.toml", only(README, "toml project"));
+    write("canopy.toml", only(README, "toml canopy"));
+    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
+        .args(["why", "cabin.second-catch", ".", "--on", "2026-11-25"])
+        .current_dir(&shed)
+        .output()
+        .expect("it runs");
+    assert_eq!(String::from_utf8_lossy(&said.stdout), only(README, "text"));
+}
+
+#[test]
+fn readme_confirmation_is_read() {
+    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-confirmed");
+    std::fs::create_dir_all(&shed).expect("a folder");
+    let project = "name = 'Shed 5'\ncountry = 'us'\npacks = ['workmanship']\n";
+    std::fs::write(shed.join("project.toml"), project).expect("a file");
+    let confirmed = README.split("```toml confirmed\n").nth(1).and_then(|rest| rest.split("```").next()).expect("the sample");
+    std::fs::write(shed.join("words.toml"), confirmed).expect("a file");
+    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
+        .args(["why", "controls.free", ".", "--on", "2026-11-25"])
+        .current_dir(&shed)
+        .output()
+        .expect("it runs");
+    let said = String::from_utf8_lossy(&said.stdout);
+    assert!(said.contains("MET on 2026-11-25"), "{said}");
+}
+
+#[test]
+fn documents_name_the_commands_that_are_run() {
+    assert_eq!(blocks(README, "console"), ["cargo run --release -- audit --demo\n", "cargo test\n"]);
+    assert!(CI.contains("cargo test"), "continuous integration runs the same tests");
+    assert!(only(DEVELOPERS, "console").contains("cargo test"));
+    for command in ["audit", "why", "questions", "packs", "try"] {
+        assert!(README.contains(&format!("`cotterpin {command}")), "README tells of {command}");
+    }
+}
+
+#[test]
+fn developers_guide_names_files_that_are_there() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut seen = 0;
+    for word in DEVELOPERS.split('`').skip(1).step_by(2) {
+        let is_path = word.contains('/') && word.contains('.') && !word.contains(' ');
+        if is_path {
+            let there = [root.join(word), root.join("src").join(word)].iter().any(|path| path.exists());
+            assert!(there, "{word}");
+            seen += 1;
+        }
+    }
+    assert!(seen > 10, "{seen} paths named");
+}
