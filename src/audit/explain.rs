@@ -305,7 +305,9 @@ impl Explanation<'_> {
                     }
                     for row in 0..rows {
                         let found = self.field(list, row, Store::Texts, column);
-                        let present = found.filter(|(_, _, recorded)| recorded.is_none_or(|one| one.value != crate::record::Value::Absent));
+                        let present = found.filter(|(_, _, recorded)| {
+                            recorded.is_none_or(|one| one.value != crate::record::Value::Absent)
+                        });
                         values.extend(present.map(|(name, _, recorded)| Seen {
                             name,
                             value:

@@ -36,9 +36,9 @@ pub(super) fn weighted_mean(rows: &[(Range, Range)]) -> Range {
 /// One sum over the other.
 fn plain_mean(rows: &[(Range, Range)]) -> Range {
     let zero = || Range::point(Exact::zero());
-    let (moment, weight) = rows.iter().fold((zero(), zero()), |(moment, total), (value, weight)| {
-        (moment.add(&value.mul(weight)), total.add(weight))
-    });
+    let (moment, weight) = rows
+        .iter()
+        .fold((zero(), zero()), |(moment, total), (value, weight)| (moment.add(&value.mul(weight)), total.add(weight)));
     moment.div(&weight)
 }
 
@@ -48,9 +48,10 @@ fn extreme(rows: &[[Exact; 4]], of: fn(&[Exact; 4]) -> (&Exact, &Exact, &Exact),
     let mut sorted: Vec<_> = rows.iter().map(of).collect();
     sorted.sort();
     // Begin with the line below every value, and move it up one row at a time.
-    let (mut moment, mut weight) = sorted.iter().fold((Exact::zero(), Exact::zero()), |(moment, weight), (value, _, above)| {
-        (moment.add(&value.mul(above)), weight.add(above))
-    });
+    let (mut moment, mut weight) =
+        sorted.iter().fold((Exact::zero(), Exact::zero()), |(moment, weight), (value, _, above)| {
+            (moment.add(&value.mul(above)), weight.add(above))
+        });
     let mut best = moment.div(&weight);
     for (value, below, above) in sorted {
         moment = moment.add(&value.mul(&below.sub(above)));

@@ -82,7 +82,8 @@ fn counted(page: &mut Page, audit: &Audit, findings: &[&Finding]) {
         }
     }
     systems.sort_by_key(|(system, _)| words::rank(&audit.titles.systems, system));
-    let counts = systems.iter().map(|(system, count)| format!("{} {count}", words::titled(&audit.titles.systems, system)));
+    let counts =
+        systems.iter().map(|(system, count)| format!("{} {count}", words::titled(&audit.titles.systems, system)));
     page.hanging(0, 2, &format!("{}.", counts.collect::<Vec<_>>().join(", ")));
     page.hanging(0, 2, "`cotterpin why ITEM` says why one does not apply.");
 }

@@ -5,6 +5,7 @@
 
 mod check;
 mod examples;
+mod facts;
 mod items;
 mod load;
 mod lower;

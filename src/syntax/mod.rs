@@ -2,6 +2,7 @@
 
 mod build;
 mod expression;
+mod items;
 mod message;
 pub(crate) mod tree;
 

@@ -19,15 +19,10 @@ fn item(need: &str) -> String {
 #[test]
 fn a_cycle_of_packs() {
     let uses = |name: &str, other: &str| {
-        MANIFEST
-            .replace("\"shed\"", &format!("\"{name}\""))
-            .replace("uses = []", &format!("uses = [\"{other}\"]"))
+        MANIFEST.replace("\"shed\"", &format!("\"{name}\"")).replace("uses = []", &format!("uses = [\"{other}\"]"))
     };
     let ran = Run::new("pack-cycle")
-        .file(
-            "project.toml",
-            "name = \"Test bench\"\npacks = [\"./one\", \"./two\"]\n",
-        )
+        .file("project.toml", "name = \"Test bench\"\npacks = [\"./one\", \"./two\"]\n")
         .file("one/pack.toml", uses("one", "two"))
         .file("one/rules.checklist", "")
         .file("two/pack.toml", uses("two", "one"))
@@ -40,10 +35,7 @@ fn a_cycle_of_packs() {
 #[test]
 fn two_packs_of_one_name() {
     let ran = Run::new("pack-twice")
-        .file(
-            "project.toml",
-            "name = \"Test bench\"\npacks = [\"./shed\", \"./barn\"]\n",
-        )
+        .file("project.toml", "name = \"Test bench\"\npacks = [\"./shed\", \"./barn\"]\n")
         .file("shed/pack.toml", MANIFEST)
         .file("shed/rules.checklist", format!("{WORDS}{ITEM}"))
         .file("barn/pack.toml", MANIFEST)
@@ -81,41 +73,24 @@ fn a_table_with_an_overlap() {
 
 #[test]
 fn a_length_added_to_a_voltage() {
-    refused(
-        "length-voltage",
-        &item("spar.span + spar.strain > 3 in"),
-        "need spar.span",
-        &["length", "voltage"],
-    );
+    refused("length-voltage", &item("spar.span + spar.strain > 3 in"), "need spar.span", &["length", "voltage"]);
 }
 
 #[test]
 fn a_division_that_can_be_by_zero() {
-    refused(
-        "by-zero",
-        &item("spar.span / spar.ratio > 3 in"),
-        "need spar.span",
-        &["spar.ratio"],
-    );
+    refused("by-zero", &item("spar.span / spar.ratio > 3 in"), "need spar.span", &["spar.ratio"]);
 }
 
 #[test]
 fn ten_thousand_parentheses() {
-    let deep = item(&format!(
-        "{}spar.span > 3 in{}",
-        "(".repeat(10_000),
-        ")".repeat(10_000)
-    ));
+    let deep = item(&format!("{}spar.span > 3 in{}", "(".repeat(10_000), ")".repeat(10_000)));
     refused("parentheses", &deep, "need (", &[]);
 }
 
 #[test]
 fn a_pack_that_is_not_utf_8() {
     let ran = Run::new("pack-not-utf-8")
-        .file(
-            "project.toml",
-            "name = \"Test bench\"\npacks = [\"./shed\"]\n",
-        )
+        .file("project.toml", "name = \"Test bench\"\npacks = [\"./shed\"]\n")
         .file("shed/pack.toml", MANIFEST)
         .file("shed/rules.checklist", b"-- \xff\n")
         .args(&AUDIT)

@@ -7,77 +7,52 @@ const AUDIT: [&str; 3] = ["audit", "--on", "2026-11-25"];
 
 #[test]
 fn no_project() {
-    let ran = Run::new("no-project")
-        .file("facts.toml", "")
-        .args(&AUDIT)
-        .go();
-    ran.refuses(&[
-        "project::missing",
-        "there is no project.toml in `.`",
-        "begin one",
-    ]);
+    let ran = Run::new("no-project").file("facts.toml", "").args(&AUDIT).go();
+    ran.refuses(&["project::missing", "there is no project.toml in `.`", "begin one"]);
 }
 
 #[test]
 fn no_folder() {
-    Run::new("no-folder")
-        .args(&["audit", "nowhere"])
-        .go()
-        .refuses(&["there is no folder `nowhere`"]);
+    Run::new("no-folder").args(&["audit", "nowhere"]).go().refuses(&["there is no folder `nowhere`"]);
 }
 
 #[cfg(unix)]
 #[test]
 fn a_file_that_cannot_be_read() {
     // A dangling link cannot be read by anybody, whatever the test runs as.
-    let ran = project("unreadable", "")
-        .link("lost.toml", "gone.toml")
-        .args(&AUDIT)
-        .go();
+    let ran = project("unreadable", "").link("lost.toml", "gone.toml").args(&AUDIT).go();
     ran.refuses(&["file::unreadable", "`lost.toml` cannot be read"]);
 }
 
 #[test]
 fn invalid_toml() {
-    let ran = project("invalid-toml", "[spar]\nspan = \n")
-        .args(&AUDIT)
-        .go();
+    let ran = project("invalid-toml", "[spar]\nspan = \n").args(&AUDIT).go();
     ran.refuses(&["facts.toml:2:"]);
 }
 
 #[test]
 fn a_date_that_does_not_exist() {
-    let text = project("no-such-date-text", "[spar]\ntested = \"2026-02-30\"\n")
-        .args(&AUDIT)
-        .go();
+    let text = project("no-such-date-text", "[spar]\ntested = \"2026-02-30\"\n").args(&AUDIT).go();
     text.refuses(&["facts.toml:2:", "When was the spar tested?"]);
-    let bare = project("no-such-date", "[spar]\ntested = 2026-02-30\n")
-        .args(&AUDIT)
-        .go();
+    let bare = project("no-such-date", "[spar]\ntested = 2026-02-30\n").args(&AUDIT).go();
     bare.refuses(&["facts.toml:2:"]);
 }
 
 #[test]
 fn a_unit_of_the_wrong_kind() {
-    let ran = project("wrong-unit", "[spar]\nspan = \"96 lb\"\n")
-        .args(&AUDIT)
-        .go();
+    let ran = project("wrong-unit", "[spar]\nspan = \"96 lb\"\n").args(&AUDIT).go();
     ran.refuses(&["facts.toml:2:", "How long is the spar?"]);
 }
 
 #[test]
 fn a_unit_nobody_knows() {
-    let ran = project("unknown-unit", "[spar]\nspan = \"96 cubits\"\n")
-        .args(&AUDIT)
-        .go();
+    let ran = project("unknown-unit", "[spar]\nspan = \"96 cubits\"\n").args(&AUDIT).go();
     ran.refuses(&["facts.toml:2:", "cubits", "How long is the spar?"]);
 }
 
 #[test]
 fn a_bare_number_where_a_unit_is_needed() {
-    let ran = project("bare-number", "[spar]\nspan = 96\n")
-        .args(&AUDIT)
-        .go();
+    let ran = project("bare-number", "[spar]\nspan = 96\n").args(&AUDIT).go();
     ran.refuses(&["facts.toml:2:", "How long is the spar?"]);
 }
 
@@ -92,27 +67,17 @@ fn a_fact_given_twice_shows_both_places() {
 
 #[test]
 fn a_key_no_pack_knows() {
-    let ran = project("unknown-key", "[spar]\nspam = \"96 in\"\n")
-        .args(&AUDIT)
-        .go();
+    let ran = project("unknown-key", "[spar]\nspam = \"96 in\"\n").args(&AUDIT).go();
     ran.refuses(&["facts.toml:2:", "spar.span"]);
 }
 
 #[test]
 fn a_pack_that_is_not_there() {
-    let ran = Run::new("pack-missing")
-        .file(
-            "project.toml",
-            "name = \"Test bench\"\npacks = [\"comon\"]\n",
-        )
-        .args(&AUDIT)
-        .go();
+    let ran =
+        Run::new("pack-missing").file("project.toml", "name = \"Test bench\"\npacks = [\"comon\"]\n").args(&AUDIT).go();
     ran.refuses(&["pack::missing", "project.toml:2:", "did you mean `common`?"]);
     let folder = Run::new("pack-folder-missing")
-        .file(
-            "project.toml",
-            "name = \"Test bench\"\npacks = [\"./gone\"]\n",
-        )
+        .file("project.toml", "name = \"Test bench\"\npacks = [\"./gone\"]\n")
         .args(&AUDIT)
         .go();
     folder.refuses(&["project.toml:2:", "gone"]);
@@ -120,62 +85,32 @@ fn a_pack_that_is_not_there() {
 
 #[test]
 fn a_file_of_50_megabytes() {
-    let ran = project("large", "")
-        .large("large.toml", 50_000_000)
-        .args(&AUDIT)
-        .go();
+    let ran = project("large", "").large("large.toml", 50_000_000).args(&AUDIT).go();
     ran.refuses(&["file::too-large", "`large.toml` is larger than 16 MB"]);
 }
 
 #[test]
 fn text_that_is_not_utf_8() {
-    project("not-utf-8", b"[spar]\nspan = \"\xff in\"\n")
-        .args(&AUDIT)
-        .go()
-        .refuses(&["facts.toml"]);
-    let header = Run::new("header-not-utf-8")
-        .file("project.toml", b"name = \"\xff\"\n")
-        .args(&AUDIT)
-        .go();
+    project("not-utf-8", b"[spar]\nspan = \"\xff in\"\n").args(&AUDIT).go().refuses(&["facts.toml"]);
+    let header = Run::new("header-not-utf-8").file("project.toml", b"name = \"\xff\"\n").args(&AUDIT).go();
     header.refuses(&["project.toml"]);
 }
 
 #[cfg(unix)]
 #[test]
 fn a_loop_of_links() {
-    let ran = project("loop", "")
-        .link("photos/again", "..")
-        .args(&AUDIT)
-        .go();
-    ran.refuses(&[
-        "project::loop",
-        "`photos/again` is a link back to",
-        "remove the link",
-    ]);
+    let ran = project("loop", "").link("photos/again", "..").args(&AUDIT).go();
+    ran.refuses(&["project::loop", "`photos/again` is a link back to", "remove the link"]);
 }
 
 #[cfg(unix)]
 #[test]
 fn evidence_outside_the_project() {
-    let link = project("outside-link", "")
-        .link("photos/spar.jpg", "/dev/null")
-        .args(&AUDIT)
-        .go();
-    link.refuses(&[
-        "evidence::outside",
-        "`photos/spar.jpg` is a link that leads out of the project",
-    ]);
-    let folder = project("outside-folder", "")
-        .link("photos", "/usr")
-        .args(&AUDIT)
-        .go();
+    let link = project("outside-link", "").link("photos/spar.jpg", "/dev/null").args(&AUDIT).go();
+    link.refuses(&["evidence::outside", "`photos/spar.jpg` is a link that leads out of the project"]);
+    let folder = project("outside-folder", "").link("photos", "/usr").args(&AUDIT).go();
     folder.refuses(&["evidence::outside", "`photos` is a link"]);
-    let path = project(
-        "outside-path",
-        "[spar]\nspan = \"96 in\"\nevidence = [\"../photo.jpg\"]\n",
-    )
-    .args(&AUDIT)
-    .go();
+    let path = project("outside-path", "[spar]\nspan = \"96 in\"\nevidence = [\"../photo.jpg\"]\n").args(&AUDIT).go();
     path.refuses(&["facts.toml:3:"]);
 }
 
@@ -186,13 +121,7 @@ fn all_faults_of_a_run_are_told() {
         .large("large.toml", 20_000_000)
         .args(&AUDIT)
         .go();
-    ran.refuses(&[
-        "facts.toml:2:",
-        "facts.toml:3:",
-        "other.toml:2:",
-        "`large.toml`",
-        "4 errors; nothing was judged.",
-    ]);
+    ran.refuses(&["facts.toml:2:", "facts.toml:3:", "other.toml:2:", "`large.toml`", "4 errors; nothing was judged."]);
 }
 
 #[test]

@@ -55,21 +55,13 @@ pub fn project(name: &str, facts: impl AsRef<[u8]>) -> Run {
 /// A project whose pack has these rules.
 pub fn with_pack(name: &str, rules: &str) -> Run {
     Run::new(name)
-        .file(
-            "project.toml",
-            "name = \"Test bench\"\npacks = [\"./shed\"]\n",
-        )
+        .file("project.toml", "name = \"Test bench\"\npacks = [\"./shed\"]\n")
         .file("shed/pack.toml", MANIFEST)
         .file("shed/rules.checklist", rules)
 }
 
 /// The line of `rules.checklist` on which `part` stands.
 pub fn line_of(rules: &str, part: &str) -> String {
-    let before = rules
-        .find(part)
-        .unwrap_or_else(|| panic!("{part} is not in the rules"));
-    format!(
-        "rules.checklist:{}:",
-        rules[..before].matches('\n').count() + 1
-    )
+    let before = rules.find(part).unwrap_or_else(|| panic!("{part} is not in the rules"));
+    format!("rules.checklist:{}:", rules[..before].matches('\n').count() + 1)
 }

@@ -21,17 +21,12 @@ pub struct Ran {
 impl Run {
     /// An empty folder of that name, which no other test uses.
     pub fn new(name: &str) -> Self {
-        let folder = Path::new(env!("CARGO_TARGET_TMPDIR"))
-            .join("cli")
-            .join(name);
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cli").join(name);
         if folder.exists() {
             fs::remove_dir_all(&folder).expect("the old folder goes");
         }
         fs::create_dir_all(&folder).expect("the folder comes");
-        Self {
-            folder: folder.canonicalize().expect("the folder is there"),
-            args: Vec::new(),
-        }
+        Self { folder: folder.canonicalize().expect("the folder is there"), args: Vec::new() }
     }
 
     /// Adds a file.
@@ -102,12 +97,7 @@ impl Ran {
     pub fn reports(&self, parts: &[&str]) {
         let said = plain(&self.out);
         for part in parts {
-            assert!(
-                said.contains(part),
-                "\"{part}\" is not in:\n{}\n{}",
-                self.out,
-                self.err
-            );
+            assert!(said.contains(part), "\"{part}\" is not in:\n{}\n{}", self.out, self.err);
         }
     }
 }

@@ -33,9 +33,7 @@ fn wrong_words_end_with_3() {
 
 #[test]
 fn an_unknown_hold_point_gets_the_nearest() {
-    let ran = project("hold-point", "")
-        .args(&["audit", "--by", "vist"])
-        .go();
+    let ran = project("hold-point", "").args(&["audit", "--by", "vist"]).go();
     ran.refuses(&["hold-point::unknown", "did you mean `visit`?"]);
 }
 
@@ -48,10 +46,7 @@ fn an_unknown_item_gets_the_nearest() {
 #[test]
 fn statuses_follow_the_findings() {
     let audit = ["audit", "--on", "2026-11-25"];
-    let met = project(
-        "status-0",
-        "[spar]\nspan = \"96 in\"\nevidence = [\"photo.jpg\"]\n",
-    );
+    let met = project("status-0", "[spar]\nspan = \"96 in\"\nevidence = [\"photo.jpg\"]\n");
     for (run, status) in [
         (project("status-1", "[spar]\nspan = \"80 in\"\n"), 1),
         (project("status-2", ""), 2),
@@ -66,48 +61,25 @@ fn statuses_follow_the_findings() {
 
 #[test]
 fn the_report_names_the_value_its_place_and_the_last_word() {
-    let ran = project("report", "[spar]\nspan = \"80 in\"\n")
-        .args(&["audit", "--on", "2026-11-25"])
-        .go();
-    ran.reports(&[
-        "UNMET 1. The spar is long enough.",
-        "80 in",
-        "facts.toml:2",
-        REMINDER,
-    ]);
-    assert!(
-        ran.out.lines().all(|line| line.chars().count() <= 80),
-        "{}",
-        ran.out
-    );
+    let ran = project("report", "[spar]\nspan = \"80 in\"\n").args(&["audit", "--on", "2026-11-25"]).go();
+    ran.reports(&["UNMET 1. The spar is long enough.", "80 in", "facts.toml:2", REMINDER]);
+    assert!(ran.out.lines().all(|line| line.chars().count() <= 80), "{}", ran.out);
     let json = project("report-json", "[spar]\nspan = \"80 in\"\n")
         .args(&["audit", "--on", "2026-11-25", "--format", "json"])
         .go();
     let parsed: serde_json::Value = serde_json::from_str(&json.out).expect("JSON");
-    assert_eq!(
-        (
-            parsed["findings"][0]["verdict"].as_str(),
-            parsed["on"].as_str()
-        ),
-        (Some("unmet"), Some("2026-11-25"))
-    );
+    assert_eq!((parsed["findings"][0]["verdict"].as_str(), parsed["on"].as_str()), (Some("unmet"), Some("2026-11-25")));
 }
 
 #[test]
 fn the_most_useful_questions_are_in_the_report() {
-    let ran = project("open-questions", "")
-        .args(&["audit", "--on", "2026-11-25"])
-        .go();
-    ran.reports(&[
-        "1. spar.span: 1 finding waits for it. How long is the spar? For example: 96 in",
-    ]);
+    let ran = project("open-questions", "").args(&["audit", "--on", "2026-11-25"]).go();
+    ran.reports(&["1. spar.span: 1 finding waits for it. How long is the spar? For example: 96 in"]);
 }
 
 #[test]
 fn why_tells_the_whole_reasoning() {
-    let ran = project("why", "[spar]\nspan = \"80 in\"\n")
-        .args(&["why", "spar.long", "--on", "2026-11-25"])
-        .go();
+    let ran = project("why", "[spar]\nspan = \"80 in\"\n").args(&["why", "spar.long", "--on", "2026-11-25"]).go();
     assert_eq!(ran.status, 0, "{}", ran.err);
     ran.reports(&[
         "shed/spar.long",
@@ -120,59 +92,32 @@ fn why_tells_the_whole_reasoning() {
 
 #[test]
 fn questions_are_toml_in_which_nothing_is_recorded_yet() {
-    let ran = project("questions", "[spar]\nspan = \"80 in\"\n")
-        .args(&["questions"])
-        .go();
+    let ran = project("questions", "[spar]\nspan = \"80 in\"\n").args(&["questions"]).go();
     assert_eq!(ran.status, 0, "{}", ran.err);
-    assert!(
-        ran.out
-            .contains("[spar]\n# What does the strain gauge read?\n# strain = \"2 V\"\n"),
-        "{}",
-        ran.out
-    );
+    assert!(ran.out.contains("[spar]\n# What does the strain gauge read?\n# strain = \"2 V\"\n"), "{}", ran.out);
     assert!(!ran.out.contains("span"), "{}", ran.out);
     let parsed: toml::Table = ran.out.parse().expect("TOML");
-    assert!(
-        parsed
-            .values()
-            .all(|table| table.as_table().is_some_and(toml::Table::is_empty)),
-        "{parsed:?}"
-    );
+    assert!(parsed.values().all(|table| table.as_table().is_some_and(toml::Table::is_empty)), "{parsed:?}");
 }
 
 #[test]
 fn packs_count_what_is_built_in() {
     let ran = Run::new("packs").args(&["packs", "--format", "json"]).go();
     let parsed: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
-    assert_eq!(
-        (ran.status, parsed["schema"].as_str()),
-        (0, Some("cotterpin-packs/1"))
-    );
+    assert_eq!((ran.status, parsed["schema"].as_str()), (0, Some("cotterpin-packs/1")));
     let packs = parsed["packs"].as_array().expect("packs");
-    assert!(
-        packs
-            .iter()
-            .any(|pack| pack["name"] == "common" && pack["facts"].as_u64() > Some(0)),
-        "{parsed}"
-    );
+    assert!(packs.iter().any(|pack| pack["name"] == "common" && pack["facts"].as_u64() > Some(0)), "{parsed}");
 }
 
 #[test]
 fn worked_examples_are_run() {
-    let whole = with_pack("try-whole", &format!("{WORDS}{ITEM}"))
-        .args(&["try", "shed"])
-        .go();
+    let whole = with_pack("try-whole", &format!("{WORDS}{ITEM}")).args(&["try", "shed"]).go();
     assert_eq!(whole.status, 0, "{}{}", whole.out, whole.err);
     whole.reports(&["Pack shed: 3 of 3 examples came out as written."]);
     let wrong = ITEM.replace("spar.span = 80 in => unmet", "spar.span = 95 in => unmet");
-    let wrong = with_pack("try-wrong", &format!("{WORDS}{wrong}"))
-        .args(&["try", "shed"])
-        .go();
+    let wrong = with_pack("try-wrong", &format!("{WORDS}{wrong}")).args(&["try", "shed"]).go();
     assert_eq!(wrong.status, 1, "{}{}", wrong.out, wrong.err);
-    wrong.reports(&[
-        "example \"short\"",
-        "It was to be unmet; it came out not-shown.",
-    ]);
+    wrong.reports(&["example \"short\"", "It was to be unmet; it came out not-shown."]);
     let none = with_pack("try-none", WORDS).args(&["try", "shed"]).go();
     none.refuses(&["pack::untried"]);
 }
@@ -193,19 +138,9 @@ impl Write for Broken {
 #[test]
 fn a_closed_pipe_is_quiet_and_a_full_disk_is_not() {
     let mut err = Vec::new();
-    let status = run_with(
-        ["cotterpin", "--version"],
-        &mut Broken(io::ErrorKind::BrokenPipe),
-        &mut err,
-        false,
-    );
+    let status = run_with(["cotterpin", "--version"], &mut Broken(io::ErrorKind::BrokenPipe), &mut err, false);
     assert_eq!((status, err.len()), (Status::Settled, 0));
-    let status = run_with(
-        ["cotterpin", "--version"],
-        &mut Broken(io::ErrorKind::StorageFull),
-        &mut err,
-        false,
-    );
+    let status = run_with(["cotterpin", "--version"], &mut Broken(io::ErrorKind::StorageFull), &mut err, false);
     assert_eq!(status, Status::NotDone);
     assert!(!err.is_empty());
 }

@@ -60,7 +60,8 @@ fn readme_confirmation_is_read() {
     std::fs::create_dir_all(&shed).expect("a folder");
     let project = "name = 'Shed 5'\ncountry = 'us'\npacks = ['workmanship']\n";
     std::fs::write(shed.join("project.toml"), project).expect("a file");
-    let confirmed = README.split("```toml confirmed\n").nth(1).and_then(|rest| rest.split("```").next()).expect("the sample");
+    let confirmed =
+        README.split("```toml confirmed\n").nth(1).and_then(|rest| rest.split("```").next()).expect("the sample");
     std::fs::write(shed.join("words.toml"), confirmed).expect("a file");
     let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
         .args(["why", "controls.free", ".", "--on", "2026-11-25"])

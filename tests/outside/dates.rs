@@ -8,11 +8,7 @@ use proptest::test_runner::{Config, TestRunner};
 const CASES: u32 = 4000;
 
 fn config() -> Config {
-    Config {
-        cases: CASES,
-        failure_persistence: None,
-        ..Config::default()
-    }
+    Config { cases: CASES, failure_persistence: None, ..Config::default() }
 }
 
 fn epoch() -> NaiveDate {
@@ -21,21 +17,13 @@ fn epoch() -> NaiveDate {
 
 /// The same day in the other library.
 fn chronos(date: Date) -> NaiveDate {
-    NaiveDate::from_ymd_opt(
-        date.year().into(),
-        date.month().unsigned_abs().into(),
-        date.day().unsigned_abs().into(),
-    )
-    .expect("chrono has every day")
+    NaiveDate::from_ymd_opt(date.year().into(), date.month().unsigned_abs().into(), date.day().unsigned_abs().into())
+        .expect("chrono has every day")
 }
 
 fn months_on(day: NaiveDate, months: i32) -> NaiveDate {
     let size = Months::new(months.unsigned_abs());
-    let moved = if months < 0 {
-        day.checked_sub_months(size)
-    } else {
-        day.checked_add_months(size)
-    };
+    let moved = if months < 0 { day.checked_sub_months(size) } else { day.checked_add_months(size) };
     moved.expect("in range")
 }
 
@@ -72,11 +60,7 @@ fn calendar_months_and_days_are_chronos() {
             let end = next.pred_opt().expect("a day");
             prop_assert_eq!(ours.end_of_month_after(months).map(chronos), Some(end));
             let size = Days::new(more.unsigned_abs().into());
-            let later = if more < 0 {
-                theirs.checked_sub_days(size)
-            } else {
-                theirs.checked_add_days(size)
-            };
+            let later = if more < 0 { theirs.checked_sub_days(size) } else { theirs.checked_add_days(size) };
             prop_assert_eq!(ours.add_days(more).map(chronos), later);
             Ok(())
         })
@@ -89,11 +73,7 @@ fn dates_outside_the_calendar_never_panic() {
     assert_eq!(Date::from_days(i32::MAX).to_string(), "9999-12-31");
     assert_eq!(Date::from_days(i32::MIN).year(), -9999);
     assert_eq!(Date::new(-9999, 1, 1), Some(Date::from_days(i32::MIN)));
-    for date in [
-        Date::from_days(i32::MAX),
-        Date::from_days(i32::MIN),
-        Date::from_days(0),
-    ] {
+    for date in [Date::from_days(i32::MAX), Date::from_days(i32::MIN), Date::from_days(0)] {
         for count in [i32::MIN, -1_000_000, 1_000_000, i32::MAX] {
             assert_eq!(date.add_months(count), None, "{date} {count} months");
             assert_eq!(date.end_of_month_after(count), None);
@@ -117,10 +97,7 @@ fn ranges_of_days_are_read_and_written_alike() {
     ];
     for (text, first, last) in cases {
         let range = DateRange::parse(text).expect(text);
-        assert_eq!(
-            (range.first.to_string(), range.last.to_string()),
-            (first.into(), last.into())
-        );
+        assert_eq!((range.first.to_string(), range.last.to_string()), (first.into(), last.into()));
         assert_eq!(range.to_string(), text);
     }
     println!("read and wrote {} ranges", cases.len());
@@ -148,9 +125,6 @@ fn wrong_dates_say_what_is_wrong() {
         let error = DateRange::parse(text).expect_err(text).to_string();
         assert!(error.contains(says), "{text:?} gives {error:?}");
     }
-    assert!(matches!(
-        Date::parse("2026-10"),
-        Err(DateError::Malformed { .. })
-    ));
+    assert!(matches!(Date::parse("2026-10"), Err(DateError::Malformed { .. })));
     println!("read {} wrong dates", cases.len());
 }

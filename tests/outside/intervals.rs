@@ -11,11 +11,7 @@ use proptest::test_runner::{Config, TestRunner};
 const CASES: u32 = 3000;
 
 fn config() -> Config {
-    Config {
-        cases: CASES,
-        failure_persistence: None,
-        ..Config::default()
-    }
+    Config { cases: CASES, failure_persistence: None, ..Config::default() }
 }
 
 /// One number with how far the truth may lie below and above it.
@@ -60,10 +56,7 @@ impl Leaf {
         let (low, high) = (-width(self.below), width(self.above));
         let pick = low + (high - low) * i64::from(self.inside) / i64::from(u16::MAX);
         let keep = |end: i64| pick + (end - pick) * i64::from(self.narrowed) / i64::from(u16::MAX);
-        let range = Range::new(
-            self.below.map(|_| away(low)),
-            self.above.map(|_| away(high)),
-        );
+        let range = Range::new(self.below.map(|_| away(low)), self.above.map(|_| away(high)));
         let narrow_range = Range::new(Some(away(keep(low))), Some(away(keep(high))));
         Worked {
             point: Some(away(pick)),
@@ -84,23 +77,11 @@ fn two(op: u8, a: &Worked, b: &Worked) -> Worked {
         1 => (|a, b| Some(a.sub(b)), Range::sub, Interval::sub),
         2 => (|a, b| Some(a.mul(b)), Range::mul, Interval::mul),
         3 => (Exact::div, Range::div, Interval::div),
-        4 => (
-            |a, b| Some(a.max(b).clone()),
-            Range::larger,
-            Interval::larger,
-        ),
-        _ => (
-            |a, b| Some(a.min(b).clone()),
-            Range::smaller,
-            Interval::smaller,
-        ),
+        4 => (|a, b| Some(a.max(b).clone()), Range::larger, Interval::larger),
+        _ => (|a, b| Some(a.min(b).clone()), Range::smaller, Interval::smaller),
     };
     Worked {
-        point: a
-            .point
-            .as_ref()
-            .zip(b.point.as_ref())
-            .and_then(|(a, b)| point(a, b)),
+        point: a.point.as_ref().zip(b.point.as_ref()).and_then(|(a, b)| point(a, b)),
         range: range(&a.range, &b.range),
         interval: interval(a.interval, b.interval),
         narrow_range: range(&a.narrow_range, &b.narrow_range),
@@ -134,17 +115,10 @@ fn expressions() -> impl Strategy<Value = Expression> {
     let side = || prop_oneof![3 => Just(Some(0)), 5 => (0..50_u16).prop_map(Some), 1 => Just(None)];
     let digits = prop_oneof![1 => -3..4_i32, 3 => -100_000..100_000_i32];
     let share = || prop_oneof![Just(0), Just(u16::MAX), any::<u16>()];
-    let leaf = ((digits, -6..7_i32), side(), side(), share(), share()).prop_map(
-        |(centre, below, above, narrowed, inside)| {
-            Expression::Leaf(Leaf {
-                centre,
-                below,
-                above,
-                narrowed,
-                inside,
-            })
-        },
-    );
+    let leaf =
+        ((digits, -6..7_i32), side(), side(), share(), share()).prop_map(|(centre, below, above, narrowed, inside)| {
+            Expression::Leaf(Leaf { centre, below, above, narrowed, inside })
+        });
     leaf.prop_recursive(5, 24, 2, |inner| {
         prop_oneof![
             1 => (0..2_u8, inner.clone()).prop_map(|(op, a)| Expression::One(op, a.into())),
@@ -168,12 +142,8 @@ fn holds(interval: Interval, value: &Exact) -> bool {
 }
 
 fn range_within(inner: &Range, outer: &Range) -> bool {
-    let low = outer
-        .lo()
-        .is_none_or(|lo| inner.lo().is_some_and(|l| l >= lo));
-    let high = outer
-        .hi()
-        .is_none_or(|hi| inner.hi().is_some_and(|h| h <= hi));
+    let low = outer.lo().is_none_or(|lo| inner.lo().is_some_and(|l| l >= lo));
+    let high = outer.hi().is_none_or(|hi| inner.hi().is_some_and(|h| h <= hi));
     low && high
 }
 
@@ -214,22 +184,13 @@ fn results_hold_every_exact_result_and_narrowing_never_widens() {
 }
 
 /// The comparison of two exact numbers, of two ranges, and of two intervals.
-type Comparison = (
-    &'static str,
-    fn(&Exact, &Exact) -> bool,
-    fn(&Range, &Range) -> Truth,
-    fn(Interval, Interval) -> Truth,
-);
+type Comparison =
+    (&'static str, fn(&Exact, &Exact) -> bool, fn(&Range, &Range) -> Truth, fn(Interval, Interval) -> Truth);
 
 const COMPARISONS: [Comparison; 5] = [
     ("at most", |a, b| a <= b, Range::at_most, Interval::at_most),
     ("less", |a, b| a < b, Range::less, Interval::less),
-    (
-        "at least",
-        |a, b| a >= b,
-        Range::at_least,
-        Interval::at_least,
-    ),
+    ("at least", |a, b| a >= b, Range::at_least, Interval::at_least),
     ("more", |a, b| a > b, Range::more, Interval::more),
     ("equal", |a, b| a == b, Range::equal, Interval::equal),
 ];
@@ -243,38 +204,31 @@ fn follows(first: Truth, then: Truth) -> bool {
 fn what_an_interval_decides_the_range_and_the_points_confirm() {
     let (fast, exact, none) = (Cell::new(0), Cell::new(0), Cell::new(0));
     TestRunner::new(config())
-        .run(
-            &(expressions(), expressions(), any::<bool>()),
-            |(one, other, same)| {
-                let a = one.worked();
-                // Half of the time the two sides are one expression: the very boundary.
-                let b = if same { a.clone() } else { other.worked() };
-                for (name, points, ranges, intervals) in COMPARISONS {
-                    let by_interval = intervals(a.interval, b.interval);
-                    let by_range = ranges(&a.range, &b.range);
-                    prop_assert!(follows(by_interval, by_range), "{}", name);
-                    prop_assert!(
-                        follows(by_interval, intervals(a.narrow_interval, b.narrow_interval)),
-                        "{}",
-                        name
-                    );
-                    let narrow = ranges(&a.narrow_range, &b.narrow_range);
-                    prop_assert!(follows(by_range, narrow), "{}", name);
-                    if let (Some(a), Some(b)) = (&a.point, &b.point) {
-                        let truth = Truth::from(points(a, b));
-                        prop_assert!(follows(by_range, truth), "{} {} {}", a, name, b);
-                        prop_assert!(follows(narrow, truth), "{} {} {}", a, name, b);
-                    }
-                    let count = match (by_interval.is_decided(), by_range.is_decided()) {
-                        (true, _) => &fast,
-                        (false, true) => &exact,
-                        (false, false) => &none,
-                    };
-                    count.set(count.get() + 1);
+        .run(&(expressions(), expressions(), any::<bool>()), |(one, other, same)| {
+            let a = one.worked();
+            // Half of the time the two sides are one expression: the very boundary.
+            let b = if same { a.clone() } else { other.worked() };
+            for (name, points, ranges, intervals) in COMPARISONS {
+                let by_interval = intervals(a.interval, b.interval);
+                let by_range = ranges(&a.range, &b.range);
+                prop_assert!(follows(by_interval, by_range), "{}", name);
+                prop_assert!(follows(by_interval, intervals(a.narrow_interval, b.narrow_interval)), "{}", name);
+                let narrow = ranges(&a.narrow_range, &b.narrow_range);
+                prop_assert!(follows(by_range, narrow), "{}", name);
+                if let (Some(a), Some(b)) = (&a.point, &b.point) {
+                    let truth = Truth::from(points(a, b));
+                    prop_assert!(follows(by_range, truth), "{} {} {}", a, name, b);
+                    prop_assert!(follows(narrow, truth), "{} {} {}", a, name, b);
                 }
-                Ok(())
-            },
-        )
+                let count = match (by_interval.is_decided(), by_range.is_decided()) {
+                    (true, _) => &fast,
+                    (false, true) => &exact,
+                    (false, false) => &none,
+                };
+                count.set(count.get() + 1);
+            }
+            Ok(())
+        })
         .expect("agrees");
     // Each of the three ways must have been taken, or nothing was shown.
     assert!(fast.get() > 1000 && exact.get() > 10 && none.get() > 1000);
@@ -292,9 +246,7 @@ fn floating_point_neighbours_enclose_and_touch() {
     let input = (any::<i64>(), 1..i64::MAX, -30..31_i32);
     TestRunner::new(config())
         .run(&input, |(over, under, exponent)| {
-            let number = Exact::ratio(over, under)
-                .expect("a ratio")
-                .mul(&scaled(1, exponent));
+            let number = Exact::ratio(over, under).expect("a ratio").mul(&scaled(1, exponent));
             let (below, above) = (number.to_f64_below(), number.to_f64_above());
             prop_assert!(holds(Interval::new(below, above), &number));
             prop_assert!(below == above || below.next_up() == above);
@@ -302,21 +254,12 @@ fn floating_point_neighbours_enclose_and_touch() {
         })
         .expect("encloses");
     let huge = (0..10).fold(scaled(1, 40), |n, _| n.mul(&scaled(1, 40)));
-    assert_eq!(
-        (huge.to_f64_below(), huge.to_f64_above()),
-        (f64::MAX, f64::INFINITY)
-    );
+    assert_eq!((huge.to_f64_below(), huge.to_f64_above()), (f64::MAX, f64::INFINITY));
     assert_eq!(huge.neg().to_f64_below(), f64::NEG_INFINITY);
     let tiny = Exact::one().div(&huge).expect("not nought");
-    assert_eq!(
-        (tiny.to_f64_below(), tiny.to_f64_above()),
-        (0.0, f64::from_bits(1))
-    );
+    assert_eq!((tiny.to_f64_below(), tiny.to_f64_above()), (0.0, f64::from_bits(1)));
     let subnormal = (0..8).fold(Exact::one(), |n, _| n.mul(&scaled(1, -40)));
-    assert!(holds(
-        Range::point(subnormal.clone()).to_interval(),
-        &subnormal
-    ));
+    assert!(holds(Range::point(subnormal.clone()).to_interval(), &subnormal));
     println!("enclosed {CASES} ratios and 4 extremes");
 }
 
@@ -325,9 +268,7 @@ fn roots_are_enclosed_and_never_cross() {
     let input = (0..i64::MAX, 1..i64::MAX, 0..1000_i64, -30..31_i32);
     TestRunner::new(config())
         .run(&input, |(over, under, more, exponent)| {
-            let number = Exact::ratio(over, under)
-                .expect("a ratio")
-                .mul(&scaled(1, exponent));
+            let number = Exact::ratio(over, under).expect("a ratio").mul(&scaled(1, exponent));
             let larger = number.mul(&Exact::one().add(&scaled(more, -24)));
             let range = Range::point(number.clone()).root();
             let (lo, hi) = range.lo().zip(range.hi()).expect("two ends");
@@ -343,18 +284,8 @@ fn roots_are_enclosed_and_never_cross() {
         })
         .expect("encloses");
     let root = |text: &str| Range::point(Exact::parse(text).expect(text)).root();
-    for (square, side) in [
-        ("4", "2"),
-        ("0.01", "0.1"),
-        ("0.00064516", "0.0254"),
-        ("0", "0"),
-        ("1e40", "1e20"),
-    ] {
-        assert_eq!(
-            root(square).as_point(),
-            Exact::parse(side).as_ref(),
-            "{square}"
-        );
+    for (square, side) in [("4", "2"), ("0.01", "0.1"), ("0.00064516", "0.0254"), ("0", "0"), ("1e40", "1e20")] {
+        assert_eq!(root(square).as_point(), Exact::parse(side).as_ref(), "{square}");
     }
     assert!(root("-1").is_everything());
     assert!(Range::new(None, Exact::parse("4")).root().is_everything());
@@ -367,31 +298,14 @@ fn nought_times_everything_is_nought_and_absent_stays_absent() {
     assert!(zero.mul(all).contains(0.0) && !zero.mul(all).is_absent());
     assert!(all.mul(zero).contains(0.0) && !all.mul(zero).is_absent());
     assert!(Interval::new(0.0, f64::INFINITY).mul(zero).contains(0.0));
-    assert!(
-        Interval::point(1.0)
-            .div(Interval::new(-1.0, 1.0))
-            .is_everything()
-    );
+    assert!(Interval::point(1.0).div(Interval::new(-1.0, 1.0)).is_everything());
     assert!(Interval::point(1.0).div(zero).is_everything());
     assert!(Interval::point(f64::NAN).is_everything());
     assert!(Interval::new(2.0, 1.0).is_everything());
     let most = Interval::point(f64::MAX);
-    assert_eq!(
-        most.mul(most),
-        Interval {
-            lo: f64::MAX,
-            hi: f64::INFINITY
-        }
-    );
+    assert_eq!(most.mul(most), Interval { lo: f64::MAX, hi: f64::INFINITY });
     assert!(all.div(Interval::new(1.0, f64::INFINITY)).is_everything());
-    let others = [
-        zero,
-        all,
-        most,
-        absent,
-        Interval::point(-3.0),
-        Interval::new(-1.0, 2.0),
-    ];
+    let others = [zero, all, most, absent, Interval::point(-3.0), Interval::new(-1.0, 2.0)];
     let mut tried = 0;
     for other in others {
         for (a, b) in [(absent, other), (other, absent)] {

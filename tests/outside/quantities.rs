@@ -60,11 +60,7 @@ fn wrong_quantities_point_at_the_wrong_part() {
         ("1/0 in", "1/0", "read exactly"),
         ("1.2.3 in", "1.2.3", "number"),
         ("at least", "at least", "begin with a number"),
-        (
-            "12345678901234567890123456789012345678901 in",
-            "12345678901234567890123456789012345678901",
-            "number",
-        ),
+        ("12345678901234567890123456789012345678901 in", "12345678901234567890123456789012345678901", "number"),
         ("1e999 in", "1e999", "number"),
         ("nan in", "nan in", "begin with a number"),
         ("3 months", "months", "differ in length"),
@@ -148,20 +144,10 @@ fn decimals_are_rounded_to_the_digits_asked_for() {
     for (text, digits, decimal) in cases {
         let number = Exact::parse(text).expect(text);
         let written = number.to_decimal(digits);
-        assert_eq!(
-            Exact::parse(&written),
-            Exact::parse(decimal),
-            "{text}: {written}"
-        );
+        assert_eq!(Exact::parse(&written), Exact::parse(decimal), "{text}: {written}");
     }
-    assert_eq!(
-        Exact::parse("1/3").map(|n| n.to_string()),
-        Some("0.333333".into())
-    );
-    assert_eq!(
-        Exact::parse("0.062500").map(|n| n.to_string()),
-        Some("0.0625".into())
-    );
+    assert_eq!(Exact::parse("1/3").map(|n| n.to_string()), Some("0.333333".into()));
+    assert_eq!(Exact::parse("0.062500").map(|n| n.to_string()), Some("0.0625".into()));
     println!("rounded {} numbers", cases.len());
 }
 
@@ -218,32 +204,25 @@ fn any_text_is_read_or_refused_with_its_place() {
     let pieces = prop::collection::vec(piece, 0..9).prop_map(|pieces| pieces.concat());
     let texts = prop_oneof![any::<String>(), pieces];
     let read = std::cell::Cell::new(0);
-    TestRunner::new(Config {
-        cases: CASES,
-        failure_persistence: None,
-        ..Config::default()
-    })
-    .run(&texts, |text| {
-        match Quantity::parse(&text) {
-            Ok(quantity) => {
-                read.set(read.get() + 1);
-                prop_assert!(!quantity.to_string().is_empty());
-                prop_assert!(!quantity.range.to_interval().is_absent());
+    TestRunner::new(Config { cases: CASES, failure_persistence: None, ..Config::default() })
+        .run(&texts, |text| {
+            match Quantity::parse(&text) {
+                Ok(quantity) => {
+                    read.set(read.get() + 1);
+                    prop_assert!(!quantity.to_string().is_empty());
+                    prop_assert!(!quantity.range.to_interval().is_absent());
+                }
+                Err(error) => prop_assert!(text.get(error.at).is_some(), "{:?}", text),
             }
-            Err(error) => prop_assert!(text.get(error.at).is_some(), "{:?}", text),
-        }
-        if let Ok(unit) = Unit::parse(&text) {
-            prop_assert!(!unit.factor().is_zero(), "{}", text);
-        }
-        let range = DateRange::parse(&text);
-        prop_assert_eq!(
-            range.map(|r| r.to_string()).unwrap_or(text.trim().into()),
-            text.trim()
-        );
-        let _ = (Date::parse(&text), Exact::parse(&text));
-        Ok(())
-    })
-    .expect("no text is trouble");
+            if let Ok(unit) = Unit::parse(&text) {
+                prop_assert!(!unit.factor().is_zero(), "{}", text);
+            }
+            let range = DateRange::parse(&text);
+            prop_assert_eq!(range.map(|r| r.to_string()).unwrap_or(text.trim().into()), text.trim());
+            let _ = (Date::parse(&text), Exact::parse(&text));
+            Ok(())
+        })
+        .expect("no text is trouble");
     assert!(read.get() > 100, "{}", read.get());
     println!("tried {CASES} texts, {} of them quantities", read.get());
 }

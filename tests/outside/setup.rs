@@ -58,7 +58,8 @@ pub(super) fn audited_toml(rules: &Rules, toml: &str, on: &str) -> Audit {
 pub(super) fn from_files(rules: &Rules, files: &[(&str, &str)]) -> (Record, Sources) {
     let mut sources = rules.sources.clone();
     let file = |name: &str, text: &str| FileText { name: name.into(), bytes: text.as_bytes().to_vec() };
-    let (header, messages) = read_header(&file("project.toml", "name = \"Shed\"\npacks = [\"./shed\"]\n"), &mut sources);
+    let (header, messages) =
+        read_header(&file("project.toml", "name = \"Shed\"\npacks = [\"./shed\"]\n"), &mut sources);
     let header = header.unwrap_or_else(|| panic!("{messages:#?}"));
     let files: Vec<FileText> = files.iter().map(|(name, text)| file(name, text)).collect();
     let (record, messages) = read(&files, &[], &header, rules, &mut sources);

@@ -88,7 +88,11 @@ fn leaf(dice: &mut Dice) -> Both {
             let mut words = COLOURS;
             dice.shuffle(&mut words);
             let (is, inside) = *dice.pick(&[("is one of", "IN"), ("is not one of", "NOT IN")]);
-            both(format!("a.c{at} {is} {}, {}", words[0], words[1]), format!("c{at} {inside} ('{}', '{}')", words[0], words[1]), 3)
+            both(
+                format!("a.c{at} {is} {}, {}", words[0], words[1]),
+                format!("c{at} {inside} ('{}', '{}')", words[0], words[1]),
+                3,
+            )
         }
         10 => both(format!("a.c{at} {is} a.c{other}"), format!("c{at} {equals} c{other}"), 3),
         11 => both(format!("a.y{at}"), format!("y{at}"), 3),
@@ -104,7 +108,13 @@ fn leaf(dice: &mut Dice) -> Both {
         _ => match dice.below(4) {
             0 => both(format!("a.n{at} is recorded"), format!("n{at} = n{at}"), 3),
             1 => both(format!("a.d{at} {order} a.d{other}"), format!("d{at} {order} d{other}"), 3),
-            2 => both("yes".into(), "1".into(), 3),
+            // A need that is met whatever is recorded does not load, so the
+            // constants stand where they decide nothing.
+            2 => {
+                let rest = leaf(dice);
+                let (word, bit) = *dice.pick(&[("and yes", "AND 1"), ("or no", "OR 0")]);
+                both(format!("({} {word})", rest.rule), format!("({} {bit})", rest.sql), 3)
+            }
             _ => {
                 let day = *dice.pick(&DAYS);
                 both(format!("a.d{at} {order} {day}"), format!("d{at} {order} '{day}'"), 3)
@@ -190,7 +200,10 @@ fn project(dice: &mut Dice, rules: &Rules, missing: usize) -> (Record, Vec<Strin
 fn columns() -> String {
     let mut names: Vec<String> = (0..NUMBERS).map(|at| format!("n{at} REAL")).collect();
     for at in 0..OTHERS {
-        names.extend([("c", "TEXT"), ("y", "INTEGER"), ("t", "TEXT"), ("d", "TEXT")].map(|(name, kind)| format!("{name}{at} {kind}")));
+        names.extend(
+            [("c", "TEXT"), ("y", "INTEGER"), ("t", "TEXT"), ("d", "TEXT")]
+                .map(|(name, kind)| format!("{name}{at} {kind}")),
+        );
     }
     names.join(", ")
 }
@@ -248,7 +261,10 @@ fn missing_facts_are_decided_as_sqlite_decides_null() {
             }
         }
     }
-    println!("compared {conditions} conditions on {PROJECTS} projects each with SQLite {}: {compared} truths (false, undecided, true: {seen:?}), {audits} verdicts of whole audits", rusqlite::version());
+    println!(
+        "compared {conditions} conditions on {PROJECTS} projects each with SQLite {}: {compared} truths (false, undecided, true: {seen:?}), {audits} verdicts of whole audits",
+        rusqlite::version()
+    );
     assert!(conditions >= 2000 && seen.iter().all(|count| *count > 1000), "{seen:?}");
 }
 

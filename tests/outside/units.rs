@@ -66,10 +66,7 @@ fn factors_are_nist_sp_811s() {
         let seven = unit(symbol).factor().to_decimal(7);
         assert_eq!(exact(&seven), exact(printed), "{symbol}");
     }
-    println!(
-        "compared {} factors with NIST SP 811, seven figures each",
-        SP_811.len()
-    );
+    println!("compared {} factors with NIST SP 811, seven figures each", SP_811.len());
 }
 
 #[test]
@@ -85,16 +82,10 @@ fn temperatures_are_nist_sp_811s() {
     ];
     for (one, other) in cases {
         let other_range = match other.strip_suffix(" K").and_then(|t| t.split_once('/')) {
-            Some((over, under)) => {
-                Range::point(exact(over).div(&exact(under)).expect("not nought"))
-            }
+            Some((over, under)) => Range::point(exact(over).div(&exact(under)).expect("not nought")),
             None => range(other),
         };
-        assert_eq!(
-            range(one).equal(&other_range),
-            Truth::True,
-            "{one} is {other}"
-        );
+        assert_eq!(range(one).equal(&other_range), Truth::True, "{one} is {other}");
     }
     println!("compared {} temperatures", cases.len());
 }
@@ -191,13 +182,7 @@ fn all_units() -> Vec<Unit> {
         "1/s",
         "1/min",
     ];
-    let composite = composite.map(|symbol| {
-        if symbol.is_empty() {
-            Unit::number()
-        } else {
-            unit(symbol)
-        }
-    });
+    let composite = composite.map(|symbol| if symbol.is_empty() { Unit::number() } else { unit(symbol) });
     Unit::symbols().map(unit).chain(composite).collect()
 }
 
@@ -208,21 +193,14 @@ fn a_boundary_is_the_same_in_every_unit() {
     let units = all_units();
     let (mut pairs, mut compared) = (0, 0);
     for one in &units {
-        for other in units
-            .iter()
-            .filter(|other| other.dimension() == one.dimension())
-        {
+        for other in units.iter().filter(|other| other.dimension() == one.dimension()) {
             pairs += 1;
             for reading in &readings {
                 let limit = Range::point(one.to_si(reading));
                 let converted = other.from_si(&one.to_si(reading));
                 let seen = Range::point(other.to_si(&converted));
                 let above = Range::point(other.to_si(&converted.add(&hair)));
-                assert_eq!(
-                    seen.equal(&limit),
-                    Truth::True,
-                    "{reading} {one} in {other}"
-                );
+                assert_eq!(seen.equal(&limit), Truth::True, "{reading} {one} in {other}");
                 assert_eq!(seen.at_least(&limit), Truth::True);
                 assert_eq!(seen.at_most(&limit), Truth::True);
                 assert_eq!(seen.less(&limit), Truth::False);
@@ -238,10 +216,7 @@ fn a_boundary_is_the_same_in_every_unit() {
         }
     }
     assert!(pairs > 300, "{pairs}");
-    println!(
-        "compared {compared} boundaries over {pairs} pairs of {} units",
-        units.len()
-    );
+    println!("compared {compared} boundaries over {pairs} pairs of {} units", units.len());
 }
 
 #[test]
@@ -274,11 +249,7 @@ fn lengths_a_person_would_write_are_equal_where_the_trade_says_so() {
         ("1 week", "168 h"),
     ];
     for (one, other) in cases {
-        assert_eq!(
-            range(one).equal(&range(other)),
-            Truth::True,
-            "{one} is {other}"
-        );
+        assert_eq!(range(one).equal(&range(other)), Truth::True, "{one} is {other}");
     }
     println!("compared {} equalities", cases.len());
 }
@@ -312,24 +283,14 @@ fn kinds_are_kept_apart_and_named() {
     let temperature = Dimension::TEMPERATURE;
     assert_eq!(temperature.times(Dimension::NUMBER), None);
     assert_eq!(Dimension::LENGTH.per(temperature), None);
-    assert_eq!(
-        temperature.minus(temperature),
-        Dimension::named("temperature-difference")
-    );
+    assert_eq!(temperature.minus(temperature), Dimension::named("temperature-difference"));
     assert_eq!(temperature.plus(temperature), None);
-    assert_eq!(
-        temperature.plus(temperature.difference()),
-        Some(temperature)
-    );
+    assert_eq!(temperature.plus(temperature.difference()), Some(temperature));
     // A product nobody has a name for still has a unit and words.
     let odd = unit("kg-m5-A/s3").dimension();
     let shown = Unit::usual(&odd).expect("a unit");
     assert_eq!(shown.dimension(), odd);
-    println!(
-        "named {} kinds and {} dimensions",
-        cases.len(),
-        Dimension::names().count()
-    );
+    println!("named {} kinds and {} dimensions", cases.len(), Dimension::names().count());
 }
 
 #[test]
@@ -361,12 +322,6 @@ fn wrong_units_say_what_was_expected() {
     let long = "m-".repeat(5000);
     assert!(Unit::parse(&long).is_err());
     assert!(Unit::parse(&format!("m9{}", "-m9".repeat(18))).is_err());
-    assert!(matches!(
-        Unit::parse("foots"),
-        Err(UnitError::Unknown {
-            nearest: Some(_),
-            ..
-        })
-    ));
+    assert!(matches!(Unit::parse("foots"), Err(UnitError::Unknown { nearest: Some(_), .. })));
     println!("read {} wrong units", cases.len() + 3);
 }

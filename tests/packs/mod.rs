@@ -26,7 +26,13 @@ fn every_worked_example_comes_out_as_written() {
         .filter(|result| result.got != result.expected)
         .map(|result| {
             let place = rules.sources.place(result.place);
-            format!("{place} {} {:?}: {} instead of {}", result.item, result.example, result.got.word(), result.expected.word())
+            format!(
+                "{place} {} {:?}: {} instead of {}",
+                result.item,
+                result.example,
+                result.got.word(),
+                result.expected.word()
+            )
         })
         .collect();
     println!("ran {} worked examples", results.len());
@@ -41,7 +47,11 @@ fn every_item_has_a_source_and_a_basis_and_is_tried() {
     for item in &rules.items {
         assert!(!item.cites.is_empty(), "{} cites nothing", item.name);
         for cite in &item.cites {
-            assert!(cite.mark == Mark::CommonPractice || !cite.paragraph.is_empty(), "{} cites no paragraph", item.name);
+            assert!(
+                cite.mark == Mark::CommonPractice || !cite.paragraph.is_empty(),
+                "{} cites no paragraph",
+                item.name
+            );
         }
         let has = |verdict: Verdict| item.examples.iter().any(|example| example.expect == verdict);
         assert!(has(Verdict::NotShown), "{} has no example left open", item.name);
@@ -52,5 +62,10 @@ fn every_item_has_a_source_and_a_basis_and_is_tried() {
     // A log cannot be given in an example, and `is recorded` is never false:
     // these seven, and no others, cannot be tried both ways.
     println!("not tried both ways: {untried:?}");
-    assert!(untried.iter().all(|name| name.contains("second-look") || ["fuel.flow.pumps-listed", "weight.datum"].contains(name)), "{untried:?}");
+    assert!(
+        untried
+            .iter()
+            .all(|name| name.contains("second-look") || ["fuel.flow.pumps-listed", "weight.datum"].contains(name)),
+        "{untried:?}"
+    );
 }

@@ -17,8 +17,7 @@ fn evidence(text: &str) -> Vec<(String, String, String, bool)> {
     let reading = read_all(&[file("facts.toml", text)], &FILES);
     reading.nothing_wrong();
     let all = reading.record.evidence.into_iter();
-    all.map(|one| (one.subject, one.kind, one.file, one.found))
-        .collect()
+    all.map(|one| (one.subject, one.kind, one.file, one.found)).collect()
 }
 
 fn one(subject: &str, kind: &str, file: &str, found: bool) -> (String, String, String, bool) {
@@ -33,10 +32,7 @@ fn a_pattern_stands_for_its_files_in_one_folder() {
     );
     assert_eq!(
         evidence("[fuel]\nevidence = \"evidence/**/*.jpg\""),
-        [
-            one("fuel", "photo", "evidence/fuel/1.jpg", true),
-            one("fuel", "photo", "evidence/fuel/deep/3.jpg", true)
-        ]
+        [one("fuel", "photo", "evidence/fuel/1.jpg", true), one("fuel", "photo", "evidence/fuel/deep/3.jpg", true)]
     );
 }
 
@@ -56,73 +52,39 @@ fn the_ending_tells_a_photo_from_a_document() {
 
 #[test]
 fn a_table_names_the_kind() {
-    let text =
-        "[fuel]\nevidence = [{ kind = \"weigh-sheet\", file = \"evidence/fuel/report.pdf\" }]";
-    assert_eq!(
-        evidence(text),
-        [one("fuel", "weigh-sheet", "evidence/fuel/report.pdf", true)]
-    );
+    let text = "[fuel]\nevidence = [{ kind = \"weigh-sheet\", file = \"evidence/fuel/report.pdf\" }]";
+    assert_eq!(evidence(text), [one("fuel", "weigh-sheet", "evidence/fuel/report.pdf", true)]);
 }
 
 #[test]
 fn what_is_not_there_is_kept_as_not_found() {
     assert_eq!(
         evidence("[fuel]\nevidence = [\"evidence/oil.jpg\", \"evidence/oil/*.pdf\"]"),
-        [
-            one("fuel", "document", "evidence/oil/*.pdf", false),
-            one("fuel", "photo", "evidence/oil.jpg", false)
-        ]
+        [one("fuel", "document", "evidence/oil/*.pdf", false), one("fuel", "photo", "evidence/oil.jpg", false)]
     );
 }
 
 #[test]
 fn facts_parts_lists_and_records_may_have_evidence() {
     for (text, subject) in [
-        (
-            "[marks.height]\nevidence = \"evidence/fuel/1.jpg\"",
-            "marks.height",
-        ),
-        (
-            "[controls.elevator]\nevidence = \"evidence/fuel/1.jpg\"",
-            "controls.elevator",
-        ),
+        ("[marks.height]\nevidence = \"evidence/fuel/1.jpg\"", "marks.height"),
+        ("[controls.elevator]\nevidence = \"evidence/fuel/1.jpg\"", "controls.elevator"),
         ("[controls]\nevidence = \"evidence/fuel/1.jpg\"", "controls"),
-        (
-            "[electrical.runs]\nevidence = \"evidence/fuel/1.jpg\"",
-            "electrical.runs",
-        ),
+        ("[electrical.runs]\nevidence = \"evidence/fuel/1.jpg\"", "electrical.runs"),
         (
             "[[electrical.runs]]\nname = \"landing light\"\nevidence = \"evidence/fuel/1.jpg\"",
             "electrical.runs[landing light]",
         ),
-        (
-            "loads = [{}, { evidence = \"evidence/fuel/1.jpg\" }]",
-            "loads[2]",
-        ),
+        ("loads = [{}, { evidence = \"evidence/fuel/1.jpg\" }]", "loads[2]"),
     ] {
-        assert_eq!(
-            evidence(text),
-            [one(subject, "photo", "evidence/fuel/1.jpg", true)]
-        );
+        assert_eq!(evidence(text), [one(subject, "photo", "evidence/fuel/1.jpg", true)]);
     }
 }
 
 #[test]
 fn evidence_stays_inside_the_project() {
-    for path in [
-        "/etc/x.jpg",
-        "../x.jpg",
-        "a/../../x.jpg",
-        "C:/x.jpg",
-        "a\\\\b.jpg",
-        "~/x.jpg",
-        "file://x.jpg",
-        "",
-    ] {
-        let reading = read_all(
-            &[file("facts.toml", format!("[fuel]\nevidence = \"{path}\""))],
-            &FILES,
-        );
+    for path in ["/etc/x.jpg", "../x.jpg", "a/../../x.jpg", "C:/x.jpg", "a\\\\b.jpg", "~/x.jpg", "file://x.jpg", ""] {
+        let reading = read_all(&[file("facts.toml", format!("[fuel]\nevidence = \"{path}\""))], &FILES);
         reading.only("evidence::outside");
         assert!(reading.record.evidence.is_empty());
     }
@@ -132,37 +94,14 @@ fn evidence_stays_inside_the_project() {
 fn malformed_evidence_does_not_count() {
     for (written, code, words) in [
         ("7", "evidence::form", "a file, not a whole number"),
-        (
-            "{ file = \"evidence/fuel/1.jpg\" }",
-            "evidence::form",
-            "its kind or its file",
-        ),
-        (
-            "{ kind = \"photo\", fil = \"x\" }",
-            "evidence::form",
-            "no `fil`",
-        ),
-        (
-            "{ kind = \"phot\", file = \"evidence/fuel/1.jpg\" }",
-            "evidence::kind",
-            "did you mean `photo`?",
-        ),
-        (
-            "\"evidence/***/x\"",
-            "evidence::pattern",
-            "is not a pattern",
-        ),
+        ("{ file = \"evidence/fuel/1.jpg\" }", "evidence::form", "its kind or its file"),
+        ("{ kind = \"photo\", fil = \"x\" }", "evidence::form", "no `fil`"),
+        ("{ kind = \"phot\", file = \"evidence/fuel/1.jpg\" }", "evidence::kind", "did you mean `photo`?"),
+        ("\"evidence/***/x\"", "evidence::pattern", "is not a pattern"),
     ] {
-        let reading = read_all(
-            &[file("facts.toml", format!("[fuel]\nevidence = {written}"))],
-            &FILES,
-        );
+        let reading = read_all(&[file("facts.toml", format!("[fuel]\nevidence = {written}"))], &FILES);
         let message = reading.only(code);
-        assert!(
-            said(message).contains(words),
-            "`{words}` is not in: {}",
-            said(message)
-        );
+        assert!(said(message).contains(words), "`{words}` is not in: {}", said(message));
         assert!(reading.record.evidence.is_empty());
     }
 }

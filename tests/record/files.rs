@@ -7,14 +7,8 @@ use proptest::prelude::*;
 #[test]
 fn the_order_of_files_is_of_no_consequence() {
     let files = [
-        file(
-            "b.toml",
-            "marks.height = \"3 in\"\n[[loads]]\nmass = \"1 lb\"\n",
-        ),
-        file(
-            "a.toml",
-            "fuel.feed = \"pump\"\nmarks.height = \"4 in\"\nsparrow = 1\n",
-        ),
+        file("b.toml", "marks.height = \"3 in\"\n[[loads]]\nmass = \"1 lb\"\n"),
+        file("a.toml", "fuel.feed = \"pump\"\nmarks.height = \"4 in\"\nsparrow = 1\n"),
         file("c.toml", "[fuel]\nfeed = \"gravity\"\n"),
     ];
     let one = read_all(&files, &[]);
@@ -31,10 +25,7 @@ fn a_table_may_stand_in_several_files() {
     let reading = read_all(
         &[
             file("a.toml", "[fuel]\nfeed = \"pump\"\n"),
-            file(
-                "b.toml",
-                "[fuel]\nflow_test = { rate = \"18 gal/h\", on = 2026-10-04 }\n",
-            ),
+            file("b.toml", "[fuel]\nflow_test = { rate = \"18 gal/h\", on = 2026-10-04 }\n"),
         ],
         &[],
     );
@@ -44,108 +35,51 @@ fn a_table_may_stand_in_several_files() {
 
 #[test]
 fn a_fact_given_twice_shows_both_places() {
-    let reading = read_all(
-        &[
-            file("a.toml", "\nfuel.feed = \"pump\"\n"),
-            file("b.toml", "[fuel]\nfeed = \"pump\"\n"),
-        ],
-        &[],
-    );
+    let reading =
+        read_all(&[file("a.toml", "\nfuel.feed = \"pump\"\n"), file("b.toml", "[fuel]\nfeed = \"pump\"\n")], &[]);
     let places = reading.places(reading.only("fact::twice"));
-    assert_eq!(
-        places,
-        [("b.toml".to_owned(), 2, 1), ("a.toml".to_owned(), 2, 6)]
-    );
+    assert_eq!(places, [("b.toml".to_owned(), 2, 1), ("a.toml".to_owned(), 2, 6)]);
 }
 
 #[test]
 fn a_fact_given_twice_in_one_file_shows_both_places() {
     let reading = read_one("[fuel]\nfeed = \"pump\"\nfeed = \"gravity\"\n");
     let places = reading.places(reading.only("fact::twice"));
-    assert_eq!(
-        places,
-        [
-            ("facts.toml".to_owned(), 3, 1),
-            ("facts.toml".to_owned(), 2, 1)
-        ]
-    );
+    assert_eq!(places, [("facts.toml".to_owned(), 3, 1), ("facts.toml".to_owned(), 2, 1)]);
 }
 
 #[test]
 fn an_unknown_name_is_shown_with_the_nearest() {
     for (text, place, words) in [
-        (
-            "marks.hieght = \"3 in\"",
-            (1, 7),
-            "did you mean `marks.height`?",
-        ),
-        (
-            "[feul]\nfeed = \"pump\"",
-            (1, 2),
-            "did you mean `fuel`? nothing under `feul` was read",
-        ),
-        (
-            "[fuel.flowtest]\nrate = \"1 gal/h\"",
-            (1, 7),
-            "did you mean `fuel.flow_test`?",
-        ),
-        (
-            "[[electrical.run]]\nname = \"x\"",
-            (1, 14),
-            "did you mean `electrical.runs`?",
-        ),
+        ("marks.hieght = \"3 in\"", (1, 7), "did you mean `marks.height`?"),
+        ("[feul]\nfeed = \"pump\"", (1, 2), "did you mean `fuel`? nothing under `feul` was read"),
+        ("[fuel.flowtest]\nrate = \"1 gal/h\"", (1, 7), "did you mean `fuel.flow_test`?"),
+        ("[[electrical.run]]\nname = \"x\"", (1, 14), "did you mean `electrical.runs`?"),
         ("height = \"3 in\"", (1, 1), "did you mean `marks.height`?"),
         ("zebra = 1", (1, 1), "no pack knows a fact `zebra`"),
-        (
-            "evidence = \"a.jpg\"",
-            (1, 1),
-            "no pack knows a fact `evidence`",
-        ),
+        ("evidence = \"a.jpg\"", (1, 1), "no pack knows a fact `evidence`"),
     ] {
         let reading = read_one(text);
         let message = reading.only("fact::unknown");
-        assert_eq!(
-            reading.places(message)[0],
-            ("facts.toml".to_owned(), place.0, place.1)
-        );
-        assert!(
-            said(message).contains(words),
-            "`{words}` is not in: {}",
-            said(message)
-        );
+        assert_eq!(reading.places(message)[0], ("facts.toml".to_owned(), place.0, place.1));
+        assert!(said(message).contains(words), "`{words}` is not in: {}", said(message));
     }
 }
 
 #[test]
 fn a_table_is_no_fact_and_a_fact_no_table() {
     for (text, words) in [
-        (
-            "fuel = \"pump\"",
-            "in it there is `fuel.feed`, `fuel.flow_test.on`, `fuel.flow_test.rate`",
-        ),
-        (
-            "[marks.height]\nvalue = \"3 in\"",
-            "Height of the registration mark",
-        ),
+        ("fuel = \"pump\"", "in it there is `fuel.feed`, `fuel.flow_test.on`, `fuel.flow_test.rate`"),
+        ("[marks.height]\nvalue = \"3 in\"", "Height of the registration mark"),
         ("marks.height = {}", "Height of the registration mark"),
-        (
-            "electrical.runs = \"none\"",
-            "begin each with [[electrical.runs]]",
-        ),
-        (
-            "[electrical.runs]\nname = \"x\"",
-            "Each wire run from the bus to its load",
-        ),
+        ("electrical.runs = \"none\"", "begin each with [[electrical.runs]]"),
+        ("[electrical.runs]\nname = \"x\"", "Each wire run from the bus to its load"),
         ("electrical.runs = [\"x\"]", "a table of its fields"),
         ("[[fuel]]\nfeed = \"pump\"", "a group of facts"),
     ] {
         let reading = read_one(text);
         let message = reading.only("fact::form");
-        assert!(
-            said(message).contains(words),
-            "`{words}` is not in: {}",
-            said(message)
-        );
+        assert!(said(message).contains(words), "`{words}` is not in: {}", said(message));
         assert!(reading.record.facts.is_empty());
     }
 }
@@ -164,36 +98,18 @@ fn bytes_that_are_no_text_are_placed() {
 fn every_syntax_error_of_every_file_is_reported() {
     let reading = read_all(
         &[
-            file(
-                "a.toml",
-                "fuel.feed = pump\nmarks.height = \"3 in\naircraft.seats = 2\n",
-            ),
+            file("a.toml", "fuel.feed = pump\nmarks.height = \"3 in\naircraft.seats = 2\n"),
             file("b.toml", "fuel.flow_test.on = 2026-02-30\nsparrow = 1\n"),
         ],
         &[],
     );
-    assert_eq!(
-        reading.codes(),
-        [
-            "toml::invalid",
-            "toml::invalid",
-            "toml::invalid",
-            "fact::unknown"
-        ]
-    );
-    let lines: Vec<(String, u32)> = reading
-        .messages
-        .iter()
-        .map(|message| reading.places(message)[0].clone())
-        .map(|p| (p.0, p.1))
-        .collect();
+    assert_eq!(reading.codes(), ["toml::invalid", "toml::invalid", "toml::invalid", "fact::unknown"]);
+    let lines: Vec<(String, u32)> =
+        reading.messages.iter().map(|message| reading.places(message)[0].clone()).map(|p| (p.0, p.1)).collect();
     let expected = [("a.toml", 1), ("a.toml", 2), ("b.toml", 1), ("b.toml", 2)];
     assert_eq!(lines, expected.map(|(name, line)| (name.to_owned(), line)));
     let date = said(&reading.messages[2]);
-    assert!(
-        date.contains("`2026-02-30` is no date of the calendar"),
-        "{date}"
-    );
+    assert!(date.contains("`2026-02-30` is no date of the calendar"), "{date}");
     assert!(date.contains("February 2026 has 28 days"), "{date}");
 }
 
@@ -206,10 +122,7 @@ fn a_value_left_out_is_one_error() {
 #[test]
 fn a_file_may_be_too_large() {
     let reading = read_all(&[file("a.toml", vec![b'#'; (16 << 20) + 1])], &[]);
-    assert_eq!(
-        reading.places(reading.only("file::too-large"))[0].0,
-        "a.toml"
-    );
+    assert_eq!(reading.places(reading.only("file::too-large"))[0].0, "a.toml");
     read_all(&[file("a.toml", vec![b'#'; 16 << 20])], &[]).nothing_wrong();
 }
 
@@ -226,18 +139,10 @@ fn deep_nesting_is_an_error_and_no_crash() {
         format!("x = {{ {} = 1 }}", dots(100_000)),
     ] {
         let reading = read_one(&text);
-        assert!(
-            reading.codes().contains(&"toml::invalid"),
-            "{:?}",
-            reading.codes()
-        );
+        assert!(reading.codes().contains(&"toml::invalid"), "{:?}", reading.codes());
     }
     let most = dots(33);
-    let deep = format!(
-        "[{most}]\n{most} = {}1{}",
-        format!("{{{most} = ").repeat(70),
-        "}".repeat(70)
-    );
+    let deep = format!("[{most}]\n{most} = {}1{}", format!("{{{most} = ").repeat(70), "}".repeat(70));
     assert_eq!(read_one(&deep).codes(), ["fact::unknown"]);
 }
 

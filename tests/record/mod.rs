@@ -22,10 +22,7 @@ struct Reading {
 }
 
 fn file(name: &str, text: impl AsRef<[u8]>) -> FileText {
-    FileText {
-        name: name.to_owned(),
-        bytes: text.as_ref().to_vec(),
-    }
+    FileText { name: name.to_owned(), bytes: text.as_ref().to_vec() }
 }
 
 fn header(sources: &mut Sources) -> Header {
@@ -40,12 +37,7 @@ fn read_all(files: &[FileText], paths: &[&str]) -> Reading {
     let header = header(&mut sources);
     let paths: Vec<String> = paths.iter().map(|path| (*path).to_owned()).collect();
     let (record, messages) = read(files, &paths, &header, &rules, &mut sources);
-    Reading {
-        rules,
-        sources,
-        record,
-        messages,
-    }
+    Reading { rules, sources, record, messages }
 }
 
 fn read_one(text: &str) -> Reading {
@@ -70,12 +62,7 @@ impl Reading {
     /// File, line and column of a message's labels.
     fn places(&self, message: &Diagnostic) -> Vec<(String, u32, u32)> {
         let place = |span| self.sources.place(span);
-        message
-            .labels
-            .iter()
-            .map(|label| place(label.span))
-            .map(|p| (p.file, p.line, p.column))
-            .collect()
+        message.labels.iter().map(|label| place(label.span)).map(|p| (p.file, p.line, p.column)).collect()
     }
 
     fn nothing_wrong(&self) {
@@ -85,15 +72,6 @@ impl Reading {
 
 /// Everything a message says, for a search in it.
 fn said(message: &Diagnostic) -> String {
-    let labels: Vec<&str> = message
-        .labels
-        .iter()
-        .map(|label| label.text.as_str())
-        .collect();
-    format!(
-        "{} | {} | {}",
-        message.message,
-        labels.join(" | "),
-        message.help.as_deref().unwrap_or("")
-    )
+    let labels: Vec<&str> = message.labels.iter().map(|label| label.text.as_str()).collect();
+    format!("{} | {} | {}", message.message, labels.join(" | "), message.help.as_deref().unwrap_or(""))
 }

@@ -2,34 +2,22 @@
 
 use super::{file, read_all, read_one, said};
 
-const CONFIRMED: &str =
-    "[[confirmed]]\nitem = \"fuel.plate\"\nwho = \"Ada\"\nrole = \"builder\"\non = 2026-10-04\n";
+const CONFIRMED: &str = "[[confirmed]]\nitem = \"fuel.plate\"\nwho = \"Ada\"\nrole = \"builder\"\non = 2026-10-04\n";
 const CONCESSION: &str = "[[concession]]\nitem = \"fuel.plate\"\nof = \"left\"\nreason = \"ordered\"\n\
      granted_by = \"Bo\"\nrole = \"Inspector\"\non = 2026-10-04\nuntil = \"2026-12\"\n";
 
 /// The text without the line of that key.
 fn without(text: &str, key: &str) -> String {
-    text.lines()
-        .filter(|line| !line.starts_with(&format!("{key} ")))
-        .map(|line| format!("{line}\n"))
-        .collect()
+    text.lines().filter(|line| !line.starts_with(&format!("{key} "))).map(|line| format!("{line}\n")).collect()
 }
 
 #[test]
 fn a_confirmation_is_read() {
-    let reading = read_one(&format!(
-        "{CONFIRMED}of = 2\nholds = false\nnote = \"worn\"\n"
-    ));
+    let reading = read_one(&format!("{CONFIRMED}of = 2\nholds = false\nnote = \"worn\"\n"));
     reading.nothing_wrong();
     let one = &reading.record.confirmations[0];
-    assert_eq!(
-        (one.item.as_str(), one.subject.as_deref(), one.who.as_str()),
-        ("fuel.plate", Some("2"), "Ada")
-    );
-    assert_eq!(
-        (one.role.as_str(), one.holds, one.note.as_deref()),
-        ("builder", false, Some("worn"))
-    );
+    assert_eq!((one.item.as_str(), one.subject.as_deref(), one.who.as_str()), ("fuel.plate", Some("2"), "Ada"));
+    assert_eq!((one.role.as_str(), one.holds, one.note.as_deref()), ("builder", false, Some("worn")));
     assert_eq!(one.on.first.to_string(), "2026-10-04");
     assert!(read_one(CONFIRMED).record.confirmations[0].holds);
 }
@@ -39,14 +27,7 @@ fn a_concession_is_read() {
     let reading = read_one(CONCESSION);
     reading.nothing_wrong();
     let one = &reading.record.concessions[0];
-    assert_eq!(
-        (
-            one.subject.as_deref(),
-            one.granted_by.as_str(),
-            one.role.as_str()
-        ),
-        (Some("left"), "Bo", "inspector")
-    );
+    assert_eq!((one.subject.as_deref(), one.granted_by.as_str(), one.role.as_str()), (Some("left"), "Bo", "inspector"));
     assert_eq!(one.until.last.to_string(), "2026-12-31");
 }
 
@@ -54,19 +35,12 @@ fn a_concession_is_read() {
 fn what_lacks_a_key_does_not_count() {
     for (text, keys) in [
         (CONFIRMED, &["item", "who", "role", "on"][..]),
-        (
-            CONCESSION,
-            &["item", "reason", "granted_by", "role", "on", "until"][..],
-        ),
+        (CONCESSION, &["item", "reason", "granted_by", "role", "on", "until"][..]),
     ] {
         for key in keys {
             let reading = read_one(&without(text, key));
-            assert!(
-                said(reading.only("record::missing")).contains(&format!("its `{key}` is missing"))
-            );
-            assert!(
-                reading.record.confirmations.is_empty() && reading.record.concessions.is_empty()
-            );
+            assert!(said(reading.only("record::missing")).contains(&format!("its `{key}` is missing")));
+            assert!(reading.record.confirmations.is_empty() && reading.record.concessions.is_empty());
         }
     }
 }
@@ -74,59 +48,19 @@ fn what_lacks_a_key_does_not_count() {
 #[test]
 fn what_is_malformed_does_not_count() {
     for (text, code, words) in [
-        (
-            CONFIRMED.replace("\"Ada\"", "\" \""),
-            "record::form",
-            "this is empty",
-        ),
-        (
-            CONFIRMED.replace("\"Ada\"", "7"),
-            "record::form",
-            "a text in quotes",
-        ),
-        (
-            CONFIRMED.replace("builder", "buildr"),
-            "record::role",
-            "did you mean `builder`?",
-        ),
-        (
-            CONFIRMED.replace("2026-10-04", "\"soon\""),
-            "value::date",
-            "`on` is not right",
-        ),
-        (
-            format!("{CONFIRMED}holds = \"perhaps\"\n"),
-            "record::form",
-            "true or false",
-        ),
-        (
-            format!("{CONFIRMED}holdes = false\n"),
-            "record::unknown",
-            "did you mean `holds`?",
-        ),
-        (
-            CONCESSION.replace("\"2026-12\"", "2026-10-03"),
-            "record::dates",
-            "ends before it begins",
-        ),
-        (
-            CONFIRMED.replace("[[confirmed]]", "[confirmed]"),
-            "record::form",
-            "[[confirmed]]",
-        ),
-        (
-            "confirmed = [1]".to_owned(),
-            "record::form",
-            "[[confirmed]]",
-        ),
+        (CONFIRMED.replace("\"Ada\"", "\" \""), "record::form", "this is empty"),
+        (CONFIRMED.replace("\"Ada\"", "7"), "record::form", "a text in quotes"),
+        (CONFIRMED.replace("builder", "buildr"), "record::role", "did you mean `builder`?"),
+        (CONFIRMED.replace("2026-10-04", "\"soon\""), "value::date", "`on` is not right"),
+        (format!("{CONFIRMED}holds = \"perhaps\"\n"), "record::form", "true or false"),
+        (format!("{CONFIRMED}holdes = false\n"), "record::unknown", "did you mean `holds`?"),
+        (CONCESSION.replace("\"2026-12\"", "2026-10-03"), "record::dates", "ends before it begins"),
+        (CONFIRMED.replace("[[confirmed]]", "[confirmed]"), "record::form", "[[confirmed]]"),
+        ("confirmed = [1]".to_owned(), "record::form", "[[confirmed]]"),
     ] {
         let reading = read_one(&text);
         let message = reading.only(code);
-        assert!(
-            said(message).contains(words),
-            "`{words}` is not in: {}",
-            said(message)
-        );
+        assert!(said(message).contains(words), "`{words}` is not in: {}", said(message));
         assert!(reading.record.confirmations.is_empty() && reading.record.concessions.is_empty());
     }
 }
@@ -135,27 +69,10 @@ fn what_is_malformed_does_not_count() {
 fn they_accumulate_over_files_in_a_fixed_order() {
     let later = CONFIRMED.replace("2026-10-04", "2026-11-01");
     let other = CONFIRMED.replace("fuel.plate", "an.item.no.pack.has");
-    let reading = read_all(
-        &[
-            file("a.toml", format!("{later}{CONFIRMED}")),
-            file("b.toml", other),
-        ],
-        &[],
-    );
+    let reading = read_all(&[file("a.toml", format!("{later}{CONFIRMED}")), file("b.toml", other)], &[]);
     reading.nothing_wrong();
-    let order: Vec<(String, String)> = reading
-        .record
-        .confirmations
-        .iter()
-        .map(|one| (one.item.clone(), one.on.to_string()))
-        .collect();
-    let expected = [
-        ("an.item.no.pack.has", "2026-10-04"),
-        ("fuel.plate", "2026-10-04"),
-        ("fuel.plate", "2026-11-01"),
-    ];
-    assert_eq!(
-        order,
-        expected.map(|(item, on)| (item.to_owned(), on.to_owned()))
-    );
+    let order: Vec<(String, String)> =
+        reading.record.confirmations.iter().map(|one| (one.item.clone(), one.on.to_string())).collect();
+    let expected = [("an.item.no.pack.has", "2026-10-04"), ("fuel.plate", "2026-10-04"), ("fuel.plate", "2026-11-01")];
+    assert_eq!(order, expected.map(|(item, on)| (item.to_owned(), on.to_owned())));
 }

@@ -22,31 +22,16 @@ fn all_of_it_is_read() {
     );
     assert_eq!(messages, []);
     let header = header.expect("a header");
-    assert_eq!(
-        (header.name.as_str(), header.country.as_deref()),
-        ("Shed", Some("us"))
-    );
-    assert_eq!(
-        header.visit.map(|visit| visit.last.to_string()),
-        Some("2026-12-31".to_owned())
-    );
-    assert_eq!(
-        header.planned.get("first-flight").map(ToString::to_string),
-        Some("2027-03-01".to_owned())
-    );
+    assert_eq!((header.name.as_str(), header.country.as_deref()), ("Shed", Some("us")));
+    assert_eq!(header.visit.map(|visit| visit.last.to_string()), Some("2026-12-31".to_owned()));
+    assert_eq!(header.planned.get("first-flight").map(ToString::to_string), Some("2027-03-01".to_owned()));
 }
 
 #[test]
 fn the_country_adds_its_pack_once() {
     assert_eq!(packs("country = \"us\""), ["us"]);
-    assert_eq!(
-        packs("country = \"us\"\npacks = [\"./kit\"]"),
-        ["us", "./kit"]
-    );
-    assert_eq!(
-        packs("country = \"us\"\npacks = [\"./kit\", \"us\"]"),
-        ["./kit", "us"]
-    );
+    assert_eq!(packs("country = \"us\"\npacks = [\"./kit\"]"), ["us", "./kit"]);
+    assert_eq!(packs("country = \"us\"\npacks = [\"./kit\", \"us\"]"), ["./kit", "us"]);
     assert_eq!(packs("packs = [\"./kit\"]"), ["./kit"]);
 }
 
@@ -54,66 +39,22 @@ fn the_country_adds_its_pack_once() {
 fn what_is_wrong_leaves_no_header() {
     for (text, code, words) in [
         ("country = \"us\"", "record::missing", "no `name`"),
-        (
-            "name = \"Shed\"",
-            "project::no-packs",
-            "neither a country nor a pack",
-        ),
-        (
-            "name = \"Shed\"\ncuntry = \"us\"\npacks = [\"us\"]",
-            "project::unknown",
-            "did you mean `country`?",
-        ),
-        (
-            "name = 7\ncountry = \"us\"",
-            "project::form",
-            "this is a whole number",
-        ),
-        (
-            "name = \"\"\ncountry = \"us\"",
-            "project::form",
-            "this is empty",
-        ),
-        (
-            "name = \"Shed\"\npacks = \"us\"",
-            "project::form",
-            "`packs` is a list",
-        ),
-        (
-            "name = \"Shed\"\npacks = [1]",
-            "project::form",
-            "named by a text",
-        ),
-        (
-            "name = \"Shed\"\npacks = [\"us\", \"us\"]",
-            "project::twice",
-            "named twice",
-        ),
-        (
-            "name = \"Shed\"\ncountry = \"us\"\nvisit = \"soon\"",
-            "value::date",
-            "`visit` is a date",
-        ),
-        (
-            "name = \"Shed\"\ncountry = \"us\"\nhold-points = 1",
-            "project::form",
-            "[hold-points]",
-        ),
-        (
-            "name = \"Shed\"\ncountry = \"us\"\n[hold-points]\ncover = \"2026-12\"",
-            "value::date",
-            "planned for one day",
-        ),
+        ("name = \"Shed\"", "project::no-packs", "neither a country nor a pack"),
+        ("name = \"Shed\"\ncuntry = \"us\"\npacks = [\"us\"]", "project::unknown", "did you mean `country`?"),
+        ("name = 7\ncountry = \"us\"", "project::form", "this is a whole number"),
+        ("name = \"\"\ncountry = \"us\"", "project::form", "this is empty"),
+        ("name = \"Shed\"\npacks = \"us\"", "project::form", "`packs` is a list"),
+        ("name = \"Shed\"\npacks = [1]", "project::form", "named by a text"),
+        ("name = \"Shed\"\npacks = [\"us\", \"us\"]", "project::twice", "named twice"),
+        ("name = \"Shed\"\ncountry = \"us\"\nvisit = \"soon\"", "value::date", "`visit` is a date"),
+        ("name = \"Shed\"\ncountry = \"us\"\nhold-points = 1", "project::form", "[hold-points]"),
+        ("name = \"Shed\"\ncountry = \"us\"\n[hold-points]\ncover = \"2026-12\"", "value::date", "planned for one day"),
         ("name = \"Shed\"\ncountry = us", "toml::invalid", "not TOML"),
     ] {
         let (header, messages) = header(text);
         let codes: Vec<&str> = messages.iter().map(|message| message.code).collect();
         assert_eq!(codes, [code], "{text}: {messages:#?}");
-        assert!(
-            said(&messages[0]).contains(words),
-            "`{words}` is not in: {}",
-            said(&messages[0])
-        );
+        assert!(said(&messages[0]).contains(words), "`{words}` is not in: {}", said(&messages[0]));
         assert!(messages[0].labels.len() > 0 && header.is_none(), "{text}");
     }
 }

@@ -7,10 +7,7 @@ use cotterpin::record::Value;
 fn value(line: &str, fact: &str) -> Value {
     let reading = read_one(line);
     reading.nothing_wrong();
-    reading
-        .fact(fact)
-        .map(|recorded| recorded.value.clone())
-        .expect("recorded")
+    reading.fact(fact).map(|recorded| recorded.value.clone()).expect("recorded")
 }
 
 fn exact(text: &str) -> Exact {
@@ -31,17 +28,8 @@ fn days(first: (i16, i8, i8), last: (i16, i8, i8)) -> Value {
 fn refused(line: &str, code: &str, column: u32, words: &str) {
     let reading = read_one(line);
     let message = reading.only(code);
-    assert_eq!(
-        reading.places(message)[0],
-        ("facts.toml".to_owned(), 1, column),
-        "{}",
-        said(message)
-    );
-    assert!(
-        said(message).contains(words),
-        "`{words}` is not in: {}",
-        said(message)
-    );
+    assert_eq!(reading.places(message)[0], ("facts.toml".to_owned(), 1, column), "{}", said(message));
+    assert!(said(message).contains(words), "`{words}` is not in: {}", said(message));
     let help = message.help.as_deref().unwrap_or("");
     assert!(help.starts_with("the pack asks: "), "{help}");
     assert!(reading.record.facts.is_empty());
@@ -49,24 +37,11 @@ fn refused(line: &str, code: &str, column: u32, words: &str) {
 
 #[test]
 fn yes_and_no_in_four_spellings() {
-    for (written, bits) in [
-        ("true", 0b10),
-        ("\"yes\"", 0b10),
-        ("false", 0b01),
-        ("\"no\"", 0b01),
-    ] {
-        assert_eq!(
-            value(&format!("plate.present = {written}"), "plate.present"),
-            Value::Words(bits)
-        );
+    for (written, bits) in [("true", 0b10), ("\"yes\"", 0b10), ("false", 0b01), ("\"no\"", 0b01)] {
+        assert_eq!(value(&format!("plate.present = {written}"), "plate.present"), Value::Words(bits));
     }
     refused("plate.present = 1", "value::kind", 17, "yes or no");
-    refused(
-        "plate.present = \"perhaps\"",
-        "value::kind",
-        17,
-        "yes or no",
-    );
+    refused("plate.present = \"perhaps\"", "value::kind", 17, "yes or no");
 }
 
 #[test]
@@ -75,65 +50,26 @@ fn a_word_is_normalised_and_must_be_known() {
         let line = format!("electrical.main_gauge = \"{written}\"");
         assert_eq!(value(&line, "electrical.main_gauge"), Value::Words(0b010));
     }
-    refused(
-        "fuel.feed = \"gravty\"",
-        "value::word",
-        13,
-        "did you mean `gravity`?",
-    );
-    refused(
-        "fuel.feed = \"siphon\"",
-        "value::word",
-        13,
-        "one of `gravity`, `pump`",
-    );
-    refused(
-        "fuel.feed = true",
-        "value::kind",
-        13,
-        "one of `gravity`, `pump`",
-    );
+    refused("fuel.feed = \"gravty\"", "value::word", 13, "did you mean `gravity`?");
+    refused("fuel.feed = \"siphon\"", "value::word", 13, "one of `gravity`, `pump`");
+    refused("fuel.feed = true", "value::kind", 13, "one of `gravity`, `pump`");
 }
 
 #[test]
 fn a_text_is_kept_character_for_character() {
-    assert_eq!(
-        value("plate.serial = \" 0107 é\"", "plate.serial"),
-        Value::Text(" 0107 é".to_owned())
-    );
-    assert_eq!(
-        value("plate.serial = \"none\"", "plate.serial"),
-        Value::Text("none".to_owned())
-    );
-    refused(
-        "plate.serial = 107",
-        "value::kind",
-        16,
-        "write it in quotes",
-    );
-    refused(
-        "plate.serial = 1.5",
-        "value::kind",
-        16,
-        "write it in quotes",
-    );
+    assert_eq!(value("plate.serial = \" 0107 é\"", "plate.serial"), Value::Text(" 0107 é".to_owned()));
+    assert_eq!(value("plate.serial = \"none\"", "plate.serial"), Value::Text("none".to_owned()));
+    refused("plate.serial = 107", "value::kind", 16, "write it in quotes");
+    refused("plate.serial = 1.5", "value::kind", 16, "write it in quotes");
     refused("plate.serial = \"\"", "value::empty", 16, "delete the line");
 }
 
 #[test]
 fn none_is_absent_only_where_it_may_be() {
     assert_eq!(value("elt.hex_id = \"none\"", "elt.hex_id"), Value::Absent);
-    assert_eq!(
-        value("ballast.mass = \"none\"", "ballast.mass"),
-        Value::Absent
-    );
+    assert_eq!(value("ballast.mass = \"none\"", "ballast.mass"), Value::Absent);
     refused("elt.hex_id = \"None\"", "value::none", 14, "small letters");
-    refused(
-        "marks.height = \"none\"",
-        "value::none",
-        16,
-        "a length with its unit",
-    );
+    refused("marks.height = \"none\"", "value::none", 16, "a length with its unit");
     refused("fuel.feed = \"none\"", "value::none", 13, "not optional");
 }
 
@@ -143,92 +79,37 @@ fn a_count_is_whole_and_not_negative() {
     assert_eq!(value("aircraft.seats = 0", "aircraft.seats"), point("0"));
     refused("aircraft.seats = -1", "value::kind", 18, "0 or more");
     refused("aircraft.seats = 2.0", "value::kind", 18, "a whole number");
-    refused(
-        "aircraft.seats = \"2\"",
-        "value::kind",
-        18,
-        "a whole number",
-    );
-    refused(
-        "aircraft.seats = 99999999999999999999",
-        "value::kind",
-        18,
-        "a count",
-    );
+    refused("aircraft.seats = \"2\"", "value::kind", 18, "a whole number");
+    refused("aircraft.seats = 99999999999999999999", "value::kind", 18, "a count");
 }
 
 #[test]
 fn a_number_stays_exact() {
     assert_eq!(value("tasks.builder = 0.1", "tasks.builder"), point("1/10"));
     assert_eq!(value("tasks.builder = 75", "tasks.builder"), point("75"));
-    assert_eq!(
-        value("tasks.builder = 1_000.5", "tasks.builder"),
-        point("2001/2")
-    );
+    assert_eq!(value("tasks.builder = 1_000.5", "tasks.builder"), point("2001/2"));
     assert_eq!(value("tasks.builder = +1e2", "tasks.builder"), point("100"));
-    assert_eq!(
-        value("tasks.builder = \"50 %\"", "tasks.builder"),
-        point("1/2")
-    );
-    refused(
-        "tasks.builder = \"abc\"",
-        "value::kind",
-        18,
-        "begin with a number",
-    );
+    assert_eq!(value("tasks.builder = \"50 %\"", "tasks.builder"), point("1/2"));
+    refused("tasks.builder = \"abc\"", "value::kind", 18, "begin with a number");
     let spread = Range::new(Some(exact("2")), Some(exact("4")));
-    assert_eq!(
-        value("tasks.builder = \"3 ± 1\"", "tasks.builder"),
-        Value::Number(spread)
-    );
+    assert_eq!(value("tasks.builder = \"3 ± 1\"", "tasks.builder"), Value::Number(spread));
     refused("tasks.builder = inf", "value::kind", 17, "calculate");
     refused("tasks.builder = nan", "value::kind", 17, "calculate");
-    refused(
-        "tasks.builder = \"3 in\"",
-        "unit::mismatch",
-        17,
-        "this is a length; a number is asked",
-    );
+    refused("tasks.builder = \"3 in\"", "unit::mismatch", 17, "this is a length; a number is asked");
 }
 
 #[test]
 fn a_quantity_has_its_unit() {
     // NIST SP 811 (2008), appendix B.8: 1 inch is 25.4 mm exactly.
-    assert_eq!(
-        value("marks.height = \"2 in\"", "marks.height"),
-        point("0.0508")
-    );
-    assert_eq!(
-        value("marks.height = \"50.8 mm\"", "marks.height"),
-        point("0.0508")
-    );
+    assert_eq!(value("marks.height = \"2 in\"", "marks.height"), point("0.0508"));
+    assert_eq!(value("marks.height = \"50.8 mm\"", "marks.height"), point("0.0508"));
     refused("marks.height = 3", "unit::missing", 16, "for example in,");
     refused("marks.height = 3.5", "unit::missing", 16, "no unit");
     refused("marks.height = \"3\"", "unit::missing", 16, "no unit");
-    refused(
-        "marks.height = \"3 lb\"",
-        "unit::mismatch",
-        16,
-        "this is a mass; a length is asked",
-    );
-    refused(
-        "marks.height = \"3 inn\"",
-        "unit::unknown",
-        19,
-        "did you mean",
-    );
-    refused(
-        "marks.height = true",
-        "value::kind",
-        16,
-        "a length with its unit",
-    );
-    refused(
-        "marks.height = [\"3 in\"]",
-        "fact::form",
-        7,
-        "several values",
-    );
+    refused("marks.height = \"3 lb\"", "unit::mismatch", 16, "this is a mass; a length is asked");
+    refused("marks.height = \"3 inn\"", "unit::unknown", 19, "did you mean");
+    refused("marks.height = true", "value::kind", 16, "a length with its unit");
+    refused("marks.height = [\"3 in\"]", "fact::form", 7, "several values");
 }
 
 #[test]
@@ -236,35 +117,17 @@ fn text_and_unit_are_remembered_as_written() {
     let reading = read_one("marks.height = \"12.1 in ± 0.1 in\"");
     let recorded = reading.fact("marks.height").expect("recorded");
     assert_eq!(recorded.text, "12.1 in ± 0.1 in");
-    assert_eq!(
-        recorded.unit.as_ref().map(ToString::to_string),
-        Some("in".to_owned())
-    );
+    assert_eq!(recorded.unit.as_ref().map(ToString::to_string), Some("in".to_owned()));
     let number = read_one("tasks.builder = 1_000.50");
-    assert_eq!(
-        number
-            .fact("tasks.builder")
-            .map(|recorded| recorded.text.as_str()),
-        Some("1_000.50")
-    );
+    assert_eq!(number.fact("tasks.builder").map(|recorded| recorded.text.as_str()), Some("1_000.50"));
 }
 
 #[test]
 fn limits_are_kept_by_every_stated_end() {
     refused("marks.height = \"0 in\"", "fact::limits", 16, "above 0 in");
     refused("marks.height = \"-3 in\"", "fact::limits", 16, "above 0 in");
-    refused(
-        "marks.height = \"1 in ± 2 in\"",
-        "fact::limits",
-        16,
-        "above 0 in",
-    );
-    refused(
-        "marks.height = \"at most 0 in\"",
-        "fact::limits",
-        16,
-        "above 0 in",
-    );
+    refused("marks.height = \"1 in ± 2 in\"", "fact::limits", 16, "above 0 in");
+    refused("marks.height = \"at most 0 in\"", "fact::limits", 16, "above 0 in");
     refused("tasks.builder = -0.5", "fact::limits", 17, "at least 0");
     assert_eq!(value("tasks.builder = 0", "tasks.builder"), point("0"));
     assert_eq!(value("ballast.mass = \"0 lb\"", "ballast.mass"), point("0"));
@@ -273,59 +136,24 @@ fn limits_are_kept_by_every_stated_end() {
 #[test]
 fn an_open_end_is_the_limit() {
     let most = Quantity::parse("0 in to 3 in").expect("a quantity").range;
-    assert_eq!(
-        value("marks.height = \"at most 3 in\"", "marks.height"),
-        Value::Number(most)
-    );
+    assert_eq!(value("marks.height = \"at most 3 in\"", "marks.height"), Value::Number(most));
     let least = Quantity::parse("at least 3 in").expect("a quantity").range;
-    assert_eq!(
-        value("marks.height = \"at least 3 in\"", "marks.height"),
-        Value::Number(least)
-    );
+    assert_eq!(value("marks.height = \"at least 3 in\"", "marks.height"), Value::Number(least));
 }
 
 #[test]
 fn a_date_may_be_a_month_or_a_year() {
     let on = "fuel.flow_test.on";
     for written in ["2026-10-04", "\"2026-10-04\""] {
-        assert_eq!(
-            value(&format!("{on} = {written}"), on),
-            days((2026, 10, 4), (2026, 10, 4))
-        );
+        assert_eq!(value(&format!("{on} = {written}"), on), days((2026, 10, 4), (2026, 10, 4)));
     }
-    assert_eq!(
-        value(&format!("{on} = \"2028-02\""), on),
-        days((2028, 2, 1), (2028, 2, 29))
-    );
+    assert_eq!(value(&format!("{on} = \"2028-02\""), on), days((2028, 2, 1), (2028, 2, 29)));
     for written in ["2026", "\"2026\""] {
-        assert_eq!(
-            value(&format!("{on} = {written}"), on),
-            days((2026, 1, 1), (2026, 12, 31))
-        );
+        assert_eq!(value(&format!("{on} = {written}"), on), days((2026, 1, 1), (2026, 12, 31)));
     }
-    refused(
-        &format!("{on} = 2026-10-04T08:00:00"),
-        "value::date",
-        21,
-        "leave out the time of day",
-    );
-    refused(
-        &format!("{on} = 08:00:00"),
-        "value::date",
-        21,
-        "leave out the time of day",
-    );
-    refused(
-        &format!("{on} = \"4.10.2026\""),
-        "value::date",
-        21,
-        "2026-10-04",
-    );
-    refused(
-        &format!("{on} = \"2026-02-30\""),
-        "value::date",
-        21,
-        "28 days",
-    );
+    refused(&format!("{on} = 2026-10-04T08:00:00"), "value::date", 21, "leave out the time of day");
+    refused(&format!("{on} = 08:00:00"), "value::date", 21, "leave out the time of day");
+    refused(&format!("{on} = \"4.10.2026\""), "value::date", 21, "2026-10-04");
+    refused(&format!("{on} = \"2026-02-30\""), "value::date", 21, "28 days");
     refused(&format!("{on} = true"), "value::date", 21, "a date");
 }

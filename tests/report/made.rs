@@ -1,23 +1,14 @@
 //! An invented audit with every verdict in it.
 
 use cotterpin::audit::{
-    Audit, Cited, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary,
-    Titles, Verdict,
+    Audit, Cited, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary, Titles, Verdict,
 };
 use cotterpin::rules::{Basis, Mark, Pack};
 use cotterpin::source::Place;
 
 pub fn audit() -> Audit {
-    let findings = vec![
-        serial(),
-        fuel(),
-        drop("landing light", false),
-        drop("pump", true),
-        marks(),
-        aside(),
-        met(),
-        float(),
-    ];
+    let findings =
+        vec![serial(), fuel(), drop("landing light", false), drop("pump", true), marks(), aside(), met(), float()];
     Audit {
         project: "Shed Two".to_owned(),
         on: "2026-11-25".to_owned(),
@@ -43,23 +34,14 @@ pub fn audit() -> Audit {
                 ("first-flight", "Before the first flight"),
             ]),
             zones: titles(&[("tail", "Tail")]),
-            systems: titles(&[
-                ("identity", "Identity"),
-                ("fuel", "Fuel"),
-                ("electrical", "Electrical"),
-            ]),
+            systems: titles(&[("identity", "Identity"), ("fuel", "Fuel"), ("electrical", "Electrical")]),
         },
         reminder: REMINDER,
     }
 }
 
 pub fn summary(findings: &[Finding]) -> Summary {
-    let count = |verdict: Verdict| {
-        findings
-            .iter()
-            .filter(|finding| finding.verdict == verdict)
-            .count()
-    };
+    let count = |verdict: Verdict| findings.iter().filter(|finding| finding.verdict == verdict).count();
     Summary {
         met: count(Verdict::Met),
         unmet: count(Verdict::Unmet),
@@ -70,10 +52,7 @@ pub fn summary(findings: &[Finding]) -> Summary {
 }
 
 fn titles(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
-    pairs
-        .iter()
-        .map(|(name, title)| ((*name).to_owned(), (*title).to_owned()))
-        .collect()
+    pairs.iter().map(|(name, title)| ((*name).to_owned(), (*title).to_owned())).collect()
 }
 
 fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
@@ -112,25 +91,12 @@ fn cited(mark: Mark) -> Cited {
 }
 
 fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
-    let place = place.map(|(file, line)| Place {
-        file: file.to_owned(),
-        line,
-        column: 1,
-    });
-    Seen {
-        name: name.to_owned(),
-        value: value.to_owned(),
-        place,
-    }
+    let place = place.map(|(file, line)| Place { file: file.to_owned(), line, column: 1 });
+    Seen { name: name.to_owned(), value: value.to_owned(), place }
 }
 
 fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
-    Reason {
-        expression: expression.to_owned(),
-        held,
-        values,
-        note: None,
-    }
+    Reason { expression: expression.to_owned(), held, values, note: None }
 }
 
 fn serial() -> Finding {
@@ -139,18 +105,11 @@ fn serial() -> Finding {
         seen(
             "papers.serial",
             "\"0107\"",
-            Some((
-                "papers/registration/of/the/aircraft/as/issued/and/copied/by/hand.toml",
-                12,
-            )),
+            Some(("papers/registration/of/the/aircraft/as/issued/and/copied/by/hand.toml", 12)),
         ),
     ];
     Finding {
-        because: vec![reason(
-            "alike plate.serial, every papers.serial",
-            Held::False,
-            values,
-        )],
+        because: vec![reason("alike plate.serial, every papers.serial", Held::False, values)],
         stops_the_visit: true,
         zone: Some("tail".to_owned()),
         remedy: Some("Have the plate made again.".to_owned()),
@@ -176,22 +135,10 @@ fn fuel() -> Finding {
     let values = vec![seen("fuel.flow_test.rate", "not recorded", None)];
     Finding {
         basis: Basis::Advice,
-        because: vec![reason(
-            "fuel.flow_test.rate >= 18 gal/h",
-            Held::Undecided,
-            values,
-        )],
-        missing: vec![missing(
-            "fuel.flow_test.rate",
-            "How much fuel was collected?",
-            "18.4 gal/h",
-        )],
+        because: vec![reason("fuel.flow_test.rate >= 18 gal/h", Held::Undecided, values)],
+        missing: vec![missing("fuel.flow_test.rate", "How much fuel was collected?", "18.4 gal/h")],
         sources: vec![cited(Mark::Memory)],
-        ..plain(
-            "us/fuel.flow",
-            "Gravity feed delivers enough fuel",
-            Verdict::NotShown,
-        )
+        ..plain("us/fuel.flow", "Gravity feed delivers enough fuel", Verdict::NotShown)
     }
 }
 
@@ -201,22 +148,14 @@ fn drop(record: &str, measured: bool) -> Finding {
     } else {
         seen("run.length", "not recorded", None)
     };
-    let wanted = if measured {
-        Vec::new()
-    } else {
-        vec![missing("run.length", "How long is the run?", "21 ft")]
-    };
+    let wanted = if measured { Vec::new() } else { vec![missing("run.length", "How long is the run?", "21 ft")] };
     Finding {
         subject: Some(record.to_owned()),
         because: vec![reason("drop <= 0.5 V", Held::Undecided, vec![value])],
         worked_out: vec![seen("drop", "0.4 V to 0.6 V", None)],
         missing: wanted,
         by: "first-flight".to_owned(),
-        ..plain(
-            "us/electrical.drop",
-            "Voltage drop stays within its allowance",
-            Verdict::NotShown,
-        )
+        ..plain("us/electrical.drop", "Voltage drop stays within its allowance", Verdict::NotShown)
     }
 }
 
@@ -230,11 +169,7 @@ fn marks() -> Finding {
             until: "2027-11-01".to_owned(),
             instead_of: Verdict::Unmet,
         }),
-        ..plain(
-            "us/marks.height",
-            "The marks are at least 12 in high",
-            Verdict::Conceded,
-        )
+        ..plain("us/marks.height", "The marks are at least 12 in high", Verdict::Conceded)
     }
 }
 
@@ -245,29 +180,17 @@ fn aside() -> Finding {
             because: "The kit has a header tank".to_owned(),
             instead_of: Verdict::NotShown,
         }),
-        ..plain(
-            "us/fuel.header",
-            "The tank feeds by gravity alone",
-            Verdict::NotApplicable,
-        )
+        ..plain("us/fuel.header", "The tank feeds by gravity alone", Verdict::NotApplicable)
     }
 }
 
 fn met() -> Finding {
     Finding {
         notes: vec!["holds today and on the planned visit".to_owned()],
-        ..plain(
-            "us/identity.plate",
-            "The data plate is fixed to the aircraft",
-            Verdict::Met,
-        )
+        ..plain("us/identity.plate", "The data plate is fixed to the aircraft", Verdict::Met)
     }
 }
 
 fn float() -> Finding {
-    plain(
-        "us/gear.floats",
-        "Floats are drained before the weighing",
-        Verdict::NotApplicable,
-    )
+    plain("us/gear.floats", "Floats are drained before the weighing", Verdict::NotApplicable)
 }

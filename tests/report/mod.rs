@@ -38,11 +38,7 @@ fn the_reminder_is_the_last_word_of_every_report() {
     for report in all_reports() {
         assert!(words(&report).ends_with(REMINDER), "{report}");
     }
-    let empty = Audit {
-        findings: Vec::new(),
-        summary: Default::default(),
-        ..audit()
-    };
+    let empty = Audit { findings: Vec::new(), summary: Default::default(), ..audit() };
     assert!(words(&text(&empty, 80)).ends_with(REMINDER));
     assert!(words(&why(&empty, &[], 80)).ends_with(REMINDER));
 }
@@ -62,11 +58,7 @@ fn no_report_sounds_like_a_permission_or_a_mark() {
 #[test]
 fn what_can_end_the_visit_comes_first_then_hold_points_in_their_order() {
     let report = text(&audit(), 80);
-    let place = |part: &str| {
-        report
-            .find(part)
-            .unwrap_or_else(|| panic!("{part} is not in:\n{report}"))
-    };
+    let place = |part: &str| report.find(part).unwrap_or_else(|| panic!("{part} is not in:\n{report}"));
     let order = [
         "What can end the visit",
         "UNMET 1. The serial number is the same",
@@ -80,12 +72,7 @@ fn what_can_end_the_visit_comes_first_then_hold_points_in_their_order() {
         "Packs used",
     ];
     for pair in order.windows(2) {
-        assert!(
-            place(pair[0]) < place(pair[1]),
-            "{} before {}",
-            pair[0],
-            pair[1]
-        );
+        assert!(place(pair[0]) < place(pair[1]), "{} before {}", pair[0], pair[1]);
     }
 }
 
@@ -110,25 +97,14 @@ fn a_finding_says_what_was_asked_seen_and_written_and_what_to_do() {
 #[test]
 fn records_of_one_item_stand_under_one_title() {
     let report = text(&audit(), 80);
-    assert_eq!(
-        report
-            .matches("Voltage drop stays within its allowance")
-            .count(),
-        1,
-        "{report}"
-    );
+    assert_eq!(report.matches("Voltage drop stays within its allowance").count(), 1, "{report}");
     let report = words(&report);
     assert!(report.contains("found for 2 records"), "{report}");
     assert!(
-        report.contains(
-            "landing light. Worked out drop: 0.4 V to 0.6 V. Missing run.length, not recorded."
-        ),
+        report.contains("landing light. Worked out drop: 0.4 V to 0.6 V. Missing run.length, not recorded."),
         "{report}"
     );
-    assert!(
-        report.contains("pump. Seen run.length: 20 ft to 30 ft (wires.toml:9)."),
-        "{report}"
-    );
+    assert!(report.contains("pump. Seen run.length: 20 ft to 30 ft (wires.toml:9)."), "{report}");
 }
 
 #[test]
@@ -137,19 +113,14 @@ fn a_concession_is_never_told_as_met() {
     let conceded = "CONCEDED. The marks are at least 12 in high. item us/marks.height reason The fin is too small. \
         granted by A. Inspector (inspector) from 2026-11-01, until 2027-11-01 instead of unmet";
     assert!(report.contains(conceded), "{report}");
-    let met = report
-        .split("Met by what is recorded")
-        .nth(1)
-        .unwrap_or_default();
+    let met = report.split("Met by what is recorded").nth(1).unwrap_or_default();
     assert!(!met.is_empty() && !met.contains("us/marks.height"), "{met}");
 }
 
 #[test]
 fn nothing_judged_is_said_plainly() {
     let mut audit = audit();
-    audit
-        .findings
-        .retain(|finding| finding.verdict == Verdict::NotApplicable);
+    audit.findings.retain(|finding| finding.verdict == Verdict::NotApplicable);
     audit.summary = made::summary(&audit.findings);
     assert!(words(&text(&audit, 80)).contains("Nothing was judged"));
 }
@@ -172,15 +143,9 @@ fn spaces_inside_a_value_are_kept() {
 
 #[test]
 fn json_has_the_documented_keys() {
-    let parsed: serde_json::Value =
-        serde_json::from_str(&json(&audit())).expect("the report is JSON");
+    let parsed: serde_json::Value = serde_json::from_str(&json(&audit())).expect("the report is JSON");
     let keys = |value: &serde_json::Value| {
-        let mut keys: Vec<String> = value
-            .as_object()
-            .expect("an object")
-            .keys()
-            .cloned()
-            .collect();
+        let mut keys: Vec<String> = value.as_object().expect("an object").keys().cloned().collect();
         keys.sort();
         keys.join(" ")
     };
@@ -189,44 +154,22 @@ fn json_has_the_documented_keys() {
         keys(&parsed),
         "by findings notices on packs project questions recorded reminder schema summary titles visit"
     );
-    assert_eq!(
-        keys(&parsed["summary"]),
-        "conceded met not-applicable not-shown unmet"
-    );
+    assert_eq!(keys(&parsed["summary"]), "conceded met not-applicable not-shown unmet");
     assert_eq!(
         keys(&parsed["findings"][0]),
         "basis because by caution concession item missing notes remedy set_aside sources stops_the_visit subject \
          system title verdict worked_out zone"
     );
-    assert_eq!(
-        keys(&parsed["findings"][0]["because"][0]),
-        "expression held note values"
-    );
-    assert_eq!(
-        keys(&parsed["findings"][0]["because"][0]["values"][0]["place"]),
-        "column file line"
-    );
-    assert_eq!(
-        keys(&parsed["findings"][0]["sources"][0]),
-        "edition id mark number paragraph title"
-    );
+    assert_eq!(keys(&parsed["findings"][0]["because"][0]), "expression held note values");
+    assert_eq!(keys(&parsed["findings"][0]["because"][0]["values"][0]["place"]), "column file line");
+    assert_eq!(keys(&parsed["findings"][0]["sources"][0]), "edition id mark number paragraph title");
     assert_eq!(parsed["findings"][0]["because"][0]["held"], "false");
     assert_eq!(parsed["findings"][0]["subject"], serde_json::Value::Null);
-    assert_eq!(
-        parsed["findings"][1]["missing"],
-        serde_json::json!(["fuel.flow_test.rate"])
-    );
+    assert_eq!(parsed["findings"][1]["missing"], serde_json::json!(["fuel.flow_test.rate"]));
     assert_eq!(parsed["reminder"], REMINDER);
-    let verdicts: Vec<&str> = parsed["findings"]
-        .as_array()
-        .expect("findings")
-        .iter()
-        .filter_map(|f| f["verdict"].as_str())
-        .collect();
+    let verdicts: Vec<&str> =
+        parsed["findings"].as_array().expect("findings").iter().filter_map(|f| f["verdict"].as_str()).collect();
     for (word, count) in parsed["summary"].as_object().expect("summary") {
-        assert_eq!(
-            verdicts.iter().filter(|verdict| *verdict == word).count() as u64,
-            count.as_u64().expect("a count")
-        );
+        assert_eq!(verdicts.iter().filter(|verdict| *verdict == word).count() as u64, count.as_u64().expect("a count"));
     }
 }
