@@ -38,20 +38,9 @@ pub(super) fn parts(pair: Node<'_>) -> Vec<Node<'_>> {
     pair.into_inner().filter(|inner| !is_token(inner.as_rule())).collect()
 }
 
+/// Keywords and punctuation stand together in the grammar, and so in the order of rules.
 fn is_token(rule: Rule) -> bool {
-    let name = format!("{rule:?}");
-    name.starts_with("kw_")
-        || matches!(
-            rule,
-            Rule::op_comma
-                | Rule::op_colon
-                | Rule::op_open
-                | Rule::op_close
-                | Rule::op_equals
-                | Rule::op_leads_to
-                | Rule::op_bracket
-                | Rule::op_unbracket
-        )
+    (Rule::op_colon..=Rule::op_leads_to).contains(&rule) || (Rule::kw_source..=Rule::kw_today).contains(&rule)
 }
 
 impl<'i> Builder<'i> {

@@ -68,7 +68,7 @@ fn a_table_with_an_overlap() {
         "{WORDS}table pull (thread : text) gives most : force\n  \"Invented\"\n  cite common practice\n  \
          row \"a\" : 1 lbf\n  row \"a\" : 2 lbf\n"
     );
-    refused("table-overlap", &rules, "row \"a\" : 2 lbf", &[]);
+    refused("table-overlap", &rules, "row \"a\" : 1 lbf", &["again here"]);
 }
 
 #[test]

@@ -2,9 +2,13 @@
 
 mod boundaries;
 mod dates;
+mod handbook;
 mod intervals;
 mod kleene;
+mod phrases;
+mod properties;
 mod quantities;
 mod setup;
 mod sqlite;
 mod units;
+mod world;

@@ -1,0 +1,94 @@
+//! A5: time. The day is given; nothing here reads a clock.
+
+use crate::lang::{OWN, audited, come_out, comes_out, finding, mine, verdict};
+use cotterpin::audit::Verdict;
+
+const DAY: &str = "fact shed.tested : date ask \"When was it tested?\" such as \"2026-05-14\"\n";
+
+#[test]
+fn a5_the_audit_date_is_an_input() {
+    let rules = comes_out(DAY, "shed.tested <= today", "try \"then\" on 2026-05-14, shed.tested = 2026-05-14 => met");
+    let text = "[shed]\ntested = 2030-01-02\n";
+    assert_eq!(verdict(&audited(&rules, text, "2030-01-01", None), "mine/shed.door"), Verdict::Unmet);
+    assert_eq!(verdict(&audited(&rules, text, "2030-01-02", None), "mine/shed.door"), Verdict::Met);
+    assert_eq!(audited(&rules, text, "2030-01-02", None).on, "2030-01-02");
+}
+
+/// 14 CFR 91.411 and 91.413 ask for tests "within the preceding 24 calendar
+/// months"; that such months run to their end is how the authority reads the
+/// phrase (from memory, not checked against a document).
+#[test]
+fn a5_calendar_months_run_to_the_end_of_the_month() {
+    comes_out(
+        DAY,
+        "shed.tested is within the last 24 calendar months",
+        "try \"last day\" on 2026-05-31, shed.tested = 2024-05-02 => met
+         try \"a day too late\" on 2026-06-01, shed.tested = 2024-05-31 => unmet
+         try \"month known only\" on 2026-05-31, shed.tested = 2024-05 => met
+         try \"on the day\" on 2024-05-02, shed.tested = 2024-05-02 => met
+         try \"not yet done\" on 2024-05-01, shed.tested = 2024-05-02 => unmet",
+    );
+    comes_out(
+        DAY,
+        "shed.tested + 24 calendar months is 2026-02-28",
+        "try \"short month\" shed.tested = 2024-02-29 => met\n try \"any day of it\" shed.tested = 2024-02-01 => met",
+    );
+}
+
+#[test]
+fn a5_months_days_and_years_count_from_the_day() {
+    comes_out(DAY, "shed.tested + 6 months is 2026-11-14", "try \"day\" shed.tested = 2026-05-14 => met");
+    comes_out(DAY, "shed.tested + 1 months is 2026-02-28", "try \"end\" shed.tested = 2026-01-31 => met");
+    comes_out(DAY, "shed.tested + 30 days is 2026-03-02", "try \"days\" shed.tested = 2026-01-31 => met");
+    comes_out(DAY, "shed.tested + 2 years is 2026-02-28", "try \"leap\" shed.tested = 2024-02-29 => met");
+    comes_out(
+        DAY,
+        "today - shed.tested <= 30 days",
+        "try \"30\" on 2026-01-31, shed.tested = 2026-01-01 => met\n try \"31\" on 2026-02-01, shed.tested = 2026-01-01 => unmet",
+    );
+    comes_out(
+        DAY,
+        "shed.tested is within the last 6 months",
+        "try \"on it\" on 2026-11-14, shed.tested = 2026-05-14 => met
+         try \"past\" on 2026-11-15, shed.tested = 2026-05-14 => unmet",
+    );
+}
+
+#[test]
+fn a5_valid_today_not_on_the_day() {
+    let rules = comes_out(
+        DAY,
+        "shed.tested is within the last 24 calendar months",
+        "try \"both\" on 2026-05-01, visit 2026-05-31, shed.tested = 2024-05-14 => met
+         try \"only today\" on 2026-05-01, visit 2026-06-01, shed.tested = 2024-05-14 => unmet
+         try \"the visit some day\" on 2026-05-01, visit 2026, shed.tested = 2024-05-14 => not-shown",
+    );
+    let report = audited(&rules, "[shed]\ntested = 2024-05-14\n", "2026-05-01", Some("2026-06-01"));
+    let door = finding(&report, "mine/shed.door");
+    assert_eq!(door.verdict, Verdict::Unmet);
+    assert!(door.notes.iter().any(|note| note.contains("not on the planned visit, 2026-06-01")), "{:?}", door.notes);
+}
+
+#[test]
+fn a5_rules_in_force_on_the_audit_date_are_used() {
+    let rules = come_out(&[mine(&format!(
+        "fact shed.width : length ask \"?\" such as \"2 in\"
+         item shed.door \"old\" need shed.width >= 2 in {OWN} in force until 2025-12-31
+           try \"then\" on 2025-12-31, shed.width = 2 in => met
+         item shed.door \"new\" need shed.width >= 3 in {OWN} in force from 2026-01-01 until 2026-12-31
+           try \"now\" on 2026-01-01, shed.width = 2 in => unmet
+           try \"its own first day\" shed.width = 3 in => met
+         item shed.door \"newest\" need shed.width >= 1 in {OWN} in force from 2027-01-01"
+    ))]);
+    let text = "[shed]\nwidth = \"2 in\"\n";
+    for (day, title, verdict) in [
+        ("2025-12-31", "old", Verdict::Met),
+        ("2026-01-01", "new", Verdict::Unmet),
+        ("2026-12-31", "new", Verdict::Unmet),
+        ("2027-01-01", "newest", Verdict::Met),
+    ] {
+        let report = audited(&rules, text, day, None);
+        let door = finding(&report, "mine/shed.door");
+        assert_eq!((door.title.as_str(), door.verdict), (title, verdict), "{day}");
+    }
+}

@@ -1,0 +1,245 @@
+//! What the language promises, on random conditions and projects: a decided
+//! condition is decided alike for every possible value (A2), and learning
+//! never contradicts (A3). The second evaluator, in exact rationals of the
+//! crate `num-rational`, stands in `phrases.rs`.
+
+use super::boundaries::rational;
+use super::phrases::{Condition, Oracle, condition};
+use super::setup::{Dice, HEAD, audited, from_files, item, rules};
+use super::world::{Dim, FACTS, FIELDS, LISTS, Set, World, vocabulary, written};
+use cotterpin::audit::{Evaluation, Facts, Request, audit};
+use cotterpin::measure::{Date, DateRange, Truth};
+use cotterpin::report::json;
+use cotterpin::rules::Rules;
+
+const PACKS: u64 = 6;
+const ITEMS: usize = 250;
+const PROJECTS: usize = 12;
+const PICKS: usize = 5;
+
+/// Random conditions and the pack of them.
+fn pack(dice: &mut Dice) -> (Vec<Condition>, Rules) {
+    let conditions: Vec<Condition> = (0..ITEMS).map(|_| condition(dice, &mut Vec::new(), 3)).collect();
+    let mut text = format!("{HEAD}{}", vocabulary());
+    for (at, condition) in conditions.iter().enumerate() {
+        text.push_str(&item(&format!("a.i{at}"), &condition.text()));
+    }
+    let rules = rules(&text);
+    (conditions, rules)
+}
+
+fn day(steps: i64) -> Date {
+    Date::from_days(super::world::DAY_NOUGHT + i32::try_from(steps).expect("a day"))
+}
+
+/// What the engine says of every need, and how often it went the exact way.
+fn decided(rules: &Rules, world: &World<Set>) -> (Vec<Truth>, u64) {
+    let record = world.record(rules);
+    let facts = Facts::bind(rules, &record);
+    let today = DateRange::new(day(world.today.0), day(world.today.1)).expect("days in order");
+    let evaluation = Evaluation::new(&rules.program, &facts, today);
+    let truths = rules.items.iter().map(|item| evaluation.decide(item.need)).collect();
+    (truths, evaluation.exact_comparisons())
+}
+
+/// Whether a decided truth agrees with single values. Where a number has no
+/// value (no row, no record) it must agree whatever stands in for it.
+fn agrees(truth: bool, condition: &Condition, world: &World<super::world::Single>) -> Result<bool, String> {
+    let says = |stand_in| Oracle { world, stand_in }.holds(condition, &[], &[]);
+    match says(None) {
+        Some(holds) if holds == truth => Ok(true),
+        Some(_) => Err("the other way".into()),
+        None => {
+            let others = ["-1000", "0", "0.0254", "1000"];
+            match others.iter().find(|other| says(Some(rational(other))).is_some_and(|holds| holds != truth)) {
+                Some(other) => Err(format!("the other way where {other} stands in for no value")),
+                None => Ok(false),
+            }
+        }
+    }
+}
+
+#[test]
+fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
+    let (mut decisions, mut undecided, mut picks, mut without, mut exactly) = (0, 0, 0, 0, 0);
+    let mut wrong = Vec::new();
+    for seed in 0..PACKS {
+        let mut dice = Dice(100 + seed);
+        let (conditions, rules) = pack(&mut dice);
+        for _ in 0..PROJECTS {
+            let world = World::any(&mut dice, false);
+            let (truths, times) = decided(&rules, &world);
+            exactly += times;
+            let singles: Vec<_> = (0..PICKS).map(|_| world.single(&mut dice)).collect();
+            for (condition, truth) in conditions.iter().zip(&truths) {
+                if *truth == Truth::Undecided {
+                    undecided += 1;
+                    continue;
+                }
+                decisions += 1;
+                for single in &singles {
+                    picks += 1;
+                    match agrees(*truth == Truth::True, condition, single) {
+                        Ok(has_value) => without += usize::from(!has_value),
+                        Err(why) => wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text())),
+                    }
+                }
+            }
+        }
+    }
+    wrong.sort_by_key(String::len);
+    println!("{} conditions; {decisions} decided, {undecided} not; {picks} single projects agree, {without} of them without a value; {exactly} comparisons taken exactly", PACKS * ITEMS as u64);
+    assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n"));
+    assert!(decisions > 4000 && undecided > 1000);
+}
+
+/// With every value known the engine is not only right but says it.
+#[test]
+fn a2_where_every_value_is_known_the_answer_is_the_exact_one() {
+    let (mut decisions, mut without, mut exactly) = (0, 0, 0);
+    let mut wrong = Vec::new();
+    for seed in 0..PACKS {
+        let mut dice = Dice(200 + seed);
+        let (conditions, rules) = pack(&mut dice);
+        for _ in 0..PROJECTS {
+            let world = World::any(&mut dice, true);
+            let (truths, times) = decided(&rules, &world);
+            exactly += times;
+            let single = world.single(&mut dice);
+            for (condition, truth) in conditions.iter().zip(&truths) {
+                let says = Oracle { world: &single, stand_in: None }.holds(condition, &[], &[]);
+                let agree = match says {
+                    Some(holds) => *truth == Truth::from(holds),
+                    None => {
+                        without += 1;
+                        *truth == Truth::Undecided || agrees(*truth == Truth::True, condition, &single).is_ok()
+                    }
+                };
+                decisions += 1;
+                if !agree {
+                    wrong.push(format!("{truth} instead of {says:?}: {}\n  {single:?}", condition.text()));
+                }
+            }
+        }
+    }
+    wrong.sort_by_key(String::len);
+    println!("{decisions} conditions on known values agree with num-rational, {without} of them without a value; {exactly} comparisons taken exactly");
+    assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n"));
+}
+
+#[test]
+fn a3_learning_never_contradicts_nor_unsettles() {
+    let (mut kept, mut learnt) = (0, 0);
+    let mut wrong = Vec::new();
+    for seed in 0..PACKS {
+        let mut dice = Dice(300 + seed);
+        let (conditions, rules) = pack(&mut dice);
+        for _ in 0..PROJECTS {
+            let mut world = World::any(&mut dice, false);
+            let (mut before, _) = decided(&rules, &world);
+            for _ in 0..3 {
+                let narrower = world.narrowed(&mut dice);
+                let (after, _) = decided(&rules, &narrower);
+                for (at, condition) in conditions.iter().enumerate() {
+                    match (before[at], after[at]) {
+                        (Truth::Undecided, Truth::Undecided) => {}
+                        (Truth::Undecided, _) => learnt += 1,
+                        (a, b) if a == b => kept += 1,
+                        (a, b) => wrong.push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text())),
+                    }
+                }
+                (world, before) = (narrower, after);
+            }
+        }
+    }
+    wrong.sort_by_key(String::len);
+    println!("{kept} decisions kept and {learnt} made while facts were narrowed");
+    assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n"));
+    assert!(kept > 4000 && learnt > 500);
+}
+
+/// A project as TOML, one line for each fact.
+fn lines(world: &World<Set>) -> Vec<String> {
+    let value = |set: &Set, words: &[&str]| match set {
+        Set::Absent => Some("\"none\"".to_owned()),
+        Set::Words(bits, _) if bits.count_ones() == 1 => Some(format!("\"{}\"", words[bits.trailing_zeros() as usize])),
+        Set::Words(..) | Set::Steps(_, None, None, _) => None,
+        Set::Steps(Dim::Date, low, ..) => low.map(|low| format!("{}", day(low))),
+        Set::Steps(dim, low, high, unit) => Some(format!("\"{}\"", written(*dim, *low, *high, *unit))),
+    };
+    let words = |count: u32| if count == 2 { vec!["no", "yes"] } else { super::world::COLOURS.to_vec() };
+    let mut lines = Vec::new();
+    for (kind, set) in FACTS.iter().zip(&world.facts) {
+        if let Some(value) = value(set, &words(kind.words)) {
+            lines.push(format!("a.{} = {value}", kind.name));
+        }
+    }
+    for (name, rows) in LISTS.iter().zip(&world.lists) {
+        let Some(rows) = rows else { continue };
+        let rows: Vec<String> = rows
+            .iter()
+            .map(|row| {
+                let fields = FIELDS.iter().zip(row).filter_map(|(kind, set)| Some(format!("{} = {}", kind.name, value(set, &words(kind.words))?)));
+                format!("{{ {} }}", fields.collect::<Vec<_>>().join(", "))
+            })
+            .collect();
+        lines.push(format!("a.{name} = [{}]", rows.join(", ")));
+    }
+    lines
+}
+
+/// The report without places, which do differ when a line is moved.
+fn without_places(report: &str) -> String {
+    fn strip(value: &mut serde_json::Value) {
+        match value {
+            serde_json::Value::Object(map) => {
+                map.remove("place");
+                map.values_mut().for_each(strip);
+            }
+            serde_json::Value::Array(all) => all.iter_mut().for_each(strip),
+            _ => {}
+        }
+    }
+    let mut value: serde_json::Value = serde_json::from_str(report).expect("JSON");
+    strip(&mut value);
+    value.to_string()
+}
+
+#[test]
+fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
+    let (mut files_shuffled, mut facts_shuffled, mut bytes) = (0, 0, 0);
+    let mut dice = Dice(400);
+    let (_, rules) = pack(&mut dice);
+    for _ in 0..4 {
+        let world = World::any(&mut dice, false);
+        let lines = lines(&world);
+        let request = Request { project: "Shed".into(), on: day(world.today.0), by: None };
+        let report = |parts: &[(String, String)]| {
+            let files: Vec<(&str, &str)> = parts.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+            let (record, sources) = from_files(&rules, &files);
+            json(&audit(&rules, &record, &sources, &request))
+        };
+        let cut = |lines: &[String]| -> Vec<(String, String)> {
+            lines.chunks(5).enumerate().map(|(n, part)| (format!("f{n}.toml"), part.join("\n"))).collect()
+        };
+        let mut parts = cut(&lines);
+        let first = report(&parts);
+        bytes += first.len();
+        for _ in 0..4 {
+            dice.shuffle(&mut parts);
+            assert!(report(&parts) == first, "files in the order {:?}", parts.iter().map(|(name, _)| name).collect::<Vec<_>>());
+            files_shuffled += 1;
+        }
+        let mut moved = lines.clone();
+        for _ in 0..4 {
+            dice.shuffle(&mut moved);
+            assert!(without_places(&report(&cut(&moved))) == without_places(&first), "facts in the order {moved:#?}");
+            facts_shuffled += 1;
+        }
+        // A record built by hand has no order of its own; it is audited twice alike.
+        let record = world.record(&rules);
+        let on = day(world.today.0).to_string();
+        assert_eq!(json(&audited(&rules, &record, &on)), json(&audited(&rules, &record, &on)));
+    }
+    println!("{files_shuffled} orders of files gave the same bytes ({bytes} in all), {facts_shuffled} orders of facts the same but for places");
+}
