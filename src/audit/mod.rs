@@ -3,6 +3,7 @@
 //! In: checked [`Rules`], one [`Record`], a day. Out: plain data. This room
 //! reads no disk and no clock, and never sees the tree.
 
+mod change;
 mod evaluate;
 mod explain;
 mod facts;
@@ -12,6 +13,7 @@ mod number;
 mod project;
 mod wanting;
 
+pub use change::Index;
 pub use evaluate::Evaluation;
 pub use facts::{Facts, store_of};
 pub use finding::{

@@ -4,6 +4,7 @@
 use super::evaluate::{Evaluation, set_row};
 use crate::measure::Truth;
 use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
+use crate::rules::FactId;
 use std::collections::BTreeSet;
 
 /// Something that is not known well enough.
@@ -33,6 +34,28 @@ pub(super) fn store_number(store: Store) -> u8 {
 type Set = BTreeSet<Wanting>;
 
 impl Evaluation<'_> {
+    /// Adds the facts that an undecided condition waits for: the smallest set
+    /// that, recorded well, would let it come out true. Adds nothing where the
+    /// condition is decided. Fields of records, whole lists, people's words and
+    /// log entries are no facts; a whole finding names those too.
+    pub fn missing_facts(&self, node: u32, into: &mut Vec<FactId>) {
+        for wanting in self.wanting(node, true, &mut Frame::default()) {
+            if let Wanting::Slot(store, slot, _) = wanting {
+                into.extend(self.fact_in(store, slot));
+            }
+        }
+    }
+
+    /// The fact that a slot of a store belongs to.
+    fn fact_in(&self, store: u8, slot: u32) -> Option<FactId> {
+        let (slots, at) = (&self.program.slots, slot as usize);
+        match store {
+            0 => slots.numbers.get(at).copied(),
+            1 => slots.words.get(at).map(|(fact, _)| *fact),
+            _ => slots.texts.get(at).copied(),
+        }
+    }
+
     /// What is wanting for `node` to become `wish`; empty if it is so already
     /// or nothing could help.
     pub(super) fn wanting(&self, node: u32, wish: bool, frame: &mut Frame) -> Set {
