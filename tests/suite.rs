@@ -6,3 +6,4 @@ mod outside;
 mod packs;
 mod record;
 mod report;
+mod speed;

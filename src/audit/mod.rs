@@ -4,6 +4,8 @@
 //! reads no disk and no clock, and never sees the tree.
 
 mod change;
+mod columns;
+mod conditions;
 mod evaluate;
 mod explain;
 mod facts;

@@ -8,7 +8,7 @@ const ROUNDS: usize = 15;
 
 /// The median time of one call in nanoseconds. Each round repeats the call
 /// until it takes a few milliseconds, so the clock's own grain does not count.
-pub fn nanoseconds<T>(mut call: impl FnMut() -> T) -> f64 {
+pub(crate) fn nanoseconds<T>(mut call: impl FnMut() -> T) -> f64 {
     let begun = Instant::now();
     black_box(call());
     let once = begun.elapsed().max(Duration::from_nanos(20));
@@ -26,7 +26,7 @@ pub fn nanoseconds<T>(mut call: impl FnMut() -> T) -> f64 {
 }
 
 /// The median time in milliseconds of a few calls that take long.
-pub fn milliseconds<T>(rounds: usize, mut call: impl FnMut() -> T) -> f64 {
+pub(crate) fn milliseconds<T>(rounds: usize, mut call: impl FnMut() -> T) -> f64 {
     let mut rounds: Vec<f64> = (0..rounds)
         .map(|_| {
             let begun = Instant::now();
@@ -44,7 +44,7 @@ fn median(values: &mut [f64]) -> f64 {
 
 /// Resident memory of this process in megabytes (1e6 bytes); `None` where the
 /// system does not tell (`/proc` is Linux).
-pub fn resident() -> Option<f64> {
+pub(crate) fn resident() -> Option<f64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
     let line = status.lines().find(|line| line.starts_with("VmRSS:"))?;
     let kibibytes: f64 = line.split_whitespace().nth(1)?.parse().ok()?;

@@ -9,7 +9,7 @@ mod make;
 mod work;
 
 /// One line of the table.
-pub struct Line {
+pub(crate) struct Line {
     /// What was measured.
     what: String,
     /// The figure.
@@ -24,12 +24,17 @@ pub struct Line {
 
 impl Line {
     /// A line without a baseline.
-    pub fn new(what: impl Into<String>, measured: f64, reach: impl Into<Option<f64>>, unit: &'static str) -> Self {
+    pub(crate) fn new(
+        what: impl Into<String>,
+        measured: f64,
+        reach: impl Into<Option<f64>>,
+        unit: &'static str,
+    ) -> Self {
         Self { what: what.into(), measured, reach: reach.into(), unit, hand: None }
     }
 
     /// The same line beside the work by hand.
-    pub fn by_hand(self, hand: f64) -> Self {
+    pub(crate) fn by_hand(self, hand: f64) -> Self {
         Self { hand: Some(hand), ..self }
     }
 

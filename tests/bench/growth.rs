@@ -6,7 +6,7 @@ use cotterpin::audit::{Evaluation, Facts};
 use cotterpin::measure::{DateRange, Truth};
 
 /// Prints each kind of work at three sizes.
-pub fn print() {
+pub(crate) fn print() {
     println!("\n{:<44} {:>12} {:>12} {:>12}", "growth, per unit", "1", "x 10", "x 100");
     row("items judged, ns per item (100 to 10,000)", [100, 1_000, 10_000].map(items));
     row("records of `every`, ns each (200 to 20,000)", [200, 2_000, 20_000].map(records));

@@ -6,16 +6,16 @@ use cotterpin::measure::Truth;
 
 /// Facts by hand: NaN and 255 stand for "not recorded".
 #[derive(Default)]
-pub struct Facts {
-    pub numbers: Vec<f64>,
-    pub words: Vec<u8>,
+pub(crate) struct Facts {
+    pub(crate) numbers: Vec<f64>,
+    pub(crate) words: Vec<u8>,
 }
 
 /// One rule.
-pub type Rule = Box<dyn Fn(&Facts) -> Truth>;
+pub(crate) type Rule = Box<dyn Fn(&Facts) -> Truth>;
 
 /// The facts of W1.
-pub fn facts(values: &[Seen]) -> Facts {
+pub(crate) fn facts(values: &[Seen]) -> Facts {
     let mut facts = Facts::default();
     for seen in values {
         let number = |n: Option<u64>| n.map_or(f64::NAN, |n| n as f64 / 10.0);
@@ -26,7 +26,7 @@ pub fn facts(values: &[Seen]) -> Facts {
 }
 
 /// The rules of W1 as closures.
-pub fn rules(count: usize) -> Vec<Rule> {
+pub(crate) fn rules(count: usize) -> Vec<Rule> {
     (0..count)
         .map(|n| {
             let rule = move |facts: &Facts| {
@@ -55,7 +55,7 @@ fn compare(a: f64, b: f64, holds: impl Fn(f64, f64) -> bool) -> Truth {
 }
 
 /// W2 by hand, over rows.
-pub fn every(rows: &[(f64, u8)]) -> Truth {
+pub(crate) fn every(rows: &[(f64, u8)]) -> Truth {
     let mut all = Truth::True;
     for (load, fixed) in rows {
         let fixed = if *fixed == 255 { Truth::Undecided } else { Truth::from(*fixed == 1) };

@@ -10,10 +10,10 @@ const TAIL: &str = "by visit basis own cite common practice\n";
 
 /// Chance without a library: a linear congruential generator, the multiplier
 /// and increment of D. E. Knuth's MMIX (from memory).
-pub struct Chance(pub u64);
+pub(crate) struct Chance(pub(crate) u64);
 
 impl Chance {
-    pub fn below(&mut self, n: u64) -> u64 {
+    pub(crate) fn below(&mut self, n: u64) -> u64 {
         self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 33) % n
     }
@@ -21,7 +21,7 @@ impl Chance {
 
 /// Text of `rules` items of the shape `a >= 1.5*b and (mode is x or c < 20) and
 /// flag`, each over facts of its own.
-pub fn w1_text(rules: usize) -> String {
+pub(crate) fn w1_text(rules: usize) -> String {
     let mut text = format!("{HEAD}choice mode : x or y or z\n");
     for n in 0..rules {
         let _ = write!(
@@ -35,7 +35,7 @@ pub fn w1_text(rules: usize) -> String {
 }
 
 /// Text of one item over a list.
-pub fn w2_text() -> String {
+pub(crate) fn w2_text() -> String {
     format!(
         "{HEAD}list s.runs ask \"?\"\n  field load : current ask \"?\"\n  field fixed : yes or no ask \"?\"\n\
          item s.all \"t\" need every r in s.runs has r.load <= 12 A and r.fixed {TAIL}"
@@ -43,7 +43,7 @@ pub fn w2_text() -> String {
 }
 
 /// Text of `items` items, 20 of which read each of the facts.
-pub fn shared_text(items: usize) -> String {
+pub(crate) fn shared_text(items: usize) -> String {
     let mut text = HEAD.to_owned();
     for n in 0..items.div_ceil(20).max(4) {
         let _ = writeln!(text, "fact s.a{n} : length ask \"?\"");
@@ -55,12 +55,12 @@ pub fn shared_text(items: usize) -> String {
 }
 
 /// A pack of one file.
-pub fn pack(text: String) -> PackText {
+pub(crate) fn pack(text: String) -> PackText {
     let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='measuring'".to_owned();
     PackText { name: "made".into(), manifest, files: vec![("made.checklist".into(), text)] }
 }
 
-pub fn rules(text: String) -> Rules {
+pub(crate) fn rules(text: String) -> Rules {
     match load_packs(&[pack(text)]) {
         Ok(rules) => rules,
         Err(failed) => panic!("the made pack has mistakes: {:?}", failed.1.first()),
@@ -68,18 +68,18 @@ pub fn rules(text: String) -> Rules {
 }
 
 /// One fact as if it had been read from a file.
-pub fn recorded(rules: &Rules, value: Value) -> Recorded {
+pub(crate) fn recorded(rules: &Rules, value: Value) -> Recorded {
     Recorded { value, text: String::new(), unit: None, place: rules.facts[0].place }
 }
 
 /// Tenths of an inch, in metres: 0.00254 m each.
-pub fn tenths(n: u64) -> Range {
+pub(crate) fn tenths(n: u64) -> Range {
     let metres = Exact::ratio(i64::try_from(n).unwrap_or(0) * 254, 100_000);
     metres.map_or_else(Range::everything, Range::point)
 }
 
 /// A few tenths of an inch that were measured to half a tenth on either side.
-pub fn about(n: u64) -> Range {
+pub(crate) fn about(n: u64) -> Range {
     let end = |half_tenths: i64| Exact::ratio(half_tenths * 127, 100_000);
     let twice = i64::try_from(n).unwrap_or(0) * 2;
     Range::new(end(twice - 1), end(twice + 1))
@@ -87,16 +87,16 @@ pub fn about(n: u64) -> Range {
 
 /// What one rule of W1 sees, before any engine's own form.
 #[derive(Clone, Copy)]
-pub struct Seen {
-    pub a: Option<u64>,
-    pub b: Option<u64>,
-    pub c: Option<u64>,
-    pub mode: Option<u8>,
-    pub flag: Option<bool>,
+pub(crate) struct Seen {
+    pub(crate) a: Option<u64>,
+    pub(crate) b: Option<u64>,
+    pub(crate) c: Option<u64>,
+    pub(crate) mode: Option<u8>,
+    pub(crate) flag: Option<bool>,
 }
 
 /// Values for W1; of a hundred facts, `missing` are not recorded.
-pub fn w1_values(rules: usize, missing: u64) -> Vec<Seen> {
+pub(crate) fn w1_values(rules: usize, missing: u64) -> Vec<Seen> {
     let mut chance = Chance(7);
     (0..rules)
         .map(|_| {
@@ -120,7 +120,7 @@ pub fn w1_values(rules: usize, missing: u64) -> Vec<Seen> {
 }
 
 /// The record that W1's values make; `wide` records quantities with a spread.
-pub fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
+pub(crate) fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
     let mut record = Record::default();
     let number = |n: u64| Value::Number(if wide { about(n) } else { tenths(n) });
     for (n, seen) in (0u32..).zip(values) {
@@ -139,9 +139,11 @@ pub fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
 }
 
 /// A record with `records` wire runs, every one as it should be.
-pub fn w2_record(rules: &Rules, records: usize) -> Record {
+pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
     let place = rules.lists[0].place;
-    let current = |n: usize| Exact::ratio(10 + i64::try_from(n % 100).unwrap_or(0), 10).map_or_else(Range::everything, Range::point);
+    let current = |n: usize| {
+        Exact::ratio(10 + i64::try_from(n % 100).unwrap_or(0), 10).map_or_else(Range::everything, Range::point)
+    };
     let row = |n: usize| Row {
         fields: vec![Some(recorded_at(place, Value::Number(current(n)))), Some(recorded_at(place, Value::Words(2)))],
         place,

@@ -11,12 +11,12 @@ use std::process::{Command, Stdio};
 const RULES: usize = 1_000;
 
 /// The day everything is judged on.
-pub fn day() -> Date {
+pub(crate) fn day() -> Date {
     Date::new(2026, 11, 25).unwrap_or_else(|| panic!("a date"))
 }
 
 /// W1: points, spreads, and facts missing and named.
-pub fn w1() -> Vec<Line> {
+pub(crate) fn w1() -> Vec<Line> {
     let rules = make::rules(make::w1_text(RULES));
     let by_hand = hand::rules(RULES);
     let mut lines = Vec::new();
@@ -35,7 +35,8 @@ pub fn w1() -> Vec<Line> {
         }
         let exactly = evaluation.exact_comparisons();
         let per_rule = |total: f64| total / RULES as f64;
-        let hand = per_rule(clock::nanoseconds(|| by_hand.iter().filter(|rule| rule(&hand_facts) == Truth::True).count()));
+        let hand =
+            per_rule(clock::nanoseconds(|| by_hand.iter().filter(|rule| rule(&hand_facts) == Truth::True).count()));
         let took = clock::nanoseconds(|| count(&rules, &evaluation, Truth::True));
         lines.push(Line::new(what, per_rule(took), reach, "ns/rule").by_hand(hand));
         if missing > 0 {
@@ -80,7 +81,7 @@ fn check_named(rules: &Rules, facts: &Facts, named: &[&str]) {
 }
 
 /// W2: `every` over records.
-pub fn w2() -> Vec<Line> {
+pub(crate) fn w2() -> Vec<Line> {
     const RECORDS: usize = 200;
     let rules = make::rules(make::w2_text());
     let record = make::w2_record(&rules, RECORDS);
@@ -96,13 +97,13 @@ pub fn w2() -> Vec<Line> {
 }
 
 /// One fact changed, 20 of 10,000 items depend on it.
-pub fn one_changed() -> Vec<Line> {
+pub(crate) fn one_changed() -> Vec<Line> {
     let rules = make::rules(make::shared_text(10_000));
     vec![Line::new("one fact changed, 10,000 items, 20 depend on it", changed(&rules) / 1e3, 2.0, "us")]
 }
 
 /// Nanoseconds from a changed fact to the new verdicts.
-pub fn changed(rules: &Rules) -> f64 {
+pub(crate) fn changed(rules: &Rules) -> f64 {
     let record = Record::default();
     let mut judge = Judge::new(rules, &record, day());
     let index = Index::new(rules);
@@ -121,7 +122,7 @@ pub fn changed(rules: &Rules) -> f64 {
 }
 
 /// The whole command on the demo project: in this process, and as one of its own.
-pub fn demo() -> Vec<Line> {
+pub(crate) fn demo() -> Vec<Line> {
     let run = || {
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let status = cotterpin::command::run_with(
@@ -152,7 +153,7 @@ pub fn demo() -> Vec<Line> {
 }
 
 /// Compiling 10,000 items: time here, memory in a fresh process.
-pub fn compile() -> Vec<Line> {
+pub(crate) fn compile() -> Vec<Line> {
     const ITEMS: usize = 10_000;
     let pack = [make::pack(make::shared_text(ITEMS))];
     let load = || cotterpin::rules::load_packs(&pack).map_or(0, |rules| rules.items.len());
@@ -174,7 +175,7 @@ pub fn compile() -> Vec<Line> {
 /// In a process of its own: what compiled items keep resident. The allocator
 /// keeps freed pages, so the rules are cloned and the first copy's pages are
 /// what the clone is measured against.
-pub fn memory_of(items: usize) {
+pub(crate) fn memory_of(items: usize) {
     let Some(empty) = clock::resident() else { return };
     let rules = make::rules(make::shared_text(items));
     let Some(after) = clock::resident() else { return };
@@ -189,10 +190,11 @@ pub fn memory_of(items: usize) {
 }
 
 /// A thousand projects of 300 items.
-pub fn projects() -> Vec<Line> {
+pub(crate) fn projects() -> Vec<Line> {
     const PROJECTS: u64 = 1_000;
     let rules = make::rules(make::w1_text(300));
-    let records: Vec<Record> = (0..PROJECTS).map(|n| make::w1_record(&rules, &make::w1_values(300, n % 20), false)).collect();
+    let records: Vec<Record> =
+        (0..PROJECTS).map(|n| make::w1_record(&rules, &make::w1_values(300, n % 20), false)).collect();
     let judge_all = || {
         let verdicts = records.iter().map(|record| Judge::new(&rules, record, day()).verdicts());
         verdicts.map(|judged| judged.iter().filter(|one| one.verdict == Verdict::Met).count()).sum::<usize>()
@@ -213,7 +215,7 @@ pub fn projects() -> Vec<Line> {
 
 /// One kind of work 1,000 times, its rules decided: for callgrind, which counts
 /// this less the same with `none`.
-pub fn repeat(kind: &str) {
+pub(crate) fn repeat(kind: &str) {
     let rules = make::rules(make::w1_text(RULES));
     let missing = if kind == "missing" { 10 } else { 0 };
     let values = make::w1_values(RULES, missing);
