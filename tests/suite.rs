@@ -7,3 +7,4 @@ mod outside;
 mod packs;
 mod record;
 mod report;
+mod speed;

@@ -2,11 +2,10 @@
 //! undecided. A comparison that a floating-point interval cannot decide is
 //! done again in exact numbers, unless a fact it needs is not recorded.
 
-use super::facts::{ABSENT_TEXT, Facts, UNKNOWN_TEXT};
+use super::conditions::{same_text, same_words};
+use super::facts::{Facts, UNKNOWN_TEXT};
 use crate::measure::{Date, DateRange, Exact, Interval, Range, Truth};
-use crate::program::{
-    ABSENT_WORD, AlikePart, Calendar, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program, Store,
-};
+use crate::program::{ABSENT_WORD, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program, Store};
 use std::cell::Cell;
 
 /// A person's word, as far as the evaluator needs it.
@@ -26,7 +25,7 @@ pub struct Evaluation<'a> {
     pub(super) program: &'a Program,
     pub(super) facts: &'a Facts,
     pub(super) today: Interval,
-    pub(super) today_exact: Range,
+    pub(super) day: DateRange,
     pub(super) confirmations: &'a [Word],
     /// How many comparisons were done again exactly.
     pub(super) exactly: Cell<u64>,
@@ -36,16 +35,15 @@ impl<'a> Evaluation<'a> {
     /// An evaluation for a day, or for some day of a month.
     #[must_use]
     pub fn new(program: &'a Program, facts: &'a Facts, day: DateRange) -> Self {
-        let at = |date: Date| Exact::from_int(i64::from(date.days()));
-        let today_exact = Range::new(Some(at(day.first)), Some(at(day.last)));
-        Self {
-            program,
-            facts,
-            today: today_exact.to_interval(),
-            today_exact,
-            confirmations: &[],
-            exactly: Cell::new(0),
-        }
+        // Days since 1970 are small whole numbers, which floating point holds exactly.
+        let today = Interval::new(f64::from(day.first.days()), f64::from(day.last.days()));
+        Self { program, facts, today, day, confirmations: &[], exactly: Cell::new(0) }
+    }
+
+    /// The day as an exact number of days.
+    pub(super) fn today_exact(&self) -> Range {
+        let at = |date: Date| Some(Exact::from_int(i64::from(date.days())));
+        Range::new(at(self.day.first), at(self.day.last))
     }
 
     /// How many comparisons were done again exactly.
@@ -70,6 +68,8 @@ impl<'a> Evaluation<'a> {
         self.truth(node, &mut frame)
     }
 
+    /// The kinds of condition that most rules are made of stand here, so that
+    /// deciding them carries none of the weight of the others.
     pub(super) fn truth(&self, node: u32, frame: &mut Frame) -> Truth {
         let Some(condition) = self.program.conditions.get(node as usize) else { return Truth::Undecided };
         match *condition {
@@ -93,7 +93,10 @@ impl<'a> Evaluation<'a> {
                 }
                 any
             }
-            Condition::Words(operand, allowed) => among(self.words(operand, frame), allowed),
+            Condition::Words(Operand::Slot(slot), allowed) => {
+                let words = self.facts.values.words.get(slot as usize);
+                among(words.copied().unwrap_or(u64::MAX), allowed)
+            }
             Condition::CompareConstant { order, slot, constant, sides } => {
                 let left = self.interval(Operand::Slot(slot), frame);
                 let right = self.interval(Operand::Constant(constant), frame);
@@ -106,6 +109,19 @@ impl<'a> Evaluation<'a> {
                     self.interval(Operand::Constant(factor), frame).mul(self.interval(Operand::Slot(other), frame));
                 self.settle(order, left, right, sides.saturating_add(2), frame)
             }
+            _ => self.seldom(condition, frame),
+        }
+    }
+
+    /// All other conditions.
+    #[inline(never)]
+    fn seldom(&self, condition: &Condition, frame: &mut Frame) -> Truth {
+        match *condition {
+            Condition::And { .. }
+            | Condition::Or { .. }
+            | Condition::CompareConstant { .. }
+            | Condition::CompareScaled { .. } => Truth::Undecided,
+            Condition::Words(operand, allowed) => among(self.words(operand, frame), allowed),
             Condition::Compare { order, left, right } => {
                 let quick = ordered(order, self.number(left, frame), self.number(right, frame));
                 if quick == Truth::Undecided { self.compare_exactly(order, left, right, frame) } else { quick }
@@ -153,7 +169,8 @@ impl<'a> Evaluation<'a> {
     }
 
     #[cold]
-    fn compare_exactly(&self, order: Order, left: u32, right: u32, frame: &mut Frame) -> Truth {
+    #[inline(never)]
+    pub(super) fn compare_exactly(&self, order: Order, left: u32, right: u32, frame: &mut Frame) -> Truth {
         if self.waits(left, frame) || self.waits(right, frame) {
             return Truth::Undecided;
         }
@@ -237,77 +254,22 @@ impl<'a> Evaluation<'a> {
         }
     }
 
-    fn fits(&self, operand: Operand, pattern: u32, frame: &Frame) -> Truth {
-        let text = self.facts.string(self.text(operand, frame));
-        match (text, self.program.patterns.get(pattern as usize)) {
-            (Some(text), Some(pattern)) => Truth::from(pattern.form.fits(text)),
-            _ => Truth::Undecided,
-        }
-    }
-
-    /// The texts of `alike`, and whether any of them is not known.
-    pub(super) fn alike_texts(&self, start: u32, len: u32, frame: &Frame) -> (Vec<u32>, bool) {
-        let (mut texts, mut open) = (Vec::new(), false);
-        let from = start as usize;
-        for part in self.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
-            match *part {
-                AlikePart::One(operand) => texts.push(self.text(operand, frame)),
-                AlikePart::Every { list, column } => {
-                    let values = self.facts.lists.get(list as usize);
-                    let column = values.and_then(|list| list.texts.get(column as usize));
-                    let len = values.and_then(|list| list.len);
-                    open |= len.unwrap_or(0) == 0;
-                    texts.extend(column.into_iter().flatten().copied());
-                }
-            }
-        }
-        open |= texts.contains(&UNKNOWN_TEXT);
-        texts.retain(|text| *text != UNKNOWN_TEXT && *text != ABSENT_TEXT);
-        (texts, open)
-    }
-
-    fn alike(&self, start: u32, len: u32, frame: &Frame) -> Truth {
-        let (texts, open) = self.alike_texts(start, len, frame);
-        let differ = texts.windows(2).any(|pair| matches!(pair, [a, b] if a != b));
-        if differ {
-            return Truth::False;
-        }
-        if open || texts.len() < 2 { Truth::Undecided } else { Truth::True }
-    }
-
-    fn absent(&self, store: Store, operand: Operand, frame: &Frame) -> Truth {
-        match store {
-            Store::Numbers => {
-                let value = self.interval(operand, frame);
-                if value.is_absent() {
-                    Truth::True
-                } else if value.is_everything() {
-                    Truth::Undecided
-                } else {
-                    Truth::False
-                }
-            }
-            Store::Words => among(self.words(operand, frame), ABSENT_WORD),
-            Store::Texts => match self.text(operand, frame) {
-                ABSENT_TEXT => Truth::True,
-                UNKNOWN_TEXT => Truth::Undecided,
-                _ => Truth::False,
-            },
-        }
-    }
-
-    pub(super) fn is_recorded(&self, store: Store, operand: Operand, frame: &Frame) -> bool {
-        match store {
-            Store::Numbers => !self.interval(operand, frame).is_everything(),
-            Store::Words => self.words(operand, frame).count_ones() == 1,
-            Store::Texts => self.text(operand, frame) != UNKNOWN_TEXT,
-        }
-    }
-
     fn every(&self, over: Loop, body: u32, frame: &mut Frame) -> Truth {
         let Some(len) = self.len(over.list) else { return Truth::Undecided };
-        // An empty list proves nothing.
-        let mut all = if len == 0 { Truth::Undecided } else { Truth::True };
+        if len == 0 {
+            // An empty list proves nothing.
+            return Truth::Undecided;
+        }
+        if over.condition == NO_NODE {
+            self.every_row(over, len, body, frame)
+        } else {
+            self.by_rows(over, len, body, frame)
+        }
+    }
+
+    /// Row by row: whatever the condition is.
+    pub(super) fn by_rows(&self, over: Loop, len: u32, body: u32, frame: &mut Frame) -> Truth {
+        let mut all = Truth::True;
         for at in 0..len {
             set_row(frame, over.frame, at);
             let holds = (!self.among(over, frame)).or(self.truth(body, frame));
@@ -340,48 +302,6 @@ impl<'a> Evaluation<'a> {
     pub(super) fn len(&self, list: u32) -> Option<u32> {
         self.facts.lists.get(list as usize)?.len
     }
-
-    /// Not after today, and today no later than the span's end. Shifting keeps
-    /// the order of dates, so two comparisons of ends decide it.
-    fn within_last(&self, date: u32, span: Calendar, frame: &mut Frame) -> Truth {
-        use super::number::Arithmetic;
-        let when: Range = self.number(date, frame);
-        let (Some((first, last)), Some((today_first, today_last))) = (when.days(), self.today_exact.days()) else {
-            return Truth::Undecided;
-        };
-        let end = |days: i32| {
-            let date = Date::from_days(days);
-            match span {
-                Calendar::MonthEnd(n) => date.end_of_month_after(n),
-                Calendar::Months(n) => date.add_months(n),
-                Calendar::Days(n) => date.add_days(n),
-            }
-            .map(Date::days)
-        };
-        let (Some(first_end), Some(last_end)) = (end(first), end(last)) else { return Truth::Undecided };
-        let holds = |all: bool, none: bool| {
-            if all {
-                Truth::True
-            } else if none {
-                Truth::False
-            } else {
-                Truth::Undecided
-            }
-        };
-        holds(last <= today_first, first > today_last).and(holds(today_last <= first_end, today_first > last_end))
-    }
-
-    /// The latest word given by an allowed role counts; of two on one day that
-    /// contradict each other, neither.
-    fn confirmed(&self, roles: u64) -> Truth {
-        let allowed = |word: &&Word| roles == 0 || roles & (1u64 << word.role.min(63)) != 0;
-        let in_time = |word: &&Word| f64::from(word.on.days()) <= self.today.lo;
-        let words: Vec<&Word> = self.confirmations.iter().filter(allowed).filter(in_time).collect();
-        let Some(latest) = words.iter().map(|word| word.on).max() else { return Truth::Undecided };
-        let mut said = words.iter().filter(|word| word.on == latest).map(|word| word.holds);
-        let first = said.next().unwrap_or(false);
-        if said.all(|holds| holds == first) { Truth::from(first) } else { Truth::Undecided }
-    }
 }
 
 #[inline]
@@ -397,7 +317,7 @@ pub(super) fn set_row(frame: &mut Frame, at: u8, row: u32) {
 }
 
 #[inline]
-fn ordered(order: Order, left: Interval, right: Interval) -> Truth {
+pub(super) fn ordered(order: Order, left: Interval, right: Interval) -> Truth {
     match order {
         Order::Less => left.less(right),
         Order::AtMost => left.at_most(right),
@@ -409,7 +329,7 @@ fn ordered(order: Order, left: Interval, right: Interval) -> Truth {
 /// Whether the possible words all, or none, are among the allowed ones.
 /// A comparison with absence is undecided, unless absence is what is asked for.
 #[inline]
-fn among(possible: u64, allowed: u64) -> Truth {
+pub(super) fn among(possible: u64, allowed: u64) -> Truth {
     if possible & !allowed == 0 {
         Truth::True
     } else if possible & (allowed | ABSENT_WORD) == 0 {
@@ -417,20 +337,4 @@ fn among(possible: u64, allowed: u64) -> Truth {
     } else {
         Truth::Undecided
     }
-}
-
-fn same_words(a: u64, b: u64) -> Truth {
-    if (a | b) & ABSENT_WORD != 0 {
-        Truth::Undecided
-    } else if a == b && a.count_ones() == 1 {
-        Truth::True
-    } else if a & b == 0 {
-        Truth::False
-    } else {
-        Truth::Undecided
-    }
-}
-
-fn same_text(a: u32, b: u32) -> Truth {
-    if a >= ABSENT_TEXT || b >= ABSENT_TEXT { Truth::Undecided } else { Truth::from(a == b) }
 }

@@ -181,7 +181,7 @@ impl Explanation<'_> {
 
     /// The day being judged.
     fn day(&self) -> String {
-        date_text(&self.evaluation.today_exact)
+        date_text(&self.evaluation.today_exact())
     }
 
     fn sides(&self, nodes: &[u32], frame: &mut Frame, values: &mut Vec<Seen>) {

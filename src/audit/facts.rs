@@ -3,7 +3,7 @@
 use crate::measure::{Interval, Range};
 use crate::program::{ABSENT_WORD, Columns, Program, Store};
 use crate::record::{Record, Recorded, Value};
-use crate::rules::{Fact, FactId, Kind, ListId, Rules};
+use crate::rules::{FactId, Kind, ListId, Rules};
 use std::collections::BTreeMap;
 
 /// A text nobody recorded.
@@ -88,7 +88,10 @@ impl Facts {
                 put(&mut self.values.numbers, slot, interval);
                 put(&mut self.values.exact, slot, range);
             }
-            Store::Words => put(&mut self.values.words, slot, words(value, all_words(rules, fact))),
+            Store::Words => {
+                let all = rules.program.slots.words.get(slot).map_or(u64::MAX, |(_, all)| *all);
+                put(&mut self.values.words, slot, words(value, all));
+            }
             Store::Texts => {
                 let text = self.text(value);
                 put(&mut self.values.texts, slot, text);
@@ -97,7 +100,6 @@ impl Facts {
     }
 
     fn set_list(&mut self, rules: &Rules, id: ListId, rows: &crate::record::Rows) {
-        let Some(list) = rules.list(id) else { return };
         let Some(columns) = rules.program.columns.get(id.0 as usize) else { return };
         let Columns { numbers, words: word_columns, texts } = columns;
         let mut values = ListValues { len: u32::try_from(rows.rows.len()).ok(), ..ListValues::default() };
@@ -109,9 +111,8 @@ impl Facts {
             values.numbers.push(intervals);
             values.exact.push(ranges);
         }
-        for (field, _) in word_columns {
-            let all = list.fields.get(*field as usize).map_or(u64::MAX, |fact| all_words(rules, fact));
-            values.words.push(column(*field).map(|value| words(value, all)).collect());
+        for (field, all) in word_columns {
+            values.words.push(column(*field).map(|value| words(value, *all)).collect());
         }
         for field in texts {
             let column: Vec<_> = column(*field).collect();
@@ -146,13 +147,6 @@ fn put<T>(store: &mut [T], at: usize, value: T) {
     if let Some(place) = store.get_mut(at) {
         *place = value;
     }
-}
-
-/// Every word a kind allows, and absence where the fact may be absent.
-pub(crate) fn all_words(rules: &Rules, fact: &Fact) -> u64 {
-    let count = rules.words(fact.kind).len();
-    let words = (1u64 << count.min(62)).saturating_sub(1);
-    if fact.optional { words | ABSENT_WORD } else { words }
 }
 
 fn number(value: Option<&Value>) -> (Interval, Range) {

@@ -89,16 +89,42 @@ impl<'a> Judge<'a> {
     /// Judges one item: once, or once per record.
     #[must_use]
     pub fn judge(&self, id: ItemId) -> Vec<Judged> {
-        let Some(item) = self.rules.items.get(id.0 as usize) else { return Vec::new() };
-        let Some(list) = item.each else { return vec![self.judge_one(id, item, None, None)] };
+        let mut judged = Vec::new();
+        self.judge_into(id, &mut judged);
+        judged
+    }
+
+    /// Judges every item in force, in the order of the packs, without a word
+    /// of explanation: for a caller that has many projects, or asks often.
+    ///
+    /// The verdicts are those of [`audit`](super::audit()) up to no hold point.
+    #[must_use]
+    pub fn verdicts(&self) -> Vec<Judged> {
+        let mut judged = Vec::with_capacity(self.rules.items.len());
+        for (n, item) in (0u32..).zip(&self.rules.items) {
+            if self.in_force(item) {
+                self.judge_into(ItemId(n), &mut judged);
+            }
+        }
+        judged
+    }
+
+    /// Judges one item and adds what came of it.
+    pub(super) fn judge_into(&self, id: ItemId, judged: &mut Vec<Judged>) {
+        let Some(item) = self.rules.items.get(id.0 as usize) else { return };
+        let Some(list) = item.each else {
+            judged.push(self.judge_one(id, item, None, None));
+            return;
+        };
         match self.record.lists.get(&list) {
-            Some(rows) if !rows.rows.is_empty() => (0u32..)
-                .zip(record_names(self.rules, list, rows))
-                .map(|(row, name)| self.judge_one(id, item, Some(row), Some(name)))
-                .collect(),
+            Some(rows) if !rows.rows.is_empty() => judged.extend(
+                (0u32..)
+                    .zip(record_names(self.rules, list, rows))
+                    .map(|(row, name)| self.judge_one(id, item, Some(row), Some(name))),
+            ),
             // Recorded as empty: there is nothing it could be about.
-            Some(_) => vec![Judged::plain(id, Verdict::NotApplicable)],
-            None => vec![Judged::plain(id, self.list_wanting(item))],
+            Some(_) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
+            None => judged.push(Judged::plain(id, self.list_wanting(item))),
         }
     }
 

@@ -3,6 +3,9 @@
 //! In: checked [`Rules`], one [`Record`], a day. Out: plain data. This room
 //! reads no disk and no clock, and never sees the tree.
 
+mod change;
+mod columns;
+mod conditions;
 mod evaluate;
 mod explain;
 mod facts;
@@ -13,6 +16,7 @@ mod number;
 mod project;
 mod wanting;
 
+pub use change::Index;
 pub use evaluate::Evaluation;
 pub use facts::{Facts, store_of};
 pub use finding::{

@@ -223,7 +223,7 @@ impl Arithmetic for Range {
         evaluation.range(operand, frame)
     }
     fn today(evaluation: &Evaluation<'_>) -> Self {
-        evaluation.today_exact.clone()
+        evaluation.today_exact()
     }
     fn everything() -> Self {
         Range::everything()

@@ -4,7 +4,7 @@
 use super::evaluate::{Evaluation, set_row};
 use crate::measure::Truth;
 use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
-use std::collections::BTreeSet;
+use crate::rules::FactId;
 
 /// Something that is not known well enough.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -30,98 +30,135 @@ pub(super) fn store_number(store: Store) -> u8 {
     }
 }
 
-type Set = BTreeSet<Wanting>;
-
 impl Evaluation<'_> {
+    /// Adds the facts that an undecided condition waits for: the smallest set
+    /// that, recorded well, would let it come out true. Adds nothing where the
+    /// condition is decided. Fields of records, whole lists, people's words and
+    /// log entries are no facts; a whole finding names those too.
+    pub fn missing_facts(&self, node: u32, into: &mut Vec<FactId>) {
+        for wanting in self.wanting(node, true, &mut Frame::default()) {
+            if let Wanting::Slot(store, slot, _) = wanting {
+                into.extend(self.fact_in(store, slot));
+            }
+        }
+    }
+
+    /// The fact that a slot of a store belongs to.
+    fn fact_in(&self, store: u8, slot: u32) -> Option<FactId> {
+        let (slots, at) = (&self.program.slots, slot as usize);
+        match store {
+            0 => slots.numbers.get(at).copied(),
+            1 => slots.words.get(at).map(|(fact, _)| *fact),
+            _ => slots.texts.get(at).copied(),
+        }
+    }
+
     /// What is wanting for `node` to become `wish`; empty if it is so already
     /// or nothing could help.
-    pub(super) fn wanting(&self, node: u32, wish: bool, frame: &mut Frame) -> Set {
-        if self.truth(node, frame) != Truth::Undecided {
-            return Set::new();
-        }
-        let Some(condition) = self.program.conditions.get(node as usize) else { return Set::new() };
-        match *condition {
-            Condition::Not(part) => self.wanting(part, !wish, frame),
-            Condition::And { start, len } => self.of_parts(start, len, wish, wish, frame),
-            Condition::Or { start, len } => self.of_parts(start, len, wish, !wish, frame),
-            Condition::Every(over, body) | Condition::Some(over, body) => self.of_loop(over, body, wish, frame),
-            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
-                self.of_numbers(&[left, right], frame)
-            }
-            Condition::CompareConstant { sides, .. } => self.of_numbers(self.program.arguments(sides, 2), frame),
-            Condition::CompareScaled { sides, .. } => {
-                self.of_numbers(self.program.arguments(sides.saturating_add(2), 2), frame)
-            }
-            Condition::WithinLast(date, _) => self.of_numbers(&[date], frame),
-            Condition::Words(operand, _) => self.of_operand(Store::Words, operand, frame),
-            Condition::SameWords(a, b) => {
-                join(self.of_operand(Store::Words, a, frame), self.of_operand(Store::Words, b, frame))
-            }
-            Condition::SameText(a, b) => {
-                join(self.of_operand(Store::Texts, a, frame), self.of_operand(Store::Texts, b, frame))
-            }
-            Condition::Fits(operand, _) => self.of_operand(Store::Texts, operand, frame),
-            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => {
-                self.of_operand(store, operand, frame)
-            }
-            Condition::Alike { start, len } => self.of_alike(start, len, frame),
-            Condition::Confirmed(_) => Set::from([Wanting::Word]),
-            Condition::Logged(entry) => Set::from([Wanting::Entry(entry)]),
-            Condition::Constant(_) => Set::new(),
-        }
-    }
-
-    /// All undecided parts are needed, or the one that needs least.
-    fn of_parts(&self, start: u32, len: u32, wish: bool, all: bool, frame: &mut Frame) -> Set {
-        let mut sets = Vec::new();
-        for part in self.program.arguments(start, len) {
-            if self.truth(*part, frame) == Truth::Undecided {
-                sets.push(self.wanting(*part, wish, frame));
-            }
-        }
-        if all {
-            sets.into_iter().fold(Set::new(), join)
-        } else {
-            sets.into_iter().min_by_key(Set::len).unwrap_or_default()
-        }
-    }
-
-    fn of_loop(&self, over: crate::program::Loop, body: u32, wish: bool, frame: &mut Frame) -> Set {
-        let len = self.len(over.list).unwrap_or(0);
-        if len == 0 {
-            return Set::from([Wanting::List(over.list)]);
-        }
-        let mut wanting = Set::new();
-        for row in 0..len {
-            set_row(frame, over.frame, row);
-            if self.truth(body, frame) == Truth::Undecided {
-                wanting.extend(self.wanting(body, wish, frame));
-            }
-            if over.condition != NO_NODE && self.truth(over.condition, frame) == Truth::Undecided {
-                wanting.extend(self.wanting(over.condition, wish, frame));
-            }
+    pub(super) fn wanting(&self, node: u32, wish: bool, frame: &mut Frame) -> Vec<Wanting> {
+        let mut wanting = Vec::new();
+        if self.truth(node, frame) == Truth::Undecided {
+            self.want(node, wish, frame, &mut wanting);
+            settle(&mut wanting, 0);
         }
         wanting
     }
 
-    fn of_numbers(&self, nodes: &[u32], frame: &mut Frame) -> Set {
-        let mut wanting = Set::new();
-        for node in nodes {
-            self.of_number(*node, &mut wanting, frame);
+    /// Adds what an undecided condition waits for; some of it perhaps twice.
+    fn want(&self, node: u32, wish: bool, frame: &mut Frame, into: &mut Vec<Wanting>) {
+        let Some(condition) = self.program.conditions.get(node as usize) else { return };
+        match *condition {
+            Condition::Not(part) => self.want(part, !wish, frame, into),
+            Condition::And { start, len } => self.of_parts(start, len, (wish, wish), frame, into),
+            Condition::Or { start, len } => self.of_parts(start, len, (wish, !wish), frame, into),
+            Condition::Every(over, body) | Condition::Some(over, body) => self.of_loop(over, body, wish, frame, into),
+            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
+                self.of_numbers(&[left, right], frame, into);
+            }
+            Condition::CompareConstant { sides, .. } => self.of_numbers(self.program.arguments(sides, 2), frame, into),
+            Condition::CompareScaled { sides, .. } => {
+                self.of_numbers(self.program.arguments(sides.saturating_add(2), 2), frame, into);
+            }
+            Condition::WithinLast(date, _) => self.of_numbers(&[date], frame, into),
+            Condition::Words(operand, _) => self.of_operand(Store::Words, operand, frame, into),
+            Condition::SameWords(a, b) => {
+                self.of_operand(Store::Words, a, frame, into);
+                self.of_operand(Store::Words, b, frame, into);
+            }
+            Condition::SameText(a, b) => {
+                self.of_operand(Store::Texts, a, frame, into);
+                self.of_operand(Store::Texts, b, frame, into);
+            }
+            Condition::Fits(operand, _) => self.of_operand(Store::Texts, operand, frame, into),
+            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => {
+                self.of_operand(store, operand, frame, into);
+            }
+            Condition::Alike { start, len } => self.of_alike(start, len, frame, into),
+            Condition::Confirmed(_) => into.push(Wanting::Word),
+            Condition::Logged(entry) => into.push(Wanting::Entry(entry)),
+            Condition::Constant(_) => {}
         }
-        // Where facts are missing, sharper ones would not help yet.
-        let missing: Set = wanting
-            .iter()
-            .filter(|one| !matches!(one, Wanting::Slot(_, _, true) | Wanting::Field(.., true)))
-            .cloned()
-            .collect();
-        if missing.is_empty() { wanting } else { missing }
     }
 
-    fn of_number(&self, node: u32, wanting: &mut Set, frame: &mut Frame) {
+    /// All undecided parts are needed, or the one that needs least: of several
+    /// such, the first.
+    fn of_parts(&self, start: u32, len: u32, (wish, all): (bool, bool), frame: &mut Frame, into: &mut Vec<Wanting>) {
+        let from = into.len();
+        let mut least: Option<usize> = None;
+        for part in self.program.arguments(start, len) {
+            if self.truth(*part, frame) != Truth::Undecided {
+                continue;
+            }
+            let end = into.len();
+            self.want(*part, wish, frame, into);
+            if all {
+                continue;
+            }
+            settle(into, end);
+            let needs = into.len().saturating_sub(end);
+            if least.is_none_or(|least| needs < least) {
+                into.drain(from..end);
+                least = Some(needs);
+            } else {
+                into.truncate(end);
+            }
+        }
+    }
+
+    fn of_loop(&self, over: crate::program::Loop, body: u32, wish: bool, frame: &mut Frame, into: &mut Vec<Wanting>) {
+        let len = self.len(over.list).unwrap_or(0);
+        if len == 0 {
+            into.push(Wanting::List(over.list));
+        }
+        for row in 0..len {
+            set_row(frame, over.frame, row);
+            if self.truth(body, frame) == Truth::Undecided {
+                self.want(body, wish, frame, into);
+            }
+            if over.condition != NO_NODE && self.truth(over.condition, frame) == Truth::Undecided {
+                self.want(over.condition, wish, frame, into);
+            }
+        }
+    }
+
+    fn of_numbers(&self, nodes: &[u32], frame: &mut Frame, into: &mut Vec<Wanting>) {
+        let from = into.len();
+        for node in nodes {
+            self.of_number(*node, into, frame);
+        }
+        // Where facts are missing, sharper ones would not help yet.
+        let sharper = |one: &Wanting| matches!(one, Wanting::Slot(_, _, true) | Wanting::Field(.., true));
+        let added = into.get(from..).unwrap_or(&[]);
+        if added.iter().any(sharper) && !added.iter().all(sharper) {
+            let missing: Vec<Wanting> = into.drain(from..).filter(|one| !sharper(one)).collect();
+            into.extend(missing);
+        }
+    }
+
+    fn of_number(&self, node: u32, wanting: &mut Vec<Wanting>, frame: &mut Frame) {
         let Some(number) = self.program.numbers.get(node as usize) else { return };
         match *number {
-            Number::Read(operand) => wanting.extend(self.of_operand(Store::Numbers, operand, frame)),
+            Number::Read(operand) => self.of_operand(Store::Numbers, operand, frame, wanting),
             Number::Today => {}
             Number::Add(a, b)
             | Number::Subtract(a, b)
@@ -137,8 +174,8 @@ impl Evaluation<'_> {
                 let count = self.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
                 for key in (0..count).filter_map(|n| self.program.keys.get((keys as usize).saturating_add(n))) {
                     match *key {
-                        Key::Words(operand) => wanting.extend(self.of_operand(Store::Words, operand, frame)),
-                        Key::Text(operand) => wanting.extend(self.of_operand(Store::Texts, operand, frame)),
+                        Key::Words(operand) => self.of_operand(Store::Words, operand, frame, wanting),
+                        Key::Text(operand) => self.of_operand(Store::Texts, operand, frame, wanting),
                         Key::Number(node) => self.of_number(node, wanting, frame),
                     }
                 }
@@ -149,16 +186,16 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_rows(&self, over: crate::program::Loop, values: &[u32], wanting: &mut Set, frame: &mut Frame) {
+    fn of_rows(&self, over: crate::program::Loop, values: &[u32], wanting: &mut Vec<Wanting>, frame: &mut Frame) {
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
-            wanting.insert(Wanting::List(over.list));
+            wanting.push(Wanting::List(over.list));
         }
         for row in 0..len {
             set_row(frame, over.frame, row);
             let among = self.among(over, frame);
             if among == Truth::Undecided {
-                wanting.extend(self.wanting(over.condition, true, frame));
+                self.want(over.condition, true, frame, wanting);
             }
             if among != Truth::False {
                 for value in values {
@@ -168,52 +205,56 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_operand(&self, store: Store, operand: Operand, frame: &Frame) -> Set {
+    fn of_operand(&self, store: Store, operand: Operand, frame: &Frame, into: &mut Vec<Wanting>) {
         let recorded = self.is_recorded(store, operand, frame);
-        let sharp = match store {
-            Store::Numbers => {
-                self.range(operand, frame).as_point().is_some() || self.interval(operand, frame).is_absent()
-            }
-            Store::Words | Store::Texts => recorded,
-        };
+        // What is not recorded is not sharp: the exact value need not be fetched.
+        let sharp = recorded
+            && match store {
+                Store::Numbers => {
+                    self.range(operand, frame).as_point().is_some() || self.interval(operand, frame).is_absent()
+                }
+                Store::Words | Store::Texts => true,
+            };
         match operand {
-            _ if sharp => Set::new(),
-            Operand::Constant(_) => Set::new(),
-            Operand::Slot(slot) => Set::from([Wanting::Slot(store_number(store), slot, recorded)]),
+            _ if sharp => {}
+            Operand::Constant(_) => {}
+            Operand::Slot(slot) => into.push(Wanting::Slot(store_number(store), slot, recorded)),
+            Operand::Field { list, .. } if self.len(list).is_none() => into.push(Wanting::List(list)),
             Operand::Field { list, column, frame: at } => {
                 let row = frame.get(usize::from(at)).copied().unwrap_or(u32::MAX);
-                if self.len(list).is_none() {
-                    return Set::from([Wanting::List(list)]);
-                }
-                Set::from([Wanting::Field(list, row, store_number(store), column, recorded)])
+                into.push(Wanting::Field(list, row, store_number(store), column, recorded));
             }
         }
     }
 
-    fn of_alike(&self, start: u32, len: u32, frame: &Frame) -> Set {
+    fn of_alike(&self, start: u32, len: u32, frame: &Frame, into: &mut Vec<Wanting>) {
         let from = start as usize;
-        let mut wanting = Set::new();
         for part in self.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
             match *part {
-                AlikePart::One(operand) => wanting.extend(self.of_operand(Store::Texts, operand, frame)),
+                AlikePart::One(operand) => self.of_operand(Store::Texts, operand, frame, into),
                 AlikePart::Every { list, column } => {
                     let rows = self.len(list).unwrap_or(0);
                     if rows == 0 {
-                        wanting.insert(Wanting::List(list));
+                        into.push(Wanting::List(list));
                     }
                     for row in 0..rows {
                         let mut at = *frame;
                         set_row(&mut at, 0, row);
-                        wanting.extend(self.of_operand(Store::Texts, Operand::Field { list, column, frame: 0 }, &at));
+                        self.of_operand(Store::Texts, Operand::Field { list, column, frame: 0 }, &at, into);
                     }
                 }
             }
         }
-        wanting
     }
 }
 
-fn join(mut a: Set, b: Set) -> Set {
-    a.extend(b);
-    a
+/// Orders what was added from a place on, each once.
+fn settle(wanting: &mut Vec<Wanting>, from: usize) {
+    // Most often one fact is wanting: nothing to put in order.
+    if wanting.len().saturating_sub(from) > 1 {
+        let mut added = wanting.split_off(from);
+        added.sort_unstable();
+        added.dedup();
+        wanting.append(&mut added);
+    }
 }

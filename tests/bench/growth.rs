@@ -1,0 +1,49 @@
+//! How the work grows: three sizes of each, per unit. Linear work keeps its
+//! figure per unit; the caches of the machine take their part of the last.
+
+use super::{clock, make, work};
+use cotterpin::audit::{Evaluation, Facts};
+use cotterpin::measure::{DateRange, Truth};
+
+/// Prints each kind of work at three sizes.
+pub(crate) fn print() {
+    println!("\n{:<44} {:>12} {:>12} {:>12}", "growth, per unit", "1", "x 10", "x 100");
+    row("items judged, ns per item (100 to 10,000)", [100, 1_000, 10_000].map(items));
+    row("records of `every`, ns each (200 to 20,000)", [200, 2_000, 20_000].map(records));
+    row("a changed fact, ns (20 depend; 100 to 10,000)", [100, 1_000, 10_000].map(changed));
+    row("text of rules, ns per byte (100 to 10,000 items)", [100, 1_000, 10_000].map(text));
+}
+
+fn row(what: &str, figures: [f64; 3]) {
+    println!("{what:<50} {:>9.2} {:>12.2} {:>12.2}", figures[0], figures[1], figures[2]);
+}
+
+fn items(count: usize) -> f64 {
+    let rules = make::rules(make::w1_text(count));
+    let facts = Facts::bind(&rules, &make::w1_record(&rules, &make::w1_values(count, 0), false));
+    let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(work::day()));
+    let undecided = || rules.items.iter().filter(|item| evaluation.decide(item.need) == Truth::Undecided).count();
+    assert_eq!(undecided(), 0);
+    clock::nanoseconds(undecided) / count as f64
+}
+
+fn records(count: usize) -> f64 {
+    let rules = make::rules(make::w2_text());
+    let facts = Facts::bind(&rules, &make::w2_record(&rules, count));
+    let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(work::day()));
+    let need = rules.items[0].need;
+    assert_eq!(evaluation.decide(need), Truth::True);
+    clock::nanoseconds(|| evaluation.decide(std::hint::black_box(need))) / count as f64
+}
+
+fn changed(count: usize) -> f64 {
+    work::changed(&make::rules(make::shared_text(count)))
+}
+
+fn text(count: usize) -> f64 {
+    let pack = [make::pack(make::shared_text(count))];
+    let load = || cotterpin::rules::load_packs(&pack).map_or(0, |rules| rules.items.len());
+    assert_eq!(load(), count);
+    let rounds = if count > 5_000 { 3 } else { 9 };
+    clock::milliseconds(rounds, load) * 1e6 / pack[0].files[0].1.len() as f64
+}

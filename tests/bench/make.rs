@@ -1,0 +1,159 @@
+//! Rules and records made for measuring: invented, and of any size.
+
+use cotterpin::measure::{Exact, Range};
+use cotterpin::record::{Record, Recorded, Row, Rows, Value};
+use cotterpin::rules::{FactId, PackText, Rules, load_packs};
+use std::fmt::Write;
+
+const HEAD: &str = "hold-points\n  visit \"Visit\"\nsystems\n  s \"System\"\n";
+const TAIL: &str = "by visit basis own cite common practice\n";
+
+/// Chance without a library: a linear congruential generator, the multiplier
+/// and increment of D. E. Knuth's MMIX (from memory).
+pub(crate) struct Chance(pub(crate) u64);
+
+impl Chance {
+    pub(crate) fn below(&mut self, n: u64) -> u64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) % n
+    }
+}
+
+/// Text of `rules` items of the shape `a >= 1.5*b and (mode is x or c < 20) and
+/// flag`, each over facts of its own.
+pub(crate) fn w1_text(rules: usize) -> String {
+    let mut text = format!("{HEAD}choice mode : x or y or z\n");
+    for n in 0..rules {
+        let _ = write!(
+            text,
+            "fact s.a{n} : length ask \"?\"\nfact s.b{n} : length ask \"?\"\nfact s.c{n} : length ask \"?\"\n\
+             fact s.m{n} : mode ask \"?\"\nfact s.f{n} : yes or no ask \"?\"\n\
+             item s.i{n} \"t\" need s.a{n} >= 150 % of s.b{n} and (s.m{n} is x or s.c{n} < 20 in) and s.f{n} {TAIL}"
+        );
+    }
+    text
+}
+
+/// Text of one item over a list.
+pub(crate) fn w2_text() -> String {
+    format!(
+        "{HEAD}list s.runs ask \"?\"\n  field load : current ask \"?\"\n  field fixed : yes or no ask \"?\"\n\
+         item s.all \"t\" need every r in s.runs has r.load <= 12 A and r.fixed {TAIL}"
+    )
+}
+
+/// Text of `items` items, 20 of which read each of the facts.
+pub(crate) fn shared_text(items: usize) -> String {
+    let mut text = HEAD.to_owned();
+    for n in 0..items.div_ceil(20).max(4) {
+        let _ = writeln!(text, "fact s.a{n} : length ask \"?\"");
+    }
+    for n in 0..items {
+        let _ = write!(text, "item s.i{n} \"t\" need s.a{} >= {} in {TAIL}", n / 20, 1 + n % 20);
+    }
+    text
+}
+
+/// A pack of one file.
+pub(crate) fn pack(text: String) -> PackText {
+    let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='measuring'".to_owned();
+    PackText { name: "made".into(), manifest, files: vec![("made.checklist".into(), text)] }
+}
+
+pub(crate) fn rules(text: String) -> Rules {
+    match load_packs(&[pack(text)]) {
+        Ok(rules) => rules,
+        Err(failed) => panic!("the made pack has mistakes: {:?}", failed.1.first()),
+    }
+}
+
+/// One fact as if it had been read from a file.
+pub(crate) fn recorded(rules: &Rules, value: Value) -> Recorded {
+    Recorded { value, text: String::new(), unit: None, place: rules.facts[0].place }
+}
+
+/// Tenths of an inch, in metres: 0.00254 m each.
+pub(crate) fn tenths(n: u64) -> Range {
+    let metres = Exact::ratio(i64::try_from(n).unwrap_or(0) * 254, 100_000);
+    metres.map_or_else(Range::everything, Range::point)
+}
+
+/// A few tenths of an inch that were measured to half a tenth on either side.
+pub(crate) fn about(n: u64) -> Range {
+    let end = |half_tenths: i64| Exact::ratio(half_tenths * 127, 100_000);
+    let twice = i64::try_from(n).unwrap_or(0) * 2;
+    Range::new(end(twice - 1), end(twice + 1))
+}
+
+/// What one rule of W1 sees, before any engine's own form.
+#[derive(Clone, Copy)]
+pub(crate) struct Seen {
+    pub(crate) a: Option<u64>,
+    pub(crate) b: Option<u64>,
+    pub(crate) c: Option<u64>,
+    pub(crate) mode: Option<u8>,
+    pub(crate) flag: Option<bool>,
+}
+
+/// Values for W1; of a hundred facts, `missing` are not recorded.
+pub(crate) fn w1_values(rules: usize, missing: u64) -> Vec<Seen> {
+    let mut chance = Chance(7);
+    (0..rules)
+        .map(|_| {
+            let seen = Seen {
+                a: Some(200 + chance.below(800)),
+                b: Some(100 + chance.below(400)),
+                c: Some(100 + chance.below(200)),
+                mode: Some(u8::try_from(chance.below(3)).unwrap_or(0)),
+                flag: Some(chance.below(4) > 0),
+            };
+            let mut there = || chance.below(100) >= missing;
+            Seen {
+                a: seen.a.filter(|_| there()),
+                b: seen.b.filter(|_| there()),
+                c: seen.c.filter(|_| there()),
+                mode: seen.mode.filter(|_| there()),
+                flag: seen.flag.filter(|_| there()),
+            }
+        })
+        .collect()
+}
+
+/// The record that W1's values make; `wide` records quantities with a spread.
+pub(crate) fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
+    let mut record = Record::default();
+    let number = |n: u64| Value::Number(if wide { about(n) } else { tenths(n) });
+    for (n, seen) in (0u32..).zip(values) {
+        let mut put = |k: u32, value: Option<Value>| {
+            if let Some(value) = value {
+                record.facts.insert(FactId(5 * n + k), recorded(rules, value));
+            }
+        };
+        put(0, seen.a.map(number));
+        put(1, seen.b.map(number));
+        put(2, seen.c.map(number));
+        put(3, seen.mode.map(|mode| Value::Words(1 << mode)));
+        put(4, seen.flag.map(|flag| Value::Words(if flag { 2 } else { 1 })));
+    }
+    record
+}
+
+/// A record with `records` wire runs, every one as it should be.
+pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
+    let place = rules.lists[0].place;
+    let current = |n: usize| {
+        Exact::ratio(10 + i64::try_from(n % 100).unwrap_or(0), 10).map_or_else(Range::everything, Range::point)
+    };
+    let row = |n: usize| Row {
+        fields: vec![Some(recorded_at(place, Value::Number(current(n)))), Some(recorded_at(place, Value::Words(2)))],
+        place,
+    };
+    let rows = Rows { rows: (0..records).map(row).collect(), place };
+    let mut record = Record::default();
+    record.lists.insert(cotterpin::rules::ListId(0), rows);
+    record
+}
+
+fn recorded_at(place: cotterpin::source::Span, value: Value) -> Recorded {
+    Recorded { value, text: String::new(), unit: None, place }
+}

@@ -1,0 +1,145 @@
+//! The quick ways come to the same as the plain ones: an index to judging
+//! everything again, columns to rows.
+
+use cotterpin::audit::{Evaluation, Facts, Index, Judge};
+use cotterpin::measure::{Date, DateRange, Exact, Range, Truth};
+use cotterpin::record::{Record, Recorded, Row, Rows, Value};
+use cotterpin::rules::{FactId, ListId, PackText, Rules, load_packs};
+use proptest::prelude::*;
+
+const HEAD: &str = "hold-points visit \"Visit\"\nsystems s \"System\"\nchoice mode : x or y or z\n";
+const TAIL: &str = "by visit basis own cite common practice\n";
+
+fn rules(text: &str) -> Rules {
+    let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='a test'".to_owned();
+    let files = vec![("made.checklist".to_owned(), format!("{HEAD}{text}"))];
+    load_packs(&[PackText { name: "made".into(), manifest, files }]).unwrap_or_else(|failed| panic!("{:?}", failed.1))
+}
+
+fn day() -> Date {
+    Date::new(2026, 11, 25).unwrap_or_else(|| panic!("a date"))
+}
+
+fn recorded(rules: &Rules, value: Value) -> Recorded {
+    Recorded { value, text: String::new(), unit: None, place: place(rules) }
+}
+
+fn place(rules: &Rules) -> cotterpin::source::Span {
+    rules.facts.first().map(|fact| fact.place).or_else(|| rules.lists.first().map(|list| list.place)).unwrap()
+}
+
+/// A length that is a point, a spread, absent or everything.
+fn length() -> impl Strategy<Value = Value> {
+    let tenths = |n: i64| Exact::ratio(n * 254, 100_000);
+    prop_oneof![
+        (0i64..12).prop_map(move |n| Value::Number(Range::new(tenths(n * 10), tenths(n * 10)))),
+        (0i64..120, 0i64..20).prop_map(move |(n, wide)| Value::Number(Range::new(tenths(n), tenths(n + wide)))),
+        Just(Value::Absent),
+        Just(Value::Number(Range::everything())),
+    ]
+}
+
+const SHARED: &str = "fact s.a : optional length ask \"?\"\nfact s.b : length ask \"?\"\n\
+    fact s.m : mode ask \"?\"\nfact s.f : yes or no ask \"?\"\nfact s.t : optional text ask \"?\"\n\
+    formula twice (l : length) = 2 * l + s.b\n";
+
+fn shared() -> Rules {
+    let needs = [
+        "s.a >= 150 % of s.b",
+        "s.a < 6 in and s.f",
+        "not (s.m is x or s.a is none)",
+        "twice(s.a) <= 9 in",
+        "s.t is recorded or s.m is not y",
+        "s.b > 3 in",
+    ];
+    let item = |(n, need): (usize, &&str)| format!("item s.i{n} \"t\" when s.f or s.m is z need {need} {TAIL}");
+    rules(&format!("{SHARED}{}", needs.iter().enumerate().map(item).collect::<String>()))
+}
+
+proptest! {
+    /// After any run of changes, the verdicts kept up by the index are those
+    /// that judging every item afresh gives.
+    #[test]
+    fn the_index_misses_nothing(changes in prop::collection::vec((0u32..5, prop::option::weighted(0.8, (length(), 0u64..7))), 1..12)) {
+        let rules = shared();
+        let index = Index::new(&rules);
+        let empty = Record::default();
+        let mut judge = Judge::new(&rules, &empty, day());
+        let mut kept = judge.verdicts();
+        let mut record = Record::default();
+        for (fact, change) in changes {
+            let value = change.map(|(length, bits)| match fact {
+                2 => Value::Words(bits % 7 + 1),
+                3 => Value::Words(bits % 3 + 1),
+                4 => Value::Text(bits.to_string()),
+                _ => length,
+            });
+            let value = value.map(|value| recorded(&rules, value));
+            for judged in index.changed(&mut judge, FactId(fact), value.as_ref()) {
+                let at = judged.item.0 as usize;
+                kept[at] = judged;
+            }
+            match value {
+                Some(value) => record.facts.insert(FactId(fact), value),
+                None => record.facts.remove(&FactId(fact)),
+            };
+            prop_assert_eq!(&kept, &Judge::new(&rules, &record, day()).verdicts());
+        }
+    }
+
+    /// `every` holds exactly where `some` does not hold of the contrary
+    /// (S. C. Kleene, Introduction to Metamathematics, 1952, section 64):
+    /// the first may run by columns, the second runs by rows.
+    #[test]
+    fn columns_decide_as_rows_do(rows in prop::collection::vec((prop::option::of(length()), prop::option::of(0u64..3)), 1..6)) {
+        let list = "list s.l ask \"?\" field w : optional length ask \"?\" field ok : yes or no ask \"?\"\n";
+        let pairs = [
+            ("r.w <= 4 in", "not r.w <= 4 in"),
+            ("r.w > 4 in and r.ok", "not r.w > 4 in or not r.ok"),
+            ("r.ok and r.w < 7 in and r.w >= 1 in", "not r.ok or not r.w < 7 in or not r.w >= 1 in"),
+            ("(r.ok or r.w < 7 in) and r.ok is recorded", "not (r.ok or r.w < 7 in) or not r.ok is recorded"),
+        ];
+        let items: String = (0..).zip(&pairs).map(|(n, (body, contrary)): (usize, _)| format!(
+            "item s.e{n} \"t\" need every r in s.l has {body} {TAIL}item s.s{n} \"t\" need not some r in s.l has ({contrary}) {TAIL}"
+        )).collect();
+        let rules = rules(&format!("{list}{items}"));
+        let place = place(&rules);
+        let row = |(width, ok): &(Option<Value>, Option<u64>)| Row {
+            fields: vec![
+                width.clone().map(|value| recorded(&rules, value)),
+                ok.map(|bits| recorded(&rules, Value::Words(bits + 1))),
+            ],
+            place,
+        };
+        let mut record = Record::default();
+        record.lists.insert(ListId(0), Rows { rows: rows.iter().map(row).collect(), place });
+        let facts = Facts::bind(&rules, &record);
+        let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(day()));
+        let decided: Vec<Truth> = rules.items.iter().map(|item| evaluation.decide(item.need)).collect();
+        for pair in decided.chunks(2) {
+            prop_assert_eq!(pair[0], pair[1]);
+        }
+    }
+}
+
+#[test]
+fn what_an_undecided_rule_waits_for_is_the_least_that_settles_it() {
+    let rules = rules(&format!(
+        "{SHARED}item s.i \"t\" need s.f and (s.a > s.b or s.m is x) {TAIL}item s.j \"t\" need not (s.f or s.b < 2 in) {TAIL}"
+    ));
+    let facts = Facts::bind(&rules, &Record::default());
+    let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(day()));
+    let missing = |at: usize| {
+        let mut found = Vec::new();
+        evaluation.missing_facts(rules.items[at].need, &mut found);
+        let mut names: Vec<&str> =
+            found.iter().filter_map(|id| rules.fact(*id)).map(|fact| fact.name.as_str()).collect();
+        names.sort_unstable();
+        names
+    };
+    // One word settles the second half, two lengths would.
+    assert_eq!(missing(0), ["s.f", "s.m"]);
+    assert_eq!(missing(1), ["s.b", "s.f"]);
+    assert_eq!(Index::new(&rules).readers(FactId(2)).len(), 1);
+    assert!(Index::new(&rules).readers(FactId(99)).is_empty());
+}
