@@ -232,8 +232,13 @@ const HOLDS: [[bool; 6]; 3] = [
     [true, true, false, false, false, true],
 ];
 
-/// One item for each unit, limit and order of each kind. U+2126 (the ohm sign)
-/// is read in the builder's files and written in packs as U+03A9.
+/// A unit as a pack writes it: the builder's files also take the ohm sign
+/// U+2126 and raised digits.
+fn in_pack(unit: &str) -> String {
+    unit.replace('\u{2126}', "Ω").replace('²', "2").replace('³', "3")
+}
+
+/// One item for each unit, limit and order of each kind.
 fn pack() -> Rules {
     let mut text = String::from(HEAD);
     for (k, (kind, units)) in KINDS.iter().enumerate() {
@@ -241,7 +246,7 @@ fn pack() -> Rules {
         for (u, (unit, ..)) in units.iter().enumerate() {
             for (l, limit) in LIMITS.iter().enumerate() {
                 for (o, order) in ORDERS.iter().enumerate() {
-                    let unit = if *unit == "\u{2126}" { "Ω" } else { unit };
+                    let unit = in_pack(unit);
                     text.push_str(&item(
                         &format!("a.i{k}-{u}-{l}-{o}"),
                         &format!("{} {order} {limit} {unit}", fact_name(k)),

@@ -275,8 +275,9 @@ impl Calendar {
 impl Number {
     pub(super) fn text(&self) -> String {
         match self {
-            Number::Constant(dim, steps, unit) if *steps < 0 => format!("({})", in_words(*dim, *steps, *unit)),
-            Number::Constant(dim, steps, unit) => in_words(*dim, *steps, *unit),
+            // In parentheses, lest `is within 50 % of x` be read as 50 % of x.
+            Number::Constant(Dim::Date, steps, unit) => in_words(Dim::Date, *steps, *unit),
+            Number::Constant(dim, steps, unit) => format!("({})", in_words(*dim, *steps, *unit)),
             Number::Read(place) => place.text(),
             Number::Today => "today".into(),
             Number::Add(a, b) => format!("({} + {})", a.text(), b.text()),

@@ -15,12 +15,19 @@ pub(super) fn rules(text: &str) -> Rules {
     };
     load_packs(&[pack]).unwrap_or_else(|failed| {
         let (sources, messages) = *failed;
-        for message in messages.iter().take(3) {
-            let labels: Vec<&str> = message.labels.iter().map(|label| sources.text(label.span)).collect();
-            println!("{}: {labels:?}", message.message);
+        for message in messages.iter().filter(|message| message.is_error()).take(6) {
+            let places: Vec<String> = message.labels.iter().map(|label| line_of(&sources, label.span)).collect();
+            println!("{}: {places:?}", message.message);
         }
         panic!("{} mistakes in the pack", messages.len())
     })
+}
+
+/// The line a message points at.
+fn line_of(sources: &Sources, span: Span) -> String {
+    let line = sources.place(span).line as usize;
+    let text = sources.file(span.source).map_or("", |file| &file.text);
+    text.lines().skip(line.saturating_sub(1)).take(2).collect::<Vec<_>>().join(" / ")
 }
 
 /// A built-in pack with all it builds on.

@@ -342,7 +342,7 @@ pub(super) fn vocabulary() -> String {
             text.push_str(&format!("  row {} : {}\n", in_words(Dim::Length, at, 0), in_words(Dim::Mass, value, 1)));
         }
     }
-    text.push_str("table tone (of : colour) gives most : mass \"Invented\" cite common practice\n");
+    text.push_str("table tone (hue : colour) gives most : mass \"Invented\" cite common practice\n");
     for (word, value) in COLOURS.iter().zip(TONES) {
         text.push_str(&format!("  row {word} : {}\n", in_words(Dim::Mass, value, 0)));
     }

@@ -1,0 +1,137 @@
+//! One sample per diagnostic of the packs: what is said, what is underlined,
+//! that there is something to do about it, and that doing it helps.
+
+mod items;
+mod names;
+mod packs;
+mod tables;
+mod types;
+
+use super::{load, mine, told};
+use cotterpin::diagnostic::{Diagnostic, Severity};
+use cotterpin::rules::{PackText, load_packs};
+use cotterpin::source::Sources;
+use std::collections::BTreeSet;
+use std::path::Path;
+
+/// A mistake in a text, and its repair.
+struct Sample {
+    /// The code it is told by.
+    code: &'static str,
+    /// The text, with `@` where the mistake stands.
+    text: String,
+    /// The mistake.
+    wrong: String,
+    /// What the first label underlines.
+    marked: String,
+    /// What to write instead.
+    right: String,
+}
+
+fn sample(code: &'static str, text: &str, wrong: &str, marked: &str, right: &str) -> Sample {
+    let own = |text: &str| text.to_owned();
+    Sample { code, text: own(text), wrong: own(wrong), marked: own(marked), right: own(right) }
+}
+
+/// All samples whose mistake stands in a text of rules.
+fn samples() -> Vec<Sample> {
+    [items::samples(), names::samples(), tables::samples(), types::samples()].into_iter().flatten().collect()
+}
+
+/// Everything said of packs, whether or not they load.
+fn said(packs: &[PackText]) -> (Sources, Vec<Diagnostic>) {
+    match load_packs(packs) {
+        Ok(rules) => (rules.sources, rules.warnings),
+        Err(failed) => *failed,
+    }
+}
+
+#[test]
+fn every_mistake_is_told_and_underlined_and_has_help() {
+    let mut faults = Vec::new();
+    for sample in samples() {
+        let (sources, messages) = said(&[mine(&sample.text.replace('@', &sample.wrong))]);
+        let what = format!("{} `{}`", sample.code, sample.wrong.chars().take(60).collect::<String>());
+        let Some(message) = messages.iter().find(|message| message.code == sample.code) else {
+            faults.push(format!("{what} is not told: {:#?}", told(&sources, &messages)));
+            continue;
+        };
+        let marked = message.labels.first().map_or("", |label| sources.text(label.span));
+        if marked != sample.marked {
+            faults.push(format!("{what} underlines `{marked}`, not `{}`", sample.marked));
+        }
+        if message.help.as_deref().is_none_or(str::is_empty) {
+            faults.push(format!("{what} has no help: {}", message.message));
+        }
+        if message.message.is_empty() || message.message.ends_with('.') {
+            faults.push(format!("{what} says `{}`", message.message));
+        }
+    }
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
+}
+
+#[test]
+fn every_repair_loads_clean() {
+    let mut faults = Vec::new();
+    for sample in samples() {
+        let (sources, messages) = said(&[mine(&sample.text.replace('@', &sample.right))]);
+        if !messages.is_empty() {
+            faults.push(format!("{} repaired: {:#?}", sample.code, told(&sources, &messages)));
+        }
+    }
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
+}
+
+#[test]
+fn a_warning_does_not_stop_a_pack_and_an_error_does() {
+    for sample in samples() {
+        let pack = mine(&sample.text.replace('@', &sample.wrong));
+        let (_, messages) = said(std::slice::from_ref(&pack));
+        let stops = messages.iter().any(|message| message.severity == Severity::Error);
+        assert_eq!(load_packs(&[pack]).is_err(), stops, "{}", sample.code);
+    }
+}
+
+/// The codes that the sources of these two rooms raise.
+fn raised() -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    for room in ["src/rules", "src/syntax"] {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(room);
+        for entry in std::fs::read_dir(folder).expect("the folder") {
+            let path = entry.expect("an entry").path();
+            if path.extension().is_some_and(|ending| ending == "rs") {
+                let text = std::fs::read_to_string(path).expect("a source");
+                for part in text.split("Diagnostic::error(").chain(text.split("Diagnostic::warning(")).skip(1) {
+                    if let Some((code, _)) = part.trim_start().strip_prefix('"').and_then(|rest| rest.split_once('"')) {
+                        found.insert(code.to_owned());
+                    }
+                }
+            }
+        }
+    }
+    found.retain(|code| code.contains("::") && !code.starts_with("internal::"));
+    found
+}
+
+#[test]
+fn every_code_that_is_raised_has_a_sample() {
+    let mut shown: BTreeSet<String> = samples().iter().map(|sample| sample.code.to_owned()).collect();
+    shown.extend(packs::CODES.map(str::to_owned));
+    let raised = raised();
+    assert!(raised.len() > 30, "{raised:?}");
+    let without: Vec<_> = raised.difference(&shown).collect();
+    assert!(without.is_empty(), "no sample for {without:?}");
+    let gone: Vec<_> = shown.difference(&raised).collect();
+    assert!(gone.is_empty(), "nothing raises {gone:?} any more");
+}
+
+#[test]
+fn several_mistakes_are_all_told_in_the_order_they_stand() {
+    let text = "fact shed.a : lenght ask \"?\"\nfact shed.b : number\nfact shed.c : text aks \"?\"\nfact shed.d : text ask \"?\"";
+    let (sources, messages) = said(&[mine(text)]);
+    let lines: Vec<u32> = messages.iter().map(|message| sources.place(message.labels[0].span).line).collect();
+    assert!(lines.windows(2).all(|pair| pair[0] <= pair[1]), "{lines:?}");
+    let codes: Vec<&str> = messages.iter().map(|message| message.code).collect();
+    assert!(codes.contains(&"name::unknown") && codes.contains(&"syntax::unexpected"), "{:#?}", told(&sources, &messages));
+    load(&[mine("fact shed.d : text ask \"?\"")]);
+}

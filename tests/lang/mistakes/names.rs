@@ -1,0 +1,63 @@
+//! Mistakes in names and in the form of a text.
+
+use super::{Sample, sample};
+
+const FACT: &str = "fact shed.width : length ask \"?\"\nfact shed.name : text ask \"?\"\n";
+const OWN: &str = "by visit basis own cite common practice";
+
+fn item(need: &str) -> String {
+    format!("{FACT}item shed.door \"t\" need {need} {OWN}")
+}
+
+/// A name of each kind that is not there.
+fn unknown() -> Vec<Sample> {
+    let near = |text: &str, wrong: &str, right: &str| sample("name::unknown", text, wrong, wrong, right);
+    let list = "list shed.seats ask \"?\" field belt : yes or no ask \"?\"\n";
+    let clause = |clause: &str| format!("{FACT}item shed.door \"t\" need shed.width > 1 in {clause}");
+    vec![
+        near(&item("@ > 1 in"), "shed.widht", "shed.width"),
+        near(&format!("{FACT}fact shed.high : @ ask \"?\""), "lenght", "length"),
+        near(&format!("{FACT}fact shed.flow : volume per @ ask \"?\""), "tme", "time"),
+        near(&format!("{list}{}", item("every s in @ has s.belt")), "shed.seat", "shed.seats"),
+        near(&clause("by @ basis own cite common practice"), "vist", "visit"),
+        near(&clause(&format!("zone @ {OWN}")), "cabn", "cabin"),
+        near(&clause(&format!("show @ of shed.width {OWN}")), "foto", "photo"),
+        near(&clause(&format!("show photo of @ {OWN}")), "shed.wdth", "shed.width"),
+        near(&clause(&format!("{OWN} try \"x\" @ = 2 in => met")), "shed.wdth", "shed.width"),
+        near(&clause(&format!("{OWN} try \"x\" shed.width = 2 in => @")), "mett", "met"),
+        near(&item("confirmed by @ ask \"?\""), "bilder", "builder"),
+        near(&item("absolute(shed.width) > 1 in and @(shed.width) > 1 in"), "absolut", "absolute"),
+        near(&format!("pattern mark \"M\" matching \"a\"\n{}", item("shed.name fits @")), "mrk", "mark"),
+        near(&format!("fact shed.feed : gravity or pump ask \"?\"\n{}", item("shed.feed is @")), "gravty", "gravity"),
+        near(&format!("{FACT}item @ \"t\" need shed.width > 1 in {OWN}"), "shd.door", "shed.door"),
+    ]
+}
+
+pub(super) fn samples() -> Vec<Sample> {
+    let long: Vec<String> = (0..61).map(|n| format!("w{n}")).collect();
+    let mut all = unknown();
+    all.extend([
+        sample("name::twice", &format!("{FACT}fact @ : length ask \"?\""), "shed.width", "shed.width", "shed.height"),
+        sample("name::twice", &format!("{FACT}fact shed.feed : @ ask \"?\""), "gravity or gravity", "gravity", "gravity or pump"),
+        sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\" field @ : text ask \"?\"\n{FACT}"), "a", "a", "b"),
+        sample("name::twice", &format!("{}\nitem @ \"t\" need shed.width > 1 in {OWN}", item("shed.width > 1 in")), "shed.door", "shed.door", "shed.gate"),
+        sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\"\nfact @ : text ask \"?\"\n{FACT}"), "shed.l.b", "shed.l.b", "shed.m.b"),
+        sample("choice::too-long", "choice c : @", &long.join(" or "), "w60", &long[..60].join(" or ")),
+        sample("pattern::invalid", "pattern p \"P\" matching @", "\"a(\"", "\"a(\"", "\"a\""),
+        sample("syntax::unexpected", &item("shed.width @ 1 in"), "=<", "=<", "<="),
+        sample("syntax::unexpected", &format!("{FACT}@ shed.b : text ask \"?\""), "fct", "fct", "fact"),
+        sample("syntax::unexpected", &format!("{FACT}item shed.door @ need shed.width > 1 in {OWN}"), "", "need", "\"t\""),
+        sample("syntax::unexpected", &format!("{FACT}fact shed.b : text @ \"?\""), "aks", "aks", "ask"),
+        sample("syntax::unexpected", &item("shed.width > 1 in @ shed.width < 9 in"), "&&", "&&", "and"),
+        sample("syntax::unfinished", &format!("{FACT}fact shed.b@"), " :", "", " : text ask \"?\""),
+        sample("syntax::nesting", &item("@"), &format!("{}shed.width > 1 in{}", "(".repeat(49), ")".repeat(49)), "(", "(shed.width > 1 in)"),
+        sample(
+            "number::too-large",
+            "fact shed.day : date ask \"?\"\nitem shed.door \"t\" need shed.day is within the last @ days by visit basis own cite common practice",
+            "99999999999",
+            "99999999999",
+            "30",
+        ),
+    ]);
+    all
+}

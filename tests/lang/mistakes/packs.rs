@@ -1,0 +1,81 @@
+//! Mistakes about whole packs and files: these have no text to underline.
+
+use crate::lang::{pack, refused};
+use cotterpin::rules::{PackText, built_in, load_packs, read_pack};
+use std::path::PathBuf;
+
+/// The codes this file shows.
+pub(super) const CODES: [&str; 6] =
+    ["pack::manifest", "pack::missing", "pack::twice", "pack::cycle", "file::too-large", "file::unreadable"];
+
+/// The only message has this code and says what to do; the repair loads.
+fn told(code: &str, packs: &[PackText], words: &str, repaired: &[PackText]) {
+    let (_, messages) = refused(packs);
+    assert_eq!(messages.len(), 1, "{messages:#?}");
+    assert_eq!(messages[0].code, code);
+    assert!(messages[0].message.contains(words), "{}", messages[0].message);
+    assert!(messages[0].help.as_ref().is_some_and(|help| !help.is_empty()), "{messages:#?}");
+    assert!(load_packs(repaired).is_ok_and(|rules| rules.warnings.is_empty()));
+}
+
+#[test]
+fn a_manifest_that_is_none() {
+    let good = pack("mine", &[], "");
+    let with = |manifest: String| [PackText { manifest, ..good.clone() }];
+    for manifest in [String::new(), "name = ".to_owned(), good.manifest.replace("edition", "editon"), format!("{}x = 1", good.manifest)] {
+        told("pack::manifest", &with(manifest), "mine/pack.toml`, line", std::slice::from_ref(&good));
+    }
+    told("pack::manifest", &with(format!("{}\nuses = 3", good.manifest.replace("uses", "not_covered"))), "line 7", &[good.clone()]);
+}
+
+#[test]
+fn a_pack_that_is_not_there() {
+    let good = [pack("mine", &["common"], ""), pack("common", &[], "")];
+    told("pack::missing", &good[..1], "there is no pack `common`", &good);
+    let near = refused(&[pack("mine", &["comon"], ""), pack("common", &[], "")]).1;
+    assert!(near[0].help.as_ref().is_some_and(|help| help.contains("`common`")));
+    assert_eq!(built_in(&["no-such-pack"]).map_err(|message| message.code), Err("pack::missing"));
+}
+
+#[test]
+fn two_packs_of_one_name() {
+    let (one, two) = (pack("mine", &[], ""), pack("yours", &[], ""));
+    told("pack::twice", &[one.clone(), one.clone()], "two packs are named `mine`", &[one, two]);
+}
+
+#[test]
+fn packs_in_a_circle() {
+    let packs = [pack("a", &["b"], ""), pack("b", &["c"], ""), pack("c", &["a"], "")];
+    told("pack::cycle", &packs, "in a circle: `a`, `b`, `c`", &[packs[0].clone(), packs[1].clone(), pack("c", &[], "")]);
+    told("pack::cycle", &[pack("a", &["a"], "")], "in a circle: `a`", &[pack("a", &[], "")]);
+}
+
+#[test]
+fn a_file_too_large_to_be_rules() {
+    let comment = "-- ".repeat((16 << 20) / 3 + 1);
+    told("file::too-large", &[pack("mine", &[], &comment)], "mine.checklist", &[pack("mine", &[], &comment[..3000])]);
+}
+
+/// A folder of its own, empty at first.
+fn folder(name: &str) -> PathBuf {
+    let folder = std::env::temp_dir().join(format!("cotterpin-lang-{}-{name}", std::process::id()));
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).expect("a folder");
+    folder
+}
+
+#[test]
+fn a_file_that_cannot_be_read() {
+    let folder = folder("unreadable");
+    assert_eq!(read_pack(&folder).map_err(|message| message.code), Err("pack::missing"));
+    std::fs::write(folder.join("pack.toml"), pack("mine", &[], "").manifest).expect("written");
+    std::fs::write(folder.join("mine.checklist"), b"-- \xff\xfe").expect("written");
+    let message = read_pack(&folder).expect_err("it is no text");
+    assert_eq!(message.code, "file::unreadable");
+    assert!(message.message.contains("mine.checklist") && message.message.contains("UTF-8"), "{}", message.message);
+    assert!(message.help.is_some());
+    std::fs::write(folder.join("mine.checklist"), "-- nothing").expect("written");
+    let read = read_pack(&folder).expect("it is text now");
+    assert!(load_packs(&[read]).is_ok());
+    std::fs::remove_dir_all(folder).expect("removed");
+}
