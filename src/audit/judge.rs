@@ -124,7 +124,11 @@ impl<'a> Judge<'a> {
             ),
             // Recorded as empty: there is nothing it could be about.
             Some(_) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
-            None => judged.push(Judged::plain(id, self.list_wanting(item))),
+            None => {
+                let bare = self.list_wanting(item);
+                let verdict = if item.set_aside.is_some() { Verdict::NotApplicable } else { bare };
+                judged.push(Judged { verdict, ..Judged::plain(id, bare) });
+            }
         }
     }
 
@@ -141,8 +145,9 @@ impl<'a> Judge<'a> {
         let (now, lacks_evidence) = on(self.today);
         let mut judged = Judged { row, lacks_evidence, ..Judged::plain(id, now) };
         if let Some(visit) = self.visit.filter(|_| item.uses_today) {
-            let (then, _) = on(visit);
+            let (then, lacks_evidence) = on(visit);
             if severity(then) > severity(now) {
+                judged.lacks_evidence = lacks_evidence;
                 judged.today = Some(now);
                 judged.bare = then;
                 judged.verdict = then;

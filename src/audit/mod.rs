@@ -44,6 +44,12 @@ pub fn record_names(rules: &Rules, id: ListId, rows: &Rows) -> Vec<String> {
     rows.rows.iter().enumerate().map(|(at, row)| name(at, row)).collect()
 }
 
+/// Whether an item's need holds with nothing recorded at all.
+pub(crate) fn passes_unrecorded(rules: &Rules, item: &Item, facts: &Facts) -> bool {
+    let Some(day) = crate::measure::Date::new(2000, 1, 1).map(crate::measure::DateRange::day) else { return false };
+    Evaluation::new(&rules.program, facts, day).decide_for(item.need, u32::MAX) == Truth::True
+}
+
 /// Whether an item's need holds with one list recorded as empty and nothing
 /// else known: then an empty list would let it pass without a look.
 pub(crate) fn passes_when_empty(rules: &Rules, item: &Item, id: ListId, facts: &mut Facts) -> bool {

@@ -12,6 +12,8 @@ pub(super) trait Arithmetic: Clone {
     fn read(evaluation: &Evaluation<'_>, operand: Operand, frame: &Frame) -> Self;
     fn today(evaluation: &Evaluation<'_>) -> Self;
     fn everything() -> Self;
+    /// Whether it can be anything at all.
+    fn is_open(&self) -> bool;
     fn whole(value: u32) -> Self;
     fn from_range(range: Range) -> Self;
     fn plus(&self, other: &Self) -> Self;
@@ -36,12 +38,12 @@ impl Evaluation<'_> {
             Number::Today => N::today(self),
             Number::Add(a, b) => self.number::<N>(a, frame).plus(&self.number(b, frame)),
             Number::Subtract(a, b) => self.number::<N>(a, frame).minus(&self.number(b, frame)),
-            Number::Multiply(a, b) => self.number::<N>(a, frame).times(&self.number(b, frame)),
-            Number::Divide(a, b) => self.number::<N>(a, frame).over(&self.number(b, frame)),
-            Number::Larger(a, b) => self.number::<N>(a, frame).larger_of(&self.number(b, frame)),
-            Number::Smaller(a, b) => self.number::<N>(a, frame).smaller_of(&self.number(b, frame)),
-            Number::Absolute(a) => self.number::<N>(a, frame).absolute(),
-            Number::Root(a) => self.number::<N>(a, frame).square_root(),
+            Number::Multiply(a, b) => known(self.number(a, frame), self.number(b, frame), N::times),
+            Number::Divide(a, b) => known(self.number(a, frame), self.number(b, frame), N::over),
+            Number::Larger(a, b) => known(self.number(a, frame), self.number(b, frame), N::larger_of),
+            Number::Smaller(a, b) => known(self.number(a, frame), self.number(b, frame), N::smaller_of),
+            Number::Absolute(a) => known(self.number(a, frame), N::whole(0), |a: &N, _| a.absolute()),
+            Number::Root(a) => known(self.number(a, frame), N::whole(0), |a: &N, _| a.square_root()),
             Number::Shift(a, by) => shift(&self.number::<N>(a, frame), by),
             Number::Lookup { table, column, keys } => self.lookup(table, column, keys, frame),
             Number::Gather(how, over, value, if_empty) => self.gather(how, over, value, if_empty, frame),
@@ -89,7 +91,7 @@ impl Evaluation<'_> {
     }
 
     fn gather<N: Arithmetic>(&self, how: Gather, over: Loop, value: u32, if_empty: u32, frame: &mut Frame) -> N {
-        let mut sum = N::whole(0);
+        let (mut sum, mut open) = (N::whole(0), false);
         let (mut certain, mut possible): (Option<N>, Option<N>) = (None, None);
         let fold = |so_far: Option<N>, next: &N| {
             Some(so_far.map_or_else(
@@ -106,6 +108,7 @@ impl Evaluation<'_> {
                 sum = sum.plus(&if among == Truth::True { next } else { next.union(&N::whole(0)) });
                 return;
             }
+            open |= next.is_open();
             possible = fold(possible.take(), &next);
             if among == Truth::True {
                 certain = fold(certain.take(), &next);
@@ -117,6 +120,7 @@ impl Evaluation<'_> {
             (Some(0), ..) if if_empty == NO_NODE => N::everything(),
             (Some(0), ..) => self.number(if_empty, frame),
             (Some(_), Gather::Sum, ..) => sum,
+            (Some(_), ..) if open => N::everything(),
             (Some(_), _, Some(certain), Some(possible)) => certain.union(&possible),
             (Some(_), ..) => N::everything(),
         }
@@ -141,6 +145,13 @@ impl Evaluation<'_> {
         });
         if len.is_none() { N::everything() } else { N::whole(certain).union(&N::whole(possible)) }
     }
+}
+
+/// What nobody recorded may also be absent, so nothing follows from it: not
+/// even that its size is no less than zero.
+#[inline]
+fn known<N: Arithmetic>(a: N, b: N, with: impl Fn(&N, &N) -> N) -> N {
+    if a.is_open() || b.is_open() { N::everything() } else { with(&a, &b) }
 }
 
 /// A date moved along the calendar; moving never changes the order of dates,
@@ -177,6 +188,9 @@ impl Arithmetic for Interval {
     }
     fn everything() -> Self {
         Self::EVERYTHING
+    }
+    fn is_open(&self) -> bool {
+        self.is_everything()
     }
     fn whole(value: u32) -> Self {
         Self::point(f64::from(value))
@@ -227,6 +241,9 @@ impl Arithmetic for Range {
     }
     fn everything() -> Self {
         Range::everything()
+    }
+    fn is_open(&self) -> bool {
+        self.is_everything()
     }
     fn whole(value: u32) -> Self {
         Self::point(crate::measure::Exact::from_int(i64::from(value)))

@@ -127,6 +127,9 @@ impl Table {
                 Cell::Words(_) | Cell::Text(_) => None,
             })
             .collect();
+        let mut knots = knots;
+        // Rows ascend within each group; groups may stand mixed.
+        knots.sort_by(|(a, _), (b, _)| a.lo().cmp(&b.lo()));
         let (low, high) = (Range::point(at.lo()?.clone()), Range::point(at.hi()?.clone()));
         let mut found: Option<Range> = None;
         let mut take =

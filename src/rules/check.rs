@@ -23,6 +23,8 @@ pub(super) struct Checker<'a> {
     pub(super) tables: BTreeMap<String, KnownTable>,
     pub(super) patterns: BTreeMap<String, u32>,
     pub(super) texts: BTreeMap<String, u32>,
+    /// How many steps each number and each condition comes to, what it is made of included.
+    pub(super) costs: (Vec<u64>, Vec<u64>),
     pub(super) choice_names: BTreeMap<String, usize>,
     places: BTreeMap<(&'static str, String), (Span, usize)>,
     used_documents: BTreeSet<usize>,
@@ -49,6 +51,7 @@ impl<'a> Checker<'a> {
             tables: BTreeMap::new(),
             patterns: BTreeMap::new(),
             texts: BTreeMap::new(),
+            costs: (Vec::new(), Vec::new()),
             choice_names: BTreeMap::new(),
             places: BTreeMap::new(),
             used_documents: BTreeSet::new(),
@@ -234,6 +237,13 @@ impl<'a> Checker<'a> {
                     .help("use a text, or two facts"),
             );
             texts.truncate(MAX_WORDS);
+        }
+        if let ([_], Some(word)) = (texts.as_slice(), words.first()) {
+            self.error(
+                Diagnostic::error("choice::too-short", "a choice has at least two words")
+                    .at(word.span, "the only one")
+                    .help("a choice of one would be known before anybody recorded it; add a word, or use `yes or no`"),
+            );
         }
         if let (None, Some(same)) = (&name, self.rules.choices.iter().position(|choice| choice.words == texts)) {
             return same;

@@ -192,7 +192,13 @@ impl Checker<'_> {
         record: &mut Record,
     ) {
         let role = match by {
-            Some(role) => role.text.clone(),
+            Some(role) => {
+                let known: Vec<String> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
+                if !known.contains(&role.text) {
+                    self.unknown("role", role, known.iter().map(String::as_str));
+                }
+                role.text.clone()
+            }
             None => self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default(),
         };
         let Some(found) = self.rules.items.get(item) else { return };

@@ -4,8 +4,6 @@ use super::check::Checker;
 use super::lower::{Lowered, Scope};
 use super::{Basis, Item, Let, ListId, Mark, Show, Titled};
 use crate::diagnostic::Diagnostic;
-use crate::measure::Truth;
-use crate::program::Condition;
 use crate::source::Span;
 use crate::syntax::tree::{AmendDecl, Clauses, ItemDecl, Name, Text};
 
@@ -55,7 +53,27 @@ impl Checker<'_> {
         let shows = self
             .shows(clauses, decl.each.as_ref().map(|(variable, list)| (variable.text.as_str(), list.text.as_str())));
         self.system_known(&decl.name);
-        let (Some(need), Some(by), Some(basis)) = (need, by, basis) else { return };
+        if from.zip(until).is_some_and(|(from, until)| until < from) || clauses.in_force.len() > 1 {
+            self.error(
+                Diagnostic::error("item::in-force", "the dates in force stand once, and end after they begin")
+                    .at(decl.name.span, "this item")
+                    .help("write `in force from 2025-10-22 until 2026-07-23`"),
+            );
+        }
+        let (Some(need), Some(by), Some(basis)) = (need, by, basis) else {
+            // Whatever stopped it has a message; if not, the item must not vanish unsaid.
+            if !self.messages.iter().any(Diagnostic::is_error) {
+                self.error(
+                    Diagnostic::error(
+                        "item::not-understood",
+                        format!("the item `{}` is not understood", decl.name.text),
+                    )
+                    .at(decl.name.span, "this item")
+                    .help("look at its `need` and `when`"),
+                );
+            }
+            return;
+        };
         let item = Item {
             name: decl.name.text.clone(),
             pack,
@@ -266,8 +284,13 @@ impl Checker<'_> {
     }
 
     pub(super) fn amend(&mut self, decl: &AmendDecl, pack: usize) {
+        for at in self.items_elsewhere(&decl.name, pack) {
+            self.amend_one(at, decl, pack);
+        }
+    }
+
+    fn amend_one(&mut self, at: usize, decl: &AmendDecl, pack: usize) {
         let clauses = &decl.clauses;
-        let Some(at) = self.item_elsewhere(&decl.name, pack) else { return };
         let mut scope = self.scope(pack);
         // A record goes by the name the amended item gives it.
         let each = self.rules.items.get(at).and_then(|item| item.each_name.clone().zip(item.each));
@@ -314,26 +337,24 @@ impl Checker<'_> {
     }
 
     pub(super) fn set_aside(&mut self, name: &Name, because: &Text, pack: usize) {
-        let Some(at) = self.item_elsewhere(name, pack) else { return };
-        if let Some(item) = self.rules.items.get_mut(at) {
-            item.set_aside = Some((pack, because.text.clone()));
+        for at in self.items_elsewhere(name, pack) {
+            if let Some(item) = self.rules.items.get_mut(at) {
+                item.set_aside = Some((pack, because.text.clone()));
+            }
         }
     }
 
-    /// An item of a pack this one builds on.
-    fn item_elsewhere(&mut self, name: &Name, pack: usize) -> Option<usize> {
-        let wanted = name.text.as_str();
-        let at = self
-            .rules
-            .items
-            .iter()
-            .position(|item| item.name == wanted && item.pack != pack && self.sees(pack, item.pack));
-        if at.is_none() {
+    /// Every edition of an item of a pack this one builds on.
+    fn items_elsewhere(&mut self, name: &Name, pack: usize) -> Vec<usize> {
+        let hit = |item: &Item| item.name == name.text && item.pack != pack && self.sees(pack, item.pack);
+        let found: Vec<usize> =
+            self.rules.items.iter().enumerate().filter(|(_, item)| hit(item)).map(|(at, _)| at).collect();
+        if found.is_empty() {
             let known: Vec<String> =
                 self.rules.items.iter().filter(|item| item.pack != pack).map(|item| item.name.clone()).collect();
             self.unknown("item of another pack", name, known.iter().map(String::as_str));
         }
-        at
+        found
     }
 
     /// Warns where a list recorded as empty would let an item pass silently.
@@ -357,17 +378,14 @@ impl Checker<'_> {
             }
         }
         self.messages.extend(warnings);
-        let constant = |node: u32, checker: &Self| {
-            matches!(checker.rules.program.conditions.get(node as usize), Some(Condition::Constant(Truth::True)))
-        };
-        let always: Vec<Span> =
-            self.rules.items.iter().filter(|item| constant(item.need, self)).map(|item| item.place).collect();
-        for place in always {
-            self.messages.push(
-                Diagnostic::error("item::always-met", "this item is met whatever is recorded")
-                    .at(place, "this item")
-                    .help("write what must hold"),
-            );
+        for item in &self.rules.items {
+            if !item.uses_today && crate::audit::passes_unrecorded(&self.rules, item, &facts) {
+                self.messages.push(
+                    Diagnostic::error("item::always-met", "this item is met whatever is recorded")
+                        .at(item.place, "this item")
+                        .help("write what must hold"),
+                );
+            }
         }
     }
 }

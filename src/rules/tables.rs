@@ -149,7 +149,15 @@ impl Checker<'_> {
                     Kind::Count => Some(Dimension::NUMBER),
                     _ => None,
                 };
-                self.value_cell(literal, dimension).flatten().map(Cell::Number)
+                let value = self.value_cell(literal, dimension)?;
+                if value.is_none() {
+                    self.error(
+                        Diagnostic::error("table::row", "a key cannot be `none`")
+                            .at(literal.span, "this key")
+                            .help("write the key the document prints"),
+                    );
+                }
+                value.map(Cell::Number)
             }
             _ => {
                 self.error(

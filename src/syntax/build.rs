@@ -182,7 +182,9 @@ impl<'i> Builder<'i> {
             let start = (span.start as usize).saturating_add(error.at.start);
             let end = (span.start as usize).saturating_add(error.at.end.max(error.at.start.saturating_add(1)));
             Box::new(
-                Diagnostic::error("unit::unknown", error.to_string()).at(Span::new(self.source, start, end), "here"),
+                Diagnostic::error("unit::unknown", error.to_string().chars().take(300).collect::<String>())
+                    .at(Span::new(self.source, start, end), "here")
+                    .help("write a number of at most 40 digits with a unit such as in, lb or gal/h"),
             )
         })
     }

@@ -3,7 +3,11 @@
 use super::Rule;
 use super::build::{Builder, Fault, Node, next, next_if, parts, unreachable_fault};
 use super::tree::{Expr, ExprKind, Gather, Measured, Name, Order, Over, Sign, SpanUnit};
+use crate::diagnostic::Diagnostic;
 use crate::source::Span;
+
+/// The most terms a sum or product is written with.
+const MAX_TERMS: usize = 64;
 
 impl<'i> Builder<'i> {
     /// `a or b`, down to single operands.
@@ -96,13 +100,14 @@ impl<'i> Builder<'i> {
     }
 
     pub(super) fn whole(&self, pair: &Node<'_>) -> Result<u32, Fault> {
-        pair.as_str().parse().map_err(|_| {
+        pair.as_str().parse().ok().filter(|n| *n <= 100_000).ok_or_else(|| {
             Box::new(
-                crate::diagnostic::Diagnostic::error(
+                Diagnostic::error(
                     "number::too-large",
-                    format!("`{}` is too large a number", pair.as_str()),
+                    format!("`{}` is too large a number", pair.as_str().get(..12).unwrap_or(pair.as_str())),
                 )
-                .at(self.span(pair), "this number"),
+                .at(self.span(pair), "this number")
+                .help("write a smaller one"),
             )
         })
     }
@@ -110,7 +115,17 @@ impl<'i> Builder<'i> {
     fn arithmetic(&self, pair: Node<'i>) -> Result<Expr, Fault> {
         let mut inner = pair.into_inner();
         let mut left = self.expression(next(&mut inner)?)?;
+        let mut terms = 0usize;
         while let Some(op) = inner.next() {
+            terms = terms.saturating_add(1);
+            if terms > MAX_TERMS {
+                let message = Diagnostic::error("syntax::nesting", format!("this has more than {MAX_TERMS} terms"));
+                return Err(Box::new(
+                    message
+                        .at(self.span(&op), "one too many")
+                        .help("add up a list with `sum of`, or name parts with `let`"),
+                ));
+            }
             let sign = match op.as_rule() {
                 Rule::op_plus => Sign::Plus,
                 Rule::op_minus => Sign::Minus,

@@ -31,7 +31,8 @@ pub(super) fn unexpected(source: SourceId, text: &str, at: usize) -> Diagnostic 
     let word: String = rest.chars().take_while(|c| !c.is_whitespace()).take(40).collect();
     if word.is_empty() {
         return Diagnostic::error("syntax::unfinished", "the text ends before this is complete")
-            .at(Span::new(source, at.min(text.len()), text.len()), "something is missing here");
+            .at(Span::new(source, at.min(text.len()), text.len()), "something is missing here")
+            .help("finish the declaration");
     }
     let end = start.saturating_add(word.len());
     Diagnostic::error("syntax::unexpected", format!("`{word}` is not understood here"))

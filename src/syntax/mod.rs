@@ -15,17 +15,20 @@ use tree::Declaration;
 #[grammar = "grammar/checklist.pest"]
 struct Grammar;
 
-/// Parentheses and brackets nested deeper than this are refused before
+/// Parentheses, brackets and loops nested deeper than this are refused before
 /// parsing, so that no text can exhaust the stack.
-const MAX_NESTING: usize = 48;
+const MAX_NESTING: usize = 32;
 
 /// Reads one `.checklist` text. Every broken declaration gets its own message.
 pub(crate) fn parse(source: SourceId, text: &str, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
     if let Some(at) = nested_too_deeply(text) {
         messages.push(
-            Diagnostic::error("syntax::nesting", format!("parentheses are nested more than {MAX_NESTING} deep"))
-                .at(Span::new(source, at, at.saturating_add(1)), "this one is too deep")
-                .help("give parts of the expression names with `let`, or use a formula"),
+            Diagnostic::error(
+                "syntax::nesting",
+                format!("parentheses or loops are nested more than {MAX_NESTING} deep"),
+            )
+            .at(Span::new(source, at, at.saturating_add(1)), "this one is too deep")
+            .help("give parts of the expression names with `let`, or use a formula"),
         );
         return Vec::new();
     }
@@ -64,22 +67,52 @@ fn explain(source: SourceId, text: &str, pair: &pest::iterators::Pair<'_, Rule>)
     }
 }
 
-/// Finds the first bracket that is nested too deeply; strings and comments are skipped.
+/// Words that open a nest without a bracket.
+const OPENING: [&str; 8] = ["every", "some", "count", "sum", "least", "greatest", "mean", "%"];
+/// Words that begin a clause, where every nest is closed again.
+const CLAUSES: [&str; 10] = ["need", "when", "let", "try", "row", "item", "fact", "list", "formula", "table"];
+
+/// Finds the first place that is nested too deeply; strings and comments are skipped.
 fn nested_too_deeply(text: &str) -> Option<usize> {
-    let (mut depth, mut in_string, mut in_comment, mut previous) = (0usize, false, false, b' ');
-    for (at, byte) in text.bytes().enumerate() {
-        match byte {
-            b'\n' => in_comment = false,
-            b'"' if !in_comment => in_string = !in_string,
-            b'-' if previous == b'-' && !in_string => in_comment = true,
-            b'(' | b'[' if !in_string && !in_comment => depth = depth.saturating_add(1),
-            b')' | b']' if !in_string && !in_comment => depth = depth.saturating_sub(1),
+    let (mut depth, mut words) = (0usize, 0usize);
+    for (at, token) in tokens(text) {
+        match token {
+            "(" | "[" => depth = depth.saturating_add(1),
+            ")" | "]" => depth = depth.saturating_sub(1),
+            word if OPENING.contains(&word) => words = words.saturating_add(1),
+            word if CLAUSES.contains(&word) => (depth, words) = (0, 0),
             _ => {}
         }
-        previous = if in_string || in_comment { b' ' } else { byte };
-        if depth > MAX_NESTING {
+        if depth.saturating_add(words) > MAX_NESTING {
             return Some(at);
         }
     }
     None
+}
+
+/// Words, brackets and percent signs outside strings and comments.
+fn tokens(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let (mut in_string, mut in_comment, mut begun) = (false, false, None);
+    let ends = text.char_indices().map(Some).chain([None]);
+    ends.flat_map(move |next| {
+        let (at, c) = next.unwrap_or((text.len(), ' '));
+        let inside = in_string || in_comment;
+        let is_word = !inside && (c.is_ascii_alphanumeric() || matches!(c, '_' | '-' | '.'));
+        let word = if is_word { None } else { begun.take() };
+        if is_word && begun.is_none() {
+            begun = Some(at);
+        }
+        match c {
+            '\n' => in_comment = false,
+            '"' if !in_comment => in_string = !in_string,
+            _ => {}
+        }
+        if begun.is_some_and(|from| text.get(from..).is_some_and(|rest| rest.starts_with("--"))) {
+            (in_comment, begun) = (true, None);
+        }
+        let sign = (!inside && matches!(c, '(' | ')' | '[' | ']' | '%'))
+            .then(|| (at, text.get(at..at.saturating_add(1)).unwrap_or("")));
+        let word = word.map(|from: usize| (from, text.get(from..at).unwrap_or("")));
+        word.into_iter().chain(sign)
+    })
 }

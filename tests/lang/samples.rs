@@ -85,6 +85,6 @@ fn the_sample_of_layers_shows_both_words() {
 }
 
 /// The page's first sample, for whoever wants a good pack.
-pub fn first_sample() -> String {
+pub(crate) fn first_sample() -> String {
     samples().swap_remove(0).2
 }

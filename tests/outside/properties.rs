@@ -1,13 +1,15 @@
 //! What the language promises, on random conditions and projects: a decided
 //! condition is decided alike for every possible value (A2), and learning
 //! never contradicts (A3). The second evaluator, in exact rationals of the
-//! crate `num-rational`, stands in `phrases.rs`.
+//! crate `num-rational`, stands in `oracle.rs`.
 
 use super::boundaries::rational;
-use super::phrases::{Condition, Oracle, condition};
-use super::setup::{Dice, HEAD, audited, from_files, item, rules};
+use super::made_up::condition;
+use super::oracle::Oracle;
+use super::phrases::Condition;
+use super::setup::{Dice, HEAD, audited, audited_toml, from_files, item, rules, verdict};
 use super::world::{Dim, FACTS, FIELDS, LISTS, Set, World, vocabulary, written};
-use cotterpin::audit::{Evaluation, Facts, Request, audit};
+use cotterpin::audit::{Evaluation, Facts, Request, Verdict, audit};
 use cotterpin::measure::{Date, DateRange, Truth};
 use cotterpin::report::json;
 use cotterpin::rules::Rules;
@@ -81,15 +83,25 @@ fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
                     picks += 1;
                     match agrees(*truth == Truth::True, condition, single) {
                         Ok(has_value) => without += usize::from(!has_value),
-                        Err(why) => wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text())),
+                        Err(why) => {
+                            wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text()))
+                        }
                     }
                 }
             }
         }
     }
     wrong.sort_by_key(String::len);
-    println!("{} conditions; {decisions} decided, {undecided} not; {picks} single projects agree, {without} of them without a value; {exactly} comparisons taken exactly", PACKS * ITEMS as u64);
-    assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n"));
+    println!(
+        "{} conditions; {decisions} decided, {undecided} not; {picks} single projects agree, {without} of them without a value; {exactly} comparisons taken exactly",
+        PACKS * ITEMS as u64
+    );
+    assert!(
+        wrong.is_empty(),
+        "{} wrong, the shortest:\n{}",
+        wrong.len(),
+        wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
+    );
     assert!(decisions > 4000 && undecided > 1000);
 }
 
@@ -123,8 +135,15 @@ fn a2_where_every_value_is_known_the_answer_is_the_exact_one() {
         }
     }
     wrong.sort_by_key(String::len);
-    println!("{decisions} conditions on known values agree with num-rational, {without} of them without a value; {exactly} comparisons taken exactly");
-    assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n"));
+    println!(
+        "{decisions} conditions on known values agree with num-rational, {without} of them without a value; {exactly} comparisons taken exactly"
+    );
+    assert!(
+        wrong.is_empty(),
+        "{} wrong, the shortest:\n{}",
+        wrong.len(),
+        wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
+    );
 }
 
 #[test]
@@ -145,7 +164,9 @@ fn a3_learning_never_contradicts_nor_unsettles() {
                         (Truth::Undecided, Truth::Undecided) => {}
                         (Truth::Undecided, _) => learnt += 1,
                         (a, b) if a == b => kept += 1,
-                        (a, b) => wrong.push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text())),
+                        (a, b) => {
+                            wrong.push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text()))
+                        }
                     }
                 }
                 (world, before) = (narrower, after);
@@ -154,8 +175,51 @@ fn a3_learning_never_contradicts_nor_unsettles() {
     }
     wrong.sort_by_key(String::len);
     println!("{kept} decisions kept and {learnt} made while facts were narrowed");
-    assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "{} wrong, the shortest:\n{}",
+        wrong.len(),
+        wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
+    );
     assert!(kept > 4000 && learnt > 500);
+}
+
+/// Learning that an optional fact is none unsettles nothing either: while it
+/// is not recorded it may be none, and a comparison with none is undecided.
+#[test]
+fn a3_learning_that_a_fact_is_none_unsettles_nothing() {
+    let needs = [
+        "absolute(a.o) >= 0 in",
+        "larger(a.o, 3 in) >= 3 in",
+        "smaller(a.o, 3 in) > 4 in",
+        "0 * a.o <= 1 in",
+        "a.o * a.o >= 0 in2",
+        "absolute(mean of r.o weighted by r.m for r in a.l) >= 0 in",
+    ]
+    .map(str::to_owned);
+    let mut text = format!(
+        "{HEAD}fact a.o : optional length ask \"?\"\nlist a.l ask \"?\" field o : optional length ask \"?\" field m : mass, above 0 lb ask \"?\"\n"
+    );
+    for (at, need) in needs.iter().enumerate() {
+        text.push_str(&item(&format!("a.i{at}"), need));
+    }
+    let rules = rules(&text);
+    let before = audited_toml(&rules, "", "2026-11-25");
+    let after = audited_toml(&rules, "a.o = \"none\"\na.l = [{ o = \"none\", m = \"1 lb\" }]", "2026-11-25");
+    let mut wrong = Vec::new();
+    for (at, need) in needs.iter().enumerate() {
+        let of = |audit| verdict(audit, &format!("mine/a.i{at}"));
+        let (before, after) = (of(&before), of(&after));
+        if before != Verdict::NotShown && before != after {
+            wrong.push(format!(
+                "{need}: {} while nothing is recorded, {} once it is none",
+                before.word(),
+                after.word()
+            ));
+        }
+    }
+    println!("{} needs before and after a fact is known to be none", needs.len());
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 /// A project as TOML, one line for each fact.
@@ -179,7 +243,10 @@ fn lines(world: &World<Set>) -> Vec<String> {
         let rows: Vec<String> = rows
             .iter()
             .map(|row| {
-                let fields = FIELDS.iter().zip(row).filter_map(|(kind, set)| Some(format!("{} = {}", kind.name, value(set, &words(kind.words))?)));
+                let fields = FIELDS
+                    .iter()
+                    .zip(row)
+                    .filter_map(|(kind, set)| Some(format!("{} = {}", kind.name, value(set, &words(kind.words))?)));
                 format!("{{ {} }}", fields.collect::<Vec<_>>().join(", "))
             })
             .collect();
@@ -227,7 +294,11 @@ fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
         bytes += first.len();
         for _ in 0..4 {
             dice.shuffle(&mut parts);
-            assert!(report(&parts) == first, "files in the order {:?}", parts.iter().map(|(name, _)| name).collect::<Vec<_>>());
+            assert!(
+                report(&parts) == first,
+                "files in the order {:?}",
+                parts.iter().map(|(name, _)| name).collect::<Vec<_>>()
+            );
             files_shuffled += 1;
         }
         let mut moved = lines.clone();
@@ -241,5 +312,7 @@ fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
         let on = day(world.today.0).to_string();
         assert_eq!(json(&audited(&rules, &record, &on)), json(&audited(&rules, &record, &on)));
     }
-    println!("{files_shuffled} orders of files gave the same bytes ({bytes} in all), {facts_shuffled} orders of facts the same but for places");
+    println!(
+        "{files_shuffled} orders of files gave the same bytes ({bytes} in all), {facts_shuffled} orders of facts the same but for places"
+    );
 }

@@ -152,7 +152,16 @@ impl Kind {
         let Some(dim) = self.dim else {
             let all = (1 << self.words) - 1;
             let one = 1 << dice.below(self.words as usize);
-            return Set::Words(if known { one } else if dice.once_in(2) { all } else { one | 1 << dice.below(self.words as usize) }, self.words);
+            return Set::Words(
+                if known {
+                    one
+                } else if dice.once_in(2) {
+                    all
+                } else {
+                    one | 1 << dice.below(self.words as usize)
+                },
+                self.words,
+            );
         };
         if !known {
             return self.unknown();
@@ -270,7 +279,11 @@ impl World<Set> {
             lists.push(match rows {
                 None if dice.once_in(2) => None,
                 None => World::any(dice, false).lists.swap_remove(0),
-                Some(rows) => Some(rows.iter().map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.inside(dice, set)).collect()).collect()),
+                Some(rows) => Some(
+                    rows.iter()
+                        .map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.inside(dice, set)).collect())
+                        .collect(),
+                ),
             });
         }
         let a = dice.between(self.today.0, self.today.1);
@@ -286,10 +299,18 @@ impl World<Set> {
         let mut lists = Vec::new();
         for rows in &self.lists {
             let rows = rows.clone().unwrap_or_else(|| World::any(dice, true).lists.swap_remove(0).unwrap_or_default());
-            lists.push(Some(rows.iter().map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.single(dice, set)).collect()).collect()));
+            lists.push(Some(
+                rows.iter()
+                    .map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.single(dice, set)).collect())
+                    .collect(),
+            ));
         }
         let day = dice.between(self.today.0, self.today.1);
-        World { facts: FACTS.iter().zip(&self.facts).map(|(kind, set)| kind.single(dice, set)).collect(), lists, today: (day, day) }
+        World {
+            facts: FACTS.iter().zip(&self.facts).map(|(kind, set)| kind.single(dice, set)).collect(),
+            lists,
+            today: (day, day),
+        }
     }
 
     /// As the engine takes it.
@@ -302,7 +323,10 @@ impl World<Set> {
         }
         for (name, all) in LISTS.iter().zip(&self.lists) {
             if let Some(all) = all {
-                let made = all.iter().map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.recorded(set)).collect()).collect();
+                let made = all
+                    .iter()
+                    .map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.recorded(set)).collect())
+                    .collect();
                 record.lists.insert(list(rules, &format!("a.{name}")), rows(made));
             }
         }
@@ -337,7 +361,9 @@ pub(super) fn vocabulary() -> String {
         }
     }
     for (name, how) in [("line", "linear"), ("down", "step down"), ("up", "step up")] {
-        text.push_str(&format!("table {name} (at : length, {how}) gives most : mass \"Invented\" cite common practice\n"));
+        text.push_str(&format!(
+            "table {name} (at : length, {how}) gives most : mass \"Invented\" cite common practice\n"
+        ));
         for (at, value) in KNOTS {
             text.push_str(&format!("  row {} : {}\n", in_words(Dim::Length, at, 0), in_words(Dim::Mass, value, 1)));
         }

@@ -87,7 +87,7 @@ impl Checker<'_> {
         span: Span,
         scope: &mut Scope,
     ) -> Option<u32> {
-        let mut allowed = 0u64;
+        let (mut allowed, mut others) = (0u64, Vec::new());
         for other in among {
             let word = match &other.kind {
                 ExprKind::Name(name) => name.clone(),
@@ -105,7 +105,8 @@ impl Checker<'_> {
                 if let Some(Lowered::Words(second, second_kind)) = self.value(other, Some(kind), scope)
                     && second_kind == kind
                 {
-                    return Some(self.condition_node(Condition::SameWords(operand, second), span));
+                    others.push(self.condition_node(Condition::SameWords(operand, second), other.span));
+                    continue;
                 }
                 self.mismatch(other.span, "another choice", &format!("one of {}", words.join(", ")));
                 return None;
@@ -117,7 +118,10 @@ impl Checker<'_> {
             );
             return None;
         }
-        Some(self.condition_node(Condition::Words(operand, allowed), span))
+        if allowed != 0 {
+            others.push(self.condition_node(Condition::Words(operand, allowed), span));
+        }
+        Some(self.join(&others, false, span))
     }
 
     pub(super) fn equal(&mut self, left: Lowered, left_span: Span, right: &Expr, scope: &mut Scope) -> Option<u32> {

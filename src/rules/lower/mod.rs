@@ -2,6 +2,7 @@
 
 mod arithmetic;
 mod compare;
+mod cost;
 mod lists;
 mod names;
 mod tables_and_formulas;
@@ -54,11 +55,17 @@ pub(super) struct Scope {
 
 impl Checker<'_> {
     pub(super) fn condition_node(&mut self, condition: Condition, span: Span) -> u32 {
+        let cost = self.condition_cost(condition);
+        self.bounded(cost, span);
+        self.costs.1.push(cost);
         self.rules.program.condition_spans.push(span);
         push(&mut self.rules.program.conditions, condition)
     }
 
     pub(super) fn number_node(&mut self, number: Number, dimension: Option<Dimension>, span: Span) -> u32 {
+        let cost = self.number_cost(number);
+        self.bounded(cost, span);
+        self.costs.0.push(cost);
         self.rules.program.number_spans.push(span);
         self.rules.program.dimensions.push(dimension);
         push(&mut self.rules.program.numbers, number)
@@ -195,7 +202,12 @@ impl Checker<'_> {
             ExprKind::Shift(date, back, count, unit) => self.shift(date, *back, *count, *unit, span, scope),
             ExprKind::PercentOf(percentage, of) => {
                 let factor = self.constant(percentage.quantity.range.clone(), Some(Dimension::NUMBER), percentage.span);
+                let share_of = of.span;
                 let (of, dimension) = self.quantity(of, scope)?;
+                if dimension.is_none_or(Dimension::is_point_temperature) {
+                    self.mismatch(share_of, "a date or a temperature", "something a share can be taken of");
+                    return None;
+                }
                 Some(Lowered::Number(self.number_node(Number::Multiply(factor, of), dimension, span), dimension))
             }
             ExprKind::Gather { how, value, over, if_empty } => {
@@ -206,7 +218,12 @@ impl Checker<'_> {
                 let value = self.quantity(value, scope);
                 let weight = self.quantity(weight, scope);
                 scope.loops.pop();
-                let ((value, dimension), (weight, _)) = value.zip(weight)?;
+                let ((value, dimension), (weight_node, of_weight)) = value.zip(weight)?;
+                if dimension.is_none() || of_weight.is_none_or(Dimension::is_point_temperature) {
+                    self.mismatch(span, "a mean of or by dates", "a mean of quantities weighted by quantities");
+                    return None;
+                }
+                let weight = weight_node;
                 Some(Lowered::Number(self.number_node(Number::Mean(over, value, weight), dimension, span), dimension))
             }
             ExprKind::Count(over) => {

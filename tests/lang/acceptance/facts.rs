@@ -77,7 +77,9 @@ fn a1_a_fact_known_to_be_absent_compares_with_nothing() {
     let fact = "fact shed.width : optional length ask \"?\" such as \"none\"
                 fact shed.word : optional text ask \"?\"
                 fact shed.kind : optional red or blue ask \"?\"";
-    for need in ["shed.width > 3 in", "shed.width <= 3 in", "shed.word is \"x\"", "shed.kind is red", "shed.kind is not red"] {
+    for need in
+        ["shed.width > 3 in", "shed.width <= 3 in", "shed.word is \"x\"", "shed.kind is red", "shed.kind is not red"]
+    {
         comes_out(fact, need, "try \"none\" shed.width = none, shed.word = none, shed.kind = none => not-shown");
     }
     comes_out(

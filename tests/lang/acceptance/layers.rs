@@ -51,7 +51,11 @@ fn a11_an_amendment_holds_for_every_edition_in_force() {
     let rules = load(&[base.clone(), kit]);
     let audit = |day: &str| crate::lang::audited(&rules, "[shed]\nwidth = \"2 in\"\n", day, None);
     assert_eq!(finding(&audit("2025-06-01"), "mine/shed.door").verdict, Verdict::Unmet);
-    assert_eq!(finding(&audit("2026-06-01"), "mine/shed.door").verdict, Verdict::Unmet, "the kit's need is lost with the new edition");
+    assert_eq!(
+        finding(&audit("2026-06-01"), "mine/shed.door").verdict,
+        Verdict::Unmet,
+        "the kit's need is lost with the new edition"
+    );
     let aside = load(&[base, pack("kit", &["mine"], "set aside shed.door because \"It has none.\"")]);
     assert!(aside.items.iter().all(|item| item.set_aside.is_some()), "only one edition is set aside");
 }
@@ -63,7 +67,10 @@ fn a11_to_relax_an_item_it_is_set_aside_with_a_reason_and_both_are_shown() {
     let door = finding(&report, "mine/shed.door");
     assert_eq!(door.verdict, Verdict::NotApplicable);
     let aside = door.set_aside.as_ref().expect("it says so");
-    assert_eq!((aside.pack.as_str(), aside.because.as_str(), aside.instead_of), ("kit", "This shed has no door.", Verdict::NotShown));
+    assert_eq!(
+        (aside.pack.as_str(), aside.because.as_str(), aside.instead_of),
+        ("kit", "This shed has no door.", Verdict::NotShown)
+    );
     let shown = text(&report, 80);
     assert!(shown.contains("shed.door") && shown.contains("This shed has no door."), "{shown}");
     let silent = pack("kit", &["mine"], "set aside shed.door");
@@ -72,7 +79,9 @@ fn a11_to_relax_an_item_it_is_set_aside_with_a_reason_and_both_are_shown() {
 
 #[test]
 fn a11_an_item_per_record_is_set_aside_whatever_its_list_holds() {
-    let base = mine(&format!("list seats ask \"?\" field n : text ask \"?\" item shed.seat for each s in seats \"t\" need s.n is \"x\" {OWN}"));
+    let base = mine(&format!(
+        "list seats ask \"?\" field n : text ask \"?\" item shed.seat for each s in seats \"t\" need s.n is \"x\" {OWN}"
+    ));
     let rules = load(&[base, pack("kit", &["mine"], "set aside shed.seat because \"It has none.\"")]);
     for facts in ["seats = []\n", "[[seats]]\nn = \"y\"\n", ""] {
         let report = crate::lang::audited(&rules, facts, "2026-06-01", None);
@@ -111,7 +120,10 @@ fn a11_a_pack_sees_only_what_it_builds_on() {
     );
     let own = "fact shed.v : number ask \"?\" fact shed.s : text ask \"?\"
                hold-points own-visit \"V\" systems own \"O\"";
-    let item = |need: &str, clauses: &str| format!("{own} item own.a \"t\" need {need} by own-visit basis own cite common practice {clauses}");
+    let item = |need: &str, clauses: &str| {
+        format!("{own} item own.a \"t\" need {need} by own-visit basis own cite common practice {clauses}")
+    };
+    let mut seen: Vec<String> = Vec::new();
     for text in [
         item("shed.w > 1", ""),
         item("count r in shed.l > 1", ""),
@@ -127,11 +139,13 @@ fn a11_a_pack_sees_only_what_it_builds_on() {
         format!("{own} fact own.c : c ask \"?\""),
         item("shed.v > 1", "").replace("cite common practice", "cite book, \"1\""),
     ] {
-        let stranger = load_packs(&[base.clone(), pack("other", &[], &text)]);
-        assert!(stranger.is_err(), "seen without `uses`: {text}");
+        if load_packs(&[base.clone(), pack("other", &[], &text)]).is_ok() {
+            seen.push(text.clone());
+        }
         let friend = load_packs(&[base.clone(), pack("other", &["mine"], &text)]);
         assert!(friend.is_ok(), "not seen with `uses`: {text}");
     }
+    assert!(seen.is_empty(), "{} seen without `uses`:\n{}", seen.len(), seen.join("\n"));
 }
 
 #[test]
@@ -140,9 +154,17 @@ fn a16_a_need_added_by_a_kit_does_not_look_like_law() {
     let rules = load(&[base(), kit]);
     // The law is content with 3 in; only the kit is not.
     let report = crate::lang::audited(&rules, "[shed]\nwidth = \"3 in\"\n", "2026-06-01", None);
-    let told: Vec<Basis> = report.findings.iter().filter(|finding| finding.verdict == Verdict::Unmet).map(|finding| finding.basis).collect();
+    let told: Vec<Basis> = report
+        .findings
+        .iter()
+        .filter(|finding| finding.verdict == Verdict::Unmet)
+        .map(|finding| finding.basis)
+        .collect();
     let shown = text(&report, 80).to_lowercase();
-    assert!(told == [Basis::Kit] || shown.contains("kit's own"), "an unmet need of the kit's is told as {told:?}:\n{shown}");
+    assert!(
+        told == [Basis::Kit] || shown.contains("kit's own"),
+        "an unmet need of the kit's is told as {told:?}:\n{shown}"
+    );
 }
 
 #[test]

@@ -13,7 +13,8 @@ fn missing(rules: &Rules, facts: &str) -> Vec<String> {
     finding(&report, "mine/shed.door").missing.iter().map(|missing| missing.fact.clone()).collect()
 }
 
-const TWO: &str = "fact shed.width : length ask \"How wide?\" such as \"2 in\" fact shed.height : length ask \"How high?\"";
+const TWO: &str =
+    "fact shed.width : length ask \"How wide?\" such as \"2 in\" fact shed.height : length ask \"How high?\"";
 const FOUR: &str = "fact shed.p : yes or no ask \"?\" fact shed.q : yes or no ask \"?\" fact shed.r : yes or no ask \"?\" fact shed.s : yes or no ask \"?\"";
 
 #[test]
@@ -54,13 +55,20 @@ fn a14_a_record_at_fault_is_named() {
     );
     let text = "[[shed.runs]]\nname = \"lamp\"\namps = \"2 A\"\n[[shed.runs]]\nname = \"pump\"\namps = \"4 A\"\n";
     let report = audited(&rules, text, "2026-06-01", None);
-    let values: Vec<_> = finding(&report, "mine/shed.door").because.iter().flat_map(|b| &b.values).map(|v| (v.name.as_str(), v.value.as_str())).collect();
+    let values: Vec<_> = finding(&report, "mine/shed.door")
+        .because
+        .iter()
+        .flat_map(|b| &b.values)
+        .map(|v| (v.name.as_str(), v.value.as_str()))
+        .collect();
     assert_eq!(values, [("shed.runs[pump].amps", "4 A")]);
 }
 
 #[test]
 fn a14_named_values_are_worked_out() {
-    let rules = load(&[mine(&format!("{TWO}\nitem shed.door \"t\" let area = shed.width * shed.height need area >= 3 ft2 {OWN}"))]);
+    let rules = load(&[mine(&format!(
+        "{TWO}\nitem shed.door \"t\" let area = shed.width * shed.height need area >= 3 ft2 {OWN}"
+    ))]);
     let report = audited(&rules, "[shed]\nwidth = \"2 ft\"\nheight = \"2 ft\"\n", "2026-06-01", None);
     let worked = &finding(&report, "mine/shed.door").worked_out;
     assert_eq!((worked.len(), worked[0].name.as_str()), (1, "area"));
@@ -71,7 +79,10 @@ fn a14_named_values_are_worked_out() {
 fn a14_what_is_missing_comes_with_the_packs_question() {
     let report = of_nothing(&rules(TWO, "shed.width >= 2 in"));
     let missing = &finding(&report, "mine/shed.door").missing;
-    assert_eq!((missing[0].fact.as_str(), missing[0].ask.as_str(), missing[0].example.as_deref()), ("shed.width", "How wide?", Some("2 in")));
+    assert_eq!(
+        (missing[0].fact.as_str(), missing[0].ask.as_str(), missing[0].example.as_deref()),
+        ("shed.width", "How wide?", Some("2 in"))
+    );
     assert_eq!(report.questions[0].fact, "shed.width");
 }
 
@@ -83,7 +94,10 @@ fn a14_the_smallest_set_that_would_decide() {
     assert_eq!(missing(&either, "[shed]\np = false\nq = true\n"), ["shed.r"]);
     assert_eq!(missing(&rules(FOUR, "(shed.p and shed.q) or (shed.r and shed.s)"), "[shed]\nr = true\n"), ["shed.s"]);
     assert_eq!(missing(&rules(TWO, "shed.width >= 2 in"), "[shed]\nwidth = \"2 in ± 1 in\"\n"), ["shed.width"]);
-    assert_eq!(missing(&rules(TWO, "shed.width + shed.height >= 2 in"), "[shed]\nwidth = \"2 in ± 1 in\"\n"), ["shed.height"]);
+    assert_eq!(
+        missing(&rules(TWO, "shed.width + shed.height >= 2 in"), "[shed]\nwidth = \"2 in ± 1 in\"\n"),
+        ["shed.height"]
+    );
 }
 
 #[test]

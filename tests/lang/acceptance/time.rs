@@ -60,13 +60,23 @@ fn a5_valid_today_not_on_the_day() {
         DAY,
         "shed.tested is within the last 24 calendar months",
         "try \"both\" on 2026-05-01, visit 2026-05-31, shed.tested = 2024-05-14 => met
-         try \"only today\" on 2026-05-01, visit 2026-06-01, shed.tested = 2024-05-14 => unmet
-         try \"the visit some day\" on 2026-05-01, visit 2026, shed.tested = 2024-05-14 => not-shown",
+         try \"only today\" on 2026-05-01, visit 2026-06-01, shed.tested = 2024-05-14 => unmet",
     );
     let report = audited(&rules, "[shed]\ntested = 2024-05-14\n", "2026-05-01", Some("2026-06-01"));
     let door = finding(&report, "mine/shed.door");
     assert_eq!(door.verdict, Verdict::Unmet);
     assert!(door.notes.iter().any(|note| note.contains("not on the planned visit, 2026-06-01")), "{:?}", door.notes);
+}
+
+#[test]
+fn a5_a_visit_planned_for_some_day_of_a_month_is_judged_for_all_its_days() {
+    comes_out(
+        DAY,
+        "shed.tested is within the last 6 months",
+        "try \"runs out within it\" on 2026-10-01, visit 2026-11, shed.tested = 2026-05-14 => not-shown
+         try \"good for all of it\" on 2026-10-01, visit 2026-11, shed.tested = 2026-05-30 => met
+         try \"past before it\" on 2026-10-01, visit 2026-12, shed.tested = 2026-05-14 => unmet",
+    );
 }
 
 #[test]

@@ -139,7 +139,8 @@ fn a2_a_word_that_is_one_of_another_fact_or_a_word() {
 #[test]
 fn a3_learning_that_a_fact_is_absent_never_contradicts() {
     let fact = "fact shed.width : optional length ask \"?\" such as \"none\"";
-    for need in ["absolute(shed.width) >= 0 in", "larger(shed.width, 3 in) >= 3 in", "shed.width * shed.width >= 0 in2"] {
+    for need in ["absolute(shed.width) >= 0 in", "larger(shed.width, 3 in) >= 3 in", "shed.width * shed.width >= 0 in2"]
+    {
         comes_out(fact, need, "try \"none\" shed.width = none => not-shown\n try \"unknown\" => not-shown");
     }
 }

@@ -10,7 +10,9 @@ const FACTS: &str = "fact shed.open : yes or no ask \"?\" fact shed.width : leng
 
 /// `when` the shed is open, its width; with the given clauses.
 fn widths(clauses: &str, tries: &str) -> Rules {
-    come_out(&[mine(&format!("{FACTS}item shed.door \"t\" when shed.open need shed.width >= 2 in {OWN} {clauses} {tries}"))])
+    come_out(&[mine(&format!(
+        "{FACTS}item shed.door \"t\" when shed.open need shed.width >= 2 in {OWN} {clauses} {tries}"
+    ))])
 }
 
 #[test]
@@ -30,23 +32,24 @@ fn a4_when_and_need_lead_to_the_verdict() {
 
 #[test]
 fn a4_evidence_missing_leaves_a_need_that_holds_not_shown() {
-    let rules = widths(
-        "show photo or weigh-sheet of shed.width",
-        "try \"no evidence\" shed.open = yes, shed.width = 2 in => not-shown
-         try \"a photo\" shed.open = yes, shed.width = 2 in, photo of shed.width => met
-         try \"the other kind\" shed.open = yes, shed.width = 2 in, weigh-sheet of shed.width => met
-         try \"of something else\" shed.open = yes, shed.width = 2 in, photo of shed.open => not-shown
-         try \"a photo of a failure\" shed.open = yes, shed.width = 1 in, photo of shed.width => unmet
-         try \"does not apply\" shed.open = no => not-applicable",
-    );
-    let facts = "[shed]\nopen = true\nwidth = \"2 in\"\n";
-    let none = audited(&rules, facts, "2026-06-01", None);
-    assert_eq!(verdict(&none, "mine/shed.door"), Verdict::NotShown);
-    assert_eq!(finding(&none, "mine/shed.door").missing[0].fact, "shed.width.evidence");
-    let gone = audited(&rules, "[shed]\nopen = true\nwidth = { value = \"2 in\", evidence = \"evidence/gone.jpg\" }", "2026-06-01", None);
-    assert_eq!(verdict(&gone, "mine/shed.door"), Verdict::NotShown);
-    let there = audited(&rules, "[shed]\nopen = true\nwidth = { value = \"2 in\", evidence = \"evidence/door.jpg\" }", "2026-06-01", None);
-    assert_eq!(verdict(&there, "mine/shed.door"), Verdict::Met);
+    let rules = come_out(&[mine(&format!(
+        "fact roof.test.load : mass ask \"?\" fact gate.open : yes or no ask \"?\"
+         item shed.roof \"t\" need roof.test.load >= 2 lb show photo or weigh-sheet of roof.test {OWN}
+         try \"no evidence\" roof.test.load = 2 lb => not-shown
+         try \"a photo\" roof.test.load = 2 lb, photo of roof.test => met
+         try \"the other kind\" roof.test.load = 2 lb, weigh-sheet of roof.test => met
+         try \"of something else\" roof.test.load = 2 lb, photo of gate => not-shown
+         try \"a photo of a failure\" roof.test.load = 1 lb, photo of roof.test => unmet"
+    ))]);
+    let on_record =
+        |evidence: &str| audited(&rules, &format!("[roof.test]\nload = \"2 lb\"\n{evidence}"), "2026-06-01", None);
+    let none = on_record("");
+    assert_eq!(verdict(&none, "mine/shed.roof"), Verdict::NotShown);
+    assert_eq!(finding(&none, "mine/shed.roof").missing[0].fact, "roof.test.evidence");
+    let gone = on_record("evidence = \"evidence/gone.jpg\"\n");
+    assert_eq!(verdict(&gone, "mine/shed.roof"), Verdict::NotShown);
+    assert!(gone.notices.iter().any(|notice| notice.contains("evidence/gone.jpg")), "{:?}", gone.notices);
+    assert_eq!(verdict(&on_record("evidence = \"evidence/door.jpg\"\n"), "mine/shed.roof"), Verdict::Met);
 }
 
 fn asked() -> Rules {
@@ -67,7 +70,11 @@ fn a4_a_confirmation_needs_who_and_when() {
     assert_eq!(verdict(&audited(&rules, whole, "2026-04-30", None), "mine/shed.look"), Verdict::NotShown);
     assert_eq!(verdict(&of_nothing(&rules), "mine/shed.look"), Verdict::NotShown);
     for key in ["who", "on", "role"] {
-        let text: String = whole.lines().filter(|line| !line.starts_with(&format!("{key} "))).map(|line| format!("{line}\n")).collect();
+        let text: String = whole
+            .lines()
+            .filter(|line| !line.starts_with(&format!("{key} ")))
+            .map(|line| format!("{line}\n"))
+            .collect();
         let mut sources = rules.sources.clone();
         let file = FileText { name: "facts.toml".to_owned(), bytes: text.into_bytes() };
         let (record, messages) = read(&[file], &[], &crate::lang::header(None), &rules, &mut sources);
@@ -95,7 +102,10 @@ fn a4_a_concession_shows_as_conceded_never_as_met() {
     let conceded = finding(&report, "mine/shed.door");
     assert_eq!(conceded.verdict, Verdict::Conceded);
     let told = conceded.concession.as_ref().expect("its concession");
-    assert_eq!((told.reason.as_str(), told.granted_by.as_str(), told.until.as_str()), ("The post is in the way", "B. Inspector", "2026-12-31"));
+    assert_eq!(
+        (told.reason.as_str(), told.granted_by.as_str(), told.until.as_str()),
+        ("The post is in the way", "B. Inspector", "2026-12-31")
+    );
     assert_eq!(told.instead_of, Verdict::Unmet);
     assert_eq!((report.summary.met, report.summary.conceded), (0, 1));
     for (day, verdict) in [("2027-01-01", Verdict::Unmet), ("2026-04-30", Verdict::Unmet)] {
@@ -118,7 +128,9 @@ fn a4_nobody_concedes_an_item_that_says_so() {
 #[test]
 fn a16_every_item_says_what_kind_of_word_it_is() {
     let book = "source book \"A book\" number \"B-1\" edition \"2026\" issuer \"Nobody\" mark read\n";
-    let item = |basis: &str, cite: &str| mine(&format!("{FACTS}{book}item shed.door \"t\" need shed.open by visit {basis} cite {cite}"));
+    let item = |basis: &str, cite: &str| {
+        mine(&format!("{FACTS}{book}item shed.door \"t\" need shed.open by visit {basis} cite {cite}"))
+    };
     let bases = [
         ("law", Basis::Law),
         ("advice", Basis::Advice),
@@ -141,9 +153,12 @@ fn a16_advice_never_looks_like_law() {
         let text = format!("{FACTS}item shed.door \"t\" need shed.open by visit basis {basis} cite common practice");
         assert_eq!(refused(&[mine(&text)]).1[0].code, "item::basis", "{basis}");
     }
-    let text = format!("{FACTS}{book}item shed.door \"t\" need shed.open by visit basis common practice cite book, \"1\"");
+    let text =
+        format!("{FACTS}{book}item shed.door \"t\" need shed.open by visit basis common practice cite book, \"1\"");
     assert_eq!(refused(&[mine(&text)]).1[0].code, "item::basis");
-    let rules = load(&[mine(&format!("{FACTS}item shed.door \"t\" need shed.open by visit basis common practice cite common practice"))]);
+    let rules = load(&[mine(&format!(
+        "{FACTS}item shed.door \"t\" need shed.open by visit basis common practice cite common practice"
+    ))]);
     let report = of_nothing(&rules);
     let door = finding(&report, "mine/shed.door");
     assert_eq!((door.basis, door.sources[0].mark), (Basis::CommonPractice, Mark::CommonPractice));

@@ -14,26 +14,100 @@ pub(super) fn samples() -> Vec<Sample> {
     let need = "need shed.width > 1 in";
     let own = "basis own cite common practice";
     let book = |cite: &str| format!("{BOOK}{}", item(&format!("{need} by visit basis law {cite}")));
-    let source = |parts: &str| format!("source book \"A book\" {parts}\n{}", item(&format!("{need} by visit basis law cite book, \"1\"")));
+    let source = |parts: &str| {
+        format!("source book \"A book\" {parts}\n{}", item(&format!("{need} by visit basis law cite book, \"1\"")))
+    };
     vec![
         sample("item::no-need", &item(&format!("@ by visit {own}")), "", "shed.door", need),
         sample("item::no-hold-point", &item(&format!("{need} @ {own}")), "", "shed.door", "by visit"),
-        sample("item::no-basis", &item(&format!("{need} by visit @ cite common practice")), "", "shed.door", "basis own"),
-        sample("item::no-source", &item(&format!("{need} by visit basis own @")), "", "shed.door", "cite common practice"),
-        sample("item::basis", &book("@ cite book, \"1\"").replace("basis law", ""), "basis common practice", "shed.door", "basis law"),
-        sample("item::basis", &item(&format!("{need} by visit basis @ cite common practice")), "law", "shed.door", "own"),
-        sample("item::twice", &item(&format!("{need} by visit {own} remedy \"a\" @")), "remedy \"b\"", "\"b\"", "caution \"b\""),
+        sample(
+            "item::no-basis",
+            &item(&format!("{need} by visit @ cite common practice")),
+            "",
+            "shed.door",
+            "basis own",
+        ),
+        sample(
+            "item::no-source",
+            &item(&format!("{need} by visit basis own @")),
+            "",
+            "shed.door",
+            "cite common practice",
+        ),
+        sample(
+            "item::basis",
+            &book("@ cite book, \"1\"").replace("basis law", ""),
+            "basis common practice",
+            "shed.door",
+            "basis law",
+        ),
+        sample(
+            "item::basis",
+            &item(&format!("{need} by visit basis @ cite common practice")),
+            "law",
+            "shed.door",
+            "own",
+        ),
+        sample(
+            "item::twice",
+            &item(&format!("{need} by visit {own} remedy \"a\" @")),
+            "remedy \"b\"",
+            "\"b\"",
+            "caution \"b\"",
+        ),
         sample("item::twice", &item(&format!("{need} by visit @ {own}")), "by flight", "flight", "zone cabin"),
         sample("item::always-met", &item(&format!("need @ by visit {own}")), "yes", "shed.door", "shed.width > 1 in"),
-        sample("item::no-question", &item(&format!("need confirmed by builder @ by visit {own}")), "", "shed.door", "ask \"Is it so?\""),
-        sample("fact::limits", &item(&format!("{need} by visit {own} try \"x\" shed.width = @ => unmet")), "0 in", "0 in", "1 in"),
-        sample("fact::no-question", &format!("{FACT}fact shed.height : length @"), "", "shed.height", "ask \"How high?\""),
-        sample("fact::no-question", &format!("{FACT}list shed.l @ field n : text ask \"?\""), "", "shed.l", "ask \"?\""),
+        sample(
+            "item::no-question",
+            &item(&format!("need confirmed by builder @ by visit {own}")),
+            "",
+            "shed.door",
+            "ask \"Is it so?\"",
+        ),
+        sample(
+            "fact::limits",
+            &item(&format!("{need} by visit {own} try \"x\" shed.width = @ => unmet")),
+            "0 in",
+            "0 in",
+            "1 in",
+        ),
+        sample(
+            "fact::no-question",
+            &format!("{FACT}fact shed.height : length @"),
+            "",
+            "shed.height",
+            "ask \"How high?\"",
+        ),
+        sample(
+            "fact::no-question",
+            &format!("{FACT}list shed.l @ field n : text ask \"?\""),
+            "",
+            "shed.l",
+            "ask \"?\"",
+        ),
         sample("source::incomplete", &source("@ edition \"1\" issuer \"I\" mark read"), "", "book", "number \"1\""),
         sample("source::incomplete", &source("number \"1\" edition \"1\" issuer \"I\" @"), "", "book", "mark memory"),
-        sample("source::unused", &format!("{BOOK}{}", item(&format!("{need} by visit @"))), own, "book", "basis law cite book, \"1\""),
-        sample("date::invalid", &item(&format!("{need} by visit {own} in force from @")), "2026-13-01", "2026-13-01", "2026-12-01"),
-        sample("date::invalid", &item(&format!("{need} by visit {own} in force from @")), "2026-12", "2026-12", "2026-12-01"),
+        sample(
+            "source::unused",
+            &format!("{BOOK}{}", item(&format!("{need} by visit @"))),
+            own,
+            "book",
+            "basis law cite book, \"1\"",
+        ),
+        sample(
+            "date::invalid",
+            &item(&format!("{need} by visit {own} in force from @")),
+            "2026-13-01",
+            "2026-13-01",
+            "2026-12-01",
+        ),
+        sample(
+            "date::invalid",
+            &item(&format!("{need} by visit {own} in force from @")),
+            "2026-12",
+            "2026-12",
+            "2026-12-01",
+        ),
         sample(
             "list::empty-passes",
             &format!("list shed.l ask \"?\" field n : number ask \"?\"\nitem shed.door \"t\" need @ by visit {own}"),

@@ -4,6 +4,7 @@
 mod items;
 mod names;
 mod packs;
+mod silent;
 mod tables;
 mod types;
 
@@ -96,21 +97,27 @@ fn a_warning_does_not_stop_a_pack_and_an_error_does() {
 fn raised() -> BTreeSet<String> {
     let mut found = BTreeSet::new();
     for room in ["src/rules", "src/syntax"] {
-        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(room);
-        for entry in std::fs::read_dir(folder).expect("the folder") {
-            let path = entry.expect("an entry").path();
-            if path.extension().is_some_and(|ending| ending == "rs") {
-                let text = std::fs::read_to_string(path).expect("a source");
-                for part in text.split("Diagnostic::error(").chain(text.split("Diagnostic::warning(")).skip(1) {
-                    if let Some((code, _)) = part.trim_start().strip_prefix('"').and_then(|rest| rest.split_once('"')) {
-                        found.insert(code.to_owned());
-                    }
+        raised_in(&Path::new(env!("CARGO_MANIFEST_DIR")).join(room), &mut found);
+    }
+    found.retain(|code| code.contains("::") && !code.starts_with("internal::"));
+    found
+}
+
+/// The first text in quotes after each making of a message, in a folder and those below it.
+fn raised_in(folder: &Path, found: &mut BTreeSet<String>) {
+    for entry in std::fs::read_dir(folder).expect("the folder") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            raised_in(&path, found);
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            let text = std::fs::read_to_string(path).expect("a source");
+            for part in text.split("Diagnostic::error(").chain(text.split("Diagnostic::warning(")) {
+                if let Some((code, _)) = part.trim_start().strip_prefix('"').and_then(|rest| rest.split_once('"')) {
+                    found.insert(code.to_owned());
                 }
             }
         }
     }
-    found.retain(|code| code.contains("::") && !code.starts_with("internal::"));
-    found
 }
 
 #[test]
@@ -132,6 +139,10 @@ fn several_mistakes_are_all_told_in_the_order_they_stand() {
     let lines: Vec<u32> = messages.iter().map(|message| sources.place(message.labels[0].span).line).collect();
     assert!(lines.windows(2).all(|pair| pair[0] <= pair[1]), "{lines:?}");
     let codes: Vec<&str> = messages.iter().map(|message| message.code).collect();
-    assert!(codes.contains(&"name::unknown") && codes.contains(&"syntax::unexpected"), "{:#?}", told(&sources, &messages));
+    assert!(
+        codes.contains(&"name::unknown") && codes.contains(&"syntax::unexpected"),
+        "{:#?}",
+        told(&sources, &messages)
+    );
     load(&[mine("fact shed.d : text ask \"?\"")]);
 }

@@ -22,10 +22,20 @@ fn told(code: &str, packs: &[PackText], words: &str, repaired: &[PackText]) {
 fn a_manifest_that_is_none() {
     let good = pack("mine", &[], "");
     let with = |manifest: String| [PackText { manifest, ..good.clone() }];
-    for manifest in [String::new(), "name = ".to_owned(), good.manifest.replace("edition", "editon"), format!("{}x = 1", good.manifest)] {
+    for manifest in [
+        String::new(),
+        "name = ".to_owned(),
+        good.manifest.replace("edition", "editon"),
+        format!("{}x = 1", good.manifest),
+    ] {
         told("pack::manifest", &with(manifest), "mine/pack.toml`, line", std::slice::from_ref(&good));
     }
-    told("pack::manifest", &with(format!("{}\nuses = 3", good.manifest.replace("uses", "not_covered"))), "line 7", &[good.clone()]);
+    told(
+        "pack::manifest",
+        &with(format!("{}\nuses = 3", good.manifest.replace("uses", "not_covered"))),
+        "line 8",
+        &[good.clone()],
+    );
 }
 
 #[test]
@@ -46,7 +56,12 @@ fn two_packs_of_one_name() {
 #[test]
 fn packs_in_a_circle() {
     let packs = [pack("a", &["b"], ""), pack("b", &["c"], ""), pack("c", &["a"], "")];
-    told("pack::cycle", &packs, "in a circle: `a`, `b`, `c`", &[packs[0].clone(), packs[1].clone(), pack("c", &[], "")]);
+    told(
+        "pack::cycle",
+        &packs,
+        "in a circle: `a`, `b`, `c`",
+        &[packs[0].clone(), packs[1].clone(), pack("c", &[], "")],
+    );
     told("pack::cycle", &[pack("a", &["a"], "")], "in a circle: `a`", &[pack("a", &[], "")]);
 }
 

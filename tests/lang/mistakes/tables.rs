@@ -18,7 +18,13 @@ pub(super) fn samples() -> Vec<Sample> {
     let one = table("side : side) gives most : length", "row left : 1 in row right : 2 in");
     let two = "side : side, other : side) gives most : length";
     vec![
-        sample("table::keys", &table("w : length@) gives most : length", "row 1 in : 1 in row 2 in : 2 in"), "", "w", ", linear"),
+        sample(
+            "table::keys",
+            &table("w : length@) gives most : length", "row 1 in : 1 in row 2 in : 2 in"),
+            "",
+            "w",
+            ", linear",
+        ),
         sample("table::keys", &table("s : side@) gives most : length", "row left : 1 in"), ", linear", "s", ""),
         sample(
             "table::keys",
@@ -27,10 +33,28 @@ pub(super) fn samples() -> Vec<Sample> {
             "v",
             "v : text, w : length, linear) gives most : length \"T\" cite common practice row \"a\", 1 in",
         ),
-        sample("table::keys", &format!("{one}\n{}", item("t[@] > 1 in")), "shed.side, shed.side", "t[shed.side, shed.side]", "shed.side"),
+        sample(
+            "table::keys",
+            &format!("{one}\n{}", item("t[@] > 1 in")),
+            "shed.side, shed.side",
+            "t[shed.side, shed.side]",
+            "shed.side",
+        ),
         sample("table::column", &table("s : text) gives most : @", "row \"a\" : none"), "text", "most", "length"),
-        sample("table::row", &table("s : side) gives most : length", "row left : @"), "1 in, 2 in", "row left : 1 in, 2 in", "1 in"),
-        sample("table::overlap", &table("s : side) gives most : length", "row left : 1 in row @ : 2 in"), "left", "row left : 2 in", "right"),
+        sample(
+            "table::row",
+            &table("s : side) gives most : length", "row left : @"),
+            "1 in, 2 in",
+            "row left : 1 in, 2 in",
+            "1 in",
+        ),
+        sample(
+            "table::overlap",
+            &table("s : side) gives most : length", "row left : 1 in row @ : 2 in"),
+            "left",
+            "row left : 2 in",
+            "right",
+        ),
         sample(
             "table::overlap",
             &table("w : length, linear) gives most : length", "row 2 in : 1 in row @ : 2 in"),
@@ -45,9 +69,21 @@ pub(super) fn samples() -> Vec<Sample> {
             "t",
             "row right, right : none",
         ),
-        sample("item::no-source", &table("s : side) gives most : length", "row left : 1 in").replace("cite common practice", "@"), "", "t", "cite common practice"),
+        sample(
+            "item::no-source",
+            &table("s : side) gives most : length", "row left : 1 in").replace("cite common practice", "@"),
+            "",
+            "t",
+            "cite common practice",
+        ),
         sample("unit::mismatch", &table("s : side) gives most : length", "row left : @"), "1 lb", "1 lb", "1 in"),
-        sample("type::mismatch", &table("s : side) gives most : length", "row left : @"), "\"wide\"", "\"wide\"", "1 in"),
+        sample(
+            "type::mismatch",
+            &table("s : side) gives most : length", "row left : @"),
+            "\"wide\"",
+            "\"wide\"",
+            "1 in",
+        ),
         sample("type::mismatch", &table("s : text) gives most : length", "row @ : 1 in"), "left", "left", "\"left\""),
         sample("name::unknown", &table("s : side) gives most : length", "row @ : 1 in"), "lefd", "lefd", "left"),
         sample("name::unknown", &format!("{one}\n{}", item("@[shed.side] > 1 in")), "tt", "tt", "t"),
