@@ -4,6 +4,8 @@ use super::check::Checker;
 use super::lower::{Lowered, Scope};
 use super::{Basis, Item, Let, ListId, Mark, Show, Titled};
 use crate::diagnostic::Diagnostic;
+use crate::measure::Truth;
+use crate::program::Condition;
 use crate::source::Span;
 use crate::syntax::tree::{AmendDecl, Clauses, ItemDecl, Name, Text};
 
@@ -379,12 +381,18 @@ impl Checker<'_> {
         }
         self.messages.extend(warnings);
         for item in &self.rules.items {
-            if !item.uses_today && crate::audit::passes_unrecorded(&self.rules, item, &facts) {
-                self.messages.push(
-                    Diagnostic::error("item::always-met", "this item is met whatever is recorded")
-                        .at(item.place, "this item")
-                        .help("write what must hold"),
-                );
+            // A plain `yes` is a mistake; a condition that comes to the same may be
+            // meant, for a value that a later edition will change.
+            let plain =
+                matches!(self.rules.program.conditions.get(item.need as usize), Some(Condition::Constant(Truth::True)));
+            if plain || (!item.uses_today && crate::audit::passes_unrecorded(&self.rules, item, &facts)) {
+                const MET: &str = "this item is met whatever is recorded";
+                let message = if plain {
+                    Diagnostic::error("item::always-met", MET)
+                } else {
+                    Diagnostic::warning("item::always-met", MET)
+                };
+                self.messages.push(message.at(item.place, "this item").help("write what must hold"));
             }
         }
     }

@@ -106,6 +106,9 @@ fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)])
         Declaration::SetAside(name, because) => checker.set_aside(name, because, pack),
         _ => {}
     });
-    checker.warn_of_empty_lists();
+    // A pack with mistakes is not run, not even to warn of more.
+    if !checker.messages.iter().any(Diagnostic::is_error) {
+        checker.warn_of_empty_lists();
+    }
     checker.unused_documents();
 }

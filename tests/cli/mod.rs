@@ -5,10 +5,10 @@ mod bad_projects;
 mod run;
 mod usage;
 
-pub use run::Run;
+pub(crate) use run::Run;
 
 /// A small pack of a test's own, so that no built-in pack's wording matters.
-pub const MANIFEST: &str = r#"name = "shed"
+pub(crate) const MANIFEST: &str = r#"name = "shed"
 title = "A pack for tests"
 edition = "2026-11-25"
 authority = "none: invented for tests"
@@ -18,7 +18,7 @@ not_covered = ["everything else"]
 "#;
 
 /// Its words and facts; `ITEMS` follow.
-pub const WORDS: &str = r#"hold-points
+pub(crate) const WORDS: &str = r#"hold-points
   visit "Before the inspector's visit"
 systems
   spar "Spar"
@@ -35,7 +35,7 @@ fact spar.ratio : number
 "#;
 
 /// One item that is whole.
-pub const ITEM: &str = r#"item spar.long
+pub(crate) const ITEM: &str = r#"item spar.long
   "The spar is long enough"
   need spar.span >= 90 in
   show photo of spar
@@ -48,12 +48,12 @@ pub const ITEM: &str = r#"item spar.long
 "#;
 
 /// A project that uses the pack; the facts stand in `facts.toml`.
-pub fn project(name: &str, facts: impl AsRef<[u8]>) -> Run {
+pub(crate) fn project(name: &str, facts: impl AsRef<[u8]>) -> Run {
     with_pack(name, &format!("{WORDS}{ITEM}")).file("facts.toml", facts)
 }
 
 /// A project whose pack has these rules.
-pub fn with_pack(name: &str, rules: &str) -> Run {
+pub(crate) fn with_pack(name: &str, rules: &str) -> Run {
     Run::new(name)
         .file("project.toml", "name = \"Test bench\"\npacks = [\"./shed\"]\n")
         .file("shed/pack.toml", MANIFEST)
@@ -61,7 +61,7 @@ pub fn with_pack(name: &str, rules: &str) -> Run {
 }
 
 /// The line of `rules.checklist` on which `part` stands.
-pub fn line_of(rules: &str, part: &str) -> String {
+pub(crate) fn line_of(rules: &str, part: &str) -> String {
     let before = rules.find(part).unwrap_or_else(|| panic!("{part} is not in the rules"));
     format!("rules.checklist:{}:", rules[..before].matches('\n').count() + 1)
 }

@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 /// A project folder and what to ask of it.
-pub struct Run {
+pub(crate) struct Run {
     folder: PathBuf,
     args: Vec<String>,
 }
 
 /// What came of it.
-pub struct Ran {
+pub(crate) struct Ran {
     pub status: i32,
     pub out: String,
     pub err: String,
@@ -20,7 +20,7 @@ pub struct Ran {
 
 impl Run {
     /// An empty folder of that name, which no other test uses.
-    pub fn new(name: &str) -> Self {
+    pub(crate) fn new(name: &str) -> Self {
         let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cli").join(name);
         if folder.exists() {
             fs::remove_dir_all(&folder).expect("the old folder goes");
@@ -30,7 +30,7 @@ impl Run {
     }
 
     /// Adds a file.
-    pub fn file(self, path: &str, bytes: impl AsRef<[u8]>) -> Self {
+    pub(crate) fn file(self, path: &str, bytes: impl AsRef<[u8]>) -> Self {
         let path = self.folder.join(path);
         fs::create_dir_all(path.parent().expect("a parent")).expect("the folder comes");
         fs::write(path, bytes).expect("the file is written");
@@ -38,7 +38,7 @@ impl Run {
     }
 
     /// Adds a file of that many zero bytes, which takes no room on disk.
-    pub fn large(self, path: &str, length: u64) -> Self {
+    pub(crate) fn large(self, path: &str, length: u64) -> Self {
         let file = fs::File::create(self.folder.join(path)).expect("the file comes");
         file.set_len(length).expect("the file grows");
         self
@@ -46,7 +46,7 @@ impl Run {
 
     /// Adds a link.
     #[cfg(unix)]
-    pub fn link(self, path: &str, target: &str) -> Self {
+    pub(crate) fn link(self, path: &str, target: &str) -> Self {
         let path = self.folder.join(path);
         fs::create_dir_all(path.parent().expect("a parent")).expect("the folder comes");
         std::os::unix::fs::symlink(target, path).expect("the link is made");
@@ -54,13 +54,13 @@ impl Run {
     }
 
     /// Adds words after `cotterpin`.
-    pub fn args(mut self, args: &[&str]) -> Self {
+    pub(crate) fn args(mut self, args: &[&str]) -> Self {
         self.args.extend(args.iter().map(|arg| (*arg).to_owned()));
         self
     }
 
     /// Runs in the folder; no run may change a file.
-    pub fn go(self) -> Ran {
+    pub(crate) fn go(self) -> Ran {
         let before = snapshot(&self.folder);
         let output = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
             .args(&self.args)
@@ -82,7 +82,7 @@ impl Ran {
     }
 
     /// Status 3, nothing on stdout, every part said on stderr, errors counted.
-    pub fn refuses(&self, parts: &[&str]) {
+    pub(crate) fn refuses(&self, parts: &[&str]) {
         let said = plain(&self.err);
         assert_eq!(self.status, 3, "{}", self.err);
         assert_eq!(self.out, "");
@@ -94,7 +94,7 @@ impl Ran {
     }
 
     /// Says each part in the report.
-    pub fn reports(&self, parts: &[&str]) {
+    pub(crate) fn reports(&self, parts: &[&str]) {
         let said = plain(&self.out);
         for part in parts {
             assert!(said.contains(part), "\"{part}\" is not in:\n{}\n{}", self.out, self.err);
@@ -103,7 +103,7 @@ impl Ran {
 }
 
 /// Words without the rules and line breaks of the picture.
-pub fn plain(text: &str) -> String {
+pub(super) fn plain(text: &str) -> String {
     text.split(|letter: char| letter.is_whitespace() || letter == '│')
         .filter(|word| !word.is_empty())
         .collect::<Vec<_>>()

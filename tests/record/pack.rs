@@ -71,7 +71,7 @@ item fuel.plate
 "#;
 
 /// The rules of the pack.
-pub fn rules() -> Rules {
+pub(super) fn rules() -> Rules {
     let pack = PackText {
         name: "shed".to_owned(),
         manifest: MANIFEST.to_owned(),

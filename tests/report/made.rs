@@ -6,7 +6,7 @@ use cotterpin::audit::{
 use cotterpin::rules::{Basis, Mark, Pack};
 use cotterpin::source::Place;
 
-pub fn audit() -> Audit {
+pub(super) fn audit() -> Audit {
     let findings =
         vec![serial(), fuel(), drop("landing light", false), drop("pump", true), marks(), aside(), met(), float()];
     Audit {
@@ -40,7 +40,7 @@ pub fn audit() -> Audit {
     }
 }
 
-pub fn summary(findings: &[Finding]) -> Summary {
+pub(super) fn summary(findings: &[Finding]) -> Summary {
     let count = |verdict: Verdict| findings.iter().filter(|finding| finding.verdict == verdict).count();
     Summary {
         met: count(Verdict::Met),

@@ -22,6 +22,11 @@ impl Checker<'_> {
         }
     }
 
+    /// Whether a number costs more than any may; it has its message already.
+    pub(in crate::rules) fn costs_too_much(&self, node: u32) -> bool {
+        self.of_number(node) > MAX_STEPS
+    }
+
     fn of_number(&self, node: u32) -> u64 {
         if node == NO_NODE { 0 } else { self.costs.0.get(node as usize).copied().unwrap_or(1) }
     }

@@ -1,6 +1,6 @@
 //! A1, A15: what is known, and what is only not known to be otherwise.
 
-use crate::lang::{comes_out, load, mine, of_nothing, verdict};
+use crate::lang::{comes_out, of_nothing};
 use cotterpin::audit::Verdict;
 
 const WIDTH: &str = "fact shed.width : length, at least 0 in ask \"How wide?\" such as \"2 in\"";
@@ -59,17 +59,6 @@ fn a1_a_fact_not_recorded_is_every_value() {
         comes_out(&facts, need, "try \"nothing\" => not-shown");
         comes_out(&facts, &format!("not ({need})"), "try \"nothing\" => not-shown");
     }
-}
-
-#[test]
-fn a1_only_a_recorded_fact_is_recorded() {
-    let rules = load(&[mine(&format!(
-        "choice only : one
-         fact shed.only : only ask \"?\"
-         item shed.door \"t\" need shed.only is recorded {}",
-        crate::lang::OWN
-    ))]);
-    assert_eq!(verdict(&of_nothing(&rules), "mine/shed.door"), Verdict::NotShown);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use crate::lang::{OWN, WORDS, codes, finding, load, mine, of_nothing, pack, refused};
 use cotterpin::audit::{Verdict, run_examples};
 use cotterpin::report::text;
-use cotterpin::rules::{Basis, PackText, load_packs};
+use cotterpin::rules::PackText;
 
 fn base() -> PackText {
     mine(&format!(
@@ -106,65 +106,6 @@ fn a11_names_of_two_packs_do_not_collide_silently() {
     }
     let item = pack("other", &["mine"], &format!("item shed.door \"t\" need shed.width >= 1 in {OWN}"));
     assert_eq!(codes(&refused(&[base(), item]).1), ["name::twice"]);
-}
-
-#[test]
-fn a11_a_pack_sees_only_what_it_builds_on() {
-    let base = mine(
-        "fact shed.w : number ask \"?\" list shed.l ask \"?\" field n : text ask \"?\"
-         source book \"A book\" number \"1\" edition \"1\" issuer \"I\" mark read
-         formula twice (x : number) = x * 2
-         table t (w : number, linear) gives most : number \"T\" cite book, \"1\" row 1 : 2 row 3 : 4
-         pattern p \"P\" matching \"a\"
-         choice c : one or two",
-    );
-    let own = "fact shed.v : number ask \"?\" fact shed.s : text ask \"?\"
-               hold-points own-visit \"V\" systems own \"O\"";
-    let item = |need: &str, clauses: &str| {
-        format!("{own} item own.a \"t\" need {need} by own-visit basis own cite common practice {clauses}")
-    };
-    let mut seen: Vec<String> = Vec::new();
-    for text in [
-        item("shed.w > 1", ""),
-        item("count r in shed.l > 1", ""),
-        item("twice(shed.v) > 1", ""),
-        item("t[shed.v] > 1", ""),
-        item("shed.s fits p", ""),
-        item("confirmed by builder", "ask \"?\""),
-        item("shed.v > 1", "zone cabin"),
-        item("shed.v > 1", "show photo of shed.v"),
-        item("shed.v > 1", "").replace("own-visit basis", "visit basis"),
-        item("shed.v > 1", "").replace("item own.a", "item shed.a"),
-        item("shed.v > 1", "try \"x\" shed.l = empty => not-shown"),
-        format!("{own} fact own.c : c ask \"?\""),
-        item("shed.v > 1", "").replace("cite common practice", "cite book, \"1\""),
-    ] {
-        if load_packs(&[base.clone(), pack("other", &[], &text)]).is_ok() {
-            seen.push(text.clone());
-        }
-        let friend = load_packs(&[base.clone(), pack("other", &["mine"], &text)]);
-        assert!(friend.is_ok(), "not seen with `uses`: {text}");
-    }
-    assert!(seen.is_empty(), "{} seen without `uses`:\n{}", seen.len(), seen.join("\n"));
-}
-
-#[test]
-fn a16_a_need_added_by_a_kit_does_not_look_like_law() {
-    let kit = pack("kit", &["mine"], "amend shed.door need shed.width >= 5 in basis kit cite common practice");
-    let rules = load(&[base(), kit]);
-    // The law is content with 3 in; only the kit is not.
-    let report = crate::lang::audited(&rules, "[shed]\nwidth = \"3 in\"\n", "2026-06-01", None);
-    let told: Vec<Basis> = report
-        .findings
-        .iter()
-        .filter(|finding| finding.verdict == Verdict::Unmet)
-        .map(|finding| finding.basis)
-        .collect();
-    let shown = text(&report, 80).to_lowercase();
-    assert!(
-        told == [Basis::Kit] || shown.contains("kit's own"),
-        "an unmet need of the kit's is told as {told:?}:\n{shown}"
-    );
 }
 
 #[test]

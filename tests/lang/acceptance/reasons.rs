@@ -99,8 +99,3 @@ fn a14_the_smallest_set_that_would_decide() {
         ["shed.height"]
     );
 }
-
-#[test]
-fn a14_one_fact_that_serves_two_parts_is_the_smallest_set() {
-    assert_eq!(missing(&rules(FOUR, "(shed.p or shed.q) and (shed.q or shed.r)"), ""), ["shed.q"]);
-}

@@ -129,14 +129,6 @@ fn a9_recursion_is_refused() {
     );
 }
 
-#[test]
-fn a9_a_recursion_nobody_uses_yet_is_refused_too() {
-    let text = format!(
-        "fact shed.n : number ask \"?\" formula f (x : number) = f(x) + 1 item shed.door \"t\" need shed.n > 1 {OWN}"
-    );
-    assert!(load_packs(&[mine(&text)]).is_err(), "a formula that uses itself loads as long as nothing calls it");
-}
-
 /// There is no word for anything outside the record: each of these names is
 /// refused as unknown, or is no sentence of the language at all.
 #[test]

@@ -4,7 +4,7 @@ mod any;
 mod nesting;
 
 use super::{OWN, WORDS, codes, come_out, load, mine, of_nothing, pack, refused, told};
-use cotterpin::audit::{Verdict, run_examples};
+use cotterpin::audit::run_examples;
 use cotterpin::rules::{PackText, load_packs};
 use std::time::{Duration, Instant};
 
@@ -44,14 +44,14 @@ fn named_values_that_double_their_cost_are_refused() {
 
 #[test]
 fn arguments_that_double_their_cost_are_refused() {
-    let call = format!("{}shed.n{}", "sq(".repeat(40), ")".repeat(40));
+    let call = format!("{}shed.n{}", "sq(".repeat(24), ")".repeat(24));
     let text = format!("{FACTS}formula sq (x : number) = x * x item shed.door \"t\" need {call} > 1 {OWN}");
     assert_eq!(codes(&refused(&[mine(&text)]).1), ["program::too-costly"]);
 }
 
 #[test]
 fn lists_in_lists_have_a_bound() {
-    let need = format!("{}shed.p", "every r in shed.l has ".repeat(40));
+    let need = format!("{}shed.p", "every r in shed.l has ".repeat(20));
     assert_eq!(codes(&refused(&[item(&need)]).1), ["program::too-costly"]);
 }
 
@@ -138,12 +138,13 @@ fn ten_thousand_mistakes_are_told_in_time() {
 }
 
 #[test]
-fn nothing_recorded_meets_nothing() {
+fn the_author_is_told_of_an_item_met_whatever_is_recorded() {
     for need in ["2 in >= 1 in", "shed.p or yes", "1 is 1"] {
         match load_packs(&[item(need)]) {
             Err(failed) => assert_eq!(codes(&failed.1), ["item::always-met"], "{need}"),
             Ok(rules) => {
-                assert_ne!(of_nothing(&rules).findings[0].verdict, Verdict::Met, "{need} is met whatever is recorded")
+                let warned = rules.warnings.iter().any(|message| message.code == "item::always-met");
+                assert!(warned, "{need} is met whatever is recorded, and nobody is told");
             }
         }
     }

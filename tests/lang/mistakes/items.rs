@@ -56,6 +56,27 @@ pub(super) fn samples() -> Vec<Sample> {
             "caution \"b\"",
         ),
         sample("item::twice", &item(&format!("{need} by visit @ {own}")), "by flight", "flight", "zone cabin"),
+        sample(
+            "choice::too-short",
+            &format!("choice only : one @ {}", item(&format!("{need} by visit {own}"))),
+            "",
+            "one",
+            "or two",
+        ),
+        sample(
+            "item::in-force",
+            &item(&format!("{need} by visit {own} in force from 2027-01-01 until @")),
+            "2020-01-01",
+            "shed.door",
+            "2028-01-01",
+        ),
+        sample(
+            "item::not-understood",
+            &format!("fact shed.name : text ask \"?\" item shed.door \"t\" need alike shed.name, @ by visit {own}"),
+            "every papers",
+            "shed.door",
+            "shed.name",
+        ),
         sample("item::always-met", &item(&format!("need @ by visit {own}")), "yes", "shed.door", "shed.width > 1 in"),
         sample(
             "item::no-question",

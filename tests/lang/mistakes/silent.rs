@@ -1,6 +1,6 @@
 //! Mistakes that must not pass in silence: whatever the message, there is one.
 
-use crate::lang::{OWN, mine, pack, told};
+use crate::lang::{OWN, mine, told};
 use cotterpin::rules::load_packs;
 
 const FACTS: &str = "fact shed.w : length ask \"?\"\nfact shed.name : text ask \"?\"\n";
@@ -38,43 +38,9 @@ fn dates_in_force_do_not_end_before_they_begin() {
 }
 
 #[test]
-fn a_named_value_hides_no_other_name() {
-    is_told(&format!("item shed.door \"t\" let a = 3 let a = 4 need shed.w * a > 1 in {OWN}"));
-    is_told(&format!(
-        "fact width : length ask \"?\" item shed.door \"t\" let width = 2 in need width > 1 in or shed.w > 1 in {OWN}"
-    ));
-}
-
-#[test]
-fn subjects_of_inspections_and_disturbances_are_known() {
-    is_told(&format!("item shed.door \"t\" need inspected shed.nothing by 2 people {OWN}"));
-    is_told(&format!(
-        "disturbing shed.ghost also disturbs shed.phantom\nitem shed.door \"t\" need shed.w > 1 in {OWN}"
-    ));
-}
-
-#[test]
-fn a_reason_for_setting_aside_cites_what_is_there() {
-    let base = mine(&format!("{FACTS}item shed.door \"t\" need shed.w > 1 in {OWN}"));
-    let kit = pack("kit", &["mine"], "set aside shed.door because \"none here\" cite ghost, \"1\"");
-    assert!(load_packs(&[base, kit]).is_err(), "a source nobody declares is cited in silence");
-}
-
-#[test]
 fn a_span_of_time_is_not_cut_short() {
     // 100,001 days and 100,002 days are told apart, or refused.
     is_told(&format!(
         "fact shed.day : date ask \"?\" item shed.door \"t\" need shed.day + 4000000000 days > today {OWN}"
     ));
-}
-
-#[test]
-fn a_formula_is_checked_though_nothing_uses_it() {
-    is_told("formula f (x : number) = y + 1");
-    is_told("formula f (x : length) = x + 3 V");
-}
-
-#[test]
-fn an_example_gives_a_fact_once() {
-    is_told(&format!("item shed.door \"t\" need shed.w > 1 in {OWN} try \"x\" shed.w = 1 in, shed.w = 2 in => met"));
 }
