@@ -3,7 +3,7 @@
 //! done again in exact numbers, unless a fact it needs is not recorded.
 
 use super::conditions::{same_text, same_words};
-use super::facts::{Facts, UNKNOWN_TEXT};
+use super::facts::{Facts, ListValues, UNKNOWN_TEXT};
 use crate::measure::{Date, DateRange, Exact, Interval, Range, Truth};
 use crate::program::{ABSENT_WORD, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program};
 use std::cell::Cell;
@@ -195,47 +195,41 @@ impl<'a> Evaluation<'a> {
         }
     }
 
+    /// The value of an operand in one store: a slot, a constant, or a place in a column.
+    #[inline]
+    fn look<'v, T>(
+        &'v self,
+        operand: Operand,
+        frame: &Frame,
+        slots: &'v [T],
+        constants: &'v [T],
+        columns: impl Fn(&'v ListValues) -> &'v [Vec<T>],
+    ) -> Option<&'v T> {
+        match operand {
+            Operand::Slot(slot) => slots.get(slot as usize),
+            Operand::Constant(n) => constants.get(n as usize),
+            Operand::Field { list, column, frame: at } => {
+                let list = self.facts.lists.get(list as usize)?;
+                columns(list).get(column as usize)?.get(row(frame, at))
+            }
+        }
+    }
+
     #[inline]
     pub(super) fn interval(&self, operand: Operand, frame: &Frame) -> Interval {
-        let found = match operand {
-            Operand::Slot(slot) => self.facts.values.numbers.get(slot as usize),
-            Operand::Constant(n) => self.program.intervals.get(n as usize),
-            Operand::Field { list, column, frame: at } => self
-                .facts
-                .lists
-                .get(list as usize)
-                .and_then(|list| list.numbers.get(column as usize))
-                .and_then(|column| column.get(row(frame, at))),
-        };
+        let found =
+            self.look(operand, frame, &self.facts.values.numbers, &self.program.intervals, |list| &list.numbers);
         found.copied().unwrap_or(Interval::EVERYTHING)
     }
 
     pub(super) fn range(&self, operand: Operand, frame: &Frame) -> Range {
-        let found = match operand {
-            Operand::Slot(slot) => self.facts.values.exact.get(slot as usize),
-            Operand::Constant(n) => self.program.ranges.get(n as usize),
-            Operand::Field { list, column, frame: at } => self
-                .facts
-                .lists
-                .get(list as usize)
-                .and_then(|list| list.exact.get(column as usize))
-                .and_then(|column| column.get(row(frame, at))),
-        };
+        let found = self.look(operand, frame, &self.facts.values.exact, &self.program.ranges, |list| &list.exact);
         found.cloned().unwrap_or_else(Range::everything)
     }
 
     #[inline]
     pub(super) fn words(&self, operand: Operand, frame: &Frame) -> u64 {
-        let found = match operand {
-            Operand::Slot(slot) => self.facts.values.words.get(slot as usize),
-            Operand::Constant(n) => self.program.words.get(n as usize),
-            Operand::Field { list, column, frame: at } => self
-                .facts
-                .lists
-                .get(list as usize)
-                .and_then(|list| list.words.get(column as usize))
-                .and_then(|column| column.get(row(frame, at))),
-        };
+        let found = self.look(operand, frame, &self.facts.values.words, &self.program.words, |list| &list.words);
         found.copied().unwrap_or(u64::MAX)
     }
 
