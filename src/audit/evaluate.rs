@@ -152,8 +152,8 @@ impl<'a> Evaluation<'a> {
             Condition::Some(over, body) => self.some(over, body, frame),
             Condition::WithinLast(date, span) => self.within_last(date, span, frame),
             Condition::Confirmed(roles) => self.confirmed(roles),
-            // Nothing logged can show it yet: undecided, never a guess.
-            Condition::Logged(_) => Truth::Undecided,
+            // Without a log nothing is shown: undecided, never a guess.
+            Condition::Logged(n) => self.facts.logged.get(n as usize).copied().unwrap_or(Truth::Undecided),
         }
     }
 

@@ -3,7 +3,9 @@
 
 use super::evaluate::{Evaluation, set_row};
 use super::finding::{Held, Missing, Reason, Seen};
+use super::lapse::Logbook;
 use super::record_names;
+use super::shown::Shown;
 use super::wanting::{Wanting, store_number};
 use crate::measure::{Date, Dimension, Exact, Range, Truth, Unit, show};
 use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
@@ -19,6 +21,7 @@ pub(super) struct Explanation<'a> {
     pub(super) rules: &'a Rules,
     pub(super) record: &'a Record,
     pub(super) sources: &'a Sources,
+    pub(super) logbook: &'a Logbook<'a>,
     pub(super) evaluation: Evaluation<'a>,
 }
 
@@ -60,6 +63,7 @@ impl Explanation<'_> {
             held: held(truth),
             values: Vec::new(),
             note: None,
+            lapses: Vec::new(),
         };
         let Some(len) = len.filter(|len| *len > 0) else {
             reason.note = Some(if len.is_none() {
@@ -104,7 +108,7 @@ impl Explanation<'_> {
     }
 
     fn leaf(&self, node: u32, condition: Condition, truth: Truth, frame: &mut Frame) -> Reason {
-        let (mut values, mut note) = (Vec::new(), None);
+        let (mut values, mut note, mut lapses) = (Vec::new(), None, Vec::new());
         match condition {
             Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
                 self.sides(&[left, right], frame, &mut values);
@@ -142,9 +146,8 @@ impl Explanation<'_> {
                 });
             }
             Condition::Logged(entry) => {
-                let subject =
-                    self.rules.program.logged.get(entry as usize).map_or("", |logged| logged.subject.as_str());
-                note = Some(format!("nothing logged shows it for `{subject}`"));
+                let shown = self.shown(entry);
+                (values, note, lapses) = (shown.values, shown.note, shown.lapses);
             }
             Condition::Constant(_)
             | Condition::Not(_)
@@ -157,7 +160,7 @@ impl Explanation<'_> {
         if self.reads_today(condition) && note.is_none() {
             note = Some(format!("judged for {}", self.day()));
         }
-        Reason { expression: self.text(self.condition_span(node)), held: held(truth), values, note }
+        Reason { expression: self.text(self.condition_span(node)), held: held(truth), values, note, lapses }
     }
 
     fn reads_today(&self, condition: Condition) -> bool {
@@ -410,14 +413,21 @@ impl Explanation<'_> {
                 let logged = self.rules.program.logged.get(entry as usize)?;
                 let people =
                     if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
+                let (event, part) = (logged.event.words(), &logged.subject);
                 Some(Missing {
-                    fact: format!("{} {}", logged.verb, logged.subject),
-                    ask: format!("Has `{}` been {}{people} since it was last disturbed?", logged.subject, logged.verb),
-                    example: None,
-                    why: "no log entry".to_owned(),
+                    fact: format!("{event} {part}"),
+                    ask: format!("Has `{part}` been {event}{people} since it was last disturbed?"),
+                    example: Some(format!("cotterpin log {event} {part}")),
+                    why: self.shown(entry).why,
                 })
             }
         }
+    }
+
+    /// What the log shows of a need.
+    fn shown(&self, entry: u32) -> Shown {
+        let logged = self.rules.program.logged.get(entry as usize);
+        logged.map(|logged| self.logbook.tell(self.rules, self.record, self.sources, logged)).unwrap_or_default()
     }
 
     fn condition_span(&self, node: u32) -> Span {

@@ -1,6 +1,6 @@
 //! A record bound to a program's slots: typed, dense, ready to be read.
 
-use crate::measure::{Interval, Range};
+use crate::measure::{Interval, Range, Truth};
 use crate::program::{ABSENT_WORD, Columns, Program, Store};
 use crate::record::{Record, Recorded, Value};
 use crate::rules::{FactId, Kind, ListId, Rules};
@@ -37,6 +37,8 @@ pub struct Facts {
     pub(super) values: Values,
     pub(super) lists: Vec<ListValues>,
     pub(super) strings: Vec<String>,
+    /// What the log shows, by place in the program.
+    pub(super) logged: Vec<Truth>,
     by_text: BTreeMap<String, u32>,
 }
 

@@ -72,6 +72,39 @@ pub struct Reason {
     pub values: Vec<Seen>,
     /// A sentence where the expression and values do not say it all.
     pub note: Option<String>,
+    /// What the log had shown, and what undid it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub lapses: Vec<Lapse>,
+}
+
+/// One line of the log as a report tells it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct Told {
+    /// The day, or the month or year where no more is known.
+    pub on: String,
+    /// What happened: `adjusted`.
+    pub event: String,
+    /// The part.
+    pub subject: String,
+    /// Who, by full name.
+    pub who: String,
+    /// In what role.
+    pub role: String,
+    /// The remark.
+    pub note: Option<String>,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// What the log had shown, and what undid it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct Lapse {
+    /// The entry that no longer counts.
+    pub shown: Told,
+    /// The entry that undid it.
+    pub undone_by: Told,
+    /// How the one comes to disturb the other, where that needs a word.
+    pub through: Option<String>,
 }
 
 /// A fact that would help to decide.
@@ -121,6 +154,25 @@ pub struct Conceded {
     pub instead_of: Verdict,
 }
 
+/// An item deferred to test flying, as the report shows it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Deferred {
+    /// Why it cannot be shown before.
+    pub reason: String,
+    /// What is kept to until then.
+    pub limit: String,
+    /// The test that will show it.
+    pub test: String,
+    /// Who deferred it.
+    pub who: String,
+    /// When.
+    pub on: String,
+    /// The hold point of the item itself.
+    pub instead_of: String,
+    /// What the test gave.
+    pub result: Option<String>,
+}
+
 /// What the audit says of one item, or of one item and one record.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Finding {
@@ -158,6 +210,8 @@ pub struct Finding {
     pub concession: Option<Conceded>,
     /// The pack that set the item aside, and why.
     pub set_aside: Option<SetAside>,
+    /// The test in flight it is deferred to.
+    pub deferred: Option<Deferred>,
     /// Sentences such as "holds today, not on the planned visit".
     pub notes: Vec<String>,
 }
@@ -213,6 +267,8 @@ pub struct Audit {
     pub visit: Option<String>,
     /// Only items due by this hold point were looked at.
     pub by: Option<String>,
+    /// Only items of this zone, which is about to be closed, were looked at.
+    pub closing: Option<String>,
     /// The packs and editions used.
     pub packs: Vec<Pack>,
     /// Counts.
@@ -240,6 +296,13 @@ pub struct Titles {
     pub zones: Vec<(String, String)>,
     /// Systems.
     pub systems: Vec<(String, String)>,
+}
+
+impl Finding {
+    /// What the log had shown, and what undid it.
+    pub fn lapses(&self) -> impl Iterator<Item = &Lapse> {
+        self.because.iter().flat_map(|reason| &reason.lapses)
+    }
 }
 
 impl Audit {

@@ -4,17 +4,22 @@
 use super::evaluate::{Evaluation, Word};
 use super::facts::Facts;
 use super::finding::Verdict;
+use super::kept;
+use super::lapse::Logbook;
 use super::record_names;
 use crate::measure::{Date, DateRange, Truth};
-use crate::record::{Concession, Record};
+use crate::record::{Concession, Deferral, Record};
 use crate::rules::{Item, ItemId, Rules};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// A project bound to rules, ready to be judged on a day.
 #[derive(Debug)]
 pub struct Judge<'a> {
     pub(super) rules: &'a Rules,
-    pub(super) record: &'a Record,
+    /// With the lists the log keeps.
+    pub(super) record: Cow<'a, Record>,
+    pub(super) logbook: Logbook<'a>,
     pub(super) facts: Facts,
     pub(super) today: DateRange,
     pub(super) visit: Option<DateRange>,
@@ -41,6 +46,8 @@ pub struct Judged {
     pub lacks_evidence: bool,
     /// The concession that counts, by place.
     pub concession: Option<usize>,
+    /// The deferral to test flying that counts, by place.
+    pub deferral: Option<usize>,
 }
 
 impl<'a> Judge<'a> {
@@ -48,10 +55,15 @@ impl<'a> Judge<'a> {
     #[must_use]
     pub fn new(rules: &'a Rules, record: &'a Record, on: Date) -> Self {
         let visit = record.visit.filter(|visit| visit.last > on);
+        let with_lists = kept::with_lists(rules, record, on);
+        let mut facts = Facts::bind(rules, &with_lists);
+        let logbook = Logbook::new(rules, record, on);
+        facts.logged = logbook.truths();
         let mut judge = Self {
             rules,
-            record,
-            facts: Facts::bind(rules, record),
+            record: with_lists,
+            logbook,
+            facts,
             today: DateRange::day(on),
             visit,
             words: BTreeMap::new(),
@@ -161,10 +173,33 @@ impl<'a> Judge<'a> {
                 judged.verdict = Verdict::Conceded;
             }
         }
+        if judged.verdict == Verdict::NotShown && may_be_deferred(item) {
+            self.defer(&mut judged);
+        }
         if item.set_aside.is_some() {
             judged.verdict = Verdict::NotApplicable;
         }
         judged
+    }
+
+    /// What is deferred to test flying stays open until its hold point; then,
+    /// without a result, it is unmet.
+    fn defer(&self, judged: &mut Judged) {
+        let about = |deferral: &&Deferral| {
+            deferral.subject == judged.subject
+                && deferral.on.last <= self.today.first
+                && self.rules.find_items(&deferral.item).contains(&judged.item)
+        };
+        let Some((at, deferral)) = self.record.deferrals.iter().enumerate().find(|(_, deferral)| about(deferral))
+        else {
+            return;
+        };
+        judged.deferral = Some(at);
+        let over = self.record.planned.get(&deferral.by).is_some_and(|planned| *planned < self.today.first);
+        if over && deferral.result.is_none() {
+            judged.bare = Verdict::Unmet;
+            judged.verdict = Verdict::Unmet;
+        }
     }
 
     /// The verdict on one day, and whether only evidence is wanting.
@@ -255,8 +290,14 @@ impl Judged {
             today: None,
             lacks_evidence: false,
             concession: None,
+            deferral: None,
         }
     }
+}
+
+/// What nobody can concede, or what can end the visit, cannot wait for a flight either.
+pub(super) fn may_be_deferred(item: &Item) -> bool {
+    !item.no_concession && !item.stops_the_visit && item.set_aside.is_none()
 }
 
 /// Of two days, the worse verdict counts.

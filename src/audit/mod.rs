@@ -6,22 +6,26 @@
 mod change;
 mod columns;
 mod conditions;
+mod disturb;
 mod evaluate;
 mod explain;
 mod facts;
 mod finding;
 mod judge;
+mod kept;
+mod lapse;
 mod mean;
 mod number;
 mod project;
+mod shown;
 mod wanting;
 
 pub use change::Index;
 pub use evaluate::Evaluation;
 pub use facts::{Facts, store_of};
 pub use finding::{
-    Audit, Cited, Conceded, Finding, Held, Missing, Question, REMINDER, Reason, Seen, SetAside, Summary, Titles,
-    Verdict,
+    Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Missing, Question, REMINDER, Reason, Seen, SetAside,
+    Summary, Titles, Told, Verdict,
 };
 pub use judge::{Judge, Judged};
 pub use project::{ExampleResult, Request, audit, run_examples};

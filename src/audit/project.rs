@@ -3,7 +3,8 @@
 
 use super::explain::Explanation;
 use super::finding::{
-    Audit, Cited, Conceded, Finding, Missing, Question, REMINDER, Reason, Seen, SetAside, Summary, Titles, Verdict,
+    Audit, Cited, Conceded, Deferred, Finding, Missing, Question, REMINDER, Reason, Seen, SetAside, Summary, Titles,
+    Verdict,
 };
 use super::judge::{Judge, Judged};
 use crate::measure::{Date, DateRange};
@@ -22,6 +23,25 @@ pub struct Request {
     pub on: Date,
     /// Only items due by this hold point.
     pub by: Option<String>,
+    /// Only items of this zone, which is about to be closed: due by any hold point, as they will be out of reach.
+    pub closing: Option<String>,
+}
+
+/// The hold point at which an item is due: its own, or that of the test it is deferred to.
+fn due(judge: &Judge<'_>, item: &Item, judged: &Judged) -> usize {
+    let deferral = judged.deferral.and_then(|at| judge.record.deferrals.get(at));
+    let later = deferral.and_then(|one| judge.rules.hold_points.iter().position(|point| point.name == one.by));
+    later.map_or(item.by, |later| later.max(item.by))
+}
+
+/// An audit for the hold point of the test, or a later one, asks for its result.
+fn end_of_deferral(judge: &Judge<'_>, last: Option<usize>, judged: &mut Judged) {
+    let Some(deferral) = judged.deferral.and_then(|at| judge.record.deferrals.get(at)) else { return };
+    let at = judge.rules.hold_points.iter().position(|point| point.name == deferral.by);
+    if judged.verdict == Verdict::NotShown && deferral.result.is_none() && last.is_some() && at <= last {
+        judged.bare = Verdict::Unmet;
+        judged.verdict = Verdict::Unmet;
+    }
 }
 
 /// Audits a record against rules. `sources` holds the texts of both.
@@ -29,10 +49,14 @@ pub struct Request {
 pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
     let judge = Judge::new(rules, record, request.on);
     let last = request.by.as_ref().and_then(|by| rules.hold_points.iter().position(|point| point.name == *by));
+    let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
     let mut findings = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
-        if judge.in_force(item) && last.is_none_or(|last| item.by <= last) {
-            for judged in judge.judge(ItemId(n)) {
+        let in_zone = closing.is_none_or(|zone| item.zone == Some(zone));
+        if judge.in_force(item) && in_zone {
+            let judged = judge.judge(ItemId(n)).into_iter();
+            for mut judged in judged.filter(|judged| last.is_none_or(|last| due(&judge, item, judged) <= last)) {
+                end_of_deferral(&judge, last, &mut judged);
                 findings.push(finding(&judge, sources, item, &judged));
             }
         }
@@ -43,6 +67,7 @@ pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Reques
         on: request.on.to_string(),
         visit: record.visit.map(|visit| visit.to_string()),
         by: request.by.clone(),
+        closing: request.closing.clone(),
         packs: rules.packs.clone(),
         summary: summary(&findings),
         questions: questions(&findings),
@@ -162,18 +187,58 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
             ));
         }
     }
+    notices.extend(deferral_notices(judge, findings));
+    notices.extend(log_notices(judge));
     for evidence in judge.record.evidence.iter().filter(|evidence| !evidence.found) {
         notices.push(format!("The evidence `{}` for {} is not there.", evidence.file, evidence.subject));
     }
     notices
 }
 
+/// Deferrals that do not count, and why.
+fn deferral_notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
+    let mut notices = Vec::new();
+    for deferral in &judge.record.deferrals {
+        let items = judge.rules.find_items(&deferral.item);
+        let item = items.first().and_then(|id| judge.rules.items.get(id.0 as usize));
+        let used = findings.iter().any(|finding| {
+            let name = finding.item.split_once('/').map_or("", |(_, name)| name);
+            let same = finding.item == deferral.item || name == deferral.item;
+            same && finding.subject == deferral.subject && finding.deferred.is_some()
+        });
+        let why = match item {
+            None => "there is no such item",
+            Some(item) if !super::judge::may_be_deferred(item) => "this item cannot wait for a flight",
+            Some(_) if deferral.on.last > judge.today.first => "it is dated after the audit",
+            Some(_) if used => continue,
+            Some(_) => "the item is not open, or contradicted by what is recorded, which no test in flight can mend",
+        };
+        notices.push(format!("The deferral of {} to test flying does not count: {why}.", deferral.item));
+    }
+    notices
+}
+
+/// Entries that the audit leaves out.
+fn log_notices(judge: &Judge<'_>) -> Vec<String> {
+    let later = judge.record.log.iter().filter(|entry| entry.on.first > judge.today.first).count();
+    match later {
+        0 => Vec::new(),
+        1 => vec!["One entry of the log is dated after the audit and was left out.".to_owned()],
+        _ => vec![format!("{later} entries of the log are dated after the audit and were left out.")],
+    }
+}
+
 fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -> Finding {
     let rules = judge.rules;
     let subject = judged.subject.as_deref();
     let day = if judged.today.is_some() { judge.visit.unwrap_or(judge.today) } else { judge.today };
-    let explanation =
-        Explanation { rules, record: judge.record, sources, evaluation: judge.evaluation(judged.item, subject, day) };
+    let explanation = Explanation {
+        rules,
+        record: &judge.record,
+        sources,
+        logbook: &judge.logbook,
+        evaluation: judge.evaluation(judged.item, subject, day),
+    };
     let mut frame = Frame::default();
     if let (Some(first), Some(row)) = (frame.first_mut(), judged.row) {
         *first = row;
@@ -196,7 +261,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -
         worked_out,
         missing,
         sources: item.cites.iter().map(|cite| cited(rules, cite)).collect(),
-        by: rules.hold_points.get(item.by).map(|point| point.name.clone()).unwrap_or_default(),
+        by: rules.hold_points.get(due(judge, item, judged)).map(|point| point.name.clone()).unwrap_or_default(),
         zone: item.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         system: item.name.split('.').next().unwrap_or("").to_owned(),
         stops_the_visit: item.stops_the_visit,
@@ -208,6 +273,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -
             because: because.clone(),
             instead_of: judged.bare,
         }),
+        deferred: judged.deferral.and_then(|at| deferred(judge, at, item)),
         notes: notes(judge, item, judged),
     }
 }
@@ -324,6 +390,19 @@ fn cited(rules: &Rules, cite: &Cite) -> Cited {
         paragraph: cite.paragraph.clone(),
         mark: cite.mark,
     }
+}
+
+fn deferred(judge: &Judge<'_>, at: usize, item: &Item) -> Option<Deferred> {
+    let deferral = judge.record.deferrals.get(at)?;
+    Some(Deferred {
+        reason: deferral.reason.clone(),
+        limit: deferral.limit.clone(),
+        test: deferral.test.clone(),
+        who: deferral.who.clone(),
+        on: deferral.on.to_string(),
+        instead_of: judge.rules.hold_points.get(item.by).map(|point| point.name.clone()).unwrap_or_default(),
+        result: deferral.result.clone(),
+    })
 }
 
 fn conceded(judge: &Judge<'_>, at: usize, instead_of: Verdict) -> Option<Conceded> {

@@ -49,7 +49,9 @@ pub(super) struct AuditArgs {
     /// The day to judge, as year-month-day [default: today].
     #[arg(long, value_name = "DATE", value_parser = day)]
     pub(super) on: Option<Date>,
-    /// Look only at what is due by this hold point or an earlier one.
+    /// Look only at what is due by this hold point or an earlier one; with
+    /// close:ZONE, such as close:tail, at all that will be out of reach when
+    /// that zone is closed.
     #[arg(long, value_name = "HOLD-POINT")]
     pub(super) by: Option<String>,
     /// How to write the report.

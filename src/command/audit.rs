@@ -10,6 +10,9 @@ use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Date;
 use crate::report;
 
+/// `--by close:tail` asks what must be done before a zone closes.
+const CLOSE: &str = "close:";
+
 pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let gathered = gather(&args.project)?;
     warn(&gathered.warnings);
@@ -27,21 +30,21 @@ pub(super) fn judge(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> 
         let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
         return Err(Messages::one(message.help("give the day to judge: --on 2026-11-25")));
     };
-    if let Some(by) = by {
-        known_hold_point(gathered, by)?;
-    }
-    let request = audit::Request { project: gathered.name.clone(), on, by: by.map(str::to_owned) };
+    let closing = by.and_then(|by| by.strip_prefix(CLOSE)).map(str::to_owned);
+    let by = by.filter(|_| closing.is_none()).map(str::to_owned);
+    let (points, zones) = (&gathered.rules.hold_points, &gathered.rules.zones);
+    known("hold point", by.as_deref(), &points.iter().map(|point| point.name.as_str()).collect::<Vec<_>>())?;
+    known("zone", closing.as_deref(), &zones.iter().map(|zone| zone.name.as_str()).collect::<Vec<_>>())?;
+    let request = audit::Request { project: gathered.name.clone(), on, by, closing };
     Ok(audit::audit(&gathered.rules, &gathered.record, &gathered.sources, &request))
 }
 
-fn known_hold_point(gathered: &Gathered, by: &str) -> Result<(), Messages> {
-    let known: Vec<&str> = gathered.rules.hold_points.iter().map(|point| point.name.as_str()).collect();
-    if known.contains(&by) {
-        return Ok(());
-    }
-    let message =
-        Diagnostic::error("hold-point::unknown", format!("the packs know no hold point `{by}` (given by --by)"));
-    Err(Messages::one(match nearest(by, known.iter().copied()) {
+/// A name given by `--by` must be one the packs know.
+fn known(kind: &str, name: Option<&str>, known: &[&str]) -> Result<(), Messages> {
+    let Some(name) = name.filter(|name| !known.contains(name)) else { return Ok(()) };
+    let message = format!("the packs know no {kind} `{name}` (given by --by)");
+    let message = Diagnostic::error("hold-point::unknown", message);
+    Err(Messages::one(match nearest(name, known.iter().copied()) {
         Some(near) => message.help(format!("did you mean `{near}`?")),
         None => message.help(format!("they know {}", known.join(", "))),
     }))

@@ -8,7 +8,7 @@ mod table;
 pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};
 
 use crate::measure::{Dimension, Interval, Range, Truth};
-use crate::rules::FactId;
+use crate::rules::{Event, FactId};
 use crate::source::Span;
 
 /// The deepest nest of `every`, `some`, `sum` and their like, the item's own
@@ -242,12 +242,16 @@ pub enum Number {
 /// What the log must show.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Logged {
-    /// `inspected`, `tested`, `measured`.
-    pub verb: &'static str,
+    /// `inspected`, `tested` or `measured`.
+    pub event: Event,
     /// The part.
     pub subject: String,
     /// By how many people.
     pub people: u32,
+    /// The bits of the roles that count; 0 for every role that signs.
+    pub roles: u64,
+    /// What each person must have noted.
+    pub points: Vec<String>,
 }
 
 /// A named form of text.

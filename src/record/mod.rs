@@ -1,7 +1,12 @@
 //! The builder's side: what is recorded of one aircraft. TOML in, never changed.
 
+mod crew;
 mod dates;
+mod deferral;
+mod entry;
 mod evidence;
+mod form;
+mod log;
 mod names;
 mod people;
 mod project;
@@ -18,7 +23,9 @@ use crate::rules::{FactId, ListId};
 use crate::source::Span;
 use std::collections::BTreeMap;
 
-pub use project::{Header, read_header};
+pub use deferral::Deferral;
+pub use entry::{Entry, Fit};
+pub use project::{Header, OwnPart, Person, read_header};
 pub use read::read;
 pub use text::FileText;
 
@@ -136,6 +143,16 @@ pub struct Record {
     pub confirmations: Vec<Confirmation>,
     /// Concessions.
     pub concessions: Vec<Concession>,
+    /// Items deferred to test flying.
+    pub deferrals: Vec<Deferral>,
+    /// The log, in the order of its lines within each file.
+    pub log: Vec<Entry>,
+    /// The people of the project, by the short name the log uses.
+    pub people: BTreeMap<String, Person>,
+    /// The builder's own parts, below those the packs declare.
+    pub parts: BTreeMap<String, OwnPart>,
+    /// Planned days on which zones are closed, by zone.
+    pub closing: BTreeMap<String, Date>,
     /// The planned visit.
     pub visit: Option<DateRange>,
     /// Planned days of hold points, by name.

@@ -1,23 +1,22 @@
-//! What people say of an item: `[[confirmed]]` and `[[concession]]`.
+//! What people say of an item: `[[confirmed]]`, `[[concession]]` and `[[deferred]]`.
 
+use super::form::{Form, not_a_list};
 use super::text::Page;
-use super::value::whole_number;
-use super::words::{in_words, normal_word};
-use super::{Concession, Confirmation, Record, dates};
-use crate::diagnostic::{Diagnostic, nearest};
-use crate::measure::DateRange;
+use super::{Concession, Confirmation, Deferral, Record};
+use crate::diagnostic::Diagnostic;
 use crate::rules::Rules;
 use crate::source::Span;
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeValue;
 
-/// The two kinds of entry; both stand at the top of a file.
+/// The kinds of entry; all stand at the top of a file.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Word {
     /// `[[confirmed]]`
     Confirmed,
     /// `[[concession]]`
     Concession,
+    /// `[[deferred]]`
+    Deferred,
 }
 
 impl Word {
@@ -26,6 +25,7 @@ impl Word {
         match key {
             "confirmed" => Some(Self::Confirmed),
             "concession" => Some(Self::Concession),
+            "deferred" => Some(Self::Deferred),
             _ => None,
         }
     }
@@ -34,6 +34,7 @@ impl Word {
         match self {
             Self::Confirmed => "confirmed",
             Self::Concession => "concession",
+            Self::Deferred => "deferred",
         }
     }
 
@@ -41,19 +42,9 @@ impl Word {
         match self {
             Self::Confirmed => &["item", "of", "who", "role", "on", "holds", "note"],
             Self::Concession => &["item", "of", "reason", "granted_by", "role", "on", "until"],
+            Self::Deferred => &["item", "of", "reason", "limit", "test", "who", "on", "by", "result"],
         }
     }
-}
-
-/// One entry and what has been found wrong in it. An entry with anything wrong
-/// does not count.
-struct Entry<'a> {
-    word: Word,
-    rules: &'a Rules,
-    page: &'a Page<'a>,
-    table: &'a DeTable<'a>,
-    place: Span,
-    messages: Vec<Diagnostic>,
 }
 
 /// Reads all entries behind one of the two keys into `record`.
@@ -66,177 +57,71 @@ pub(super) fn read(
 ) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
     let Some(pieces) = written.as_array() else {
-        return vec![form(word, key, written)];
+        return vec![not_a_list(word.key(), key, written)];
     };
     for piece in pieces {
         let place = page.span(piece);
         let Some(table) = piece.get_ref().as_table() else {
-            messages.push(form(word, place, piece.get_ref()));
+            messages.push(not_a_list(word.key(), place, piece.get_ref()));
             continue;
         };
-        let mut entry = Entry { word, rules, page, table, place, messages: Vec::new() };
-        entry.unknown_keys();
+        let mut entry = Form::new(word.key(), word.keys(), rules, page, (table, place));
         match word {
-            Word::Confirmed => record.confirmations.extend(entry.confirmation()),
-            Word::Concession => record.concessions.extend(entry.concession()),
+            Word::Confirmed => record.confirmations.extend(confirmation(&mut entry)),
+            Word::Concession => record.concessions.extend(concession(&mut entry)),
+            Word::Deferred => record.deferrals.extend(deferral(&mut entry)),
         }
         messages.append(&mut entry.messages);
     }
     messages
 }
 
-fn form(word: Word, place: Span, written: &DeValue<'_>) -> Diagnostic {
-    let key = word.key();
-    Diagnostic::error("record::form", format!("`{key}` is a list of entries, not {}", in_words(written)))
-        .at(place, "")
-        .help(format!("begin each entry with [[{key}]]"))
+fn confirmation(form: &mut Form<'_>) -> Option<Confirmation> {
+    let item = form.text("item", "the item it is about");
+    let who = form.text("who", "the name of the person");
+    let role = form.role();
+    let on = form.date("on", "the day");
+    let (subject, note, holds) = (form.subject(), form.optional_text("note"), form.holds());
+    form.messages.is_empty().then_some(())?;
+    Some(Confirmation { item: item?, subject, who: who?, role: role?, on: on?, holds: holds?, note, place: form.place })
 }
 
-impl Entry<'_> {
-    fn confirmation(&mut self) -> Option<Confirmation> {
-        let item = self.text("item", "the item it is about");
-        let who = self.text("who", "the name of the person");
-        let role = self.role();
-        let on = self.date("on", "the day");
-        let (subject, note, holds) = (self.subject(), self.optional_text("note"), self.holds());
-        self.messages.is_empty().then_some(())?;
-        Some(Confirmation {
-            item: item?,
-            subject,
-            who: who?,
-            role: role?,
-            on: on?,
-            holds: holds?,
-            note,
-            place: self.place,
-        })
+fn concession(form: &mut Form<'_>) -> Option<Concession> {
+    let item = form.text("item", "the item it is about");
+    let reason = form.text("reason", "why it may stay as it is");
+    let granted_by = form.text("granted_by", "the name of the person who granted it");
+    let role = form.role();
+    let on = form.date("on", "the day it was granted");
+    let until = form.date("until", "the last day it holds");
+    let subject = form.subject();
+    if let (Some(on), Some(until)) = (&on, &until)
+        && until.last.days() < on.first.days()
+    {
+        form.wrong("until", "record::dates", "ends before it begins".to_owned());
     }
+    form.messages.is_empty().then_some(())?;
+    Some(Concession {
+        item: item?,
+        subject,
+        reason: reason?,
+        granted_by: granted_by?,
+        role: role?,
+        on: on?,
+        until: until?,
+        place: form.place,
+    })
+}
 
-    fn concession(&mut self) -> Option<Concession> {
-        let item = self.text("item", "the item it is about");
-        let reason = self.text("reason", "why it may stay as it is");
-        let granted_by = self.text("granted_by", "the name of the person who granted it");
-        let role = self.role();
-        let on = self.date("on", "the day it was granted");
-        let until = self.date("until", "the last day it holds");
-        let subject = self.subject();
-        if let (Some(on), Some(until)) = (&on, &until)
-            && until.last.days() < on.first.days()
-        {
-            self.wrong("until", "record::dates", "ends before it begins".to_owned());
-        }
-        self.messages.is_empty().then_some(())?;
-        Some(Concession {
-            item: item?,
-            subject,
-            reason: reason?,
-            granted_by: granted_by?,
-            role: role?,
-            on: on?,
-            until: until?,
-            place: self.place,
-        })
-    }
-
-    fn unknown_keys(&mut self) {
-        let (table, page) = (self.table, self.page);
-        for key in table.keys().filter(|key| !self.word.keys().contains(&key.get_ref().as_ref())) {
-            let help = match nearest(key.get_ref(), self.word.keys().iter().copied()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("its keys are {}", self.word.keys().join(", ")),
-            };
-            let message = format!("`{}` has no `{}`", self.word.key(), key.get_ref());
-            self.messages.push(Diagnostic::error("record::unknown", message).at(page.span(key), "").help(help));
-        }
-    }
-
-    fn find(&self, key: &str) -> Option<&Spanned<DeValue<'_>>> {
-        self.table.get(key)
-    }
-
-    fn missing(&mut self, key: &str, what: &str) {
-        let message = format!("this `{}` does not count: its `{key}` is missing", self.word.key());
-        let help = format!("add `{key}`, {what}");
-        self.messages.push(Diagnostic::error("record::missing", message).at(self.place, "").help(help));
-    }
-
-    fn wrong(&mut self, key: &str, code: &'static str, label: String) {
-        let place = self.find(key).map_or(self.place, |value| self.page.span(value));
-        let message = format!("this `{}` does not count: its `{key}` is not right", self.word.key());
-        self.messages.push(Diagnostic::error(code, message).at(place, label).help(format!("mend `{key}`")));
-    }
-
-    /// A text that must be there.
-    fn text(&mut self, key: &str, what: &str) -> Option<String> {
-        if self.find(key).is_none() {
-            self.missing(key, what);
-            return None;
-        }
-        self.optional_text(key)
-    }
-
-    fn optional_text(&mut self, key: &str) -> Option<String> {
-        let written = self.find(key)?.get_ref();
-        let text = written.as_str().filter(|text| !text.trim().is_empty()).map(|text| text.trim().to_owned());
-        if text.is_none() {
-            let label = match written {
-                DeValue::String(_) => "this is empty".to_owned(),
-                other => format!("expected a text in quotes, this is {}", in_words(other)),
-            };
-            self.wrong(key, "record::form", label);
-        }
-        text
-    }
-
-    /// The record it is about: its name, or its number.
-    fn subject(&mut self) -> Option<String> {
-        match self.find("of")?.get_ref() {
-            DeValue::Integer(number) => whole_number(number).map(|number| number.to_string()),
-            _ => self.optional_text("of"),
-        }
-    }
-
-    fn holds(&mut self) -> Option<bool> {
-        let Some(written) = self.find("holds") else {
-            return Some(true);
-        };
-        let holds = match written.get_ref() {
-            DeValue::Boolean(holds) => Some(*holds),
-            DeValue::String(text) if text == "yes" => Some(true),
-            DeValue::String(text) if text == "no" => Some(false),
-            _ => None,
-        };
-        if holds.is_none() {
-            self.wrong("holds", "record::form", "expected true or false".to_owned());
-        }
-        holds
-    }
-
-    fn role(&mut self) -> Option<String> {
-        let role = normal_word(&self.text("role", "the role in which the person speaks")?);
-        let known: Vec<&str> = self.rules.roles.iter().map(|role| role.name.as_str()).collect();
-        if known.contains(&role.as_str()) {
-            return Some(role);
-        }
-        let label = match nearest(&role, known.iter().copied()) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("the packs know {}", known.join(", ")),
-        };
-        self.wrong("role", "record::role", label);
-        None
-    }
-
-    fn date(&mut self, key: &str, what: &str) -> Option<DateRange> {
-        let Some(written) = self.find(key) else {
-            self.missing(key, what);
-            return None;
-        };
-        match dates::read(written.get_ref()) {
-            Ok(range) => Some(range),
-            Err(why) => {
-                self.wrong(key, "value::date", why);
-                None
-            }
-        }
-    }
+fn deferral(form: &mut Form<'_>) -> Option<Deferral> {
+    let item = form.text("item", "the item it is about");
+    let reason = form.text("reason", "why it cannot be shown before flight");
+    let limit = form.text("limit", "what is kept to until it is shown");
+    let test = form.text("test", "the test in flight that will show it");
+    let who = form.text("who", "the name of the person who deferred it");
+    let on = form.date("on", "the day");
+    let by = form.hold_point("by", "the hold point by which the test must have shown it");
+    let (subject, result) = (form.subject(), form.optional_text("result"));
+    form.messages.is_empty().then_some(())?;
+    let (reason, limit, test, who, on, by) = (reason?, limit?, test?, who?, on?, by?);
+    Some(Deferral { item: item?, subject, reason, limit, test, who, on, by, result, place: form.place })
 }

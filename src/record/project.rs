@@ -2,18 +2,19 @@
 
 use super::dates;
 use super::text::{FileText, Page, open};
-use super::words::in_words;
+use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, nearest, settle};
 use crate::measure::{Date, DateRange};
 use crate::source::{Sources, Span};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use toml::Spanned;
-use toml::de::DeValue;
+use toml::de::{DeTable, DeValue};
 
 /// The file's name.
 pub(super) const PROJECT: &str = "project.toml";
 
-const KEYS: [&str; 5] = ["name", "country", "packs", "visit", "hold-points"];
+const KEYS: [&str; 8] = ["name", "country", "packs", "visit", "hold-points", "closing", "people", "parts"];
 
 /// What `project.toml` says.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,7 +29,35 @@ pub struct Header {
     pub visit: Option<DateRange>,
     /// Planned days of hold points, by name.
     pub planned: BTreeMap<String, Date>,
+    /// Planned days on which zones are closed, by zone.
+    pub closing: BTreeMap<String, (Date, Span)>,
+    /// The people of the project, by the short name the log uses.
+    pub people: BTreeMap<String, Person>,
+    /// The builder's own parts.
+    pub parts: BTreeMap<String, OwnPart>,
     /// The file.
+    pub place: Span,
+}
+
+/// A person of the project.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Person {
+    /// The full name; two entries of one name are one person.
+    pub name: String,
+    /// The roles in which the person may sign or speak.
+    pub roles: Vec<String>,
+    /// Where the person is named.
+    pub place: Span,
+}
+
+/// A part the builder named, below one that a pack knows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OwnPart {
+    /// What it is.
+    pub title: String,
+    /// Where it is, if it is not where the part above it is.
+    pub zone: Option<String>,
+    /// Where it is named.
     pub place: Span,
 }
 
@@ -68,7 +97,9 @@ impl<'a> Reading<'a> {
             self.messages.push(message.at(place, "").help("write country = \"us\", packs = [\"...\"], or both"));
         }
         let (visit, planned) = (self.visit(), self.planned());
-        Some(Header { name: name?, country, packs, visit, planned, place })
+        let closing = self.days("closing").into_iter().collect();
+        let (people, parts) = (self.people(), self.parts());
+        Some(Header { name: name?, country, packs, visit, planned, closing, people, parts, place })
     }
 
     fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
@@ -155,25 +186,117 @@ impl<'a> Reading<'a> {
     }
 
     fn planned(&mut self) -> BTreeMap<String, Date> {
-        let mut planned = BTreeMap::new();
-        let Some(written) = self.find("hold-points") else {
-            return planned;
-        };
-        let Some(table) = written.get_ref().as_table() else {
-            let message = format!("`hold-points` is a table, and this is {}", in_words(written.get_ref()));
-            self.wrong(self.page.span(written), message, "write [hold-points], and below it a date for each name");
-            return planned;
-        };
-        for (name, day) in table {
+        self.days("hold-points").into_iter().map(|(name, (day, _))| (name, day)).collect()
+    }
+
+    /// A table of names, each with a day.
+    fn days(&mut self, key: &str) -> Vec<(String, (Date, Span))> {
+        let mut days = Vec::new();
+        for (name, day) in self.table_of(key, "a date for each name") {
             match dates::read(day.get_ref()) {
                 Ok(range) if range.first == range.last => {
-                    planned.insert(name.get_ref().clone().into_owned(), range.first);
+                    days.push((name.get_ref().clone().into_owned(), (range.first, self.page.span(name))));
                 }
-                Ok(_) => self.wrong_date(name.get_ref(), day, "a hold point is planned for one day"),
+                Ok(_) => self.wrong_date(name.get_ref(), day, "it is planned for one day"),
                 Err(why) => self.wrong_date(name.get_ref(), day, &why),
             }
         }
-        planned
+        days
+    }
+
+    /// The entries of a table, if there is one; what else stands there is an error.
+    fn table_of(&mut self, key: &str, below: &str) -> Vec<(&'a Spanned<Cow<'a, str>>, &'a Spanned<DeValue<'a>>)> {
+        let Some(written) = self.find(key) else { return Vec::new() };
+        let Some(table) = written.get_ref().as_table() else {
+            let message = format!("`{key}` is a table, and this is {}", in_words(written.get_ref()));
+            self.wrong(self.page.span(written), message, &format!("write [{key}], and below it {below}"));
+            return Vec::new();
+        };
+        table.iter().collect()
+    }
+
+    fn people(&mut self) -> BTreeMap<String, Person> {
+        let mut people = BTreeMap::new();
+        for (short, written) in self.table_of("people", "rosa = { name = \"Rosa Example\", role = \"builder\" }") {
+            let fields = self.fields("people", short, written, &["name", "role", "roles"]);
+            let name = fields.text("name").unwrap_or_default();
+            let roles = fields.texts(&["role", "roles"]);
+            if name.is_empty() || roles.is_empty() {
+                let message = format!("`{}` needs a name and a role", short.get_ref());
+                let help =
+                    "write { name = \"Rosa Example\", role = \"builder\" }, or roles = [\"builder\", \"helper\"]";
+                self.wrong(self.page.span(written), message, help);
+                continue;
+            }
+            let roles = roles.iter().map(|role| normal_word(role)).collect();
+            people.insert(short.get_ref().to_string(), Person { name, roles, place: self.page.span(short) });
+        }
+        people
+    }
+
+    fn parts(&mut self) -> BTreeMap<String, OwnPart> {
+        let mut parts = BTreeMap::new();
+        for (name, written) in self.table_of("parts", "\"controls.elevator.pushrod\" = { title = \"...\" }") {
+            let (title, zone) = match written.get_ref().as_str() {
+                Some(title) => (title.trim().to_owned(), None),
+                None => {
+                    let fields = self.fields("parts", name, written, &["title", "zone"]);
+                    (fields.text("title").unwrap_or_default(), fields.text("zone"))
+                }
+            };
+            if title.is_empty() {
+                let message = format!("`{}` needs a title", name.get_ref());
+                let help = "put the dotted name in quotes: \"controls.elevator.pushrod\" = { title = \"Elevator pushrod\", zone = \"tail\" }";
+                self.wrong(self.page.span(written), message, help);
+                continue;
+            }
+            parts.insert(name.get_ref().to_string(), OwnPart { title, zone, place: self.page.span(name) });
+        }
+        parts
+    }
+
+    /// The fields of one entry of a table; unknown ones are told.
+    fn fields(
+        &mut self,
+        table: &str,
+        name: &Spanned<Cow<'a, str>>,
+        written: &'a Spanned<DeValue<'a>>,
+        known: &[&str],
+    ) -> Fields<'a> {
+        let fields = Fields(written.get_ref().as_table());
+        for key in fields.0.into_iter().flat_map(DeTable::keys) {
+            if !known.contains(&key.get_ref().as_ref()) {
+                let help = nearest(key.get_ref(), known.iter().copied()).map_or_else(
+                    || format!("its keys are {}", known.join(", ")),
+                    |near| format!("did you mean `{near}`?"),
+                );
+                let message = format!("`{}` of [{table}] has no `{}`", name.get_ref(), key.get_ref());
+                let message = Diagnostic::error("project::unknown", message).at(self.page.span(key), "not known");
+                self.messages.push(message.help(help));
+            }
+        }
+        fields
+    }
+}
+
+/// The fields of a small table.
+struct Fields<'a>(Option<&'a DeTable<'a>>);
+
+impl Fields<'_> {
+    fn text(&self, key: &str) -> Option<String> {
+        let text = self.0?.get(key)?.get_ref().as_str()?.trim();
+        (!text.is_empty()).then(|| text.to_owned())
+    }
+
+    /// One text, or several, behind any of the keys.
+    fn texts(&self, keys: &[&str]) -> Vec<String> {
+        let mut texts = Vec::new();
+        for written in keys.iter().filter_map(|key| self.0?.get(*key)) {
+            let single = std::slice::from_ref(written);
+            let pieces = written.get_ref().as_array().map_or(single, |array| array.as_ref());
+            texts.extend(pieces.iter().filter_map(|piece| piece.get_ref().as_str()).map(|text| text.trim().to_owned()));
+        }
+        texts
     }
 }
 

@@ -1,5 +1,6 @@
 //! All the files of a project together.
 
+use super::crew;
 use super::project::{Header, PROJECT};
 use super::text::{FileText, open};
 use super::walk::Walk;
@@ -29,6 +30,7 @@ pub fn read(
     let mut files: Vec<&FileText> = files.iter().filter(|file| file.name != PROJECT).collect();
     files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
     let mut walk = Walk::new(rules, paths);
+    walk.messages.extend(crew::take_over(header, rules, &mut walk.record));
     for file in files {
         let (page, said) = open(file, sources);
         walk.messages.extend(said);

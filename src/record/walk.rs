@@ -2,6 +2,7 @@
 //! evidence or a person's word, or else an error.
 
 use super::evidence::Files;
+use super::log;
 use super::names::{Known, Names};
 use super::people::{self, Word};
 use super::text::Page;
@@ -46,6 +47,10 @@ impl<'r> Walk<'r> {
         for (key, written) in &page.table {
             let at = page.span(key);
             match Word::of(key.get_ref()) {
+                None if key.get_ref() == log::LOG => {
+                    let said = log::read(self.rules, &self.files, page, (at, written.get_ref()), &mut self.record);
+                    self.messages.extend(said);
+                }
                 Some(word) => {
                     let said = people::read(word, self.rules, page, (at, written.get_ref()), &mut self.record);
                     self.messages.extend(said);

@@ -3,7 +3,7 @@
 
 use super::words;
 use super::wrap::Page;
-use crate::audit::{Finding, Seen, Titles};
+use crate::audit::{Finding, Lapse, Seen, Titles};
 
 /// Where labels begin, and how much room they take.
 const INDENT: usize = 4;
@@ -68,12 +68,71 @@ fn single(page: &mut Page, finding: &Finding) {
         for value in &reason.values {
             label(page, "seen", &words::seen(value));
         }
+        for lapse in &reason.lapses {
+            label(page, "had been", &words::told(&lapse.shown));
+            label(page, "undone by", &undone_by(lapse));
+        }
         if let Some(note) = &reason.note {
             label(page, "because", &words::sentence(note));
         }
     }
     for value in &finding.worked_out {
         label(page, "worked out", &words::seen(value));
+    }
+    deferral(page, finding);
+}
+
+/// What undid an entry, and how where that needs a word.
+fn undone_by(lapse: &Lapse) -> String {
+    let mut text = words::told(&lapse.undone_by);
+    if let Some(through) = &lapse.through {
+        text.push_str("; ");
+        text.push_str(through);
+    }
+    text
+}
+
+/// The test in flight an item waits for.
+fn deferral(page: &mut Page, finding: &Finding) {
+    let Some(deferred) = &finding.deferred else { return };
+    label(page, "deferred", &format!("to test flying, by {} on {}: {}", deferred.who, deferred.on, deferred.reason));
+    label(page, "until then", &words::sentence(&deferred.limit));
+    label(page, "to be shown", &words::sentence(&deferred.test));
+    label(page, "result", deferred.result.as_deref().unwrap_or("none recorded yet"));
+}
+
+/// Writes findings whose inspections one entry of the log undid: that entry
+/// once, then a line for each.
+pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
+    let Some(lapse) = findings.first().and_then(|finding| finding.lapses().next()) else { return };
+    page.gap();
+    let lead = format!("NOT SHOWN {number}. Undone by one entry of the log: {}.", words::told(&lapse.undone_by));
+    page.hanging(0, INDENT, &lead);
+    if let Some(note) = &lapse.undone_by.note {
+        label(page, "note", &words::sentence(note));
+    }
+    label(page, "concerns", &words::counted(findings.len(), "finding", "findings"));
+    for finding in findings {
+        page.hanging(INDENT, 8, &format!("{}. {}", finding.item, words::sentence(&finding.title)));
+        for lapse in finding.lapses() {
+            page.labelled(8, COLUMN, "had been", &words::told(&lapse.shown));
+        }
+        if let Some(through) = finding.lapses().find_map(|lapse| lapse.through.as_ref()) {
+            page.labelled(8, COLUMN, "because", &words::sentence(through));
+        }
+        for source in &finding.sources {
+            page.labelled(8, COLUMN, "written in", &words::cited(source));
+        }
+        page.labelled(8, COLUMN, "kind", words::basis(finding.basis));
+        for missing in &finding.missing {
+            page.labelled(8, COLUMN, "missing", &words::missing(missing));
+        }
+        if let Some(remedy) = &finding.remedy {
+            page.labelled(8, COLUMN, "do", remedy);
+        }
+        if let Some(caution) = &finding.caution {
+            page.labelled(8, COLUMN, "CAUTION", caution);
+        }
     }
 }
 
@@ -101,9 +160,23 @@ fn record(finding: &Finding) -> String {
         for value in reason.values.iter().filter(|value| !is_missing(finding, value)) {
             words::push_new(&mut parts, format!("Seen {}.", words::seen(value)));
         }
+        for lapse in &reason.lapses {
+            words::push_new(
+                &mut parts,
+                format!("Had been {}; undone by {}.", words::told(&lapse.shown), undone_by(lapse)),
+            );
+        }
         if let Some(note) = &reason.note {
             words::push_new(&mut parts, words::sentence(note));
         }
+    }
+    if let Some(deferred) = &finding.deferred {
+        let result = deferred.result.as_deref().unwrap_or("none recorded yet");
+        parts.push(format!(
+            "Deferred to test flying: {} Result: {}",
+            words::sentence(&deferred.test),
+            words::sentence(result)
+        ));
     }
     for value in &finding.worked_out {
         words::push_new(&mut parts, format!("Worked out {}.", words::seen(value)));

@@ -10,6 +10,7 @@
 //! | `on` | the audit date, ISO 8601 |
 //! | `visit` | the planned visit as recorded, or null |
 //! | `by` | the hold point up to which items were looked at, or null for all |
+//! | `closing` | the zone about to be closed, if only its items were looked at, or null |
 //! | `packs[]` | `name`, `title`, `edition`, `authority`, `scope`, `not_covered[]`, `uses[]` |
 //! | `summary` | counts of findings: `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
 //! | `recorded` | how many values the project records |
@@ -26,7 +27,7 @@
 //! | `verdict` | `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
 //! | `title` | what is so when it is met |
 //! | `basis` | `law`, `advice`, `handbook`, `association`, `kit`, `common-practice`, `own` |
-//! | `because[]` | deciding parts: `expression`, `held` (`true`, `false`, `undecided`), `values[]`, `note` or null |
+//! | `because[]` | deciding parts: `expression`, `held` (`true`, `false`, `undecided`), `values[]`, `note` or null, `lapses[]` |
 //! | `worked_out[]` | named values worked out on the way, like `values[]` |
 //! | `missing[]` | names of facts that would help to decide; `questions[]` has their questions |
 //! | `sources[]` | `id`, `title`, `number`, `edition`, `paragraph`, `mark` (`read`, `quoted`, `memory`, `common-practice`) |
@@ -37,12 +38,16 @@
 //! | `remedy`, `caution` | what to do, what can hurt; or null |
 //! | `concession` | null, or `reason`, `granted_by`, `role`, `on`, `until`, `instead_of` (a verdict) |
 //! | `set_aside` | null, or `pack`, `because`, `instead_of` (a verdict) |
+//! | `deferred` | null, or `reason`, `limit`, `test`, `who`, `on`, `instead_of` (a hold point), `result` or null |
 //! | `notes[]` | sentences such as "holds today, not on the planned visit" |
 //!
 //! A value of `values[]` or `worked_out[]` is `name`, `value` and `place`,
-//! which is null or `file`, `line`, `column` (both from 1).
+//! which is null or `file`, `line`, `column` (both from 1). One of `lapses[]` is
+//! `shown` and `undone_by`, two entries of the log (`on`, `event`, `subject`,
+//! `who`, `role`, `note` or null, `place`), and `through`, how the one disturbs
+//! what the other had shown, or null.
 
-use crate::audit::{Audit, Cited, Conceded, Finding, Reason, Seen, SetAside, Verdict};
+use crate::audit::{Audit, Cited, Conceded, Deferred, Finding, Lapse, Reason, Seen, SetAside, Told, Verdict};
 use crate::rules::{Basis, Mark, Pack};
 use crate::source::Place;
 use serde::Serialize;
@@ -57,6 +62,7 @@ struct AuditOut<'a> {
     on: &'a str,
     visit: Option<&'a str>,
     by: Option<&'a str>,
+    closing: Option<&'a str>,
     packs: Vec<PackOut<'a>>,
     summary: SummaryOut,
     recorded: usize,
@@ -107,6 +113,7 @@ struct FindingOut<'a> {
     caution: Option<&'a str>,
     concession: Option<ConcededOut<'a>>,
     set_aside: Option<SetAsideOut<'a>>,
+    deferred: Option<DeferredOut<'a>>,
     notes: &'a [String],
 }
 
@@ -116,6 +123,36 @@ struct ReasonOut<'a> {
     held: &'static str,
     values: Vec<SeenOut<'a>>,
     note: Option<&'a str>,
+    lapses: Vec<LapseOut<'a>>,
+}
+
+#[derive(Serialize)]
+struct LapseOut<'a> {
+    shown: ToldOut<'a>,
+    undone_by: ToldOut<'a>,
+    through: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct ToldOut<'a> {
+    on: &'a str,
+    event: &'a str,
+    subject: &'a str,
+    who: &'a str,
+    role: &'a str,
+    note: Option<&'a str>,
+    place: &'a Place,
+}
+
+#[derive(Serialize)]
+struct DeferredOut<'a> {
+    reason: &'a str,
+    limit: &'a str,
+    test: &'a str,
+    who: &'a str,
+    on: &'a str,
+    instead_of: &'a str,
+    result: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -196,6 +233,7 @@ fn audit_out(audit: &Audit) -> AuditOut<'_> {
         on: &audit.on,
         visit: audit.visit.as_deref(),
         by: audit.by.as_deref(),
+        closing: audit.closing.as_deref(),
         packs: audit.packs.iter().map(pack_out).collect(),
         summary: SummaryOut {
             met: sum.met,
@@ -252,6 +290,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         caution: finding.caution.as_deref(),
         concession: finding.concession.as_ref().map(conceded_out),
         set_aside: finding.set_aside.as_ref().map(set_aside_out),
+        deferred: finding.deferred.as_ref().map(deferred_out),
         notes: &finding.notes,
     }
 }
@@ -267,6 +306,35 @@ fn reason_out(reason: &Reason) -> ReasonOut<'_> {
         },
         values: reason.values.iter().map(seen_out).collect(),
         note: reason.note.as_deref(),
+        lapses: reason.lapses.iter().map(lapse_out).collect(),
+    }
+}
+
+fn lapse_out(lapse: &Lapse) -> LapseOut<'_> {
+    LapseOut { shown: told_out(&lapse.shown), undone_by: told_out(&lapse.undone_by), through: lapse.through.as_deref() }
+}
+
+fn told_out(told: &Told) -> ToldOut<'_> {
+    ToldOut {
+        on: &told.on,
+        event: &told.event,
+        subject: &told.subject,
+        who: &told.who,
+        role: &told.role,
+        note: told.note.as_deref(),
+        place: &told.place,
+    }
+}
+
+fn deferred_out(deferred: &Deferred) -> DeferredOut<'_> {
+    DeferredOut {
+        reason: &deferred.reason,
+        limit: &deferred.limit,
+        test: &deferred.test,
+        who: &deferred.who,
+        on: &deferred.on,
+        instead_of: &deferred.instead_of,
+        result: deferred.result.as_deref(),
     }
 }
 

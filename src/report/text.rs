@@ -5,7 +5,8 @@ use super::blocks;
 use super::closing;
 use super::words;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding};
+use crate::audit::{Audit, Finding, Told};
+use std::collections::BTreeMap;
 
 /// The whole report, no line wider than `width` characters (at least 40).
 ///
@@ -36,7 +37,15 @@ fn heading(page: &mut Page, audit: &Audit) {
         Some(by) => format!("only what is due by {}", quoted(words::titled(&audit.titles.hold_points, by))),
         None => "what is due by any hold point".to_owned(),
     };
+    let until = match &audit.closing {
+        Some(zone) => format!("only {}, before it is closed", quoted(words::titled(&audit.titles.zones, zone))),
+        None => until,
+    };
     page.labelled(0, 16, "Looked at", &until);
+    if audit.closing.is_some() {
+        let text = "everything open in this zone; what is due later as well, as it will be out of reach then";
+        page.labelled(0, 16, "Shown", text);
+    }
     page.labelled(0, 16, "Recorded", &words::counted(audit.recorded, "value", "values"));
 }
 
@@ -88,6 +97,14 @@ fn open_findings(page: &mut Page, audit: &Audit) {
             blocks::open(page, number, &group, &audit.titles);
         }
     }
+    let (undone, others) = undone_together(&others);
+    if !undone.is_empty() {
+        page.heading("Undone by later work");
+    }
+    for findings in undone {
+        number = number.saturating_add(1);
+        blocks::undone(page, number, &findings);
+    }
     for (by, system, findings) in sections(audit, &others) {
         let title = words::titled(&audit.titles.hold_points, by);
         page.heading(&format!("{title}: {}", words::titled(&audit.titles.systems, system)));
@@ -96,6 +113,21 @@ fn open_findings(page: &mut Page, audit: &Audit) {
             blocks::open(page, number, &group, &audit.titles);
         }
     }
+}
+
+/// Findings that one and the same entry of the log undid, and all others.
+fn undone_together<'a>(findings: &[&'a Finding]) -> (Vec<Vec<&'a Finding>>, Vec<&'a Finding>) {
+    let mut by_entry: BTreeMap<&Told, Vec<&Finding>> = BTreeMap::new();
+    let entry = |finding: &&'a Finding| finding.lapses().next().map(|lapse| &lapse.undone_by);
+    for finding in findings {
+        if let Some(entry) = entry(finding) {
+            by_entry.entry(entry).or_default().push(finding);
+        }
+    }
+    by_entry.retain(|_, findings| findings.len() > 1);
+    let others = findings.iter().copied().filter(|finding| entry(finding).is_none_or(|e| !by_entry.contains_key(e)));
+    let others = others.collect();
+    (by_entry.into_values().collect(), others)
 }
 
 /// Findings by hold point and system, both in the order of their titles.

@@ -1,6 +1,6 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
-use crate::audit::{Cited, Finding, Missing, Seen, Verdict};
+use crate::audit::{Cited, Finding, Missing, Seen, Told, Verdict};
 use crate::rules::{Basis, Mark};
 
 /// A verdict as it stands at the beginning of a block.
@@ -74,6 +74,12 @@ pub(super) fn seen(value: &Seen) -> String {
         Some(place) => format!("{}: {} ({place})", value.name, value.value),
         None => format!("{}: {}", value.name, value.value),
     }
+}
+
+/// A line of the log: `adjusted controls.elevator on 2026-09-20 by Rosa Example, builder (log/2026-09.toml:3)`.
+pub(super) fn told(told: &Told) -> String {
+    let Told { on, event, subject, who, role, place, .. } = told;
+    format!("{event} {subject} on {on} by {who}, {role} ({place})")
 }
 
 /// A missing fact with its question and an example of an answer.

@@ -1,11 +1,11 @@
 //! The checker: names resolved, types known, everything lowered to the program.
 
-use super::{Choice, Cite, Disturbance, Document, Kind, Mark, Rules, Titled};
+use super::{Choice, Cite, Disturbance, Document, Kind, Mark, Part, Role, Rules, Titled};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Dimension;
 use crate::program::{Pattern, regex_form::Form};
 use crate::source::Span;
-use crate::syntax::tree::{CiteDecl, Declaration, FormulaDecl, Name, SourceDecl, Text, WordsKind};
+use crate::syntax::tree::{CiteDecl, Declaration, FormulaDecl, Name, SourceDecl, Text, WordDecl, WordsKind};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The most words a choice can have.
@@ -28,6 +28,8 @@ pub(super) struct Checker<'a> {
     pub(super) choice_names: BTreeMap<String, usize>,
     places: BTreeMap<(&'static str, String), (Span, usize)>,
     used_documents: BTreeSet<usize>,
+    /// Zones of parts, by place of the part, until all zones are known.
+    part_zones: Vec<(usize, &'a Name)>,
     /// The packs visible from each pack, itself included.
     pub(super) visible: Vec<BTreeSet<usize>>,
 }
@@ -55,6 +57,7 @@ impl<'a> Checker<'a> {
             choice_names: BTreeMap::new(),
             places: BTreeMap::new(),
             used_documents: BTreeSet::new(),
+            part_zones: Vec::new(),
             visible,
         }
     }
@@ -112,7 +115,7 @@ impl<'a> Checker<'a> {
                 }
                 Declaration::Disturb(subject, also) => {
                     let also = also.iter().map(|name| name.text.clone()).collect();
-                    self.rules.disturbances.push(Disturbance { subject: subject.text.clone(), also });
+                    self.rules.disturbances.push(Disturbance { subject: subject.text.clone(), also, pack });
                 }
                 Declaration::Fact(_)
                 | Declaration::List(_)
@@ -124,7 +127,7 @@ impl<'a> Checker<'a> {
         }
     }
 
-    fn words(&mut self, kind: WordsKind, words: &[(Name, Text)], pack: usize) {
+    fn words(&mut self, kind: WordsKind, words: &'a [WordDecl], pack: usize) {
         let label = match kind {
             WordsKind::HoldPoints => "hold point",
             WordsKind::Zones => "zone",
@@ -133,18 +136,57 @@ impl<'a> Checker<'a> {
             WordsKind::Roles => "role",
             WordsKind::Subjects => "subject",
         };
-        for (name, title) in words {
-            if !self.declare(label, name, pack) {
+        for word in words {
+            self.only_where_it_belongs(kind, word);
+            if !self.declare(label, &word.name, pack) {
                 continue;
             }
-            let titled = Titled { name: name.text.clone(), title: title.text.clone(), place: name.span, pack };
+            let (name, title, place) = (word.name.text.clone(), word.title.text.clone(), word.name.span);
+            let titled = Titled { name, title, place, pack };
             match kind {
                 WordsKind::HoldPoints => self.rules.hold_points.push(titled),
                 WordsKind::Zones => self.rules.zones.push(titled),
                 WordsKind::Systems => self.rules.systems.push(titled),
                 WordsKind::Evidence => self.rules.evidence.push(titled),
-                WordsKind::Roles => self.rules.roles.push(titled),
-                WordsKind::Subjects => self.rules.subjects.push(titled),
+                WordsKind::Roles => {
+                    let Titled { name, title, place, pack } = titled;
+                    self.rules.roles.push(Role { name, title, signs: word.never_signs.is_none(), place, pack });
+                }
+                WordsKind::Subjects => {
+                    let Titled { name, title, place, pack } = titled;
+                    self.part_zones.extend(word.zone.as_ref().map(|zone| (self.rules.subjects.len(), zone)));
+                    self.rules.subjects.push(Part { name, title, zone: None, place, pack });
+                }
+            }
+        }
+    }
+
+    /// `zone` stands behind a part, `never signs` behind a role, and nowhere else.
+    fn only_where_it_belongs(&mut self, kind: WordsKind, word: &WordDecl) {
+        let wrong = [
+            word.zone
+                .as_ref()
+                .filter(|_| kind != WordsKind::Subjects)
+                .map(|zone| (zone.span, "only a part of `subjects` has a zone")),
+            word.never_signs
+                .filter(|_| kind != WordsKind::Roles)
+                .map(|span| (span, "only a role of `roles` can never sign")),
+        ];
+        for (span, why) in wrong.into_iter().flatten() {
+            self.error(Diagnostic::error("name::misplaced", why).at(span, "not here").help("take it out"));
+        }
+    }
+
+    /// Zones of parts, when the zones of all packs are known.
+    pub(super) fn zones_of_parts(&mut self) {
+        for (part, zone) in std::mem::take(&mut self.part_zones) {
+            let at = self.rules.zones.iter().position(|known| known.name == zone.text);
+            if at.is_none() {
+                let known: Vec<String> = self.rules.zones.iter().map(|zone| zone.name.clone()).collect();
+                self.unknown("zone", zone, known.iter().map(String::as_str));
+            }
+            if let Some(part) = self.rules.subjects.get_mut(part) {
+                part.zone = at;
             }
         }
     }

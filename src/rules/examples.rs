@@ -5,9 +5,9 @@ use super::{Example, Fact, Kind, ListId};
 use crate::audit::Verdict;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Date, DateRange, Dimension, Exact, Range};
-use crate::record::{Confirmation, Evidence, Record, Recorded, Row, Rows, Value};
+use crate::record::{Confirmation, Entry, Evidence, Person, Record, Recorded, Row, Rows, Value};
 use crate::source::Span;
-use crate::syntax::tree::{Given, Literal, LiteralKind, Name, TryDecl};
+use crate::syntax::tree::{EntryDecl, Given, Literal, LiteralKind, Name, TryDecl};
 
 impl Checker<'_> {
     pub(super) fn examples(&mut self, item: usize, tries: &[TryDecl], pack: usize) {
@@ -24,6 +24,7 @@ impl Checker<'_> {
                     Given::Fact(name, literal) => self.given_fact(name, literal, &mut record, pack),
                     Given::On(date) => on = Some(date.first),
                     Given::Visit(date) => record.visit = Some(*date),
+                    Given::Entry(entry) => self.given_entry(entry, &mut record),
                     Given::Confirmed { .. } | Given::Evidence(..) => {}
                 }
             }
@@ -33,7 +34,7 @@ impl Checker<'_> {
                     Given::Confirmed { holds, by, on, span } => {
                         self.given_word(item, *holds, by.as_ref(), *on, *span, &mut record);
                     }
-                    Given::Fact(..) | Given::On(_) | Given::Visit(_) => {}
+                    Given::Fact(..) | Given::On(_) | Given::Visit(_) | Given::Entry(_) => {}
                 }
             }
             let example = Example { name: decl.name.text.clone(), record, on, expect, place: decl.span };
@@ -180,6 +181,24 @@ impl Checker<'_> {
                 place: kind.span,
             });
         }
+    }
+
+    /// One line of the log. Lines of one day come in the order written.
+    fn given_entry(&mut self, decl: &EntryDecl, record: &mut Record) {
+        if let Some(role) = decl.role.as_ref().filter(|role| !self.rules.roles.iter().any(|r| r.name == role.text)) {
+            let known: Vec<String> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
+            self.unknown("role", role, known.iter().map(String::as_str));
+        }
+        let first = || self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default();
+        let who = decl.who.as_ref().map_or_else(|| "somebody".to_owned(), |who| who.text.clone());
+        let person = Person { name: who.clone(), roles: Vec::new(), place: decl.span };
+        record.people.entry(who.clone()).or_insert(person);
+        record.log.push(Entry {
+            instrument: decl.instrument.as_ref().map(|text| text.text.clone()),
+            points: decl.points.iter().map(|point| point.text.clone()).collect(),
+            role: decl.role.as_ref().map_or_else(first, |role| role.text.clone()),
+            ..Entry::new(decl.event, &decl.subject.text, &who, decl.on, decl.span)
+        });
     }
 
     fn given_word(

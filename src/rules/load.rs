@@ -48,10 +48,11 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
             parsed.push((at, read_file(&mut rules.sources, name, text, &mut messages)));
         }
     }
+    let unread = messages.iter().any(Diagnostic::is_error);
     let mut checker = Checker::new(rules);
-    checker.messages = messages;
     check(&mut checker, &parsed);
-    let mut messages = checker.messages;
+    // What could not be read may have declared the names that others miss.
+    messages.extend(checker.messages.into_iter().filter(|message| !unread || message.code != "name::unknown"));
     settle(&mut messages);
     if messages.iter().any(Diagnostic::is_error) {
         return Err(Box::new((checker.rules.sources, messages)));
@@ -81,6 +82,7 @@ fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)])
     for (pack, declarations) in parsed {
         checker.declare_words(declarations, *pack);
     }
+    checker.zones_of_parts();
     for (pack, declarations) in parsed {
         checker.declare_facts(declarations, *pack);
     }

@@ -16,7 +16,7 @@ mod tables;
 
 pub use load::load_packs;
 pub use model::{
-    Basis, Choice, Cite, Disturbance, Document, Example, Fact, FactId, Item, ItemId, Kind, Let, Limits, List, ListId,
-    Mark, Pack, Rules, Show, Titled,
+    Basis, Choice, Cite, Disturbance, Document, Event, Example, Fact, FactId, Item, ItemId, Kind, Let, Limits, List,
+    ListId, Mark, Pack, Part, Role, Rules, Show, Titled,
 };
 pub use pack::{PackText, built_in, built_in_names, read_pack};

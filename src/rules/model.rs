@@ -117,6 +117,113 @@ pub struct Titled {
     pub pack: usize,
 }
 
+/// A role in which a person speaks or signs.
+#[derive(Debug, Clone)]
+pub struct Role {
+    /// The word.
+    pub name: String,
+    /// What it means.
+    pub title: String,
+    /// Whether a log entry in this role is a signature.
+    pub signs: bool,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// A part that can be inspected, tested, measured or disturbed.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// Its dotted name: `controls.elevator.pushrod` is a part of `controls.elevator`.
+    pub name: String,
+    /// What it is.
+    pub title: String,
+    /// Where it is, in [`Rules::zones`].
+    pub zone: Option<usize>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// What one entry of the log says happened.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Event {
+    /// Something was done to the part.
+    WorkDone,
+    /// Somebody looked at it and found it right.
+    Inspected,
+    /// It was tried and worked.
+    Tested,
+    /// It was measured.
+    Measured,
+    /// It was taken off.
+    Removed,
+    /// It was put back.
+    Refitted,
+    /// It was set differently.
+    Adjusted,
+    /// A zone, panel or cowl was opened.
+    Opened,
+    /// A zone, panel or cowl was closed.
+    Closed,
+    /// A small job was found to be open.
+    SnagFound,
+    /// That job was done.
+    SnagCleared,
+}
+
+impl Event {
+    /// All of them.
+    pub const ALL: [Self; 11] = [
+        Self::WorkDone,
+        Self::Inspected,
+        Self::Tested,
+        Self::Measured,
+        Self::Removed,
+        Self::Refitted,
+        Self::Adjusted,
+        Self::Opened,
+        Self::Closed,
+        Self::SnagFound,
+        Self::SnagCleared,
+    ];
+
+    /// As builders write it: `inspected`, `work done`.
+    ///
+    /// ```
+    /// use cotterpin::rules::Event;
+    /// assert_eq!(Event::WorkDone.words(), "work done");
+    /// ```
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::WorkDone => "work done",
+            Self::Inspected => "inspected",
+            Self::Tested => "tested",
+            Self::Measured => "measured",
+            Self::Removed => "removed",
+            Self::Refitted => "refitted",
+            Self::Adjusted => "adjusted",
+            Self::Opened => "opened",
+            Self::Closed => "closed",
+            Self::SnagFound => "snag found",
+            Self::SnagCleared => "snag cleared",
+        }
+    }
+
+    /// Whether what was shown of the part before is no longer shown after it.
+    #[must_use]
+    pub fn disturbs(self) -> bool {
+        match self {
+            Self::WorkDone | Self::Removed | Self::Refitted | Self::Adjusted | Self::Opened | Self::SnagCleared => true,
+            Self::Inspected | Self::Tested | Self::Measured | Self::Closed | Self::SnagFound => false,
+        }
+    }
+}
+
 /// A set of words; bit `n` of a value stands for word `n`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Choice {
@@ -303,6 +410,8 @@ pub struct Disturbance {
     pub subject: String,
     /// What is disturbed with it.
     pub also: Vec<String>,
+    /// The pack that says so.
+    pub pack: usize,
 }
 
 /// A checked set of packs, ready to audit any number of projects.
@@ -323,9 +432,9 @@ pub struct Rules {
     /// Kinds of evidence.
     pub evidence: Vec<Titled>,
     /// Roles.
-    pub roles: Vec<Titled>,
+    pub roles: Vec<Role>,
     /// Parts that are inspected or disturbed.
-    pub subjects: Vec<Titled>,
+    pub subjects: Vec<Part>,
     /// Sets of words.
     pub choices: Vec<Choice>,
     /// Facts.

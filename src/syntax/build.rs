@@ -3,7 +3,7 @@
 use super::Rule;
 use super::tree::{
     CiteDecl, Declaration, FactDecl, FormulaDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name,
-    SourceDecl, TableDecl, TableRow, Text, TypeDecl, TypeExpr, WordsKind,
+    SourceDecl, TableDecl, TableRow, Text, TypeDecl, TypeExpr, WordDecl, WordsKind,
 };
 use crate::diagnostic::Diagnostic;
 use crate::measure::{DateRange, Quantity};
@@ -115,7 +115,15 @@ impl<'i> Builder<'i> {
     fn words(&self, kind: WordsKind, pair: Node<'i>) -> Declaration {
         let rows = parts(pair).into_iter().filter_map(|row| {
             let mut inner = row.into_inner();
-            Some((self.name(&inner.next()?), self.string(&inner.next()?)))
+            let (name, title) = (self.name(&inner.next()?), self.string(&inner.next()?));
+            let (mut zone, mut never_signs) = (None, None);
+            for part in inner {
+                match part.as_rule() {
+                    Rule::kw_never_signs => never_signs = Some(self.span(&part)),
+                    _ => zone = parts_of(part).first().map(|p| self.name(p)),
+                }
+            }
+            Some(WordDecl { name, title, zone, never_signs })
         });
         Declaration::Words(kind, rows.collect())
     }

@@ -4,6 +4,7 @@ use super::Rule;
 use super::build::{Builder, Fault, Node, next, next_if, parts, unreachable_fault};
 use super::tree::{Expr, ExprKind, Gather, Measured, Name, Order, Over, Sign, SpanUnit};
 use crate::diagnostic::Diagnostic;
+use crate::rules::Event;
 use crate::source::Span;
 
 /// The most terms a sum or product is written with.
@@ -147,6 +148,22 @@ impl<'i> Builder<'i> {
         Ok(left)
     }
 
+    fn logged(&self, pair: Node<'i>) -> Result<ExprKind, Fault> {
+        let mut inner = pair.into_inner();
+        let verb = event(next(&mut inner)?.as_rule());
+        let subject = self.name(&next(&mut inner)?);
+        let (mut people, mut roles, mut points) = (None, Vec::new(), Vec::new());
+        for part in inner {
+            match part.as_rule() {
+                Rule::whole => people = Some(self.whole(&part)?),
+                Rule::in_role => roles = parts(part).iter().map(|p| self.name(p)).collect(),
+                Rule::noting => points = parts(part).iter().map(|p| self.name(p)).collect(),
+                _ => {}
+            }
+        }
+        Ok(ExprKind::Logged { event: verb, subject, people, roles, points })
+    }
+
     fn operand(&self, pair: Node<'i>) -> Result<Expr, Fault> {
         let span = self.span(&pair);
         let kind = match pair.as_rule() {
@@ -159,17 +176,7 @@ impl<'i> Builder<'i> {
             Rule::aggregate | Rule::mean | Rule::count => return self.gathered(pair, span),
             Rule::alike => ExprKind::Alike(parts(pair).into_iter().filter_map(|part| self.alike_part(part)).collect()),
             Rule::confirmed => ExprKind::Confirmed(parts(pair).iter().map(|p| self.name(p)).collect()),
-            Rule::logged => {
-                let mut inner = pair.into_inner();
-                let verb = match next(&mut inner)?.as_rule() {
-                    Rule::kw_inspected => "inspected",
-                    Rule::kw_tested => "tested",
-                    _ => "measured",
-                };
-                let subject = self.name(&next(&mut inner)?);
-                let people = inner.find(|p| p.as_rule() == Rule::whole).map(|p| self.whole(&p)).transpose()?;
-                ExprKind::Logged(verb, subject, people)
-            }
+            Rule::logged => self.logged(pair)?,
             Rule::percent_of => {
                 let [percentage, of] = self.exactly(parts(pair))?;
                 ExprKind::PercentOf(self.measured(&percentage)?, Box::new(self.expression(of)?))
@@ -276,4 +283,19 @@ fn span_unit(pair: Node<'_>) -> Result<SpanUnit, Fault> {
         Rule::kw_years => SpanUnit::Years,
         _ => SpanUnit::Days,
     })
+}
+
+/// The event of its keyword.
+pub(super) fn event(keyword: Rule) -> Event {
+    match keyword {
+        Rule::kw_inspected => Event::Inspected,
+        Rule::kw_tested => Event::Tested,
+        Rule::kw_measured => Event::Measured,
+        Rule::kw_removed => Event::Removed,
+        Rule::kw_refitted => Event::Refitted,
+        Rule::kw_adjusted => Event::Adjusted,
+        Rule::kw_opened => Event::Opened,
+        Rule::kw_closed => Event::Closed,
+        _ => Event::WorkDone,
+    }
 }

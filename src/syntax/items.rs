@@ -2,7 +2,9 @@
 
 use super::Rule;
 use super::build::{Builder, Fault, Node, basis, next, parts, unreachable_fault};
-use super::tree::{AmendDecl, Clauses, Given, ItemDecl, TryDecl};
+use super::expression::event;
+use super::tree::{AmendDecl, Clauses, EntryDecl, Given, ItemDecl, TryDecl};
+use crate::source::Span;
 
 impl<'i> Builder<'i> {
     pub(super) fn item(&self, pair: Node<'i>) -> Result<ItemDecl, Fault> {
@@ -109,6 +111,9 @@ impl<'i> Builder<'i> {
             }
             return Ok(Given::Confirmed { holds: given.0, by: given.1, on: given.2, span });
         }
+        if rule == Rule::given_entry {
+            return Ok(Given::Entry(Box::new(self.given_entry(inner, span)?)));
+        }
         let mut inner = parts(inner).into_iter();
         let first = inner.next().ok_or_else(unreachable_fault)?;
         Ok(match rule {
@@ -119,5 +124,28 @@ impl<'i> Builder<'i> {
             }
             _ => Given::Fact(self.name(&first), self.literal(inner.next().ok_or_else(unreachable_fault)?)?),
         })
+    }
+
+    fn given_entry(&self, pair: Node<'i>, span: Span) -> Result<EntryDecl, Fault> {
+        let mut inner = parts(pair).into_iter();
+        let (Some(verb), Some(subject), Some(on)) = (inner.next(), inner.next(), inner.next_back()) else {
+            return Err(unreachable_fault());
+        };
+        let verb = event(next(&mut verb.into_inner())?.as_rule());
+        let (subject, on) = (self.name(&subject), self.date(&on)?);
+        let (who, role, points, instrument) = (None, None, Vec::new(), None);
+        let mut decl = EntryDecl { event: verb, subject, who, role, points, instrument, on, span };
+        for part in inner.flat_map(Node::into_inner) {
+            let rule = part.as_rule();
+            let words = parts(part);
+            let first = words.first().map(|p| self.name(p));
+            match rule {
+                Rule::by_person => decl.who = first,
+                Rule::as_role => decl.role = first,
+                Rule::noting => decl.points = words.iter().map(|p| self.name(p)).collect(),
+                _ => decl.instrument = words.first().map(|p| self.string(p)),
+            }
+        }
+        Ok(decl)
     }
 }

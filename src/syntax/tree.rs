@@ -2,7 +2,7 @@
 //! comment is the text it stands for.
 
 use crate::measure::{Date, DateRange, Quantity};
-use crate::rules::{Basis, Mark};
+use crate::rules::{Basis, Event, Mark};
 use crate::source::Span;
 
 /// A name with its place: `fuel.flow_test.rate`.
@@ -26,7 +26,7 @@ pub(crate) enum Declaration {
     /// `source ac-43-13 "Acceptable Methods" number "AC 43.13-1B" ...`
     Source(SourceDecl),
     /// `zones  cabin "Cabin"  tail "Tail"`
-    Words(WordsKind, Vec<(Name, Text)>),
+    Words(WordsKind, Vec<WordDecl>),
     /// `choice nut : tension or shear`
     Choice(Name, Vec<Name>),
     /// `pattern us-mark "N, then ..." matching "N[1-9].*"`
@@ -58,6 +58,17 @@ pub(crate) enum WordsKind {
     Evidence,
     Roles,
     Subjects,
+}
+
+/// One word of a block.
+#[derive(Debug)]
+pub(crate) struct WordDecl {
+    pub(crate) name: Name,
+    pub(crate) title: Text,
+    /// `zone tail`: of a part only.
+    pub(crate) zone: Option<Name>,
+    /// `never signs`: of a role only.
+    pub(crate) never_signs: Option<Span>,
 }
 
 #[derive(Debug)]
@@ -239,8 +250,23 @@ pub(crate) enum Given {
     Confirmed { holds: bool, by: Option<Name>, on: Option<DateRange>, span: Span },
     /// `photo of fuel.flow_test`
     Evidence(Name, Name),
+    /// `inspected controls.elevator by anna as builder on 2026-08-29`
+    Entry(Box<EntryDecl>),
     /// `fuel.feed = gravity`
     Fact(Name, Literal),
+}
+
+/// A log entry given in a worked example.
+#[derive(Debug, Clone)]
+pub(crate) struct EntryDecl {
+    pub(crate) event: Event,
+    pub(crate) subject: Name,
+    pub(crate) who: Option<Name>,
+    pub(crate) role: Option<Name>,
+    pub(crate) points: Vec<Name>,
+    pub(crate) instrument: Option<Text>,
+    pub(crate) on: DateRange,
+    pub(crate) span: Span,
 }
 
 /// An expression with its place.
@@ -325,8 +351,8 @@ pub(crate) enum ExprKind {
     Quantified { every: bool, over: Over, body: Box<Expr> },
     /// `confirmed by builder or adviser`
     Confirmed(Vec<Name>),
-    /// `inspected controls.elevator by 2 people`
-    Logged(&'static str, Name, Option<u32>),
+    /// `inspected controls.elevator by 2 people in role builder noting (locking)`
+    Logged { event: Event, subject: Name, people: Option<u32>, roles: Vec<Name>, points: Vec<Name> },
     /// `a + b`
     Arithmetic(Sign, Box<Expr>, Box<Expr>),
     /// `d + 24 calendar months`

@@ -218,6 +218,12 @@ impl Checker<'_> {
         scope.confirm = true;
         // A word given later than the day judged does not count on that day.
         scope.uses_today = true;
+        let bits = self.role_bits(roles);
+        Some(self.condition_node(Condition::Confirmed(bits), span))
+    }
+
+    /// A set of roles, by place.
+    pub(super) fn role_bits(&mut self, roles: &[Name]) -> u64 {
         let mut bits = 0u64;
         for role in roles {
             match self.rules.roles.iter().position(|known| known.name == role.text) {
@@ -228,6 +234,6 @@ impl Checker<'_> {
                 }
             }
         }
-        Some(self.condition_node(Condition::Confirmed(bits), span))
+        bits
     }
 }

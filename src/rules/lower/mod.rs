@@ -193,8 +193,14 @@ impl Checker<'_> {
             ExprKind::Alike(parts) => truth(self.alike(parts, span, scope)),
             ExprKind::Quantified { every, over, body } => truth(self.quantified(*every, over, body, span, scope)),
             ExprKind::Confirmed(roles) => truth(self.confirmed(roles, span, scope)),
-            ExprKind::Logged(verb, subject, people) => {
-                let logged = Logged { verb, subject: subject.text.clone(), people: people.unwrap_or(1).max(1) };
+            ExprKind::Logged { event, subject, people, roles, points } => {
+                let logged = Logged {
+                    event: *event,
+                    subject: subject.text.clone(),
+                    people: people.unwrap_or(1).max(1),
+                    roles: self.role_bits(roles),
+                    points: points.iter().map(|point| point.text.clone()).collect(),
+                };
                 let n = push(&mut self.rules.program.logged, logged);
                 truth(Some(self.condition_node(Condition::Logged(n), span)))
             }

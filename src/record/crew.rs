@@ -1,0 +1,69 @@
+//! What `project.toml` says of people, parts and closings, against the packs.
+
+use super::Record;
+use super::project::Header;
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::rules::Rules;
+use crate::source::Span;
+use std::collections::BTreeSet;
+
+/// Takes people, parts and planned closings over into the record.
+pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> Vec<Diagnostic> {
+    let mut messages = Vec::new();
+    let roles: Vec<&str> = rules.roles.iter().map(|role| role.name.as_str()).collect();
+    let zones: Vec<&str> = rules.zones.iter().map(|zone| zone.name.as_str()).collect();
+    for (short, person) in &header.people {
+        for role in person.roles.iter().filter(|role| !roles.contains(&role.as_str())) {
+            messages.push(unknown("role", role, &roles, person.place));
+        }
+        record.people.insert(short.clone(), person.clone());
+    }
+    for part in header.parts.values() {
+        let zone = part.zone.as_ref().filter(|zone| !zones.contains(&zone.as_str()));
+        messages.extend(zone.map(|zone| unknown("zone", zone, &zones, part.place)));
+    }
+    for (zone, (day, place)) in &header.closing {
+        if zones.contains(&zone.as_str()) {
+            record.closing.insert(zone.clone(), *day);
+        } else {
+            messages.push(unknown("zone", zone, &zones, *place));
+        }
+    }
+    messages.extend(parts(header, rules));
+    record.parts.clone_from(&header.parts);
+    messages
+}
+
+fn unknown(kind: &str, name: &str, known: &[&str], place: Span) -> Diagnostic {
+    let help = nearest(name, known.iter().copied())
+        .map_or_else(|| format!("the packs know {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
+    Diagnostic::error("project::unknown", format!("no pack knows a {kind} `{name}`")).at(place, "").help(help)
+}
+
+/// A part of one's own stands below a known one, or on its own: under a
+/// mistyped name, work on it would disturb nothing.
+fn parts(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
+    let mut messages = Vec::new();
+    let declared: Vec<&str> = rules.subjects.iter().map(|part| part.name.as_str()).collect();
+    let mut known: BTreeSet<&str> = header.parts.keys().map(String::as_str).collect();
+    for name in &declared {
+        known.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
+        known.insert(name);
+    }
+    for (name, part) in &header.parts {
+        if declared.contains(&name.as_str()) {
+            let message = format!("`{name}` is a part that a pack names already");
+            messages.push(Diagnostic::error("project::twice", message).at(part.place, "").help("take it out"));
+        } else if let Some((above, _)) = name.rsplit_once('.')
+            && !known.contains(above)
+        {
+            let names: Vec<&str> = known.iter().copied().filter(|known| known != name).collect();
+            messages.push(unknown("part", above, &names, part.place));
+        } else if let Some(near) = nearest(name, declared.iter().copied()) {
+            let message = format!("the part `{name}` is new, and almost the name of `{near}`");
+            let help = format!("if `{near}` is meant, write that: work on one does not disturb the other");
+            messages.push(Diagnostic::warning("project::near", message).at(part.place, "").help(help));
+        }
+    }
+    messages
+}

@@ -1,0 +1,257 @@
+//! The log: `[[log]]` entries, one line of a builder's day each.
+
+use super::Record;
+use super::entry::{Entry, Fit};
+use super::evidence::Files;
+use super::form::{Form, not_a_list};
+use super::text::Page;
+use super::value::whole_number;
+use super::words::normal_word;
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::measure::{DateRange, Dimension, Quantity, Range};
+use crate::rules::{Event, Rules};
+use crate::source::Span;
+use toml::de::DeValue;
+
+/// The key of the entries.
+pub(super) const LOG: &str = "log";
+
+const KEYS: [&str; 15] = [
+    "on",
+    "what",
+    "subject",
+    "who",
+    "role",
+    "points",
+    "fit",
+    "instrument",
+    "for",
+    "snag",
+    "takes",
+    "by",
+    "zone",
+    "evidence",
+    "note",
+];
+
+/// Reads all entries of one file into `record`, whose people and parts are known.
+pub(super) fn read(
+    rules: &Rules,
+    files: &Files<'_>,
+    page: &Page<'_>,
+    (key, written): (Span, &DeValue<'_>),
+    record: &mut Record,
+) -> Vec<Diagnostic> {
+    let mut messages = Vec::new();
+    let Some(pieces) = written.as_array() else {
+        return vec![not_a_list(LOG, key, written)];
+    };
+    for piece in pieces {
+        let place = page.span(piece);
+        let Some(table) = piece.get_ref().as_table() else {
+            messages.push(not_a_list(LOG, place, piece.get_ref()));
+            continue;
+        };
+        let mut form = Form::new(LOG, &KEYS, rules, page, (table, place));
+        let entry = entry(&mut form, record);
+        messages.append(&mut form.messages);
+        let Some(entry) = entry else { continue };
+        if let Some(evidence) = table.get("evidence") {
+            let (found, said) = files.read(page, &entry.subject, evidence);
+            record.evidence.extend(found);
+            messages.extend(said);
+        }
+        record.log.push(entry);
+    }
+    messages
+}
+
+fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
+    let event = event(form);
+    let subject = subject(form, event, record);
+    let (when, who) = (when(form), who(form, record));
+    let role = who.as_ref().and_then(|who| role(form, who, record));
+    let points = points(form);
+    let fit = form.find("fit").is_some().then(|| fit(form)).flatten();
+    let for_visit = for_visit(form);
+    let (snag, takes) = (snag(form), takes(form));
+    let by = form.find("by").is_some().then(|| form.hold_point("by", "the hold point")).flatten();
+    let zone = zone(form);
+    let (instrument, note) = (form.optional_text("instrument"), form.optional_text("note"));
+    form.messages.is_empty().then_some(())?;
+    let ((on, at), who) = (when?, who?);
+    let role = role?;
+    let known = Entry::new(event?, &subject?, &who, on, form.place);
+    Some(Entry { at, role, points, fit, instrument, for_visit, snag, takes, by, zone, note, ..known })
+}
+
+fn event(form: &mut Form<'_>) -> Option<Event> {
+    let written = form.text("what", "what happened: inspected, work done, removed ...")?;
+    let words = normal_word(&written).replace('-', " ");
+    let event = Event::ALL.into_iter().find(|event| event.words() == words);
+    if event.is_none() {
+        let known = Event::ALL.map(Event::words);
+        let label = match nearest(&words, known) {
+            Some(near) => format!("did you mean \"{near}\"?"),
+            None => format!("expected one of {}", known.join(", ")),
+        };
+        form.wrong("what", "log::what", label);
+    }
+    event
+}
+
+/// A part that a pack or the builder named; for what was opened or closed also a zone.
+fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option<String> {
+    let subject = form.text("subject", "the part, such as controls.elevator")?;
+    let rules = form.rules;
+    let zones = matches!(event, Some(Event::Opened | Event::Closed)).then_some(&rules.zones);
+    let parts = rules.subjects.iter().map(|part| part.name.as_str()).chain(record.parts.keys().map(String::as_str));
+    let known: Vec<&str> = parts.chain(zones.into_iter().flatten().map(|zone| zone.name.as_str())).collect();
+    if known.contains(&subject.as_str()) {
+        return Some(subject);
+    }
+    let label = match nearest(&subject, known.iter().copied()) {
+        Some(near) => format!("no part of this name; did you mean \"{near}\"?"),
+        None => "no part of this name; name it under [parts] in project.toml if it is one of your own".to_owned(),
+    };
+    form.wrong("subject", "log::subject", label);
+    None
+}
+
+/// The day, and the time of day where it was written.
+fn when(form: &mut Form<'_>) -> Option<(DateRange, Option<u32>)> {
+    let timed = match form.find("on").map(toml::Spanned::get_ref) {
+        Some(DeValue::Datetime(stamp)) => stamp.date.zip(stamp.time).map(|(day, time)| (day, time, stamp.offset)),
+        _ => None,
+    };
+    let Some((day, time, offset)) = timed else {
+        return Some((form.date("on", "the day, or the month where no more is known")?, None));
+    };
+    if offset.is_some() {
+        form.wrong("on", "value::date", "leave out the offset: the time is that of the shed".to_owned());
+        return None;
+    }
+    let seconds = u32::from(time.hour)
+        .saturating_mul(3600)
+        .saturating_add(u32::from(time.minute).saturating_mul(60))
+        .saturating_add(time.second.map_or(0, u32::from));
+    match DateRange::parse(&day.to_string()) {
+        Ok(day) => Some((day, Some(seconds))),
+        Err(why) => {
+            form.wrong("on", "value::date", why.to_string());
+            None
+        }
+    }
+}
+
+fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
+    let who = form.text("who", "who did it, by the name under [people] in project.toml")?;
+    if record.people.contains_key(&who) {
+        return Some(who);
+    }
+    let label = match nearest(&who, record.people.keys().map(String::as_str)) {
+        Some(near) => format!("nobody of this name; did you mean \"{near}\"?"),
+        None => {
+            format!(
+                "nobody of this name; write {who} = {{ name = \"...\", role = \"builder\" }} under [people] in project.toml"
+            )
+        }
+    };
+    form.wrong("who", "log::who", label);
+    None
+}
+
+/// The role written, or the only one the person has.
+fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
+    let roles = record.people.get(who).map_or(&[][..], |person| person.roles.as_slice());
+    if form.find("role").is_none() {
+        if let [role] = roles {
+            return Some(role.clone());
+        }
+        form.missing("role", &format!("as {who} has several: {}", roles.join(", ")));
+        return None;
+    }
+    let role = form.role()?;
+    if !roles.contains(&role) {
+        let label = format!("{who} is named in project.toml as {}", roles.join(", "));
+        form.wrong("role", "log::role", label);
+        return None;
+    }
+    Some(role)
+}
+
+/// What was looked at. A point no need asks for is probably mistyped.
+fn points(form: &mut Form<'_>) -> Vec<String> {
+    let Some(written) = form.find("points") else { return Vec::new() };
+    let pieces = written.get_ref().as_array();
+    let words: Option<Vec<String>> = pieces
+        .map(|pieces| pieces.iter().map(|piece| piece.get_ref().as_str().map(normal_word)).collect())
+        .unwrap_or_default();
+    let Some(words) = words else {
+        form.wrong("points", "record::form", "expected texts such as [\"assembly\", \"locking\"]".to_owned());
+        return Vec::new();
+    };
+    let known: Vec<&str> =
+        form.rules.program.logged.iter().flat_map(|logged| &logged.points).map(String::as_str).collect();
+    for word in &words {
+        if !known.contains(&word.as_str()) {
+            let label = match nearest(word, known.iter().copied()) {
+                Some(near) => format!("nothing asks for \"{word}\"; did you mean \"{near}\"?"),
+                None => format!("nothing asks for \"{word}\"; write it in `note`"),
+            };
+            form.wrong("points", "log::points", label);
+        }
+    }
+    words
+}
+
+fn fit(form: &mut Form<'_>) -> Option<Fit> {
+    let written = normal_word(&form.text("fit", "trial, temporary or final")?);
+    let fit = Fit::ALL.into_iter().find(|fit| fit.word() == written);
+    if fit.is_none() {
+        form.wrong("fit", "log::fit", "expected \"trial\", \"temporary\" or \"final\"".to_owned());
+    }
+    fit
+}
+
+fn for_visit(form: &mut Form<'_>) -> bool {
+    let Some(written) = form.optional_text("for") else { return false };
+    if written != "visit" {
+        form.wrong("for", "log::for", "expected \"visit\", or nothing".to_owned());
+    }
+    true
+}
+
+fn snag(form: &mut Form<'_>) -> Option<u32> {
+    let number = match form.find("snag")?.get_ref() {
+        DeValue::Integer(number) => whole_number(number).and_then(|number| u32::try_from(number).ok()),
+        _ => None,
+    };
+    if number.is_none() {
+        form.wrong("snag", "log::snag", "expected the number of the snag".to_owned());
+    }
+    number
+}
+
+fn takes(form: &mut Form<'_>) -> Option<Range> {
+    let written = form.optional_text("takes")?;
+    let time = Quantity::parse(&written).ok().filter(|time| Some(time.dimension()) == Dimension::named("time"));
+    if time.is_none() {
+        form.wrong("takes", "log::takes", "expected a time such as \"45 min\" or \"2 h\"".to_owned());
+    }
+    time.map(|time| time.range)
+}
+
+fn zone(form: &mut Form<'_>) -> Option<String> {
+    let zone = normal_word(&form.optional_text("zone")?);
+    let known: Vec<&str> = form.rules.zones.iter().map(|zone| zone.name.as_str()).collect();
+    if known.contains(&zone.as_str()) {
+        return Some(zone);
+    }
+    let label = match nearest(&zone, known.iter().copied()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => format!("the zones are {}", known.join(", ")),
+    };
+    form.wrong("zone", "log::zone", label);
+    None
+}
