@@ -22,11 +22,13 @@ enum Kept {
 
 type KeptRow = (Span, Vec<(&'static str, Kept)>);
 
+/// Makes the records of one list from the entries.
+type Make = fn(&Rules, &Record, &[&Entry]) -> Vec<KeptRow>;
+
 /// The record with the lists the log keeps, as of a day.
 pub(super) fn with_lists<'a>(rules: &Rules, record: &'a Record, today: Date) -> Cow<'a, Record> {
     let mut made: Vec<(ListId, Rows)> = Vec::new();
-    let lists: [(&str, fn(&Rules, &Record, &[&Entry]) -> Vec<KeptRow>); 3] =
-        [("log.fittings", fittings), ("log.snags", snags), ("log.openings", openings)];
+    let lists: [(&str, Make); 3] = [("log.fittings", fittings), ("log.snags", snags), ("log.openings", openings)];
     let entries: Vec<&Entry> = record.log.iter().filter(|entry| entry.on.first <= today).collect();
     for (name, make) in lists {
         let Some((id, list)) = rules.list_by_name.get(name).and_then(|id| Some((*id, rules.list(*id)?))) else {

@@ -30,6 +30,10 @@ pub(super) enum Standing<'a> {
     Weak,
 }
 
+/// What entries have in common that disturb the same: the part, whether it was
+/// only opened, and for the visit, which reaches as far as its zone.
+type Same<'a> = (&'a str, bool, Option<Option<&'a str>>);
+
 /// Entries that disturb the same, sorted by their last possible day.
 #[derive(Debug)]
 struct Group<'a> {
@@ -58,8 +62,7 @@ impl<'a> Logbook<'a> {
         if rules.program.logged.is_empty() {
             return logbook;
         }
-        // What is opened for the visit reaches as far as its zone.
-        let mut grouped: BTreeMap<(&str, bool, Option<Option<&str>>), Vec<&Entry>> = BTreeMap::new();
+        let mut grouped: BTreeMap<Same<'_>, Vec<&Entry>> = BTreeMap::new();
         for entry in record.log.iter().filter(|entry| entry.on.first <= today) {
             if entry.event.disturbs() {
                 let opened = entry.event == Event::Opened;

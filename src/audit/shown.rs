@@ -47,7 +47,10 @@ impl Logbook<'_> {
             let person = self.person(entry);
             let state = match self.standing(entry, &logged.subject, true) {
                 Standing::Counts => {
-                    people.insert(person);
+                    // Where no points are asked for, the last one of each person says enough.
+                    if !people.insert(person) && logged.points.is_empty() {
+                        continue;
+                    }
                     noted(entry)
                 }
                 Standing::Lapsed(by) => {
@@ -85,7 +88,8 @@ impl Logbook<'_> {
                 });
             }
         }
-        shown.lapses.sort();
+        shown.values.reverse();
+        shown.lapses.reverse();
         self.summary(rules, logged, people.len(), wanting, &mut shown);
         shown
     }

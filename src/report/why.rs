@@ -43,6 +43,14 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
         let reason = words::sentence(&aside.because);
         page.line(4, &format!("Pack {} set it aside; it would be {instead}. Its reason: {reason}", aside.pack));
     }
+    if let Some(deferred) = &finding.deferred {
+        let (who, on, reason) = (&deferred.who, &deferred.on, words::sentence(&deferred.reason));
+        page.line(4, &format!("Deferred to test flying by {who} on {on}: {reason}"));
+        page.line(4, &format!("Until then: {}", words::sentence(&deferred.limit)));
+        page.line(4, &format!("The test: {}", words::sentence(&deferred.test)));
+        let result = deferred.result.as_deref().unwrap_or("none recorded yet");
+        page.line(4, &format!("Its result: {}", words::sentence(result)));
+    }
     for note in &finding.notes {
         page.line(4, &words::sentence(note));
     }
@@ -74,6 +82,13 @@ fn part(page: &mut Page, reason: &Reason) {
     for value in &reason.values {
         let from = value.place.as_ref().map_or_else(String::new, |place| format!(", written in {place}"));
         page.hanging(0, 4, &format!("It saw {}: {}{from}.", value.name, value.value));
+    }
+    for lapse in &reason.lapses {
+        page.hanging(0, 4, &format!("Lapsed: {}.", words::told(&lapse.shown)));
+        page.hanging(4, 8, &format!("Undone by: {}.", words::told(&lapse.undone_by)));
+        if let Some(through) = &lapse.through {
+            page.hanging(4, 8, &format!("For {}.", through.replace("; ", ", and ")));
+        }
     }
     if let Some(note) = &reason.note {
         page.line(0, &words::sentence(note));
