@@ -323,10 +323,12 @@ impl<'a> Checker<'a> {
         found
     }
 
-    /// Warns of documents that nothing cites.
+    /// Warns of documents that nothing cites. A pack without items lends its documents
+    /// to others, and which of those are loaded is no fault of its own.
     pub(super) fn unused_documents(&mut self) {
         for (at, document) in self.rules.documents.iter().enumerate() {
-            if !self.used_documents.contains(&at) {
+            let lends = !self.rules.items.iter().any(|item| item.pack == document.pack);
+            if !lends && !self.used_documents.contains(&at) {
                 self.messages.push(
                     Diagnostic::warning("source::unused", format!("nothing cites the source `{}`", document.name))
                         .at(document.place, "this source")

@@ -322,6 +322,10 @@ impl Checker<'_> {
             item.lets.extend(lets);
             item.cites.extend(cites);
             item.amended_by.push(pack);
+            // What law asks is law, whoever asked for it first.
+            if let Some((basis, _)) = clauses.basis.first() {
+                item.basis = item.basis.min(*basis);
+            }
             item.uses_today |= scope.uses_today;
             item.confirm |= scope.confirm;
             item.reads.extend(scope.reads);

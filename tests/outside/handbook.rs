@@ -121,8 +121,8 @@ fn joint(rules: &Rules, thread: &str, nut: &str, values: &[i64]) -> usize {
             let subject = format!("j{at}");
             audit.findings.iter().find(|f| f.item == item && f.subject.as_ref() == Some(&subject)).map(|f| f.verdict)
         };
-        assert_eq!(of("workmanship/fasteners.torque"), Some(*torque), "{thread} {nut}, joint {at} of\n{toml}");
-        assert_eq!(of("workmanship/fasteners.torque-limit"), Some(*most), "{thread} {nut}, joint {at} of\n{toml}");
+        assert_eq!(of("fasteners/fasteners.torque"), Some(*torque), "{thread} {nut}, joint {at} of\n{toml}");
+        assert_eq!(of("fasteners/fasteners.torque-limit"), Some(*most), "{thread} {nut}, joint {at} of\n{toml}");
     }
     2 * expected.len()
 }
@@ -177,7 +177,7 @@ fn wires_are_table_11_9s() {
                     tenths % 10
                 );
                 assert_eq!(
-                    verdict(&audited_toml(&rules, &toml, "2026-11-25"), "workmanship/electrical.bundle-current"),
+                    verdict(&audited_toml(&rules, &toml, "2026-11-25"), "electrical/electrical.bundle-current"),
                     expected,
                     "{toml}"
                 );
@@ -256,7 +256,7 @@ fn voltage_drops_are_tables_11_7s_and_11_8s() {
         );
         let expected = if drop <= limit { Met } else { Unmet };
         let audit = audited_toml(&rules, &toml, "2026-11-25");
-        assert_eq!(verdict(&audit, "workmanship/electrical.drop.continuous"), expected, "{row}");
+        assert_eq!(verdict(&audit, "electrical/electrical.drop.continuous"), expected, "{row}");
     }
     assert_eq!(wrong, ["11-7 row 3", "11-8 row 2"], "the rows printed wrong");
     println!(

@@ -93,7 +93,7 @@ fn loadings_are_chapter_10s() {
         // Just inside the true result is met, just past it unmet, for each loading.
         let inch = |hundredths: i64| format!("{}.{:02} in", hundredths / 100, hundredths % 100);
         for case in ["forward", "aft", "first-flight", "gross"] {
-            let item = format!("workmanship/weight.loading.{case}");
+            let item = format!("weight-and-balance/weight.loading.{case}");
             for (gross, forward, aft, expected) in [
                 (total, "8.5 in".to_owned(), "21.9 in".to_owned(), Met),
                 (total - 1, "8.5 in".to_owned(), "21.9 in".to_owned(), Unmet),
@@ -137,7 +137,7 @@ fn the_nosewheel_example_is_the_handbooks() {
         let toml = format!(
             "[wb]\nempty_cg = \"{cg}\"\n[[wb.readings]]\nwheel = \"mains\"\ngross = \"1666 lb\"\ntare = \"0 lb\"\narm = \"0 in\"\n[[wb.readings]]\nwheel = \"nose\"\ngross = \"340 lb\"\ntare = \"0 lb\"\narm = \"-78 in\"\n"
         );
-        let got = verdict(&audited_toml(&rules, &toml, "2026-11-25"), "workmanship/weight.empty-cg");
+        let got = verdict(&audited_toml(&rules, &toml, "2026-11-25"), "weight-and-balance/weight.empty-cg");
         assert_eq!(got, expected, "{cg}");
         compared += 1;
     }

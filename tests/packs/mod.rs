@@ -1,7 +1,7 @@
 //! The built-in packs: they load without a warning, and every worked example comes out as written.
 
 use cotterpin::audit::{Verdict, run_examples};
-use cotterpin::rules::{Mark, Rules, built_in, built_in_names, load_packs};
+use cotterpin::rules::{Basis, Mark, Rules, built_in, built_in_names, load_packs};
 
 /// All built-in packs together.
 pub(crate) fn all() -> Rules {
@@ -15,6 +15,38 @@ fn built_in_packs_load_without_a_warning() {
     assert!(rules.warnings.is_empty(), "{:#?}", rules.warnings);
     println!("{} packs, {} items, {} facts", rules.packs.len(), rules.items.len(), rules.facts.len());
     assert!(rules.items.len() >= 80);
+}
+
+/// A pack without items is not warned of documents nobody cites; together with
+/// all other packs, each of its documents must still be cited.
+#[test]
+fn every_document_lent_is_cited() {
+    let rules = all();
+    let cited = |at: usize| rules.items.iter().any(|item| item.cites.iter().any(|cite| cite.document == Some(at)));
+    let lends = |pack: usize| rules.items.iter().all(|item| item.pack != pack);
+    let lent = rules.documents.iter().enumerate().filter(|(_, document)| lends(document.pack));
+    let idle: Vec<&str> = lent.filter(|(at, _)| !cited(*at)).map(|(_, document)| document.name.as_str()).collect();
+    assert!(idle.is_empty(), "{idle:?}");
+}
+
+#[test]
+fn each_pack_loads_by_itself_without_a_warning() {
+    for name in built_in_names() {
+        let texts = built_in(&[name]).expect("a built-in pack");
+        let rules = load_packs(&texts).unwrap_or_else(|failed| panic!("{name}: {:#?}", failed.1));
+        assert!(rules.warnings.is_empty(), "{name}: {:#?}", rules.warnings);
+    }
+}
+
+#[test]
+fn a_country_makes_law_of_what_is_common_practice() {
+    let basis = |packs: &[&str]| {
+        let texts = built_in(packs).expect("built-in packs");
+        let rules = load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+        rules.items.iter().find(|item| item.name == "identity.serial").map(|item| item.basis)
+    };
+    assert_eq!(basis(&["paper-identity"]), Some(Basis::CommonPractice));
+    assert_eq!(basis(&["us"]), Some(Basis::Law));
 }
 
 #[test]
