@@ -299,11 +299,11 @@ impl Checker<'_> {
         scope.loops.extend(each);
         let lets = self.lets(clauses, &mut scope);
         let need = self.joined(&clauses.needs, decl.name.span, &mut scope);
-        if clauses.needs.is_empty() {
+        if clauses.needs.is_empty() && clauses.basis.is_empty() {
             self.error(
-                Diagnostic::error("item::no-need", "an amendment adds a need")
+                Diagnostic::error("item::no-need", "an amendment adds a need or a basis")
                     .at(decl.name.span, "this one adds none")
-                    .help("add `need ...`; to relax an item use `set aside`"),
+                    .help("add `need ...`, or `basis ...` with its source; to relax an item use `set aside`"),
             );
         }
         if clauses.cites.is_empty() {
@@ -314,14 +314,18 @@ impl Checker<'_> {
             );
         }
         let cites = self.cites(&clauses.cites, pack);
-        let Some(need) = need else { return };
-        let Some(before) = self.rules.items.get(at).map(|item| item.need) else { return };
-        let joined = self.join(&[before, need], true, decl.name.span);
+        self.basis_agrees(clauses.basis.first().map(|(basis, _)| *basis), &cites, decl.name.span);
+        let before = self.rules.items.get(at).map(|item| item.need);
+        let joined = before.zip(need).map(|(before, need)| self.join(&[before, need], true, decl.name.span));
         if let Some(item) = self.rules.items.get_mut(at) {
-            item.need = joined;
+            if let Some(joined) = joined {
+                item.need = joined;
+                item.amended_by.push(pack);
+                // Examples written before the amendment no longer tell the whole need.
+                item.examples.clear();
+            }
             item.lets.extend(lets);
             item.cites.extend(cites);
-            item.amended_by.push(pack);
             // What law asks is law, whoever asked for it first.
             if let Some((basis, _)) = clauses.basis.first() {
                 item.basis = item.basis.min(*basis);
@@ -336,8 +340,6 @@ impl Checker<'_> {
                 item.remedy =
                     Some(item.remedy.take().map_or_else(|| remedy.clone(), |so_far| format!("{so_far} {remedy}")));
             }
-            // Examples written before the amendment no longer tell the whole need.
-            item.examples.clear();
         }
         self.examples(at, &clauses.tries, pack);
     }
