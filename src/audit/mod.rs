@@ -3,6 +3,7 @@
 //! In: checked [`Rules`], one [`Record`], a day. Out: plain data. This room
 //! reads no disk and no clock, and never sees the tree.
 
+mod added;
 mod change;
 mod columns;
 mod conditions;
@@ -20,7 +21,7 @@ pub use change::Index;
 pub use evaluate::Evaluation;
 pub use facts::{Facts, store_of};
 pub use finding::{
-    Audit, Cited, Conceded, Finding, Held, Missing, Question, REMINDER, Reason, Seen, SetAside, Summary, Titles,
+    AddedNeed, Audit, Cited, Conceded, Finding, Held, Missing, Question, REMINDER, Reason, Seen, SetAside, Summary, Titles,
     Verdict,
 };
 pub use judge::{Judge, Judged};

@@ -75,6 +75,8 @@ fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
         caution: None,
         concession: None,
         set_aside: None,
+        added_by: None,
+        added: Vec::new(),
         notes: Vec::new(),
     }
 }

@@ -194,6 +194,7 @@ impl Checker<'_> {
             ExprKind::Quantified { every, over, body } => truth(self.quantified(*every, over, body, span, scope)),
             ExprKind::Confirmed(roles) => truth(self.confirmed(roles, span, scope)),
             ExprKind::Logged(verb, subject, people) => {
+                self.subject_known(subject);
                 let logged = Logged { verb, subject: subject.text.clone(), people: people.unwrap_or(1).max(1) };
                 let n = push(&mut self.rules.program.logged, logged);
                 truth(Some(self.condition_node(Condition::Logged(n), span)))
