@@ -7,6 +7,7 @@ mod added;
 mod change;
 mod columns;
 mod conditions;
+mod empty;
 mod evaluate;
 mod explain;
 mod facts;
@@ -15,14 +16,16 @@ mod judge;
 mod mean;
 mod number;
 mod project;
+mod smallest;
 mod wanting;
 
 pub use change::Index;
+pub(crate) use empty::passes_when_empty;
 pub use evaluate::Evaluation;
 pub use facts::{Facts, store_of};
 pub use finding::{
-    AddedNeed, Audit, Cited, Conceded, Finding, Held, Missing, Question, REMINDER, Reason, Seen, SetAside, Summary, Titles,
-    Verdict,
+    AddedNeed, Audit, Cited, Conceded, Finding, Held, Missing, Question, REMINDER, Reason, Seen, SetAside, Summary,
+    Titles, Verdict,
 };
 pub use judge::{Judge, Judged};
 pub use project::{ExampleResult, Request, audit, run_examples};
@@ -49,16 +52,4 @@ pub fn record_names(rules: &Rules, id: ListId, rows: &Rows) -> Vec<String> {
 pub(crate) fn passes_unrecorded(rules: &Rules, item: &Item, facts: &Facts) -> bool {
     let Some(day) = crate::measure::Date::new(2000, 1, 1).map(crate::measure::DateRange::day) else { return false };
     Evaluation::new(&rules.program, facts, day).decide_for(item.need, u32::MAX) == Truth::True
-}
-
-/// Whether an item's need holds with one list recorded as empty and nothing
-/// else known: then an empty list would let it pass without a look.
-pub(crate) fn passes_when_empty(rules: &Rules, item: &Item, id: ListId, facts: &mut Facts) -> bool {
-    let Some(day) = crate::measure::Date::new(2000, 1, 1).map(crate::measure::DateRange::day) else { return false };
-    facts.set_len(id, Some(0));
-    let evaluation = Evaluation::new(&rules.program, facts, day);
-    let applies = item.when.is_none_or(|when| evaluation.decide(when) != Truth::False);
-    let passes = applies && evaluation.decide(item.need) == Truth::True;
-    facts.set_len(id, None);
-    passes
 }

@@ -147,7 +147,10 @@ impl<'a> Checker<'a> {
         self.error(
             Diagnostic::error(
                 "pack::not-used",
-                format!("the {kind} `{}` is declared by the pack `{owner}`, which this pack does not build on", name.text),
+                format!(
+                    "the {kind} `{}` is declared by the pack `{owner}`, which this pack does not build on",
+                    name.text
+                ),
             )
             .at(name.span, "from another pack")
             .help(format!("add \"{owner}\" to `uses` in the pack.toml of `{here}`")),
@@ -340,7 +343,8 @@ impl<'a> Checker<'a> {
                 continue;
             };
             let at = self.documents_by_name.get(&name.text).copied();
-            let at = at.filter(|at| self.rules.documents.get(*at).is_some_and(|document| self.sees(pack, document.pack)));
+            let at =
+                at.filter(|at| self.rules.documents.get(*at).is_some_and(|document| self.sees(pack, document.pack)));
             let Some(at) = at else {
                 let known: Vec<String> = self.rules.documents.iter().map(|d| d.name.clone()).collect();
                 self.unknown("source", name, known.iter().map(String::as_str));

@@ -1,8 +1,8 @@
 //! What passes without a look: needs that are met whatever is recorded, and
 //! lists that would let an item pass by being empty.
 
-use super::check::Checker;
 use super::ListId;
+use super::check::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::measure::Truth;
 use crate::program::Condition;

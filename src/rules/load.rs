@@ -100,7 +100,7 @@ fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)])
             checker.table(table, pack);
         }
     });
-    each(checker, |checker, declaration, pack| {
+    each(checker, |checker, declaration, _| {
         if let Declaration::Disturb(subject, also) = declaration {
             for name in std::iter::once(subject).chain(also) {
                 checker.subject_known(name);

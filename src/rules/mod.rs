@@ -19,7 +19,7 @@ mod tables;
 
 pub use load::load_packs;
 pub use model::{
-    Added, Aside, Basis, Choice, Cite, Disturbance, Document, Example, Fact, FactId, Item, ItemId, Kind, Let, Limits, List, ListId,
-    Mark, Pack, Rules, Show, Titled,
+    Added, Aside, Basis, Choice, Cite, Disturbance, Document, Example, Fact, FactId, Item, ItemId, Kind, Let, Limits,
+    List, ListId, Mark, Pack, Rules, Show, Titled,
 };
 pub use pack::{PackText, built_in, built_in_names, read_pack};

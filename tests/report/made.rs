@@ -180,6 +180,8 @@ fn aside() -> Finding {
         set_aside: Some(SetAside {
             pack: "kit".to_owned(),
             because: "The kit has a header tank".to_owned(),
+            basis: None,
+            sources: Vec::new(),
             instead_of: Verdict::NotShown,
         }),
         ..plain("us/fuel.header", "The tank feeds by gravity alone", Verdict::NotApplicable)
