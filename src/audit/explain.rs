@@ -455,7 +455,7 @@ impl Explanation<'_> {
     }
 }
 
-fn held(truth: Truth) -> Held {
+pub(super) fn held(truth: Truth) -> Held {
     match truth {
         Truth::True => Held::True,
         Truth::False => Held::False,

@@ -184,6 +184,10 @@ pub struct Finding {
     pub verdict: Verdict,
     /// What is so when it is met.
     pub title: String,
+    /// The pack whose added need this finding tells of first: what the item
+    /// itself asks holds. Basis, reasons, sources and remedy are then that
+    /// need's, so that a kit's need under an item of law never reads as law.
+    pub added_by: Option<String>,
     /// What kind of word it is.
     pub basis: Basis,
     /// The deciding parts.
@@ -212,8 +216,29 @@ pub struct Finding {
     pub set_aside: Option<SetAside>,
     /// The test in flight it is deferred to.
     pub deferred: Option<Deferred>,
+    /// What other packs added, each with its own word; without the one told of first.
+    pub added: Vec<AddedNeed>,
     /// Sentences such as "holds today, not on the planned visit".
     pub notes: Vec<String>,
+}
+
+/// A need that another pack added to an item.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct AddedNeed {
+    /// The pack.
+    pub pack: String,
+    /// What kind of word it is.
+    pub basis: Basis,
+    /// How it came out.
+    pub held: Held,
+    /// The deciding parts.
+    pub because: Vec<Reason>,
+    /// Where it is written.
+    pub sources: Vec<Cited>,
+    /// What to do.
+    pub remedy: Option<String>,
+    /// What can hurt.
+    pub caution: Option<String>,
 }
 
 /// An item that another pack set aside.
@@ -223,6 +248,10 @@ pub struct SetAside {
     pub pack: String,
     /// Its reason.
     pub because: String,
+    /// What kind of word that is, if the pack says.
+    pub basis: Option<Basis>,
+    /// Where it is written, if the pack says.
+    pub sources: Vec<Cited>,
     /// The verdict it would have had.
     pub instead_of: Verdict,
 }

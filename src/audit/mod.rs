@@ -3,10 +3,12 @@
 //! In: checked [`Rules`], one [`Record`], a day. Out: plain data. This room
 //! reads no disk and no clock, and never sees the tree.
 
+mod added;
 mod change;
 mod columns;
 mod conditions;
 mod disturb;
+mod empty;
 mod evaluate;
 mod explain;
 mod facts;
@@ -18,14 +20,16 @@ mod mean;
 mod number;
 mod project;
 mod shown;
+mod smallest;
 mod wanting;
 
 pub use change::Index;
+pub(crate) use empty::passes_when_empty;
 pub use evaluate::Evaluation;
 pub use facts::{Facts, store_of};
 pub use finding::{
-    Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Missing, Question, REMINDER, Reason, Seen, SetAside,
-    Summary, Titles, Told, Verdict,
+    AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Missing, Question, REMINDER, Reason, Seen,
+    SetAside, Summary, Titles, Told, Verdict,
 };
 pub use judge::{Judge, Judged};
 pub use project::{ExampleResult, Request, audit, run_examples};
@@ -52,16 +56,4 @@ pub fn record_names(rules: &Rules, id: ListId, rows: &Rows) -> Vec<String> {
 pub(crate) fn passes_unrecorded(rules: &Rules, item: &Item, facts: &Facts) -> bool {
     let Some(day) = crate::measure::Date::new(2000, 1, 1).map(crate::measure::DateRange::day) else { return false };
     Evaluation::new(&rules.program, facts, day).decide_for(item.need, u32::MAX) == Truth::True
-}
-
-/// Whether an item's need holds with one list recorded as empty and nothing
-/// else known: then an empty list would let it pass without a look.
-pub(crate) fn passes_when_empty(rules: &Rules, item: &Item, id: ListId, facts: &mut Facts) -> bool {
-    let Some(day) = crate::measure::Date::new(2000, 1, 1).map(crate::measure::DateRange::day) else { return false };
-    facts.set_len(id, Some(0));
-    let evaluation = Evaluation::new(&rules.program, facts, day);
-    let applies = item.when.is_none_or(|when| evaluation.decide(when) != Truth::False);
-    let passes = applies && evaluation.decide(item.need) == Truth::True;
-    facts.set_len(id, None);
-    passes
 }

@@ -251,8 +251,9 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -
         .filter(|_| judged.row.is_some() || item.each.is_none())
         .map(|one| Seen { name: one.name.clone(), value: explanation.value_text(one.node, &mut frame), place: None })
         .collect();
-    Finding {
+    let mut finding = Finding {
         item: rules.full_name(item),
+        added_by: None,
         subject: judged.subject.clone(),
         verdict: judged.verdict,
         title: item.title.clone(),
@@ -268,14 +269,20 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -
         remedy: item.remedy.clone(),
         caution: item.caution.clone(),
         concession: judged.concession.and_then(|at| conceded(judge, at, judged.bare)),
-        set_aside: item.set_aside.as_ref().map(|(pack, because)| SetAside {
-            pack: rules.packs.get(*pack).map(|pack| pack.name.clone()).unwrap_or_default(),
-            because: because.clone(),
+        set_aside: item.set_aside.as_ref().map(|aside| SetAside {
+            pack: rules.packs.get(aside.pack).map(|pack| pack.name.clone()).unwrap_or_default(),
+            because: aside.because.clone(),
+            basis: aside.basis,
+            sources: aside.cites.iter().map(|cite| cited(rules, cite)).collect(),
             instead_of: judged.bare,
         }),
         deferred: judged.deferral.and_then(|at| deferred(judge, at, item)),
+        added: Vec::new(),
         notes: notes(judge, item, judged),
-    }
+    };
+    let looked_at = judged.row.is_some() || item.each.is_none();
+    super::added::tell(&mut finding, item, judged.bare, &explanation, looked_at.then_some(frame));
+    finding
 }
 
 /// Reasons and missing facts for one finding.
@@ -311,7 +318,7 @@ fn explain(
         }
         wanting.extend(explanation.evaluation.wanting(item.need, true, frame));
     }
-    explanation.reasons(item.need, frame, because);
+    explanation.reasons(item.own_need, frame, because);
     missing.extend(wanting.iter().filter_map(|one| explanation.missing(one, ask)));
     if judged.lacks_evidence {
         for show in &item.shows {
@@ -367,7 +374,7 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
             notes.push(format!("A concession was granted by {}, but {why}.", concession.granted_by));
         }
     }
-    for pack in item.amended_by.iter().filter_map(|at| judge.rules.packs.get(*at)) {
+    for pack in item.added.iter().filter_map(|added| judge.rules.packs.get(added.pack)) {
         notes.push(format!("The pack `{}` added a need of its own.", pack.name));
     }
     if item.each.is_some()
@@ -380,7 +387,7 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     notes
 }
 
-fn cited(rules: &Rules, cite: &Cite) -> Cited {
+pub(super) fn cited(rules: &Rules, cite: &Cite) -> Cited {
     let document = cite.document.and_then(|at| rules.documents.get(at));
     Cited {
         id: document.map_or_else(|| "common-practice".to_owned(), |d| d.name.clone()),
@@ -448,13 +455,14 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
             let Some(one) = differs.or_else(|| judged.first()) else { continue };
             let in_force = judge.in_force(item);
             let told = finding(&judge, &rules.sources, item, one);
+            let because = told.because.into_iter().chain(told.added.into_iter().flat_map(|added| added.because));
             results.push(ExampleResult {
                 item: rules.full_name(item),
                 example: example.name.clone(),
                 expected: example.expect,
                 got: if in_force { one.bare } else { Verdict::NotApplicable },
                 place: example.place,
-                because: told.because,
+                because: because.collect(),
             });
         }
     }

@@ -56,16 +56,17 @@ impl Evaluation<'_> {
     /// What is wanting for `node` to become `wish`; empty if it is so already
     /// or nothing could help.
     pub(super) fn wanting(&self, node: u32, wish: bool, frame: &mut Frame) -> Vec<Wanting> {
-        let mut wanting = Vec::new();
+        let mut wants = Wants::default();
         if self.truth(node, frame) == Truth::Undecided {
-            self.want(node, wish, frame, &mut wanting);
-            settle(&mut wanting, 0);
+            self.want(node, wish, frame, &mut wants);
+            settle(&mut wants, 0);
         }
-        wanting
+        // Where there was no choice there is nothing to choose better.
+        if wants.chose { self.smallest(node, wish, frame, wants.all) } else { wants.all }
     }
 
     /// Adds what an undecided condition waits for; some of it perhaps twice.
-    fn want(&self, node: u32, wish: bool, frame: &mut Frame, into: &mut Vec<Wanting>) {
+    pub(super) fn want(&self, node: u32, wish: bool, frame: &mut Frame, into: &mut Wants) {
         let Some(condition) = self.program.conditions.get(node as usize) else { return };
         match *condition {
             Condition::Not(part) => self.want(part, !wish, frame, into),
@@ -101,8 +102,8 @@ impl Evaluation<'_> {
     }
 
     /// All undecided parts are needed, or the one that needs least: of several
-    /// such, the first.
-    fn of_parts(&self, start: u32, len: u32, (wish, all): (bool, bool), frame: &mut Frame, into: &mut Vec<Wanting>) {
+    /// such, the first. A part that nothing could help is no choice.
+    fn of_parts(&self, start: u32, len: u32, (wish, all): (bool, bool), frame: &mut Frame, into: &mut Wants) {
         let from = into.len();
         let mut least: Option<usize> = None;
         for part in self.program.arguments(start, len) {
@@ -111,21 +112,13 @@ impl Evaluation<'_> {
             }
             let end = into.len();
             self.want(*part, wish, frame, into);
-            if all {
-                continue;
-            }
-            settle(into, end);
-            let needs = into.len().saturating_sub(end);
-            if least.is_none_or(|least| needs < least) {
-                into.drain(from..end);
-                least = Some(needs);
-            } else {
-                into.truncate(end);
+            if !all {
+                keep_least(into, from, end, &mut least);
             }
         }
     }
 
-    fn of_loop(&self, over: crate::program::Loop, body: u32, wish: bool, frame: &mut Frame, into: &mut Vec<Wanting>) {
+    fn of_loop(&self, over: crate::program::Loop, body: u32, wish: bool, frame: &mut Frame, into: &mut Wants) {
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
             into.push(Wanting::List(over.list));
@@ -141,7 +134,7 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_numbers(&self, nodes: &[u32], frame: &mut Frame, into: &mut Vec<Wanting>) {
+    fn of_numbers(&self, nodes: &[u32], frame: &mut Frame, into: &mut Wants) {
         let from = into.len();
         for node in nodes {
             self.of_number(*node, into, frame);
@@ -155,7 +148,7 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_number(&self, node: u32, wanting: &mut Vec<Wanting>, frame: &mut Frame) {
+    fn of_number(&self, node: u32, wanting: &mut Wants, frame: &mut Frame) {
         let Some(number) = self.program.numbers.get(node as usize) else { return };
         match *number {
             Number::Read(operand) => self.of_operand(Store::Numbers, operand, frame, wanting),
@@ -186,7 +179,7 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_rows(&self, over: crate::program::Loop, values: &[u32], wanting: &mut Vec<Wanting>, frame: &mut Frame) {
+    fn of_rows(&self, over: crate::program::Loop, values: &[u32], wanting: &mut Wants, frame: &mut Frame) {
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
             wanting.push(Wanting::List(over.list));
@@ -205,7 +198,7 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_operand(&self, store: Store, operand: Operand, frame: &Frame, into: &mut Vec<Wanting>) {
+    fn of_operand(&self, store: Store, operand: Operand, frame: &Frame, into: &mut Wants) {
         let recorded = self.is_recorded(store, operand, frame);
         // What is not recorded is not sharp: the exact value need not be fetched.
         let sharp = recorded
@@ -227,7 +220,7 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_alike(&self, start: u32, len: u32, frame: &Frame, into: &mut Vec<Wanting>) {
+    fn of_alike(&self, start: u32, len: u32, frame: &Frame, into: &mut Wants) {
         let from = start as usize;
         for part in self.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
             match *part {
@@ -248,8 +241,43 @@ impl Evaluation<'_> {
     }
 }
 
+/// What is wanting so far, and whether one of several ways was chosen.
+#[derive(Debug, Default)]
+pub(super) struct Wants {
+    pub(super) all: Vec<Wanting>,
+    pub(super) chose: bool,
+}
+
+impl std::ops::Deref for Wants {
+    type Target = Vec<Wanting>;
+
+    fn deref(&self) -> &Vec<Wanting> {
+        &self.all
+    }
+}
+
+impl std::ops::DerefMut for Wants {
+    fn deref_mut(&mut self) -> &mut Vec<Wanting> {
+        &mut self.all
+    }
+}
+
+/// Of what was added before `end` and what was added from there, keeps the less.
+fn keep_least(into: &mut Wants, from: usize, end: usize, least: &mut Option<usize>) {
+    settle(into, end);
+    let needs = into.len().saturating_sub(end);
+    into.chose |= least.is_some();
+    let less = least.is_none_or(|least| needs < least);
+    if needs > 0 && less {
+        into.drain(from..end);
+        *least = Some(needs);
+    } else {
+        into.truncate(end);
+    }
+}
+
 /// Orders what was added from a place on, each once.
-fn settle(wanting: &mut Vec<Wanting>, from: usize) {
+pub(super) fn settle(wanting: &mut Vec<Wanting>, from: usize) {
     // Most often one fact is wanting: nothing to put in order.
     if wanting.len().saturating_sub(from) > 1 {
         let mut added = wanting.split_off(from);

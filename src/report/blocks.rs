@@ -3,7 +3,7 @@
 
 use super::words;
 use super::wrap::Page;
-use crate::audit::{Finding, Lapse, Seen, Titles};
+use crate::audit::{AddedNeed, Finding, Held, Lapse, Reason, Seen, Titles};
 
 /// Where labels begin, and how much room they take.
 const INDENT: usize = 4;
@@ -26,7 +26,7 @@ pub(super) fn grouped<'a>(findings: &[&'a Finding]) -> Vec<Group<'a>> {
     let mut groups: Vec<Group<'a>> = Vec::new();
     let mut places = std::collections::BTreeMap::new();
     for finding in findings {
-        let key = (finding.item.as_str(), finding.verdict);
+        let key = (finding.item.as_str(), finding.verdict, finding.added_by.as_deref());
         let next = groups.len();
         let place = *places.entry(key).or_insert(next);
         match groups.get_mut(place) {
@@ -44,6 +44,9 @@ pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &T
     let lead = format!("{} {number}. {}", words::verdict(first.verdict), words::sentence(&first.title));
     page.hanging(0, INDENT, &lead);
     label(page, "item", &first.item);
+    if let Some(pack) = &first.added_by {
+        label(page, "added by", &words::added_by(pack, first.basis));
+    }
     if let Some(zone) = &first.zone {
         label(page, "where", words::titled(&titles.zones, zone));
     }
@@ -63,7 +66,15 @@ fn single(page: &mut Page, finding: &Finding) {
     if let Some(subject) = &finding.subject {
         label(page, "record", subject);
     }
-    for reason in &finding.because {
+    reasons_of(page, &finding.because.iter().collect::<Vec<_>>());
+    for value in &finding.worked_out {
+        label(page, "worked out", &words::seen(value));
+    }
+    deferral(page, finding);
+}
+
+fn reasons_of(page: &mut Page, reasons: &[&Reason]) {
+    for reason in reasons {
         label(page, "asked", &reason.expression);
         for value in &reason.values {
             label(page, "seen", &words::seen(value));
@@ -76,10 +87,6 @@ fn single(page: &mut Page, finding: &Finding) {
             label(page, "because", &words::sentence(note));
         }
     }
-    for value in &finding.worked_out {
-        label(page, "worked out", &words::seen(value));
-    }
-    deferral(page, finding);
 }
 
 /// What undid an entry, and how where that needs a word.
@@ -216,6 +223,30 @@ fn common(page: &mut Page, findings: &[&Finding]) {
     if let Some(first) = findings.first() {
         rest(page, first);
     }
+    added(page, findings);
+}
+
+/// What other packs added and what is open of it, each with its own word.
+fn added(page: &mut Page, findings: &[&Finding]) {
+    let mut told: Vec<(&AddedNeed, Vec<&Reason>)> = Vec::new();
+    let open = |one: &&AddedNeed| one.held != Held::True;
+    for need in findings.iter().flat_map(|finding| finding.added.iter().filter(open)) {
+        let same = |(other, _): &&mut (&AddedNeed, Vec<&Reason>)| {
+            (&other.pack, &other.sources, &other.remedy) == (&need.pack, &need.sources, &need.remedy)
+        };
+        match told.iter_mut().find(same) {
+            Some((_, reasons)) => need.because.iter().for_each(|reason| words::push_new(reasons, reason)),
+            None => told.push((need, need.because.iter().collect())),
+        }
+    }
+    for (need, reasons) in told {
+        label(page, "added", &format!("by the pack `{}`, basis: {}", need.pack, words::basis(need.basis)));
+        reasons_of(page, &reasons);
+        for source in &need.sources {
+            label(page, "written in", &words::cited(source));
+        }
+        last(page, need.remedy.as_deref(), need.caution.as_deref());
+    }
 }
 
 /// Sources, kind of word, remedy and caution of an item.
@@ -224,10 +255,14 @@ fn rest(page: &mut Page, finding: &Finding) {
         label(page, "written in", &words::cited(source));
     }
     label(page, "kind", words::basis(finding.basis));
-    if let Some(remedy) = &finding.remedy {
+    last(page, finding.remedy.as_deref(), finding.caution.as_deref());
+}
+
+fn last(page: &mut Page, remedy: Option<&str>, caution: Option<&str>) {
+    if let Some(remedy) = remedy {
         label(page, "do", remedy);
     }
-    if let Some(caution) = &finding.caution {
+    if let Some(caution) = caution {
         label(page, "CAUTION", caution);
     }
 }
@@ -249,6 +284,7 @@ pub(super) fn conceded(page: &mut Page, finding: &Finding) {
         label(page, "note", &words::sentence(note));
     }
     rest(page, finding);
+    added(page, &[finding]);
 }
 
 /// Writes a finding that another pack set aside.
@@ -262,6 +298,12 @@ pub(super) fn set_aside(page: &mut Page, finding: &Finding) {
     if let Some(aside) = &finding.set_aside {
         label(page, "by pack", &aside.pack);
         label(page, "reason", &words::sentence(&aside.because));
+        if let Some(basis) = aside.basis {
+            label(page, "its kind", words::basis(basis));
+        }
+        for source in &aside.sources {
+            label(page, "its source", &words::cited(source));
+        }
         label(page, "instead of", words::verdict_within(aside.instead_of));
     }
     rest(page, finding);
@@ -272,6 +314,9 @@ fn heading(page: &mut Page, finding: &Finding) {
     let lead = format!("{}. {}", words::verdict(finding.verdict), words::sentence(&finding.title));
     page.hanging(0, INDENT, &lead);
     label(page, "item", &finding.item);
+    if let Some(pack) = &finding.added_by {
+        label(page, "added by", &words::added_by(pack, finding.basis));
+    }
     if let Some(subject) = &finding.subject {
         label(page, "record", subject);
     }

@@ -26,6 +26,7 @@
 //! | `subject` | the record it is about, or null |
 //! | `verdict` | `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
 //! | `title` | what is so when it is met |
+//! | `added_by` | null; or the pack whose added need is open while what the item itself asks holds: `basis`, `because[]`, `sources[]` and `remedy` are then that need's |
 //! | `basis` | `law`, `advice`, `handbook`, `association`, `kit`, `common-practice`, `own` |
 //! | `because[]` | deciding parts: `expression`, `held` (`true`, `false`, `undecided`), `values[]`, `note` or null, `lapses[]` |
 //! | `worked_out[]` | named values worked out on the way, like `values[]` |
@@ -37,8 +38,9 @@
 //! | `stops_the_visit` | whether it can end the visit while it is open |
 //! | `remedy`, `caution` | what to do, what can hurt; or null |
 //! | `concession` | null, or `reason`, `granted_by`, `role`, `on`, `until`, `instead_of` (a verdict) |
-//! | `set_aside` | null, or `pack`, `because`, `instead_of` (a verdict) |
 //! | `deferred` | null, or `reason`, `limit`, `test`, `who`, `on`, `instead_of` (a hold point), `result` or null |
+//! | `set_aside` | null, or `pack`, `because`, `basis` or null, `sources[]`, `instead_of` (a verdict) |
+//! | `added[]` | needs that other packs added, without the one of `added_by`: `pack`, `basis`, `held`, `because[]`, `sources[]`, `remedy`, `caution` |
 //! | `notes[]` | sentences such as "holds today, not on the planned visit" |
 //!
 //! A value of `values[]` or `worked_out[]` is `name`, `value` and `place`,
@@ -47,7 +49,9 @@
 //! `who`, `role`, `note` or null, `place`), and `through`, how the one disturbs
 //! what the other had shown, or null.
 
-use crate::audit::{Audit, Cited, Conceded, Deferred, Finding, Lapse, Reason, Seen, SetAside, Told, Verdict};
+use crate::audit::{
+    AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Reason, Seen, SetAside, Told, Verdict,
+};
 use crate::rules::{Basis, Mark, Pack};
 use crate::source::Place;
 use serde::Serialize;
@@ -100,6 +104,7 @@ struct FindingOut<'a> {
     subject: Option<&'a str>,
     verdict: Verdict,
     title: &'a str,
+    added_by: Option<&'a str>,
     basis: Basis,
     because: Vec<ReasonOut<'a>>,
     worked_out: Vec<SeenOut<'a>>,
@@ -114,6 +119,7 @@ struct FindingOut<'a> {
     concession: Option<ConcededOut<'a>>,
     set_aside: Option<SetAsideOut<'a>>,
     deferred: Option<DeferredOut<'a>>,
+    added: Vec<AddedOut<'a>>,
     notes: &'a [String],
 }
 
@@ -186,7 +192,20 @@ struct ConcededOut<'a> {
 struct SetAsideOut<'a> {
     pack: &'a str,
     because: &'a str,
+    basis: Option<Basis>,
+    sources: Vec<CitedOut<'a>>,
     instead_of: Verdict,
+}
+
+#[derive(Serialize)]
+struct AddedOut<'a> {
+    pack: &'a str,
+    basis: Basis,
+    held: &'static str,
+    because: Vec<ReasonOut<'a>>,
+    sources: Vec<CitedOut<'a>>,
+    remedy: Option<&'a str>,
+    caution: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -277,6 +296,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         subject: finding.subject.as_deref(),
         verdict: finding.verdict,
         title: &finding.title,
+        added_by: finding.added_by.as_deref(),
         basis: finding.basis,
         because: finding.because.iter().map(reason_out).collect(),
         worked_out: finding.worked_out.iter().map(seen_out).collect(),
@@ -291,19 +311,15 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         concession: finding.concession.as_ref().map(conceded_out),
         set_aside: finding.set_aside.as_ref().map(set_aside_out),
         deferred: finding.deferred.as_ref().map(deferred_out),
+        added: finding.added.iter().map(added_out).collect(),
         notes: &finding.notes,
     }
 }
 
 fn reason_out(reason: &Reason) -> ReasonOut<'_> {
-    use crate::audit::Held;
     ReasonOut {
         expression: &reason.expression,
-        held: match reason.held {
-            Held::True => "true",
-            Held::False => "false",
-            Held::Undecided => "undecided",
-        },
+        held: held(&reason.held),
         values: reason.values.iter().map(seen_out).collect(),
         note: reason.note.as_deref(),
         lapses: reason.lapses.iter().map(lapse_out).collect(),
@@ -338,6 +354,26 @@ fn deferred_out(deferred: &Deferred) -> DeferredOut<'_> {
     }
 }
 
+fn held(held: &Held) -> &'static str {
+    match held {
+        Held::True => "true",
+        Held::False => "false",
+        Held::Undecided => "undecided",
+    }
+}
+
+fn added_out(added: &AddedNeed) -> AddedOut<'_> {
+    AddedOut {
+        pack: &added.pack,
+        basis: added.basis,
+        held: held(&added.held),
+        because: added.because.iter().map(reason_out).collect(),
+        sources: added.sources.iter().map(cited_out).collect(),
+        remedy: added.remedy.as_deref(),
+        caution: added.caution.as_deref(),
+    }
+}
+
 fn seen_out(seen: &Seen) -> SeenOut<'_> {
     SeenOut { name: &seen.name, value: &seen.value, place: seen.place.as_ref() }
 }
@@ -365,7 +401,13 @@ fn conceded_out(conceded: &Conceded) -> ConcededOut<'_> {
 }
 
 fn set_aside_out(aside: &SetAside) -> SetAsideOut<'_> {
-    SetAsideOut { pack: &aside.pack, because: &aside.because, instead_of: aside.instead_of }
+    SetAsideOut {
+        pack: &aside.pack,
+        because: &aside.because,
+        basis: aside.basis,
+        sources: aside.sources.iter().map(cited_out).collect(),
+        instead_of: aside.instead_of,
+    }
 }
 
 fn titles_out(titles: &[(String, String)]) -> Vec<TitleOut<'_>> {

@@ -15,6 +15,7 @@ pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
         reasons(&mut page, finding);
         missing(&mut page, finding);
         around(&mut page, audit, finding);
+        added(&mut page, finding);
     }
     page.gap();
     page.line(0, audit.reminder);
@@ -42,6 +43,15 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
         let instead = words::verdict_within(aside.instead_of);
         let reason = words::sentence(&aside.because);
         page.line(4, &format!("Pack {} set it aside; it would be {instead}. Its reason: {reason}", aside.pack));
+        for source in &aside.sources {
+            page.hanging(4, 8, &format!("That is written in {}.", words::cited(source)));
+        }
+        if let Some(basis) = aside.basis {
+            page.line(4, &format!("That is {}.", words::basis(basis)));
+        }
+    }
+    if let Some(pack) = &finding.added_by {
+        page.line(4, &format!("It was added by {}.", words::added_by(pack, finding.basis)));
     }
     if let Some(deferred) = &finding.deferred {
         let (who, on, reason) = (&deferred.who, &deferred.on, words::sentence(&deferred.reason));
@@ -68,6 +78,26 @@ fn reasons(page: &mut Page, finding: &Finding) {
         page.hanging(0, 4, &format!("Worked out: {}.", words::seen(value)));
     }
     page.gap();
+}
+
+/// What other packs added, each with its own word.
+fn added(page: &mut Page, finding: &Finding) {
+    for need in &finding.added {
+        page.line(0, &format!("Added by the pack `{}`, basis: {}.", need.pack, words::basis(need.basis)));
+        for reason in &need.because {
+            part(page, reason);
+        }
+        for source in &need.sources {
+            page.hanging(0, 4, &format!("Written in {}.", words::cited(source)));
+        }
+        if let Some(remedy) = &need.remedy {
+            page.hanging(0, 4, &format!("What to do: {}", words::sentence(remedy)));
+        }
+        if let Some(caution) = &need.caution {
+            page.hanging(0, 4, &format!("CAUTION: {}", words::sentence(caution)));
+        }
+        page.gap();
+    }
 }
 
 fn part(page: &mut Page, reason: &Reason) {

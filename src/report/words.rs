@@ -38,6 +38,11 @@ pub(super) fn basis(basis: Basis) -> &'static str {
     }
 }
 
+/// Whose need is open where what the item itself asks holds.
+pub(super) fn added_by(pack: &str, kind: Basis) -> String {
+    format!("the pack `{pack}`, basis: {}; what the item itself asks holds", basis(kind))
+}
+
 /// What the reader must know about how a source was seen; none where it was read.
 pub(super) fn mark(mark: Mark) -> Option<&'static str> {
     match mark {

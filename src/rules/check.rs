@@ -1,6 +1,6 @@
 //! The checker: names resolved, types known, everything lowered to the program.
 
-use super::{Choice, Cite, Disturbance, Document, Kind, Mark, Part, Role, Rules, Titled};
+use super::{Choice, Cite, Disturbance, Document, Item, Kind, Mark, Part, Role, Rules, Titled};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Dimension;
 use crate::program::{Pattern, regex_form::Form};
@@ -10,6 +10,23 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The most words a choice can have.
 const MAX_WORDS: usize = 60;
+
+/// The kinds of names that packs declare, as messages call them.
+const KINDS: [&str; 13] = [
+    "fact",
+    "list",
+    "source",
+    "formula",
+    "table",
+    "pattern",
+    "choice",
+    "hold point",
+    "zone",
+    "system",
+    "kind of evidence",
+    "role",
+    "subject",
+];
 
 /// A declared table: its place, the kinds of its keys, the dimensions of its
 /// columns (none for a date).
@@ -27,9 +44,16 @@ pub(super) struct Checker<'a> {
     pub(super) costs: (Vec<u64>, Vec<u64>),
     pub(super) choice_names: BTreeMap<String, usize>,
     places: BTreeMap<(&'static str, String), (Span, usize)>,
+    /// Documents and items by name; an item may have several editions.
+    documents_by_name: BTreeMap<String, usize>,
+    items_by_name: BTreeMap<String, Vec<usize>>,
+    /// Sets of words without a name, so that equal ones are one.
+    choices_by_words: BTreeMap<Vec<String>, usize>,
     used_documents: BTreeSet<usize>,
     /// Zones of parts, by place of the part, until all zones are known.
     part_zones: Vec<(usize, &'a Name)>,
+    /// The pack of each file, in the order of the files.
+    pub(super) pack_of_file: Vec<usize>,
     /// The packs visible from each pack, itself included.
     pub(super) visible: Vec<BTreeSet<usize>>,
 }
@@ -56,6 +80,10 @@ impl<'a> Checker<'a> {
             costs: (Vec::new(), Vec::new()),
             choice_names: BTreeMap::new(),
             places: BTreeMap::new(),
+            documents_by_name: BTreeMap::new(),
+            items_by_name: BTreeMap::new(),
+            choices_by_words: BTreeMap::new(),
+            pack_of_file: Vec::new(),
             used_documents: BTreeSet::new(),
             part_zones: Vec::new(),
             visible,
@@ -80,12 +108,63 @@ impl<'a> Checker<'a> {
         true
     }
 
+    /// Every edition of the items of that name, by place.
+    pub(super) fn items_named(&self, name: &str) -> &[usize] {
+        self.items_by_name.get(name).map_or(&[], Vec::as_slice)
+    }
+
+    /// Adds an item and gives its place.
+    pub(super) fn add_item(&mut self, item: Item) -> usize {
+        let at = self.rules.items.len();
+        self.items_by_name.entry(item.name.clone()).or_default().push(at);
+        self.rules.items.push(item);
+        at
+    }
+
     /// Whether a declared name may be used from a pack.
     pub(super) fn sees(&self, pack: usize, owner: usize) -> bool {
         self.visible.get(pack).is_some_and(|seen| seen.contains(&owner))
     }
 
+    /// The pack that a place stands in.
+    fn pack_at(&self, span: Span) -> usize {
+        self.pack_of_file.get(span.source.0 as usize).copied().unwrap_or(usize::MAX)
+    }
+
+    /// The pack that declares a name of a kind, where the pack that writes it does not build on that one.
+    fn hidden(&self, kind: &str, name: &Name) -> Option<usize> {
+        let kind = KINDS.iter().find(|known| **known == kind)?;
+        let (_, owner) = self.places.get(&(*kind, name.text.clone()))?;
+        (!self.sees(self.pack_at(name.span), *owner)).then_some(*owner)
+    }
+
+    /// Whether a name of a kind may be used where it is written.
+    pub(super) fn in_sight(&self, kind: &str, name: &Name) -> bool {
+        self.hidden(kind, name).is_none()
+    }
+
+    /// Says which pack a name is from that cannot be used here.
+    pub(super) fn out_of_sight(&mut self, kind: &str, name: &Name, owner: usize) {
+        let of = |pack: usize| self.rules.packs.get(pack).map_or_else(String::new, |pack| pack.name.clone());
+        let (owner, here) = (of(owner), of(self.pack_at(name.span)));
+        self.error(
+            Diagnostic::error(
+                "pack::not-used",
+                format!(
+                    "the {kind} `{}` is declared by the pack `{owner}`, which this pack does not build on",
+                    name.text
+                ),
+            )
+            .at(name.span, "from another pack")
+            .help(format!("add \"{owner}\" to `uses` in the pack.toml of `{here}`")),
+        );
+    }
+
     pub(super) fn unknown<'n>(&mut self, kind: &str, name: &Name, known: impl IntoIterator<Item = &'n str>) {
+        if let Some(owner) = self.hidden(kind, name) {
+            self.out_of_sight(kind, name, owner);
+            return;
+        }
         let near = nearest(&name.text, known).map(str::to_owned);
         let message = Diagnostic::error("name::unknown", format!("there is no {kind} `{}`", name.text))
             .at(name.span, format!("no {kind} of this name"));
@@ -218,6 +297,7 @@ impl<'a> Checker<'a> {
             );
             return;
         };
+        self.documents_by_name.insert(source.name.text.clone(), self.rules.documents.len());
         self.rules.documents.push(Document {
             name: source.name.text.clone(),
             title: source.title.text.clone(),
@@ -287,11 +367,13 @@ impl<'a> Checker<'a> {
                     .help("a choice of one would be known before anybody recorded it; add a word, or use `yes or no`"),
             );
         }
-        if let (None, Some(same)) = (&name, self.rules.choices.iter().position(|choice| choice.words == texts)) {
-            return same;
+        if let (None, Some(same)) = (&name, self.choices_by_words.get(&texts)) {
+            return *same;
         }
+        let at = self.rules.choices.len();
+        self.choices_by_words.entry(texts.clone()).or_insert(at);
         self.rules.choices.push(Choice { name, words: texts });
-        self.rules.choices.len().saturating_sub(1)
+        at
     }
 
     /// Resolves citations; common practice is one of its own.
@@ -302,11 +384,9 @@ impl<'a> Checker<'a> {
                 found.push(Cite { document: None, paragraph: String::new(), mark: Mark::CommonPractice });
                 continue;
             };
-            let at = self
-                .rules
-                .documents
-                .iter()
-                .position(|document| document.name == name.text && self.sees(pack, document.pack));
+            let at = self.documents_by_name.get(&name.text).copied();
+            let at =
+                at.filter(|at| self.rules.documents.get(*at).is_some_and(|document| self.sees(pack, document.pack)));
             let Some(at) = at else {
                 let known: Vec<String> = self.rules.documents.iter().map(|d| d.name.clone()).collect();
                 self.unknown("source", name, known.iter().map(String::as_str));

@@ -1,7 +1,7 @@
 //! Worked examples: what is given becomes a small record.
 
 use super::check::Checker;
-use super::{Example, Fact, Kind, ListId};
+use super::{Example, Fact, Item, Kind, ListId};
 use crate::audit::Verdict;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Date, DateRange, Dimension, Exact, Range};
@@ -22,9 +22,15 @@ impl Checker<'_> {
             for given in &decl.given {
                 match given {
                     Given::Fact(name, literal) => self.given_fact(name, literal, &mut record, pack),
-                    Given::On(date) => on = Some(date.first),
-                    Given::Visit(date) => record.visit = Some(*date),
                     Given::Entry(entry) => self.given_entry(entry, &mut record),
+                    Given::On(date) => {
+                        self.given_once("on", on.is_some(), decl);
+                        on = Some(date.first);
+                    }
+                    Given::Visit(date) => {
+                        self.given_once("visit", record.visit.is_some(), decl);
+                        record.visit = Some(*date);
+                    }
                     Given::Confirmed { .. } | Given::Evidence(..) => {}
                 }
             }
@@ -44,9 +50,34 @@ impl Checker<'_> {
         }
     }
 
+    fn given_once(&mut self, what: &str, again: bool, decl: &TryDecl) {
+        if again {
+            self.error(
+                Diagnostic::error("try::twice", format!("`{what}` is given twice in this example"))
+                    .at(decl.name.span, "in this example")
+                    .help("keep one"),
+            );
+        }
+    }
+
+    fn given_twice(&mut self, name: &Name) {
+        self.error(
+            Diagnostic::error("try::twice", format!("`{}` is given twice in this example", name.text))
+                .at(name.span, "given again")
+                .help("keep one"),
+        );
+    }
+
     fn given_fact(&mut self, name: &Name, literal: &Literal, record: &mut Record, pack: usize) {
         let list = self.rules.list_by_name.get(&name.text).copied();
         if let Some(id) = list {
+            if !self.in_sight("list", name) {
+                self.unknown("list", name, []);
+                return;
+            }
+            if record.lists.contains_key(&id) {
+                self.given_twice(name);
+            }
             if let Some(rows) = self.given_rows(id, literal) {
                 record.lists.insert(id, rows);
             }
@@ -61,6 +92,9 @@ impl Checker<'_> {
             return;
         };
         let Some(fact) = self.rules.fact(id).cloned() else { return };
+        if record.facts.contains_key(&id) {
+            self.given_twice(name);
+        }
         if let Some(value) = self.given_value(&fact, literal) {
             record.facts.insert(id, value);
         }
@@ -90,6 +124,9 @@ impl Checker<'_> {
                 };
                 let value = fields.get(at).and_then(|field| self.given_value(field, value));
                 if let Some(place) = row.fields.get_mut(at) {
+                    if place.is_some() {
+                        self.given_twice(name);
+                    }
                     *place = value;
                 }
             }
@@ -130,6 +167,15 @@ impl Checker<'_> {
                     );
                     return None;
                 }
+                if fact.kind == Kind::Count && !is_count(&quantity.range) {
+                    self.error(
+                        Diagnostic::error("type::mismatch", format!("`{}` is a count", fact.name))
+                            .at(literal.span, "this is no whole number")
+                            .at(fact.place, "declared here")
+                            .help("give a whole number, nought or more"),
+                    );
+                    return None;
+                }
                 Value::Number(quantity.range.clone())
             }
             (LiteralKind::Date(date), Kind::Date) => Value::Number(days(*date)),
@@ -159,14 +205,16 @@ impl Checker<'_> {
     }
 
     fn given_evidence(&mut self, item: usize, kind: &Name, subject: &Name, record: &mut Record) {
-        if !self.rules.evidence.iter().any(|known| known.name == kind.text) {
-            let known: Vec<String> = self.rules.evidence.iter().map(|e| e.name.clone()).collect();
-            self.unknown("kind of evidence", kind, known.iter().map(String::as_str));
+        if self.evidence_kind(kind).is_none() {
             return;
         }
         let mut subjects = vec![subject.text.clone()];
-        // A lone word names the records the item is raised for.
-        let each = self.rules.items.get(item).and_then(|item| item.each).filter(|_| !subject.text.contains('.'));
+        // The item's own word for a record stands for every record of the example.
+        let of_record = |item: &&Item| item.each_name.as_ref().is_some_and(|name| *name == subject.text);
+        let each = self.rules.items.get(item).filter(of_record).and_then(|item| item.each);
+        if each.is_none() {
+            self.evidence_subject(subject);
+        }
         if let Some((id, rows)) = each.and_then(|id| record.lists.get(&id).map(|rows| (id, rows))) {
             subjects = crate::audit::record_names(&self.rules, id, rows);
             let list = self.rules.list(id).map_or("", |list| list.name.as_str());
@@ -213,7 +261,7 @@ impl Checker<'_> {
         let role = match by {
             Some(role) => {
                 let known: Vec<String> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
-                if !known.contains(&role.text) {
+                if !known.contains(&role.text) || !self.in_sight("role", role) {
                     self.unknown("role", role, known.iter().map(String::as_str));
                 }
                 role.text.clone()
@@ -242,6 +290,12 @@ impl Checker<'_> {
             });
         }
     }
+}
+
+/// Whether a count can be this: whole, and not below nought.
+fn is_count(range: &Range) -> bool {
+    let whole = |end: Option<&Exact>| end.is_none_or(Exact::is_whole);
+    whole(range.lo()) && whole(range.hi()) && range.lo().is_none_or(|low| low.signum() >= 0)
 }
 
 /// The days a date may be.

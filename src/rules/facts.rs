@@ -60,8 +60,12 @@ impl<'a> Checker<'a> {
             "date" => return Some(Kind::Date),
             _ => {}
         }
-        if let Some(n) = self.choice_names.get(&word.text) {
-            return Some(Kind::Choice(*n));
+        if let Some(n) = self.choice_names.get(&word.text).copied() {
+            if self.in_sight("choice", word) {
+                return Some(Kind::Choice(n));
+            }
+            self.unknown("choice", word, []);
+            return None;
         }
         if let Some(dimension) = Dimension::named(&word.text) {
             return Some(Kind::Number(dimension));
@@ -190,12 +194,10 @@ impl<'a> Checker<'a> {
 
     /// A fact cannot have the name of a list, nor stand inside one.
     pub(super) fn clashes(&mut self, name: &Name) -> bool {
-        let inside = self
-            .rules
-            .list_by_name
-            .iter()
-            .find(|(list, _)| name.text == **list || name.text.starts_with(&format!("{list}.")));
-        let Some(place) = inside.and_then(|(_, id)| self.rules.list(*id)).map(|list| list.place) else { return false };
+        let ends = name.text.match_indices('.').map(|(at, _)| at).chain([name.text.len()]);
+        let groups = ends.filter_map(|end| name.text.get(..end));
+        let inside = groups.filter_map(|group| self.rules.list_by_name.get(group)).next();
+        let Some(place) = inside.and_then(|id| self.rules.list(*id)).map(|list| list.place) else { return false };
         self.error(
             Diagnostic::error("name::twice", format!("`{}` has the name of a list, or stands inside one", name.text))
                 .at(name.span, "this name")

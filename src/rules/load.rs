@@ -40,16 +40,20 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
     let ordered = in_order(read).map_err(|messages| Box::new((Sources::default(), messages)))?;
     let mut rules = Rules::default();
     let mut parsed: Vec<(usize, Vec<Declaration>)> = Vec::new();
+    let mut pack_of_file = Vec::new();
     for (at, (pack, text)) in ordered.into_iter().enumerate() {
         rules.packs.push(pack);
         let mut files = text.files;
         files.sort();
         for (name, text) in files {
             parsed.push((at, read_file(&mut rules.sources, name, text, &mut messages)));
+            // A file too large to be read is no source.
+            pack_of_file.resize(rules.sources.files().len(), at);
         }
     }
     let unread = messages.iter().any(Diagnostic::is_error);
     let mut checker = Checker::new(rules);
+    checker.pack_of_file = pack_of_file;
     check(&mut checker, &parsed);
     // What could not be read may have declared the names that others miss.
     messages.extend(checker.messages.into_iter().filter(|message| !unread || message.code != "name::unknown"));
@@ -98,6 +102,14 @@ fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)])
             checker.table(table, pack);
         }
     });
+    each(checker, |checker, declaration, _| {
+        if let Declaration::Disturb(subject, also) = declaration {
+            for name in std::iter::once(subject).chain(also) {
+                checker.subject_known(name);
+            }
+        }
+    });
+    checker.all_formulas();
     each(checker, |checker, declaration, pack| {
         if let Declaration::Item(item) = declaration {
             checker.item(item, pack);
@@ -105,7 +117,7 @@ fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)])
     });
     each(checker, |checker, declaration, pack| match declaration {
         Declaration::Amend(amend) => checker.amend(amend, pack),
-        Declaration::SetAside(name, because) => checker.set_aside(name, because, pack),
+        Declaration::SetAside(aside) => checker.set_aside(aside, pack),
         _ => {}
     });
     // A pack with mistakes is not run, not even to warn of more.

@@ -6,17 +6,20 @@
 mod check;
 mod examples;
 mod facts;
+mod idle;
 mod items;
+mod layers;
 mod load;
 mod lower;
 mod model;
 mod pack;
+mod scope;
 mod sign;
 mod tables;
 
 pub use load::load_packs;
 pub use model::{
-    Basis, Choice, Cite, Disturbance, Document, Event, Example, Fact, FactId, Item, ItemId, Kind, Let, Limits, List,
-    ListId, Mark, Pack, Part, Role, Rules, Show, Titled,
+    Added, Aside, Basis, Choice, Cite, Disturbance, Document, Event, Example, Fact, FactId, Item, ItemId, Kind, Let,
+    Limits, List, ListId, Mark, Pack, Part, Role, Rules, Show, Titled,
 };
 pub use pack::{PackText, built_in, built_in_names, read_pack};

@@ -363,10 +363,12 @@ pub struct Item {
     pub uses_today: bool,
     /// Whether a person's confirmation is asked.
     pub confirm: bool,
-    /// Another pack set it aside: the pack and the reason.
-    pub set_aside: Option<(usize, String)>,
-    /// Packs that added needs.
-    pub amended_by: Vec<usize>,
+    /// Another pack set it aside.
+    pub set_aside: Option<Aside>,
+    /// What the item itself asks, without what other packs added, in the program.
+    pub own_need: u32,
+    /// Needs that other packs added, each with its own word.
+    pub added: Vec<Added>,
     /// Where it is declared.
     pub place: Span,
     /// Its worked examples.
@@ -375,6 +377,39 @@ pub struct Item {
     pub reads: Vec<FactId>,
     /// The lists it reads.
     pub reads_lists: Vec<ListId>,
+}
+
+/// A need that another pack added to an item. It keeps its own basis and
+/// sources: a kit's need under an item of law is still the kit's.
+#[derive(Debug, Clone)]
+pub struct Added {
+    /// The pack that added it.
+    pub pack: usize,
+    /// What must hold, in the program.
+    pub need: u32,
+    /// What kind of word it is.
+    pub basis: Basis,
+    /// Where it is written.
+    pub cites: Vec<Cite>,
+    /// What to do.
+    pub remedy: Option<String>,
+    /// What can hurt.
+    pub caution: Option<String>,
+    /// Where it stands.
+    pub place: Span,
+}
+
+/// That another pack set an item aside.
+#[derive(Debug, Clone)]
+pub struct Aside {
+    /// The pack.
+    pub pack: usize,
+    /// Its reason.
+    pub because: String,
+    /// What kind of word that is, if it says.
+    pub basis: Option<Basis>,
+    /// Where it is written, if it says.
+    pub cites: Vec<Cite>,
 }
 
 /// A named value of an item.

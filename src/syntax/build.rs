@@ -95,11 +95,7 @@ impl<'i> Builder<'i> {
             Rule::formula_decl => Declaration::Formula(self.formula(inner)?),
             Rule::item_decl => Declaration::Item(Box::new(self.item(inner)?)),
             Rule::amend_decl => Declaration::Amend(Box::new(self.amend(inner)?)),
-            Rule::set_aside_decl => {
-                let mut parts = parts(inner).into_iter();
-                let (Some(name), Some(because)) = (parts.next(), parts.next()) else { return Err(unreachable_fault()) };
-                Declaration::SetAside(self.name(&name), self.string(&because))
-            }
+            Rule::set_aside_decl => Declaration::SetAside(self.set_aside(inner)?),
             _ => {
                 let mut names = parts(inner).into_iter().map(|p| self.name(&p));
                 let first = names.next().ok_or_else(unreachable_fault)?;

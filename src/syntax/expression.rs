@@ -79,7 +79,14 @@ impl<'i> Builder<'i> {
                 ExprKind::Between(left, Box::new(self.expression(operand()?)?), Box::new(self.expression(operand()?)?))
             }
             Rule::is_within => {
-                ExprKind::Within(left, Box::new(self.expression(operand()?)?), Box::new(self.expression(operand()?)?))
+                let distance = operand()?;
+                if distance.as_rule() == Rule::percentage {
+                    let of = self.expression(operand()?)?;
+                    let share = self.share_of(&distance, of.clone())?;
+                    return Ok(Expr { kind: ExprKind::Within(left, Box::new(share), Box::new(of)), span });
+                }
+                let distance = Box::new(self.expression(distance)?);
+                ExprKind::Within(left, distance, Box::new(self.expression(operand()?)?))
             }
             Rule::is_within_last => {
                 let count = self.whole(&operand()?)?;
@@ -98,6 +105,14 @@ impl<'i> Builder<'i> {
             },
         };
         Ok(Expr { kind, span })
+    }
+
+    /// `3 % of y` as a distance, which has no sign.
+    fn share_of(&self, percentage: &Node<'i>, of: Expr) -> Result<Expr, Fault> {
+        let span = self.span(percentage).to(of.span);
+        let share = Expr { kind: ExprKind::PercentOf(self.measured(percentage)?, Box::new(of)), span };
+        let absolute = Name { text: "absolute".to_owned(), span };
+        Ok(Expr { kind: ExprKind::Call(absolute, vec![share]), span })
     }
 
     pub(super) fn whole(&self, pair: &Node<'_>) -> Result<u32, Fault> {

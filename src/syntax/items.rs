@@ -3,7 +3,7 @@
 use super::Rule;
 use super::build::{Builder, Fault, Node, basis, next, parts, unreachable_fault};
 use super::expression::event;
-use super::tree::{AmendDecl, Clauses, EntryDecl, Given, ItemDecl, TryDecl};
+use super::tree::{AmendDecl, Clauses, EntryDecl, Given, ItemDecl, SetAsideDecl, TryDecl};
 use crate::source::Span;
 
 impl<'i> Builder<'i> {
@@ -33,6 +33,23 @@ impl<'i> Builder<'i> {
             self.clause(clause, &mut clauses)?;
         }
         Ok(AmendDecl { name: self.name(&name), clauses })
+    }
+
+    pub(super) fn set_aside(&self, pair: Node<'i>) -> Result<SetAsideDecl, Fault> {
+        let mut inner = parts(pair).into_iter();
+        let (Some(name), Some(because)) = (inner.next(), inner.next()) else { return Err(unreachable_fault()) };
+        let (name, because) = (self.name(&name), self.string(&because));
+        let mut decl = SetAsideDecl { name, because, basis: Vec::new(), cites: Vec::new() };
+        for clause in inner {
+            let clause = next(&mut clause.into_inner())?;
+            let span = self.span(&clause);
+            if clause.as_rule() == Rule::cite {
+                decl.cites.push(self.cite(clause));
+            } else {
+                decl.basis.extend(parts(clause).first().map(|word| (basis(word), span)));
+            }
+        }
+        Ok(decl)
     }
 
     pub(super) fn clause(&self, pair: Node<'i>, clauses: &mut Clauses) -> Result<(), Fault> {

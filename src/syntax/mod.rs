@@ -5,6 +5,7 @@ mod expression;
 mod items;
 mod message;
 pub(crate) mod tree;
+mod unclosed;
 
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Span};
@@ -41,6 +42,7 @@ pub(crate) fn parse(source: SourceId, text: &str, messages: &mut Vec<Diagnostic>
     };
     let builder = build::Builder::new(source, text);
     let mut declarations = Vec::new();
+    let told = messages.len();
     for pair in file.into_iter().flat_map(pest::iterators::Pair::into_inner) {
         match pair.as_rule() {
             Rule::declaration => match builder.declaration(pair) {
@@ -50,6 +52,14 @@ pub(crate) fn parse(source: SourceId, text: &str, messages: &mut Vec<Diagnostic>
             Rule::bad_declaration => messages.push(explain(source, text, &pair)),
             _ => {}
         }
+    }
+    // After a string that is not closed every other quote is read the wrong
+    // way round: what was said of it all is one mistake.
+    if messages.len() > told
+        && let Some(start) = unclosed::string(text)
+    {
+        messages.truncate(told);
+        messages.push(unclosed::message(source, text, start));
     }
     declarations
 }

@@ -44,7 +44,7 @@ pub(crate) enum Declaration {
     /// `amend marks.height need ...`
     Amend(Box<AmendDecl>),
     /// `set aside marks.height because "..."`
-    SetAside(Name, Text),
+    SetAside(SetAsideDecl),
     /// `disturbing engine.mount also disturbs exhaust`
     Disturb(Name, Vec<Name>),
 }
@@ -228,6 +228,14 @@ pub(crate) struct ItemDecl {
 pub(crate) struct AmendDecl {
     pub(crate) name: Name,
     pub(crate) clauses: Clauses,
+}
+
+#[derive(Debug)]
+pub(crate) struct SetAsideDecl {
+    pub(crate) name: Name,
+    pub(crate) because: Text,
+    pub(crate) basis: Vec<(Basis, Span)>,
+    pub(crate) cites: Vec<CiteDecl>,
 }
 
 #[derive(Debug, Clone)]

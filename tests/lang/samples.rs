@@ -78,10 +78,10 @@ fn the_sample_of_layers_shows_both_words() {
     let (_, _, text) = samples.iter().find(|(_, extends, _)| *extends).expect("a sample that extends");
     let rules = load(&[pack("first", &[], &samples[0].2), pack("second", &["first"], text)]);
     let item = &rules.items[0];
-    assert_eq!(item.amended_by.len(), 1);
-    let (by, because) = item.set_aside.as_ref().expect("it is set aside");
-    assert_eq!(rules.packs[*by].name, "second");
-    assert!(because.contains("header tank"), "{because}");
+    assert_eq!(item.added.len(), 1);
+    let aside = item.set_aside.as_ref().expect("it is set aside");
+    assert_eq!(rules.packs[aside.pack].name, "second");
+    assert!(aside.because.contains("header tank"), "{}", aside.because);
 }
 
 /// The page's first sample, for whoever wants a good pack.

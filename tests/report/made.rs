@@ -75,6 +75,8 @@ fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
         caution: None,
         concession: None,
         set_aside: None,
+        added_by: None,
+        added: Vec::new(),
         notes: Vec::new(),
     }
 }
@@ -178,6 +180,8 @@ fn aside() -> Finding {
         set_aside: Some(SetAside {
             pack: "kit".to_owned(),
             because: "The kit has a header tank".to_owned(),
+            basis: None,
+            sources: Vec::new(),
             instead_of: Verdict::NotShown,
         }),
         ..plain("us/fuel.header", "The tank feeds by gravity alone", Verdict::NotApplicable)

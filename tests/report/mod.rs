@@ -157,7 +157,7 @@ fn json_has_the_documented_keys() {
     assert_eq!(keys(&parsed["summary"]), "conceded met not-applicable not-shown unmet");
     assert_eq!(
         keys(&parsed["findings"][0]),
-        "basis because by caution concession item missing notes remedy set_aside sources stops_the_visit subject \
+        "added added_by basis because by caution concession item missing notes remedy set_aside sources stops_the_visit subject \
          system title verdict worked_out zone"
     );
     assert_eq!(keys(&parsed["findings"][0]["because"][0]), "expression held note values");

@@ -174,7 +174,8 @@ impl Checker<'_> {
             self.mismatch(text.span, &what, "a text");
             return None;
         };
-        let Some(id) = self.patterns.get(&pattern.text).copied() else {
+        let id = self.patterns.get(&pattern.text).copied().filter(|_| self.in_sight("pattern", pattern));
+        let Some(id) = id else {
             let known: Vec<String> = self.patterns.keys().cloned().collect();
             self.unknown("pattern", pattern, known.iter().map(String::as_str));
             return None;
@@ -226,7 +227,8 @@ impl Checker<'_> {
     pub(super) fn role_bits(&mut self, roles: &[Name]) -> u64 {
         let mut bits = 0u64;
         for role in roles {
-            match self.rules.roles.iter().position(|known| known.name == role.text) {
+            let found = self.rules.roles.iter().position(|known| known.name == role.text);
+            match found.filter(|_| self.in_sight("role", role)) {
                 Some(at) => bits |= 1u64 << at.min(62),
                 None => {
                     let known: Vec<String> = self.rules.roles.iter().map(|r| r.name.clone()).collect();

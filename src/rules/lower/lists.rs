@@ -32,6 +32,7 @@ impl Checker<'_> {
             );
             return None;
         }
+        self.variable_is_free(&over.variable, scope);
         let frame = u8::try_from(scope.loops.len()).unwrap_or(u8::MAX);
         scope.loops.push((over.variable.text.clone(), list));
         let condition = match &over.condition {

@@ -194,6 +194,7 @@ impl Checker<'_> {
             ExprKind::Quantified { every, over, body } => truth(self.quantified(*every, over, body, span, scope)),
             ExprKind::Confirmed(roles) => truth(self.confirmed(roles, span, scope)),
             ExprKind::Logged { event, subject, people, roles, points } => {
+                self.subject_known(subject);
                 let logged = Logged {
                     event: *event,
                     subject: subject.text.clone(),

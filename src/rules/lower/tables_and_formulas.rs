@@ -1,9 +1,11 @@
 //! Formulas, written out where they are used, and lookups in tables.
 
-use super::super::check::Checker;
+use super::super::Kind;
+use super::super::check::{Checker, push};
 use super::{Lowered, Scope, agrees, describe};
 use crate::diagnostic::Diagnostic;
-use crate::program::{Key, Number};
+use crate::measure::{Dimension, Exact, Range};
+use crate::program::{Key, Number, Operand};
 use crate::source::Span;
 use crate::syntax::tree::{Expr, Name};
 use std::collections::BTreeMap;
@@ -13,7 +15,8 @@ impl Checker<'_> {
         if let Some(built) = self.built_in_function(name, arguments, span, scope) {
             return built;
         }
-        let Some((formula, owner)) = self.formulas.get(&name.text).copied() else {
+        let found = self.formulas.get(&name.text).copied().filter(|_| self.in_sight("formula", name));
+        let Some((formula, owner)) = found else {
             let known: Vec<String> = self
                 .formulas
                 .keys()
@@ -74,6 +77,47 @@ impl Checker<'_> {
         lowered
     }
 
+    /// Checks every formula on its own, whether or not anything calls it. What
+    /// that adds to the program is taken out again.
+    pub(in crate::rules) fn all_formulas(&mut self) {
+        let formulas: Vec<_> = self.formulas.values().copied().collect();
+        let before = (self.rules.program.clone(), self.texts.clone(), self.costs.clone());
+        for (formula, pack) in formulas {
+            let began = self.rules.program.conditions.len().saturating_add(self.rules.program.numbers.len());
+            let mut scope = Scope { pack, began, calls: vec![formula.name.text.clone()], ..Scope::default() };
+            for (parameter, kind) in &formula.parameters {
+                self.parameter_is_free(parameter, &scope);
+                if let Some(value) = self.kind(kind).map(|kind| self.stand_in(kind, parameter.span)) {
+                    scope.values.insert(parameter.text.clone(), value);
+                }
+            }
+            if scope.values.len() == formula.parameters.len() {
+                self.value(&formula.body, None, &mut scope);
+            }
+        }
+        (self.rules.program, self.texts, self.costs) = before;
+    }
+
+    /// Something of a kind, in place of what a formula will be given. Numbers
+    /// are one: a divisor is judged where the formula is called.
+    fn stand_in(&mut self, kind: Kind, span: Span) -> Lowered {
+        match kind {
+            Kind::YesNo | Kind::Choice(_) => {
+                let n = push(&mut self.rules.program.words, 1);
+                Lowered::Words(Operand::Constant(n), kind)
+            }
+            Kind::Text => Lowered::Text(Operand::Constant(self.constant_text(""))),
+            Kind::Count | Kind::Number(_) | Kind::Date => {
+                let dimension = match kind {
+                    Kind::Number(dimension) => Some(dimension),
+                    Kind::Count => Some(Dimension::NUMBER),
+                    _ => None,
+                };
+                Lowered::Number(self.constant(Range::point(Exact::one()), dimension, span), dimension)
+            }
+        }
+    }
+
     pub(super) fn lookup(
         &mut self,
         table: &Name,
@@ -82,7 +126,8 @@ impl Checker<'_> {
         span: Span,
         scope: &mut Scope,
     ) -> Option<Lowered> {
-        let Some((id, kinds, dimensions)) = self.tables.get(&table.text).cloned() else {
+        let found = self.tables.get(&table.text).cloned().filter(|_| self.in_sight("table", table));
+        let Some((id, kinds, dimensions)) = found else {
             let known: Vec<String> = self.tables.keys().cloned().collect();
             self.unknown("table", table, known.iter().map(String::as_str));
             return None;

@@ -1,0 +1,60 @@
+//! Needs that other packs added to an item, each told with its own word.
+
+use super::explain::{Explanation, held};
+use super::finding::{AddedNeed, Cited, Finding, Verdict};
+use super::project::cited;
+use crate::measure::Truth;
+use crate::program::Frame;
+use crate::rules::{Added, Item, Rules};
+
+/// Adds what other packs asked of an item to its finding. Where only such a
+/// need is open, the finding tells of that one first.
+pub(super) fn tell(
+    finding: &mut Finding,
+    item: &Item,
+    bare: Verdict,
+    explanation: &Explanation<'_>,
+    frame: Option<Frame>,
+) {
+    if item.added.is_empty() || bare == Verdict::NotApplicable {
+        return;
+    }
+    let rules = explanation.rules;
+    for added in &item.added {
+        let mut need = plain(rules, added);
+        // Without a row there is no record to look at.
+        if let Some(mut frame) = frame {
+            need.held = held(explanation.evaluation.truth(added.need, &mut frame));
+            explanation.reasons(added.need, &mut frame, &mut need.because);
+        }
+        finding.added.push(need);
+    }
+    let Some(mut frame) = frame else { return };
+    let open = |one: &AddedNeed| one.held != held(Truth::True);
+    let own_holds = explanation.evaluation.truth(item.own_need, &mut frame) == Truth::True;
+    let Some(first) = finding.added.iter().position(open).filter(|_| own_holds) else { return };
+    let lead = finding.added.remove(first);
+    finding.added_by = Some(lead.pack);
+    finding.basis = lead.basis;
+    finding.because = lead.because;
+    finding.sources = lead.sources;
+    finding.remedy = lead.remedy;
+    // What can hurt still can.
+    finding.caution = match (finding.caution.take(), lead.caution) {
+        (Some(own), Some(added)) => Some(format!("{own} {added}")),
+        (own, added) => own.or(added),
+    };
+}
+
+fn plain(rules: &Rules, added: &Added) -> AddedNeed {
+    let sources: Vec<Cited> = added.cites.iter().map(|cite| cited(rules, cite)).collect();
+    AddedNeed {
+        pack: rules.packs.get(added.pack).map(|pack| pack.name.clone()).unwrap_or_default(),
+        basis: added.basis,
+        held: held(Truth::Undecided),
+        because: Vec::new(),
+        sources,
+        remedy: added.remedy.clone(),
+        caution: added.caution.clone(),
+    }
+}
