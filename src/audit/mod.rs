@@ -14,6 +14,7 @@ mod judge;
 mod mean;
 mod number;
 mod project;
+pub mod since;
 mod wanting;
 
 pub use change::Index;
