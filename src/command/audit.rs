@@ -18,7 +18,7 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     warn(&gathered.warnings);
     let audit = judge(&gathered, args.on, args.by.as_deref())?;
     if let Some(path) = save(args, &audit).map_err(Messages::one)? {
-        warn(&Messages::said(format!("The audit is saved in {}.", path.display())));
+        warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
     let text = match args.format {
         Format::Text => report::text(&audit, WIDTH),

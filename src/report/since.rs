@@ -91,7 +91,7 @@ fn remarks(page: &mut Page, changes: &Changes) {
 fn counts(page: &mut Page, changes: &Changes) {
     page.heading("How it moved");
     for (class, word, meaning) in [
-        (Class::Worse, "worse", "unmet, not shown or conceded now, and was better"),
+        (Class::Worse, "worse", "open or contradicted now, and was not"),
         (Class::Better, "better", "met now, and was not"),
         (Class::Otherwise, "otherwise", "another verdict, neither better nor worse"),
         (Class::New, "new", "there was no such finding"),
@@ -193,7 +193,7 @@ fn one_line(page: &mut Page, group: &[&Change], why: bool) {
         [only] => only.subject.as_ref().map_or_else(String::new, |subject| format!(" ({subject})")),
         many => format!(" ({} records)", many.len()),
     };
-    page.hanging(2, 6, &format!("{}: {} {verdict}{records}", first.item, words::sentence(&first.title)));
+    page.hanging(2, 6, &format!("{}{records}: {} {verdict}", first.item, words::sentence(&first.title)));
     let mut told = Vec::new();
     for change in group.iter().filter(|_| why) {
         let text = sentences(change);

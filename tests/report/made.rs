@@ -6,7 +6,7 @@ use cotterpin::audit::{
 use cotterpin::rules::{Basis, Mark, Pack};
 use cotterpin::source::Place;
 
-pub(super) fn audit() -> Audit {
+pub(crate) fn audit() -> Audit {
     let findings =
         vec![serial(), fuel(), drop("landing light", false), drop("pump", true), marks(), aside(), met(), float()];
     Audit {
@@ -40,7 +40,7 @@ pub(super) fn audit() -> Audit {
     }
 }
 
-pub(super) fn summary(findings: &[Finding]) -> Summary {
+pub(crate) fn summary(findings: &[Finding]) -> Summary {
     let count = |verdict: Verdict| findings.iter().filter(|finding| finding.verdict == verdict).count();
     Summary {
         met: count(Verdict::Met),
@@ -55,7 +55,7 @@ fn titles(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
     pairs.iter().map(|(name, title)| ((*name).to_owned(), (*title).to_owned())).collect()
 }
 
-fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
+pub(crate) fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
     let name = item.split('/').nth(1).unwrap_or(item);
     Finding {
         item: item.to_owned(),
@@ -90,12 +90,12 @@ fn cited(mark: Mark) -> Cited {
     }
 }
 
-fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
+pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
     let place = place.map(|(file, line)| Place { file: file.to_owned(), line, column: 1 });
     Seen { name: name.to_owned(), value: value.to_owned(), place }
 }
 
-fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
+pub(crate) fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
     Reason { expression: expression.to_owned(), held, values, note: None }
 }
 
