@@ -7,4 +7,5 @@ mod outside;
 mod packs;
 mod record;
 mod report;
+mod since;
 mod speed;

@@ -4,9 +4,10 @@ use super::check::Checker;
 use super::pack::{PackText, in_order, manifest};
 use super::{Pack, Rules};
 use crate::diagnostic::{Diagnostic, settle};
-use crate::source::Sources;
+use crate::source::{SourceId, Sources, Span};
 use crate::syntax;
 use crate::syntax::tree::Declaration;
+use std::collections::BTreeSet;
 
 /// The largest text of rules that is read.
 const MAX_TEXT: usize = 16 << 20;
@@ -51,12 +52,11 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
             pack_of_file.resize(rules.sources.files().len(), at);
         }
     }
-    let unread = messages.iter().any(Diagnostic::is_error);
     let mut checker = Checker::new(rules);
     checker.pack_of_file = pack_of_file;
     check(&mut checker, &parsed);
-    // What could not be read may have declared the names that others miss.
-    messages.extend(checker.messages.into_iter().filter(|message| !unread || message.code != "name::unknown"));
+    let later = consequences(&messages, &checker.messages, &checker.rules.sources);
+    messages.extend(checker.messages.into_iter().zip(later).filter(|(_, later)| !later).map(|(message, _)| message));
     settle(&mut messages);
     if messages.iter().any(Diagnostic::is_error) {
         return Err(Box::new((checker.rules.sources, messages)));
@@ -64,6 +64,32 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
     let mut rules = checker.rules;
     rules.warnings = messages;
     Ok(rules)
+}
+
+/// Which messages only follow from a file that could not be read whole: it may
+/// have declared the name that is missed, for the word stands in it.
+fn consequences(unread: &[Diagnostic], messages: &[Diagnostic], sources: &Sources) -> Vec<bool> {
+    let places = |messages: &[Diagnostic]| -> Vec<Span> {
+        messages.iter().filter_map(|message| message.labels.first()).map(|label| label.span).collect()
+    };
+    let files: BTreeSet<SourceId> = places(unread).into_iter().map(|span| span.source).collect();
+    let missed = |message: &&Diagnostic| message.code == "name::unknown";
+    let uses: Vec<Span> = messages.iter().filter(missed).filter_map(|message| Some(message.labels.first()?.span)).collect();
+    let follows = |message: &Diagnostic| {
+        let Some(label) = message.labels.first().filter(|_| missed(&message)) else { return false };
+        let text = sources.text(label.span);
+        // Of an item's name the first word is its system.
+        let words = [text, text.split('.').next().unwrap_or(text)];
+        words.iter().any(|word| {
+            files.iter().filter_map(|file| Some((*file, sources.file(*file)?))).any(|(id, file)| {
+                file.text.match_indices(word).any(|(at, _)| {
+                    let here = Span::new(id, at, at.saturating_add(word.len()));
+                    !uses.iter().any(|used| used.source == id && used.start <= here.start && here.end <= used.end)
+                })
+            })
+        })
+    };
+    messages.iter().map(follows).collect()
 }
 
 fn read_file(sources: &mut Sources, name: String, text: String, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {

@@ -280,7 +280,7 @@ fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
     for _ in 0..4 {
         let world = World::any(&mut dice, false);
         let lines = lines(&world);
-        let request = Request { project: "Shed".into(), on: day(world.today.0), by: None };
+        let request = Request { project: "Shed".into(), on: day(world.today.0), by: None, closing: None };
         let report = |parts: &[(String, String)]| {
             let files: Vec<(&str, &str)> = parts.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
             let (record, sources) = from_files(&rules, &files);
