@@ -6,12 +6,12 @@ use cotterpin::report::text;
 use cotterpin::rules::PackText;
 
 fn base() -> PackText {
-    mine(&format!(
+    mine(
         "source book \"A book\" number \"B-1\" edition \"2026\" issuer \"Nobody\" mark read
          fact shed.width : length ask \"?\"
          item shed.door \"t\" need shed.width >= 2 in by visit basis law cite book, \"1\"
-           try \"two\" shed.width = 2 in => met"
-    ))
+           try \"two\" shed.width = 2 in => met",
+    )
 }
 
 #[test]

@@ -41,7 +41,7 @@ fn a_manifest_that_is_none() {
         "pack::manifest",
         &with(format!("{}\nuses = 3", good.manifest.replace("uses", "not_covered"))),
         "line 8",
-        &[good.clone()],
+        std::slice::from_ref(&good),
     );
 }
 
