@@ -84,7 +84,7 @@ fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
                     match agrees(*truth == Truth::True, condition, single) {
                         Ok(has_value) => without += usize::from(!has_value),
                         Err(why) => {
-                            wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text()))
+                            wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text()));
                         }
                     }
                 }
@@ -165,7 +165,7 @@ fn a3_learning_never_contradicts_nor_unsettles() {
                         (Truth::Undecided, _) => learnt += 1,
                         (a, b) if a == b => kept += 1,
                         (a, b) => {
-                            wrong.push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text()))
+                            wrong.push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text()));
                         }
                     }
                 }
