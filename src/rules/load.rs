@@ -7,7 +7,7 @@ use crate::diagnostic::{Diagnostic, settle};
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax;
 use crate::syntax::tree::Declaration;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The largest text of rules that is read.
 const MAX_TEXT: usize = 16 << 20;
@@ -69,27 +69,29 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
 /// Which messages only follow from a file that could not be read whole: it may
 /// have declared the name that is missed, for the word stands in it.
 fn consequences(unread: &[Diagnostic], messages: &[Diagnostic], sources: &Sources) -> Vec<bool> {
-    let places = |messages: &[Diagnostic]| -> Vec<Span> {
-        messages.iter().filter_map(|message| message.labels.first()).map(|label| label.span).collect()
-    };
-    let files: BTreeSet<SourceId> = places(unread).into_iter().map(|span| span.source).collect();
-    let missed = |message: &&Diagnostic| message.code == "name::unknown";
-    let uses: Vec<Span> = messages.iter().filter(missed).filter_map(|message| Some(message.labels.first()?.span)).collect();
-    let follows = |message: &Diagnostic| {
-        let Some(label) = message.labels.first().filter(|_| missed(&message)) else { return false };
-        let text = sources.text(label.span);
+    let span = |message: &Diagnostic| message.labels.first().map(|label| label.span);
+    let files: BTreeSet<SourceId> = unread.iter().filter_map(span).map(|span| span.source).collect();
+    let missed = |message: &Diagnostic| span(message).filter(|_| message.code == "name::unknown");
+    let mut standing: BTreeMap<&str, usize> = BTreeMap::new();
+    for file in files.iter().filter_map(|id| sources.file(*id)) {
+        for word in file.text.split(|c: char| !(c.is_alphanumeric() || ".-_".contains(c))) {
+            let count = standing.entry(word).or_default();
+            *count = count.saturating_add(1);
+        }
+    }
+    // Where it is missed it declares nothing.
+    for span in messages.iter().filter_map(missed).filter(|span| files.contains(&span.source)) {
+        if let Some(count) = standing.get_mut(sources.text(span)) {
+            *count = count.saturating_sub(1);
+        }
+    }
+    let stands = |word: &str| standing.get(word).is_some_and(|count| *count > 0);
+    let follows = |span: Span| {
+        let text = sources.text(span);
         // Of an item's name the first word is its system.
-        let words = [text, text.split('.').next().unwrap_or(text)];
-        words.iter().any(|word| {
-            files.iter().filter_map(|file| Some((*file, sources.file(*file)?))).any(|(id, file)| {
-                file.text.match_indices(word).any(|(at, _)| {
-                    let here = Span::new(id, at, at.saturating_add(word.len()));
-                    !uses.iter().any(|used| used.source == id && used.start <= here.start && here.end <= used.end)
-                })
-            })
-        })
+        stands(text) || text.split_once('.').is_some_and(|(system, _)| stands(system))
     };
-    messages.iter().map(follows).collect()
+    messages.iter().map(|message| missed(message).is_some_and(follows)).collect()
 }
 
 fn read_file(sources: &mut Sources, name: String, text: String, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {

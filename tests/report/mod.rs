@@ -152,12 +152,12 @@ fn json_has_the_documented_keys() {
     assert!(json(&audit()).starts_with("{\n  \"schema\": \"cotterpin-audit/1\""));
     assert_eq!(
         keys(&parsed),
-        "by findings notices on packs project questions recorded reminder schema summary titles visit"
+        "by closing findings notices on packs project questions recorded reminder schema summary titles visit"
     );
     assert_eq!(keys(&parsed["summary"]), "conceded met not-applicable not-shown unmet");
     assert_eq!(
         keys(&parsed["findings"][0]),
-        "added added_by basis because by caution concession item missing notes remedy set_aside sources stops_the_visit subject \
+        "added added_by basis because by caution concession deferred item missing notes remedy set_aside sources stops_the_visit subject \
          system title verdict worked_out zone"
     );
     assert_eq!(keys(&parsed["findings"][0]["because"][0]), "expression held note values");

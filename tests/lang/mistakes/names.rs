@@ -57,6 +57,7 @@ pub(super) fn samples() -> Vec<Sample> {
         sample("name::hides", "formula f (a : length, @ : length) = a + a", "a", "a", "b"),
         sample("name::hides", &format!("{FACT}formula f (@ : length) = shed.width"), "shed.width", "shed.width", "w"),
         sample("syntax::unclosed", &format!("fact shed.a : text ask @\nfact shed.b : text ask \"So\"\n{FACT}"), "\"How?", "\"How?", "\"How?\""),
+        sample("name::misplaced", &format!("zones shed \"Shed\" @\n{FACT}"), "never signs", "never signs", ""),
         sample("choice::too-long", "choice c : @", &long.join(" or "), "w60", &long[..60].join(" or ")),
         sample("pattern::invalid", "pattern p \"P\" matching @", "\"a(\"", "\"a(\"", "\"a\""),
         sample("syntax::unexpected", &item("shed.width @ 1 in"), "=<", "=<", "<="),
