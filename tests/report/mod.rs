@@ -160,7 +160,7 @@ fn json_has_the_documented_keys() {
         "added added_by basis because by caution concession deferred item missing notes remedy set_aside sources stops_the_visit subject \
          system title verdict worked_out zone"
     );
-    assert_eq!(keys(&parsed["findings"][0]["because"][0]), "expression held note values");
+    assert_eq!(keys(&parsed["findings"][0]["because"][0]), "expression held lapses note values");
     assert_eq!(keys(&parsed["findings"][0]["because"][0]["values"][0]["place"]), "column file line");
     assert_eq!(keys(&parsed["findings"][0]["sources"][0]), "edition id mark number paragraph title");
     assert_eq!(parsed["findings"][0]["because"][0]["held"], "false");
