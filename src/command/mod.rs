@@ -3,15 +3,19 @@
 
 mod args;
 mod audit;
+mod begin;
 mod clock;
 mod demo;
 mod disk;
 mod exit;
 mod gather;
+mod keep;
+mod log;
 mod messages;
 mod packs;
 mod questions;
 mod render;
+mod take_back;
 mod try_pack;
 mod why;
 
@@ -75,10 +79,13 @@ where
 fn dispatch(command: Command, err: &mut dyn Write, colour: bool) -> Done {
     let mut warn = |messages: &Messages| complain(err, &messages.shown(colour));
     match command {
+        Command::Begin(args) => begin::begin(&args),
+        Command::Log(args) => log::log(&args),
         Command::Audit(args) => audit::audit(&args, &mut warn),
         Command::Why(args) => why::why(&args, &mut warn),
         Command::Packs(args) => packs::packs(&args),
         Command::Questions(args) => questions::questions(&args, &mut warn),
+        Command::Ask(_) => Ok((String::new(), Status::Settled)),
         Command::Try(args) => try_pack::try_pack(&args, &mut warn),
     }
 }
