@@ -13,7 +13,7 @@ use toml::de::DeValue;
 /// The file's name.
 pub(super) const PROJECT: &str = "project.toml";
 
-const KEYS: [&str; 5] = ["name", "country", "packs", "visit", "hold-points"];
+const KEYS: [&str; 7] = ["name", "country", "packs", "visit", "hold-points", "people", "parts"];
 
 /// What `project.toml` says.
 #[derive(Debug, Clone, PartialEq, Eq)]

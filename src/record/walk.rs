@@ -45,6 +45,9 @@ impl<'r> Walk<'r> {
         let before = self.messages.len();
         for (key, written) in &page.table {
             let at = page.span(key);
+            if key.get_ref() == "log" {
+                continue;
+            }
             match Word::of(key.get_ref()) {
                 Some(word) => {
                     let said = people::read(word, self.rules, page, (at, written.get_ref()), &mut self.record);
