@@ -2,6 +2,7 @@
 //! project's folder, and the only one that prints.
 
 mod args;
+mod ask;
 mod audit;
 mod begin;
 mod clock;
@@ -26,7 +27,7 @@ pub use disk::{ProjectFiles, read_project};
 pub use exit::Status;
 use messages::Messages;
 use std::ffi::OsString;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, BufRead, IsTerminal, Write};
 use std::process::ExitCode;
 
 /// Reports keep to the width of a common terminal and of a printed page.
@@ -41,7 +42,8 @@ pub fn run() -> ExitCode {
     let mut out = io::stdout().lock();
     let mut err = io::stderr().lock();
     let colour = io::stderr().is_terminal();
-    run_with(std::env::args_os(), &mut out, &mut err, colour).into()
+    let mut input = io::stdin().lock();
+    run_asking(std::env::args_os(), &mut input, &mut out, &mut err, colour).into()
 }
 
 /// Runs the command: the report goes to `out`, every message to `err`, in
@@ -59,8 +61,23 @@ pub fn run_with<A>(args: impl IntoIterator<Item = A>, out: &mut dyn Write, err: 
 where
     A: Into<OsString> + Clone,
 {
+    run_asking(args, &mut io::empty(), out, err, colour)
+}
+
+/// The same, with `input` for the answers of `cotterpin ask`.
+#[must_use]
+pub fn run_asking<A>(
+    args: impl IntoIterator<Item = A>,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+    colour: bool,
+) -> Status
+where
+    A: Into<OsString> + Clone,
+{
     let done = match Args::try_parse_from(args) {
-        Ok(args) => dispatch(args.command, err, colour),
+        Ok(args) => dispatch(args.command, input, out, err, colour),
         Err(problem) if problem.use_stderr() => {
             complain(err, &problem.render().to_string());
             return Status::NotDone;
@@ -76,7 +93,7 @@ where
     }
 }
 
-fn dispatch(command: Command, err: &mut dyn Write, colour: bool) -> Done {
+fn dispatch(command: Command, input: &mut dyn BufRead, out: &mut dyn Write, err: &mut dyn Write, colour: bool) -> Done {
     let mut warn = |messages: &Messages| complain(err, &messages.shown(colour));
     match command {
         Command::Begin(args) => begin::begin(&args),
@@ -85,7 +102,7 @@ fn dispatch(command: Command, err: &mut dyn Write, colour: bool) -> Done {
         Command::Why(args) => why::why(&args, &mut warn),
         Command::Packs(args) => packs::packs(&args),
         Command::Questions(args) => questions::questions(&args, &mut warn),
-        Command::Ask(_) => Ok((String::new(), Status::Settled)),
+        Command::Ask(args) => ask::ask(&args, input, out, &mut warn),
         Command::Try(args) => try_pack::try_pack(&args, &mut warn),
     }
 }

@@ -65,22 +65,20 @@ pub(in crate::command) fn parsed(name: &str, bytes: &[u8]) -> Result<String, Mes
 pub(in crate::command) fn unknown(code: &'static str, what: &str, word: &str, known: &[&Word]) -> Diagnostic {
     let message = Diagnostic::error(code, format!("there is no {what} `{word}`"));
     let names = || known.iter().map(|known| known.name.as_str());
-    let mut near: Vec<&str> = nearest(word, names()).into_iter().collect();
     let first = word.split('.').next().unwrap_or(word);
     let alike = names().filter(|name| {
         let rest = name.strip_prefix(first);
         name.rsplit('.').next() == Some(word) || rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
     });
-    near.extend(alike);
+    let mut near: Vec<&str> = alike.collect();
     if near.is_empty() {
         near.extend(names());
     }
-    near.dedup();
     let shown: Vec<String> = near.iter().take(6).map(|name| format!("`{name}`")).collect();
     let more = if near.len() > shown.len() { ", ..." } else { "" };
-    message.help(match (shown.as_slice(), near.len()) {
-        ([], _) => format!("no {what} is declared yet"),
-        ([only], _) => format!("did you mean {only}?"),
-        _ => format!("known are {}{more}", shown.join(", ")),
+    message.help(match (nearest(word, names()), shown.as_slice()) {
+        (Some(near), _) => format!("did you mean `{near}`?"),
+        (None, []) => format!("no {what} is declared yet"),
+        (None, _) => format!("known are {}{more}", shown.join(", ")),
     })
 }

@@ -47,6 +47,18 @@ pub(in crate::command) fn placed(text: &str, way: &[Step], value: &str, before: 
     })
 }
 
+/// Puts whole records, each begun by its own heading, at the end. Nothing if the
+/// text then says anything else that it did not say before.
+pub(in crate::command) fn appended(text: &str, way: &[Step], records: &str) -> Option<Placed> {
+    let end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    let close = if text.is_empty() || text.ends_with('\n') { "" } else { end };
+    let gap = if text.is_empty() { "" } else { end };
+    let head = format!("{text}{close}{gap}");
+    let new = format!("{head}{}", records.replace('\n', end));
+    let same = rest(text, way)? == rest(&new, way)?;
+    same.then(|| Placed { line: head.matches('\n').count().saturating_add(1), text: new })
+}
+
 /// How many steps of the way the text already has.
 pub(in crate::command) fn known(text: &str, way: &[Step]) -> usize {
     let Ok(parsed) = DeTable::parse(text) else { return 0 };

@@ -29,8 +29,15 @@ pub(super) fn compose(args: &LogArgs, folder: &Folder, known: &Known) -> Result<
 
 fn composed(args: &LogArgs, folder: &Folder, known: &Known) -> Result<Composed, Diagnostic> {
     let mut remarks = Vec::new();
-    let (what, subject, note) = parts::split(&args.words)?;
+    let (what, mut subject, mut note) = parts::split(&args.words)?;
     let (snag, cleared) = snag(args, folder, what)?;
+    if let (Some(_), Some(word)) = (&cleared, subject)
+        && parts::title(known, what, word).is_err()
+    {
+        // A snag has its subject already: the words are the note.
+        note = Some(note.map_or_else(|| word.to_owned(), |note| format!("{word} {note}")));
+        subject = None;
+    }
     let subject = subject.map(str::to_owned).or(cleared).ok_or_else(|| {
         Diagnostic::error("log::subject", format!("what was {what}?"))
             .help("write the subject after it; `cotterpin log --subjects` lists them")
