@@ -2,6 +2,7 @@
 
 mod cli;
 mod docs;
+mod keep;
 mod lang;
 mod outside;
 mod packs;

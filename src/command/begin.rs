@@ -62,7 +62,8 @@ fn text(args: &BeginArgs) -> Result<String, Diagnostic> {
     match &args.visit {
         Some(visit) => lines.push(format!("visit = {}", day(visit)?)),
         None => {
-            lines.push("# visit = 2026-12-10   # the planned day, or \"2026-12\" for some day of that month".to_owned())
+            lines
+                .push("# visit = 2026-12-10   # the planned day, or \"2026-12\" for some day of that month".to_owned());
         }
     }
     lines.extend([

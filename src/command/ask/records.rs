@@ -33,6 +33,8 @@ enum Record {
     Last,
     /// There is none at all.
     None,
+    /// Not now.
+    Later,
     Stop,
 }
 
@@ -40,7 +42,7 @@ enum Record {
 pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Result<Next, Messages> {
     let Some(list) = target.list(project).cloned() else { return Ok(Next::Skipped) };
     let Some(mut records) = Records::resume(project, talk, target, &list)? else { return Ok(Next::Skipped) };
-    talk.say("   Record by record. Where one would begin: no more ends the list, none says\n   that there is nothing of the kind.\n");
+    talk.say("   Record by record. Where one would begin, no more ends the list, and\n   none says that there is nothing of the kind.\n");
     loop {
         match records.record(project, talk)? {
             Record::Done => {}
@@ -55,17 +57,12 @@ pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, target: Target
                 talk.say(&format!("Written to {}, line {}: {} is empty.\n", written.file, written.line, list.name));
                 return Ok(Next::Answered);
             }
+            Record::Later => {
+                records.waiting(talk);
+                return Ok(Next::Skipped);
+            }
             Record::Stop => {
-                if records.count > 0 {
-                    let text = format!(
-                        "The list is not whole yet: its records wait in {}, which no audit reads, and \
-                         `cotterpin ask` goes on from there.",
-                        records.file
-                    );
-                    let mut page = Page::new(WIDTH);
-                    page.line(0, &text);
-                    talk.say(&page.finish());
-                }
+                records.waiting(talk);
                 return Ok(Next::Stop);
             }
         }
@@ -100,11 +97,28 @@ impl<'l> Records<'l> {
         Ok(Some(records))
     }
 
+    /// Says where the records of a list that is not whole are.
+    fn waiting(&self, talk: &mut Dialogue<'_>) {
+        if self.count > 0 {
+            let mut page = Page::new(WIDTH);
+            page.line(
+                0,
+                &format!(
+                    "The list is not whole yet: its records wait in {}, which no audit reads, and `cotterpin ask` \
+                     goes on from there.",
+                    self.file
+                ),
+            );
+            talk.say(&page.finish());
+        }
+    }
+
     fn record(&mut self, project: &Project, talk: &mut Dialogue<'_>) -> Result<Record, Messages> {
         let before = self.text.clone();
         let number = self.count.saturating_add(1);
         let mut begun = false;
-        for (at, field) in self.fields() {
+        for (asked, (at, field)) in self.fields().into_iter().enumerate() {
+            let first = asked == 0;
             let is_name = self.list.named_by == Some(at);
             talk.say(&question(project, number, field));
             loop {
@@ -112,9 +126,9 @@ impl<'l> Records<'l> {
                     Reply::Stop => return Ok(Record::Stop),
                     Reply::Text(text) if !begun && text == "no more" => return Ok(Record::Last),
                     Reply::Text(text) if !begun && number == 1 && text == "none" => return Ok(Record::None),
-                    Reply::Skip | Reply::Unknown if is_name => {
-                        talk.say("This is the record's name in reports; it cannot be left out.\n");
-                    }
+                    Reply::Skip if first => return Ok(Record::Later),
+                    // A record cannot do without its name.
+                    Reply::Unknown if first && is_name => return Ok(Record::Later),
                     Reply::Skip | Reply::Unknown => break,
                     Reply::Text(answer) => match toml(&project.rules, field, &answer) {
                         Err(why) => talk.say(&format!("{why}\n")),
