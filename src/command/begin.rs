@@ -143,9 +143,9 @@ fn said(args: &BeginArgs) -> String {
     if !inside.is_empty() {
         page.line(4, &inside);
     }
-    page.labelled(4, 36, "cotterpin ask", "answer the questions that settle most");
+    page.labelled(4, 28, "cotterpin ask", "answer the questions that settle most");
     let who = if args.who.is_some() { "" } else { " (name yourself in project.toml first)" };
-    page.labelled(4, 36, "cotterpin log --subjects", &format!("what the log can be about{who}"));
-    page.labelled(4, 36, "cotterpin audit", "what is unmet, what is not shown, and why");
+    page.labelled(4, 28, "cotterpin log --subjects", &format!("what the log can be about{who}"));
+    page.labelled(4, 28, "cotterpin audit", "what is unmet, what is not shown, and why");
     page.finish()
 }

@@ -93,9 +93,12 @@ fn what_was_too_coarse_is_kept_as_a_comment() {
 /// As many empty lines as there are questions before that one.
 fn said_until(shed: &Shed, question: &str) -> String {
     let said = shed.answer(&ASK, "\n\n\n\n\n\n\n\n");
-    let number =
-        said.out.lines().find(|line| line.contains(question)).and_then(|line| line.split('.').next()?.parse().ok());
-    "\n".repeat(number.unwrap_or_else(|| panic!("{}", said.out)) - 1usize)
+    let number = said
+        .out
+        .lines()
+        .find(|line| line.contains(question))
+        .and_then(|line| line.split('.').next()?.parse::<usize>().ok());
+    "\n".repeat(number.unwrap_or_else(|| panic!("{}", said.out)) - 1)
 }
 
 const ANSWERED: &str =

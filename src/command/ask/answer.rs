@@ -13,7 +13,11 @@ pub(super) fn form(rules: &Rules, fact: &Fact) -> String {
         Kind::Text => "a text".to_owned(),
         Kind::Count => "a whole number".to_owned(),
         Kind::Number(Dimension::NUMBER) => "a number".to_owned(),
-        Kind::Number(dimension) => format!("{} with its unit", dimension.describe()),
+        Kind::Number(dimension) => {
+            let what = dimension.describe();
+            let article = if what.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+            format!("{article} {what} with its unit")
+        }
         Kind::Date => "a date: year-month-day, year-month or year".to_owned(),
     };
     if let Some(limits) = &fact.limits {

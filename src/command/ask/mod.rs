@@ -107,7 +107,8 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
         };
         match project.put(&way, file.as_deref(), What::Value(&value)) {
             Ok(written) => {
-                talk.say(&format!("Written to {}, line {}: {} = {value}\n", written.file, written.line, fact.name));
+                let key = fact.name.rsplit('.').next().unwrap_or(&fact.name);
+                talk.say(&format!("Written to {}, line {}: {key} = {value}\n", written.file, written.line));
                 return Ok(Next::Answered);
             }
             Err(messages) => talk.say(&messages.of_writing().shown(false)),
