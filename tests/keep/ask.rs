@@ -75,6 +75,16 @@ fn answers_go_where_their_like_is_and_comments_stay() {
 }
 
 #[test]
+fn a_group_with_the_name_of_the_project_file_gets_another() {
+    let pack = "fact project.days : count\n  ask \"Days?\"\nitem spar.days\n  \"Days\"\n  need project.days >= 2\n  \
+                by visit basis common practice cite common practice\n";
+    let shed = Shed::new("ask-project").file("shed/more.checklist", pack);
+    let before = shed.text("project.toml");
+    shed.answer(&["ask", "--system", "project"], "3\n").fine(&["Written to project-answers.toml, line 2: days = 3"]);
+    assert_eq!(shed.text("project.toml"), before);
+}
+
+#[test]
 fn what_was_too_coarse_is_kept_as_a_comment() {
     let shed = shed("ask-coarse", "[spar]\nspan = \"90 in ± 2 in\" # by eye\n");
     let said = shed.answer(&["ask", "--on", "2026-11-25"], "\n\n\n\n\n\n\n\n");

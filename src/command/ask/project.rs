@@ -70,9 +70,10 @@ impl Project {
         let folder = Folder::open(&self.folder).map_err(Messages::one)?;
         let mut files = self.files()?;
         let (name, placed) = self.tried(&files, way, file, what)?;
-        set(&mut files, &name, &placed.text);
+        let is_new = set(&mut files, &name, &placed.text);
         let (record, sources) = self.read(&files)?;
-        folder.replace(&name, placed.text.as_bytes()).map_err(Messages::one)?;
+        let write = if is_new { Folder::create } else { Folder::replace };
+        write(&folder, &name, placed.text.as_bytes()).map_err(Messages::one)?;
         (self.record, self.sources) = (record, sources);
         Ok(Written { file: name, line: placed.line })
     }
@@ -95,8 +96,12 @@ impl Project {
     ) -> Result<(String, Placed), Messages> {
         let before = format!("replaced on {}: ", self.on);
         for name in homes(files, way, file) {
-            let old = files.files.iter().find(|file| file.name == name);
-            let old = old.map_or(Some(""), |file| std::str::from_utf8(&file.bytes).ok());
+            let old = match files.files.iter().find(|file| file.name == name) {
+                Some(file) => std::str::from_utf8(&file.bytes).ok(),
+                // `project.toml`, or on some disks a name in other letters.
+                None if self.folder.join(&name).symlink_metadata().is_ok() => None,
+                None => Some(""),
+            };
             let placed = old.and_then(|old| match what {
                 What::Value(value) => placed(old, way, value, &before),
                 What::Records(records) => appended(old, way, records),
@@ -155,11 +160,17 @@ fn homes(files: &ProjectFiles, way: &[Step], file: Option<&str>) -> Vec<String> 
     homes
 }
 
-/// The files with one of them changed, or added.
-fn set(files: &mut ProjectFiles, name: &str, text: &str) {
+/// Changes one of the files, or adds it; whether it is a new one.
+fn set(files: &mut ProjectFiles, name: &str, text: &str) -> bool {
     let bytes = text.as_bytes().to_vec();
     match files.files.iter_mut().find(|file| file.name == name) {
-        Some(file) => file.bytes = bytes,
-        None => files.files.push(FileText { name: name.to_owned(), bytes }),
+        Some(file) => {
+            file.bytes = bytes;
+            false
+        }
+        None => {
+            files.files.push(FileText { name: name.to_owned(), bytes });
+            true
+        }
     }
 }
