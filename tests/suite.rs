@@ -2,6 +2,7 @@
 
 mod cli;
 mod docs;
+#[cfg(unix)]
 mod keep;
 mod lang;
 mod outside;

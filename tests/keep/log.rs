@@ -219,6 +219,9 @@ fn where_writing_is_not_allowed_nothing_changes() {
     mode("log", 0o555);
     shed.refuses(&args, &["file::unwritable"]);
     mode("log", 0o755);
+    mode(".", 0o555);
+    shed.run(&["log", "--subjects", "spar"]).fine(&["spar.web"]);
+    mode(".", 0o755);
     shed.run(&args).fine(&[]);
     let kept = fs::metadata(shed.folder.join("log/2026-08.toml")).expect("there").permissions().mode() & 0o777;
     assert_eq!(kept, 0o640);

@@ -44,12 +44,23 @@ pub(super) fn ask(
     warn(&gathered.warnings);
     let mut project = Project::new(args, gathered)?;
     let mut talk = Dialogue::new(input, out);
-    let count = interview(args, &mut project, &mut talk).map_err(Messages::of_writing)?;
+    let mut count = Count::default();
+    if let Err(messages) = interview(args, &mut project, &mut talk, &mut count) {
+        if count.answered == 0 {
+            return Err(messages.of_writing());
+        }
+        talk.say(&format!("Answered before this happened: {}; that is written.\n", count.answered));
+        return Err(messages);
+    }
     Ok((summary(&project, &count), Status::Settled))
 }
 
-fn interview(args: &AskArgs, project: &mut Project, talk: &mut Dialogue<'_>) -> Result<Count, Messages> {
-    let mut count = Count::default();
+fn interview(
+    args: &AskArgs,
+    project: &mut Project,
+    talk: &mut Dialogue<'_>,
+    count: &mut Count,
+) -> Result<(), Messages> {
     let mut asked = BTreeSet::new();
     let limit = args.questions.unwrap_or(usize::MAX);
     while asked.len() < limit {
@@ -75,7 +86,7 @@ fn interview(args: &AskArgs, project: &mut Project, talk: &mut Dialogue<'_>) -> 
         // An editor may have been at it meanwhile.
         project.refresh()?;
     }
-    Ok(count)
+    Ok(())
 }
 
 /// The first question that can be asked and has not been.

@@ -21,24 +21,22 @@ const MOST_BYTES: u64 = (16 << 20) + 1;
 pub(in crate::command) struct Folder {
     /// Without links.
     real: PathBuf,
-    _lock: File,
+    /// Held as long as the folder; none where nothing will be written.
+    _lock: Option<File>,
 }
 
 impl Folder {
     /// Waits for the lock of a folder that has a `project.toml`.
     pub(in crate::command) fn open(folder: &Path) -> Result<Self, Diagnostic> {
-        if !folder.is_dir() {
-            let message = format!("there is no folder `{}`", folder.display());
-            return Err(
-                Diagnostic::error("project::missing", message).help("give the folder that has project.toml in it")
-            );
-        }
-        if fs::symlink_metadata(folder.join(HEADER)).is_err() {
-            let message = format!("there is no {HEADER} in `{}`", folder.display());
-            return Err(Diagnostic::error("project::missing", message)
-                .help("give the project's folder, or make one with `cotterpin begin FOLDER --country us`"));
-        }
+        is_project(folder)?;
         Self::locked(folder)
+    }
+
+    /// A project to look at only: no lock, so that nothing at all is written.
+    pub(in crate::command) fn look(folder: &Path) -> Result<Self, Diagnostic> {
+        is_project(folder)?;
+        let real = fs::canonicalize(folder).map_err(|problem| unwritable(folder, &problem))?;
+        Ok(Self { real, _lock: None })
     }
 
     /// Waits for the lock of any folder.
@@ -66,7 +64,7 @@ impl Folder {
             Diagnostic::error("file::lock", format!("`{}` cannot be locked: {problem}", path.display()))
                 .help("without a lock two commands could undo each other's lines; use a disk that can lock files")
         })?;
-        Ok(Self { real, _lock: lock })
+        Ok(Self { real, _lock: Some(lock) })
     }
 
     /// The bytes of a file of the project; none if it is not there.
@@ -201,6 +199,19 @@ impl Folder {
         };
         if real.starts_with(&self.real) { Ok(real) } else { Err(outside(Path::new(name))) }
     }
+}
+
+fn is_project(folder: &Path) -> Result<(), Diagnostic> {
+    if !folder.is_dir() {
+        let message = format!("there is no folder `{}`", folder.display());
+        return Err(Diagnostic::error("project::missing", message).help("give the folder that has project.toml in it"));
+    }
+    if fs::symlink_metadata(folder.join(HEADER)).is_err() {
+        let message = format!("there is no {HEADER} in `{}`", folder.display());
+        return Err(Diagnostic::error("project::missing", message)
+            .help("give the project's folder, or make one with `cotterpin begin FOLDER --country us`"));
+    }
+    Ok(())
 }
 
 /// What stands against writing is said before anything is tried: renaming

@@ -102,7 +102,7 @@ fn said(composed: &Composed, name: &str, line: usize) -> String {
 
 /// Every subject with its title, parts of the builder's own among them.
 fn subjects(args: &LogArgs, prefix: &str) -> Done {
-    let folder = Folder::open(&args.project).map_err(Messages::one)?;
+    let folder = Folder::look(&args.project).map_err(Messages::one)?;
     let known = Known::read(&folder, &args.project)?;
     let mut page = Page::new(WIDTH);
     let mut list = |title: &str, words: &[Word]| {
