@@ -16,6 +16,8 @@
 
 mod cli;
 mod docs;
+#[cfg(unix)]
+mod keep;
 mod lang;
 mod outside;
 mod packs;

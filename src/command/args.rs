@@ -22,6 +22,12 @@ pub(super) struct Args {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Begin a project: a folder with project.toml, a log and a place for evidence.
+    Begin(BeginArgs),
+    /// Write one line of what was done, inspected, tested or found.
+    Log(Box<LogArgs>),
+    /// Be asked the questions that would settle most; every answer is written at once.
+    Ask(AskArgs),
     /// Set what is recorded of the aircraft against what the packs ask.
     #[command(after_help = STATUSES)]
     Audit(AuditArgs),
@@ -122,6 +128,106 @@ pub(super) struct TryArgs {
     /// The pack's folder, the one with pack.toml in it.
     #[arg(value_name = "PACK-FOLDER")]
     pub(super) folder: PathBuf,
+}
+
+#[derive(Debug, Arguments)]
+pub(super) struct BeginArgs {
+    /// The folder to begin in; it is made if it is not there.
+    #[arg(value_name = "FOLDER")]
+    pub(super) folder: PathBuf,
+    /// The country whose authority visits, such as us; leave it out where no pack covers it.
+    #[arg(long)]
+    pub(super) country: Option<String>,
+    /// What reports shall call the project [default: the folder's name].
+    #[arg(long)]
+    pub(super) name: Option<String>,
+    /// The planned visit: 2026-12-10, or 2026-12 for some day of that month.
+    #[arg(long, value_name = "DATE")]
+    pub(super) visit: Option<String>,
+    /// The builder's name.
+    #[arg(long, value_name = "NAME")]
+    pub(super) who: Option<String>,
+}
+
+const LOG_HELP: &str = "WHAT is one of: work done, inspected, tested, measured, removed, refitted, adjusted, \
+opened, closed, snag found, snag cleared.\n\n\
+    cotterpin log inspected controls.elevator \"pins seen\" --who tomas\n    \
+    cotterpin log snag found fuel.lines \"chafed at the rib\" --takes \"45 min\"\n    \
+    cotterpin log --take-back";
+
+#[derive(Debug, Arguments)]
+#[command(after_help = LOG_HELP)]
+pub(super) struct LogArgs {
+    /// What was done, what with, and a note in your own words.
+    #[arg(value_names = ["WHAT", "SUBJECT", "NOTE"], num_args = 0..)]
+    pub(super) words: Vec<String>,
+    /// The project's folder.
+    #[arg(long, value_name = "FOLDER", default_value = ".")]
+    pub(super) project: PathBuf,
+    /// Who: a short name from [people] of project.toml [default: the builder].
+    #[arg(long, value_name = "NAME")]
+    pub(super) who: Option<String>,
+    /// In which role, for somebody who has several.
+    #[arg(long)]
+    pub(super) role: Option<String>,
+    /// When: 2026-09-01, 2026-09, 2026, or 2026-09-01T14:30 [default: today].
+    #[arg(long, value_name = "DATE")]
+    pub(super) on: Option<String>,
+    /// What was looked at, with commas between: assembly,locking.
+    #[arg(long, value_delimiter = ',')]
+    pub(super) points: Vec<String>,
+    /// How it was put together: trial, temporary or final.
+    #[arg(long)]
+    pub(super) fit: Option<String>,
+    /// The instrument used.
+    #[arg(long)]
+    pub(super) instrument: Option<String>,
+    /// What it was opened for: visit.
+    #[arg(long = "for", value_name = "PURPOSE")]
+    pub(super) purpose: Option<String>,
+    /// The number of the snag; one that is found gets the next free number.
+    #[arg(long, value_name = "NUMBER")]
+    pub(super) snag: Option<u32>,
+    /// How long clearing the snag will take, such as "45 min".
+    #[arg(long, value_name = "TIME")]
+    pub(super) takes: Option<String>,
+    /// The hold point by which the snag must be cleared.
+    #[arg(long, value_name = "HOLD-POINT")]
+    pub(super) by: Option<String>,
+    /// Where on the aircraft.
+    #[arg(long)]
+    pub(super) zone: Option<String>,
+    /// A file of the project that shows it; may be given several times.
+    #[arg(long, value_name = "FILE")]
+    pub(super) evidence: Vec<String>,
+    /// Declare SUBJECT as a part of your own, with this title.
+    #[arg(long, value_name = "TITLE")]
+    pub(super) part: Option<String>,
+    /// Declare the short name given by --who as this person, in the role given by --role.
+    #[arg(long, value_name = "NAME", requires = "who")]
+    pub(super) person: Option<String>,
+    /// List the subjects known, or those that begin with PREFIX, and write nothing.
+    #[arg(long, value_name = "PREFIX", num_args = 0..=1, default_missing_value = "")]
+    pub(super) subjects: Option<String>,
+    /// Take the last line written by this command back.
+    #[arg(long, conflicts_with_all = ["words", "subjects"])]
+    pub(super) take_back: bool,
+}
+
+#[derive(Debug, Arguments)]
+pub(super) struct AskArgs {
+    /// The project's folder, the one with project.toml in it.
+    #[arg(value_name = "PROJECT", default_value = ".")]
+    pub(super) folder: PathBuf,
+    /// Ask so many questions at most.
+    #[arg(long, value_name = "N")]
+    pub(super) questions: Option<usize>,
+    /// Ask only questions whose name begins with this word, such as fuel.
+    #[arg(long)]
+    pub(super) system: Option<String>,
+    /// The day to judge, as year-month-day [default: today].
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    pub(super) on: Option<Date>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

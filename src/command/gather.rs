@@ -130,7 +130,7 @@ pub(super) fn uses(manifest: &str) -> Vec<String> {
     names.map_or_else(Vec::new, |names| names.iter().filter_map(|name| name.as_str().map(str::to_owned)).collect())
 }
 
-fn unknown_pack(name: &str, known: &[&str]) -> Diagnostic {
+pub(super) fn unknown_pack(name: &str, known: &[&str]) -> Diagnostic {
     let message = Diagnostic::error("pack::missing", format!("there is no built-in pack `{name}`"));
     let local = "a pack of your own is named by its folder, such as \"./packs/mine\"";
     match nearest(name, known.iter().copied()) {

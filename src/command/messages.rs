@@ -10,6 +10,8 @@ pub(super) struct Messages {
     batches: Vec<(Sources, Vec<Diagnostic>)>,
     /// Something done, which is no fault.
     said: Option<String>,
+    /// Of a command that writes.
+    of_writing: bool,
 }
 
 impl Messages {
@@ -23,6 +25,12 @@ impl Messages {
     /// A line about something that was done.
     pub(super) fn said(line: String) -> Self {
         Self { said: Some(line), ..Self::default() }
+    }
+
+    /// The same, of a command that would have written.
+    pub(super) fn of_writing(mut self) -> Self {
+        self.of_writing = true;
+        self
     }
 
     /// Adds messages about `sources`.
@@ -47,7 +55,8 @@ impl Messages {
         }
         let errors = self.all().filter(|message| message.is_error()).count();
         let warnings = self.all().count().saturating_sub(errors);
-        text.push_str(&counts(errors, warnings));
+        let undone = if self.of_writing { "written" } else { "judged" };
+        text.push_str(&counts(errors, warnings, undone));
         text
     }
 
@@ -56,14 +65,14 @@ impl Messages {
     }
 }
 
-fn counts(errors: usize, warnings: usize) -> String {
+fn counts(errors: usize, warnings: usize, undone: &str) -> String {
     let counted = |n: usize, word: &str| {
         if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
     };
     match (errors, warnings) {
         (0, 0) => String::new(),
         (0, n) => format!("{}.\n", counted(n, "warning")),
-        (n, 0) => format!("{}; nothing was judged.\n", counted(n, "error")),
-        (n, m) => format!("{} and {}; nothing was judged.\n", counted(n, "error"), counted(m, "warning")),
+        (n, 0) => format!("{}; nothing was {undone}.\n", counted(n, "error")),
+        (n, m) => format!("{} and {}; nothing was {undone}.\n", counted(n, "error"), counted(m, "warning")),
     }
 }

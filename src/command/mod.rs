@@ -2,18 +2,23 @@
 //! project's folder, and the only one that prints or writes a file.
 
 mod args;
+mod ask;
 mod audit;
+mod begin;
 mod clock;
 mod demo;
 mod disk;
 mod exit;
 mod gather;
+mod keep;
+mod log;
 mod messages;
 mod packs;
 mod questions;
 mod render;
 mod saved;
 mod since;
+mod take_back;
 mod try_pack;
 mod why;
 
@@ -24,7 +29,7 @@ pub use disk::{ProjectFiles, read_project};
 pub use exit::Status;
 use messages::Messages;
 use std::ffi::OsString;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, BufRead, IsTerminal, Write};
 use std::process::ExitCode;
 
 /// Reports keep to the width of a common terminal and of a printed page.
@@ -39,7 +44,8 @@ pub fn run() -> ExitCode {
     let mut out = io::stdout().lock();
     let mut err = io::stderr().lock();
     let colour = io::stderr().is_terminal();
-    run_with(std::env::args_os(), &mut out, &mut err, colour).into()
+    let mut input = io::stdin().lock();
+    run_asking(std::env::args_os(), &mut input, &mut out, &mut err, colour).into()
 }
 
 /// Runs the command: the report goes to `out`, every message to `err`, in
@@ -57,8 +63,23 @@ pub fn run_with<A>(args: impl IntoIterator<Item = A>, out: &mut dyn Write, err: 
 where
     A: Into<OsString> + Clone,
 {
+    run_asking(args, &mut io::empty(), out, err, colour)
+}
+
+/// The same, with `input` for the answers of `cotterpin ask`.
+#[must_use]
+pub fn run_asking<A>(
+    args: impl IntoIterator<Item = A>,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+    colour: bool,
+) -> Status
+where
+    A: Into<OsString> + Clone,
+{
     let done = match Args::try_parse_from(args) {
-        Ok(args) => dispatch(args.command, err, colour),
+        Ok(args) => dispatch(args.command, input, out, err, colour),
         Err(problem) if problem.use_stderr() => {
             complain(err, &problem.render().to_string());
             return Status::NotDone;
@@ -74,14 +95,17 @@ where
     }
 }
 
-fn dispatch(command: Command, err: &mut dyn Write, colour: bool) -> Done {
+fn dispatch(command: Command, input: &mut dyn BufRead, out: &mut dyn Write, err: &mut dyn Write, colour: bool) -> Done {
     let mut warn = |messages: &Messages| complain(err, &messages.shown(colour));
     match command {
+        Command::Begin(args) => begin::begin(&args),
+        Command::Log(args) => log::log(&args),
         Command::Audit(args) => audit::audit(&args, &mut warn),
         Command::Why(args) => why::why(&args, &mut warn),
         Command::Packs(args) => packs::packs(&args),
         Command::Questions(args) => questions::questions(&args, &mut warn),
         Command::Since(args) => since::since(&args, &mut warn),
+        Command::Ask(args) => ask::ask(&args, input, out, &mut warn),
         Command::Try(args) => try_pack::try_pack(&args, &mut warn),
     }
 }

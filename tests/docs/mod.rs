@@ -93,12 +93,72 @@ fn readme_confirmation_is_read() {
     assert!(said.contains("MET on 2026-11-25"), "{said}");
 }
 
+/// The block of a list's item, without its indentation.
+fn inner(head: &str) -> String {
+    let indented = README.split(&format!("   ```text {head}\n")).nth(1).and_then(|rest| rest.split("   ```").next());
+    let lines = indented.expect("the sample").lines();
+    lines.map(|line| format!("{}\n", line.strip_prefix("   ").unwrap_or(line))).collect()
+}
+
+/// The words of a line as a shell would split it.
+fn shell(line: &str) -> Vec<String> {
+    let parts = line.split('"').enumerate();
+    parts
+        .flat_map(|(n, part)| match n % 2 {
+            0 => part.split_whitespace().map(str::to_owned).collect(),
+            _ => vec![part.to_owned()],
+        })
+        .collect()
+}
+
+#[test]
+fn readme_begins_a_project_and_logs() {
+    let place = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-begin");
+    let _: std::io::Result<()> = std::fs::remove_dir_all(&place);
+    std::fs::create_dir_all(&place).expect("a folder");
+    let run = |line: &str, folder: &Path| {
+        let words = shell(line);
+        assert_eq!(words[0], "cotterpin");
+        let said = Command::new(env!("CARGO_BIN_EXE_cotterpin")).args(&words[1..]).current_dir(folder).output();
+        let said = said.expect("it runs");
+        assert!(said.status.success(), "{line}: {}", String::from_utf8_lossy(&said.stderr));
+    };
+    inner("begin").lines().for_each(|line| run(line, &place));
+    inner("log").lines().for_each(|line| run(line, &place.join("wren")));
+    let log = std::fs::read_to_string(place.join("wren/log/2026-11.toml")).expect("a log");
+    assert_eq!(log, only(README, "toml log"));
+    let people: toml::Table = only(README, "toml people").parse().expect("TOML");
+    let project = std::fs::read_to_string(place.join("wren/project.toml")).expect("a project");
+    let begun: toml::Table = project.parse().expect("TOML");
+    assert_eq!(begun["people"]["rosa"], people["people"]["rosa"]);
+}
+
+#[test]
+fn readme_interview_is_what_the_command_asks() {
+    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-ask");
+    let _: std::io::Result<()> = std::fs::remove_dir_all(&shed);
+    std::fs::create_dir_all(shed.join("packs/latch")).expect("a folder");
+    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
+    write("packs/latch/pack.toml", only(README, "toml pack"));
+    write("packs/latch/latch.checklist", only(README, "checklist"));
+    write("project.toml", only(README, "toml project"));
+    let mut child = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
+    child.args(["ask", "--system", "canopy", "--on", "2026-11-25"]).current_dir(&shed);
+    child.stdin(std::process::Stdio::piped()).stdout(std::process::Stdio::piped());
+    let mut child = child.spawn().expect("it runs");
+    std::io::Write::write_all(&mut child.stdin.take().expect("a pipe"), "10.5 lbf ± 1 lbf\n".as_bytes())
+        .expect("answered");
+    let output = child.wait_with_output().expect("it ends");
+    let said = String::from_utf8_lossy(&output.stdout);
+    assert!(said.starts_with(&inner("ask")), "{said}");
+}
+
 #[test]
 fn documents_name_the_commands_that_are_run() {
     assert_eq!(blocks(README, "console"), ["cargo run --release -- audit --demo\n", "cargo test\n"]);
     assert!(CI.contains("cargo test"), "continuous integration runs the same tests");
     assert!(only(DEVELOPERS, "console").contains("cargo test"));
-    for command in ["audit", "why", "questions", "since", "packs", "try"] {
+    for command in ["begin", "ask", "log", "audit", "why", "since", "questions", "packs", "try"] {
         assert!(README.contains(&format!("`cotterpin {command}")), "README tells of {command}");
     }
 }

@@ -1,0 +1,76 @@
+//! An answer as a person types it, as TOML for the kind of its fact.
+
+use crate::command::keep::quoted;
+use crate::diagnostic::nearest;
+use crate::measure::{Date, Dimension};
+use crate::rules::{Fact, Kind, Rules};
+
+/// What may be answered, in words.
+pub(super) fn form(rules: &Rules, fact: &Fact) -> String {
+    let mut form = match fact.kind {
+        Kind::YesNo => "yes or no".to_owned(),
+        Kind::Choice(_) => format!("one of {}", rules.words(fact.kind).join(", ")),
+        Kind::Text => "a text".to_owned(),
+        Kind::Count => "a whole number".to_owned(),
+        Kind::Number(Dimension::NUMBER) => "a number".to_owned(),
+        Kind::Number(dimension) => {
+            let what = dimension.describe();
+            let article = if what.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+            format!("{article} {what} with its unit")
+        }
+        Kind::Date => "a date: year-month-day, year-month or year".to_owned(),
+    };
+    if let Some(limits) = &fact.limits {
+        form.push_str(&format!(", {}", limits.text));
+    }
+    if fact.optional {
+        form.push_str(", or none if there is none");
+    }
+    form
+}
+
+/// The value as TOML. Whether it is a sensible one, the reader of the record
+/// decides; only what it could not be told is refused here.
+///
+/// # Errors
+/// What was expected.
+pub(super) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
+    if fact.optional && answer.eq_ignore_ascii_case("none") {
+        return Ok(quoted("none"));
+    }
+    match fact.kind {
+        Kind::YesNo => word(rules, fact, answer).map(|word| (word == "yes").to_string()),
+        Kind::Choice(_) => word(rules, fact, answer).map(|word| quoted(&word)),
+        Kind::Text => Ok(quoted(literal(answer))),
+        Kind::Count => match answer.parse::<u32>() {
+            Ok(count) => Ok(count.to_string()),
+            Err(_) => Err("A whole number is asked, such as 2.".to_owned()),
+        },
+        Kind::Number(_) => Ok(quoted(answer)),
+        Kind::Date => Ok(Date::parse(answer).map_or_else(|_| quoted(answer), |day| day.to_string())),
+    }
+}
+
+/// In quotation marks a word such as `stop` or `?` is a text like any other.
+fn literal(answer: &str) -> &str {
+    answer.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).filter(|inner| !inner.is_empty()).unwrap_or(answer)
+}
+
+/// A word of the fact, by any beginning that is no other word's.
+fn word(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
+    let words = rules.words(fact.kind);
+    let parts = answer.split(|letter: char| letter.is_whitespace() || letter == '_').filter(|part| !part.is_empty());
+    let wanted = parts.map(str::to_lowercase).collect::<Vec<_>>().join("-");
+    if words.contains(&wanted.as_str()) {
+        return Ok(wanted);
+    }
+    let begun: Vec<&str> = words.iter().copied().filter(|word| word.starts_with(&wanted)).collect();
+    match begun.as_slice() {
+        [only] => Ok((*only).to_owned()),
+        [] => Err(match nearest(&wanted, words.iter().copied()) {
+            Some(near) => format!("Did you mean {near}?"),
+            None => format!("Expected one of {}.", words.join(", ")),
+        }),
+        several => Err(format!("Which one: {}?", several.join(", "))),
+    }
+}

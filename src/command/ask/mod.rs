@@ -1,0 +1,163 @@
+//! `cotterpin ask`: one question at a time, those first that most findings
+//! wait for. Every answer is written at once, into the file where its like is.
+
+mod answer;
+mod dialogue;
+mod project;
+mod records;
+mod target;
+
+use super::args::{AskArgs, ProjectArgs};
+use super::gather::gather;
+use super::messages::Messages;
+use super::{Done, Status, WIDTH};
+use crate::audit::{Audit, Question};
+use crate::report::Page;
+use dialogue::{Dialogue, Reply};
+use project::{Project, What};
+use std::collections::BTreeSet;
+use std::io::{BufRead, Write};
+use target::Target;
+
+/// What came of one question.
+enum Next {
+    Answered,
+    Skipped,
+    Stop,
+}
+
+/// What came of all of them.
+#[derive(Default)]
+struct Count {
+    answered: usize,
+    left: usize,
+}
+
+/// Ends with status 0, however many were answered.
+pub(super) fn ask(
+    args: &AskArgs,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+    warn: &mut dyn FnMut(&Messages),
+) -> Done {
+    let gathered = gather(&ProjectArgs { folder: args.folder.clone(), demo: false })?;
+    warn(&gathered.warnings);
+    let mut project = Project::new(args, gathered)?;
+    let mut talk = Dialogue::new(input, out);
+    let mut count = Count::default();
+    if let Err(messages) = interview(args, &mut project, &mut talk, &mut count) {
+        if count.answered == 0 {
+            return Err(messages.of_writing());
+        }
+        talk.say(&format!("Answered before this happened: {}; that is written.\n", count.answered));
+        return Err(messages);
+    }
+    Ok((summary(&project, &count), Status::Settled))
+}
+
+fn interview(
+    args: &AskArgs,
+    project: &mut Project,
+    talk: &mut Dialogue<'_>,
+    count: &mut Count,
+) -> Result<(), Messages> {
+    let mut asked = BTreeSet::new();
+    let limit = args.questions.unwrap_or(usize::MAX);
+    while asked.len() < limit {
+        let audit = project.audit();
+        let Some((question, target)) = next(args, project, &audit, &asked) else {
+            talk.say(if asked.is_empty() { "There is no question that an answer here would settle.\n" } else { "" });
+            break;
+        };
+        if asked.is_empty() {
+            talk.say("An answer, ? for don't know, an empty line to skip, stop to end.\n");
+        }
+        asked.insert(question.fact.clone());
+        talk.say(&shown(project, asked.len(), &question, target));
+        let next = match target {
+            Target::List(_) => records::ask(project, talk, target)?,
+            Target::Fact(_) | Target::Field(..) => value(project, talk, target)?,
+        };
+        match next {
+            Next::Answered => count.answered = count.answered.saturating_add(1),
+            Next::Skipped => count.left = count.left.saturating_add(1),
+            Next::Stop => break,
+        }
+        // An editor may have been at it meanwhile.
+        project.refresh()?;
+    }
+    Ok(())
+}
+
+/// The first question that can be asked and has not been.
+fn next(args: &AskArgs, project: &Project, audit: &Audit, asked: &BTreeSet<String>) -> Option<(Question, Target)> {
+    let of_system =
+        |name: &str| args.system.as_ref().is_none_or(|system| name.split(['.', '[']).next() == Some(system.as_str()));
+    let open = audit.questions.iter().filter(|question| !asked.contains(&question.fact) && of_system(&question.fact));
+    open.filter_map(|question| Some((question.clone(), Target::of(project, &question.fact)?))).next()
+}
+
+/// Asks for one value until it can be read, or nobody answers.
+fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Result<Next, Messages> {
+    let (Some(fact), Some(way)) = (target.fact(project).cloned(), target.way(project)) else {
+        return Ok(Next::Skipped);
+    };
+    let file = target.file(project);
+    loop {
+        let answer = match talk.reply() {
+            Reply::Stop => return Ok(Next::Stop),
+            Reply::Skip | Reply::Unknown => return Ok(Next::Skipped),
+            Reply::Text(answer) => answer,
+        };
+        let value = match answer::toml(&project.rules, &fact, &answer) {
+            Ok(value) => value,
+            Err(why) => {
+                talk.say(&format!("{why}\n"));
+                continue;
+            }
+        };
+        match project.put(&way, file.as_deref(), What::Value(&value)) {
+            Ok(written) => {
+                let key = fact.name.rsplit('.').next().unwrap_or(&fact.name);
+                talk.say(&format!("Written to {}, line {}: {key} = {value}\n", written.file, written.line));
+                return Ok(Next::Answered);
+            }
+            Err(messages) => talk.say(&messages.of_writing().shown(false)),
+        }
+    }
+}
+
+/// A question with all that helps to answer it.
+fn shown(project: &Project, number: usize, question: &Question, target: Target) -> String {
+    let mut page = Page::new(WIDTH);
+    let lead = format!("{number}. ");
+    let indent = lead.len();
+    let mut text = String::from("\n");
+    page.hanging(0, indent, &format!("{lead}{}", question.ask));
+    let form = target.fact(project).map_or_else(|| "a list".to_owned(), |fact| answer::form(&project.rules, fact));
+    page.hanging(indent, indent, &format!("{}: {form}", question.fact));
+    if let Some(example) = &question.example {
+        page.line(indent, &format!("For example: {example}"));
+    }
+    let waits = if question.settles == 1 {
+        "1 finding waits".to_owned()
+    } else {
+        format!("{} findings wait", question.settles)
+    };
+    page.line(indent, &format!("{waits} for it."));
+    if let Some((recorded, place)) = target.recorded(project) {
+        page.line(indent, &format!("Recorded as {recorded} ({place}), which is too coarse. A new answer takes its place; the old one stays as a comment."));
+    }
+    text.push_str(&page.finish());
+    text
+}
+
+fn summary(project: &Project, count: &Count) -> String {
+    let mut page = Page::new(WIDTH);
+    let audit = project.audit();
+    page.line(0, "");
+    page.line(0, &format!("Answered: {}. Left open: {}.", count.answered, count.left));
+    let (unmet, open) = (audit.summary.unmet, audit.summary.not_shown);
+    page.line(0, &format!("Unmet now: {unmet}. Not shown now: {open}. `cotterpin audit` says which, and why."));
+    page.finish()
+}

@@ -1,0 +1,92 @@
+//! What a question of the audit is about, and the way to it in a file.
+
+use super::project::Project;
+use crate::audit::record_names;
+use crate::command::keep::Step;
+use crate::rules::{Fact, FactId, List, ListId};
+
+/// Something that can be asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Target {
+    Fact(FactId),
+    /// A field of a record: list, row, field.
+    Field(ListId, usize, usize),
+    /// A whole list that is not recorded.
+    List(ListId),
+}
+
+impl Target {
+    /// What the name means; nothing for evidence, words of persons and entries
+    /// of the log, which are not asked for here.
+    pub(super) fn of(project: &Project, name: &str) -> Option<Self> {
+        let rules = &project.rules;
+        if let Some(id) = rules.fact_by_name.get(name) {
+            return Some(Self::Fact(*id));
+        }
+        if let Some(id) = rules.list_by_name.get(name) {
+            return (!project.record.lists.contains_key(id)).then_some(Self::List(*id));
+        }
+        let (record, field) = name.rsplit_once("].")?;
+        let (list, record) = record.split_once('[')?;
+        let id = *rules.list_by_name.get(list)?;
+        let field = rules.list(id)?.fields.iter().position(|known| known.name == field)?;
+        let rows = project.record.lists.get(&id)?;
+        let row = record_names(rules, id, rows).iter().position(|name| name == record)?;
+        Some(Self::Field(id, row, field))
+    }
+
+    /// The fact, where it is one value.
+    pub(super) fn fact(self, project: &Project) -> Option<&Fact> {
+        match self {
+            Self::Fact(id) => project.rules.fact(id),
+            Self::Field(list, _, field) => project.rules.list(list)?.fields.get(field),
+            Self::List(_) => None,
+        }
+    }
+
+    pub(super) fn list(self, project: &Project) -> Option<&List> {
+        match self {
+            Self::List(id) => project.rules.list(id),
+            Self::Fact(_) | Self::Field(..) => None,
+        }
+    }
+
+    /// What is recorded of it already: the text and its place.
+    pub(super) fn recorded(self, project: &Project) -> Option<(String, String)> {
+        let recorded = match self {
+            Self::Fact(id) => project.record.facts.get(&id),
+            Self::Field(list, row, field) => {
+                project.record.lists.get(&list)?.rows.get(row)?.fields.get(field)?.as_ref()
+            }
+            Self::List(_) => None,
+        }?;
+        Some((recorded.text.clone(), project.sources.place(recorded.place).to_string()))
+    }
+
+    /// The file in which it must stand, where there is no choice.
+    pub(super) fn file(self, project: &Project) -> Option<String> {
+        let place = match self {
+            Self::Fact(id) => project.record.facts.get(&id)?.place,
+            Self::Field(list, row, _) => project.record.lists.get(&list)?.rows.get(row)?.place,
+            Self::List(_) => return None,
+        };
+        Some(project.sources.place(place).file)
+    }
+
+    pub(super) fn way(self, project: &Project) -> Option<Vec<Step>> {
+        Some(match self {
+            Self::Fact(id) => keys(&project.rules.fact(id)?.name),
+            Self::List(id) => keys(&project.rules.list(id)?.name),
+            Self::Field(id, row, field) => {
+                let list = project.rules.list(id)?;
+                let mut way = keys(&list.name);
+                way.extend([Step::Row(row), Step::Key(list.fields.get(field)?.name.clone())]);
+                way
+            }
+        })
+    }
+}
+
+fn keys(name: &str) -> Vec<Step> {
+    name.split('.').map(|part| Step::Key(part.to_owned())).collect()
+}

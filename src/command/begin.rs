@@ -1,0 +1,151 @@
+//! `cotterpin begin`: a folder that is a project.
+
+use super::args::BeginArgs;
+use super::disk::HEADER;
+use super::keep::{Folder, Header, Person, parsed, quoted};
+use super::messages::Messages;
+use super::{Done, Status, WIDTH};
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::measure::DateRange;
+use crate::report::Page;
+use crate::rules;
+use std::fs;
+use std::path::Path;
+
+/// The packs that are no country's.
+const OF_NO_COUNTRY: [&str; 2] = ["common", "workmanship"];
+
+pub(super) fn begin(args: &BeginArgs) -> Done {
+    write(args).map_err(Messages::of_writing)
+}
+
+fn write(args: &BeginArgs) -> Done {
+    let text = text(args).map_err(Messages::one)?;
+    parsed(HEADER, text.as_bytes())?;
+    let there = || {
+        let message = format!("`{}` is a project already; its {HEADER} stays as it is", args.folder.display());
+        Messages::one(
+            Diagnostic::error("project::there", message).help("give another folder, or change the file by hand"),
+        )
+    };
+    if fs::symlink_metadata(args.folder.join(HEADER)).is_ok() {
+        return Err(there());
+    }
+    fs::create_dir_all(&args.folder).map_err(|problem| {
+        let message = format!("`{}` cannot be made: {problem}", args.folder.display());
+        Messages::one(Diagnostic::error("file::unwritable", message).help("give a folder that you may write to"))
+    })?;
+    let folder = Folder::locked(&args.folder).map_err(Messages::one)?;
+    // Somebody may have been quicker.
+    if folder.has(HEADER) {
+        return Err(there());
+    }
+    for name in ["log", "evidence"] {
+        folder.folder(name).map_err(Messages::one)?;
+    }
+    folder.create(HEADER, text.as_bytes()).map_err(Messages::one)?;
+    Ok((said(args), Status::Settled))
+}
+
+/// The text of `project.toml`.
+fn text(args: &BeginArgs) -> Result<String, Diagnostic> {
+    let name = args.name.clone().or_else(|| folder_name(&args.folder)).unwrap_or_else(|| "my aircraft".to_owned());
+    let mut lines = vec![
+        "# The project. Facts stand in the other .toml files of this folder, what was".to_owned(),
+        "# done in log/, photographs and papers in evidence/.".to_owned(),
+        format!("name = {}", quoted(name.trim())),
+    ];
+    if let Some(country) = &args.country {
+        lines.push(format!("country = {}", quoted(known_country(country)?)));
+    }
+    lines.push("packs = [\"workmanship\"]".to_owned());
+    match &args.visit {
+        Some(visit) => lines.push(format!("visit = {}", day(visit)?)),
+        None => {
+            lines
+                .push("# visit = 2026-12-10   # the planned day, or \"2026-12\" for some day of that month".to_owned());
+        }
+    }
+    lines.extend([
+        String::new(),
+        "# Who works on it: a short name, the whole name, and the role or roles (builder,".to_owned(),
+        "# helper, adviser, licensed-engineer, inspector).".to_owned(),
+        "[people]".to_owned(),
+    ]);
+    if args.who.is_none() {
+        lines.push("# rosa = { name = \"Rosa Example\", role = \"builder\" }".to_owned());
+    }
+    lines.extend([
+        String::new(),
+        "# Parts of your own, below those that the packs know.".to_owned(),
+        "[parts]".to_owned(),
+        "# \"controls.elevator.pushrod\" = { title = \"Elevator pushrod\", zone = \"tail\" }".to_owned(),
+        String::new(),
+    ]);
+    let text = lines.join("\n");
+    Ok(match &args.who {
+        Some(who) => Header::with_person(&text, &builder(who)?),
+        None => text,
+    })
+}
+
+fn folder_name(folder: &Path) -> Option<String> {
+    let named = folder.file_name().map(|name| name.to_string_lossy().into_owned());
+    let whole = || fs::canonicalize(folder).ok()?.file_name().map(|name| name.to_string_lossy().into_owned());
+    named.or_else(whole).filter(|name| !name.trim().is_empty())
+}
+
+fn known_country(country: &str) -> Result<&str, Diagnostic> {
+    let countries: Vec<&str> =
+        rules::built_in_names().into_iter().filter(|name| !OF_NO_COUNTRY.contains(name)).collect();
+    if countries.contains(&country) {
+        return Ok(country);
+    }
+    let message = format!("there is no pack for the country `{country}`");
+    let other = "without --country the workmanship is asked alone, which is the same everywhere";
+    Err(Diagnostic::error("project::country", message).help(match nearest(country, countries.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`? {other}"),
+        None => format!("there are packs for {}; {other}", countries.join(", ")),
+    }))
+}
+
+/// A day bare, a month or a year in quotes.
+fn day(text: &str) -> Result<String, Diagnostic> {
+    let range = DateRange::parse(text.trim()).map_err(|problem| {
+        Diagnostic::error("value::date", format!("`{text}` is no date: {problem} (given by --visit)"))
+            .help("write 2026-12-10, or 2026-12 for some day of that month")
+    })?;
+    Ok(if range.first == range.last { range.first.to_string() } else { quoted(text.trim()) })
+}
+
+/// The builder, with the first name as the short one.
+fn builder(name: &str) -> Result<Person, Diagnostic> {
+    let first = name.split_whitespace().next().unwrap_or("");
+    let key: String = first.to_lowercase().chars().filter(|letter| letter.is_alphanumeric()).collect();
+    if key.is_empty() {
+        return Err(
+            Diagnostic::error("person::name", "the builder's name is empty").help("write --who \"Rosa Example\"")
+        );
+    }
+    Ok(Person { key, name: name.trim().to_owned(), roles: vec!["builder".to_owned()] })
+}
+
+fn said(args: &BeginArgs) -> String {
+    let mut page = Page::new(WIDTH);
+    let folder = args.folder.display().to_string();
+    page.line(0, &format!("Begun: {folder}, with {HEADER}, log/ and evidence/."));
+    if args.country.is_none() {
+        page.line(0, "No country was given: what an authority asks is not looked at, workmanship alone is.");
+    }
+    page.gap();
+    page.line(0, "Next:");
+    let inside = if folder == "." { String::new() } else { format!("cd {folder}") };
+    if !inside.is_empty() {
+        page.line(4, &inside);
+    }
+    page.labelled(4, 28, "cotterpin ask", "answer the questions that settle most");
+    let who = if args.who.is_some() { "" } else { " (name yourself in project.toml first)" };
+    page.labelled(4, 28, "cotterpin log --subjects", &format!("what the log can be about{who}"));
+    page.labelled(4, 28, "cotterpin audit", "what is unmet, what is not shown, and why");
+    page.finish()
+}

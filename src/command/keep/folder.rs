@@ -1,0 +1,252 @@
+//! A project's folder, opened for writing.
+//!
+//! One process at a time holds its lock. A file is never changed in place: the
+//! new text goes into a hidden file beside it, reaches the disk, and takes the
+//! old one's name in one step. Whoever reads, and whoever pulls the plug, finds
+//! the old text or the new one.
+
+use crate::command::disk::HEADER;
+use crate::diagnostic::Diagnostic;
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Read, Write};
+use std::path::{Path, PathBuf};
+
+/// What the command keeps for itself; hidden, so that no reader takes it for facts.
+pub(in crate::command) const HIDDEN: &str = ".cotterpin";
+/// A little more than what a reader takes.
+const MOST_BYTES: u64 = (16 << 20) + 1;
+
+/// A project's folder, locked until it is dropped.
+#[derive(Debug)]
+pub(in crate::command) struct Folder {
+    /// Without links.
+    real: PathBuf,
+    /// Held as long as the folder; none where nothing will be written.
+    _lock: Option<File>,
+}
+
+impl Folder {
+    /// Waits for the lock of a folder that has a `project.toml`.
+    pub(in crate::command) fn open(folder: &Path) -> Result<Self, Diagnostic> {
+        is_project(folder)?;
+        Self::locked(folder)
+    }
+
+    /// A project to look at only: no lock, so that nothing at all is written.
+    pub(in crate::command) fn look(folder: &Path) -> Result<Self, Diagnostic> {
+        is_project(folder)?;
+        let real = fs::canonicalize(folder).map_err(|problem| unwritable(folder, &problem))?;
+        Ok(Self { real, _lock: None })
+    }
+
+    /// Waits for the lock of any folder.
+    pub(in crate::command) fn locked(folder: &Path) -> Result<Self, Diagnostic> {
+        let real = fs::canonicalize(folder).map_err(|problem| unwritable(folder, &problem))?;
+        let hidden = real.join(HIDDEN);
+        let path = hidden.join("lock");
+        for path in [&hidden, &path] {
+            if is_link(path) {
+                return Err(outside(path));
+            }
+        }
+        if !hidden.is_dir() {
+            writable(&real)?;
+            match fs::create_dir(&hidden) {
+                Err(problem) if problem.kind() != io::ErrorKind::AlreadyExists => {
+                    return Err(unwritable(&hidden, &problem));
+                }
+                _ => {}
+            }
+        }
+        let lock = OpenOptions::new().write(true).create(true).truncate(false).open(&path);
+        let lock = lock.map_err(|problem| unwritable(&path, &problem))?;
+        lock.lock().map_err(|problem| {
+            Diagnostic::error("file::lock", format!("`{}` cannot be locked: {problem}", path.display()))
+                .help("without a lock two commands could undo each other's lines; use a disk that can lock files")
+        })?;
+        Ok(Self { real, _lock: Some(lock) })
+    }
+
+    /// The bytes of a file of the project; none if it is not there.
+    pub(in crate::command) fn read(&self, name: &str) -> Result<Option<Vec<u8>>, Diagnostic> {
+        if fs::symlink_metadata(self.real.join(name)).is_err() {
+            return Ok(None);
+        }
+        let path = self.inside(name)?;
+        let read = || -> io::Result<Vec<u8>> {
+            if !fs::metadata(&path)?.is_file() {
+                return Err(io::Error::other("it is not a file"));
+            }
+            let mut bytes = Vec::new();
+            File::open(&path)?.take(MOST_BYTES).read_to_end(&mut bytes)?;
+            Ok(bytes)
+        };
+        read().map(Some).map_err(|problem| {
+            Diagnostic::error("file::unreadable", format!("`{name}` cannot be read: {problem}"))
+                .help("see to it that the file is there and that you may read it")
+        })
+    }
+
+    /// The names of the files in one folder of the project, in order.
+    pub(in crate::command) fn list(&self, folder: &str) -> Vec<String> {
+        let entries = fs::read_dir(self.real.join(folder)).into_iter().flatten().flatten();
+        let mut names: Vec<String> = entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+        names.sort();
+        names
+    }
+
+    /// Makes a folder of the project, if it is not there.
+    pub(in crate::command) fn folder(&self, name: &str) -> Result<(), Diagnostic> {
+        let path = self.real.join(name);
+        if fs::symlink_metadata(&path).is_ok() {
+            return self.inside(name).map(|_| ());
+        }
+        writable(&self.real)?;
+        fs::create_dir(&path).map_err(|problem| unwritable(&path, &problem))
+    }
+
+    /// Whether something of that name is there.
+    pub(in crate::command) fn has(&self, name: &str) -> bool {
+        fs::symlink_metadata(self.real.join(name)).is_ok()
+    }
+
+    /// Puts `bytes` in the place of a file, or makes it; its permissions stay.
+    pub(in crate::command) fn replace(&self, name: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
+        let path = self.inside(name)?;
+        let part = self.part(&path, bytes, true)?;
+        fs::rename(&part, &path).map_err(|problem| {
+            remove(&part);
+            unwritable(&path, &problem)
+        })?;
+        settle(&path);
+        Ok(())
+    }
+
+    /// The same for what is a convenience only: nobody waits for the disk.
+    pub(in crate::command) fn remember(&self, name: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
+        let path = self.inside(name)?;
+        let part = self.part(&path, bytes, false)?;
+        fs::rename(&part, &path).map_err(|problem| unwritable(&path, &problem))
+    }
+
+    /// Makes a file that must not be there yet.
+    pub(in crate::command) fn create(&self, name: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
+        let path = self.inside(name)?;
+        let part = self.part(&path, bytes, true)?;
+        // A link, unlike a renaming, never takes the place of another file.
+        let done = match fs::hard_link(&part, &path) {
+            Err(problem) if problem.kind() != io::ErrorKind::AlreadyExists && !self.has(name) => {
+                fs::rename(&part, &path)
+            }
+            done => done,
+        };
+        remove(&part);
+        done.map_err(|problem| unwritable(&path, &problem))?;
+        settle(&path);
+        Ok(())
+    }
+
+    /// Removes a file of the project, if it is there.
+    pub(in crate::command) fn remove(&self, name: &str) -> Result<(), Diagnostic> {
+        let path = self.inside(name)?;
+        match fs::remove_file(&path) {
+            Err(problem) if problem.kind() != io::ErrorKind::NotFound => Err(unwritable(&path, &problem)),
+            _ => Ok(()),
+        }
+    }
+
+    /// The new text on the disk, under a hidden name beside `path`.
+    fn part(&self, path: &Path, bytes: &[u8], sync: bool) -> Result<PathBuf, Diagnostic> {
+        let folder = path.parent().unwrap_or(&self.real);
+        writable(folder)?;
+        let permissions = match fs::metadata(path) {
+            Ok(there) => {
+                writable(path)?;
+                Some(there.permissions())
+            }
+            Err(_) => None,
+        };
+        let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let part = folder.join(format!(".{name}.part"));
+        // What a killed run left; nobody else writes while the lock is held.
+        remove(&part);
+        let write = || -> io::Result<()> {
+            let mut file = OpenOptions::new().write(true).create_new(true).open(&part)?;
+            file.write_all(bytes)?;
+            if let Some(permissions) = permissions {
+                file.set_permissions(permissions)?;
+            }
+            if sync { file.sync_all() } else { Ok(()) }
+        };
+        match write() {
+            Ok(()) => Ok(part),
+            Err(problem) => {
+                remove(&part);
+                Err(unwritable(path, &problem))
+            }
+        }
+    }
+
+    /// The path of a file without links; it must lie in the project.
+    fn inside(&self, name: &str) -> Result<PathBuf, Diagnostic> {
+        let path = self.real.join(name);
+        let real = if fs::symlink_metadata(&path).is_ok() {
+            fs::canonicalize(&path).map_err(|_| outside(Path::new(name)))?
+        } else {
+            let folder = path.parent().unwrap_or(&self.real);
+            let folder = fs::canonicalize(folder).map_err(|problem| unwritable(folder, &problem))?;
+            folder.join(path.file_name().unwrap_or_default())
+        };
+        if real.starts_with(&self.real) { Ok(real) } else { Err(outside(Path::new(name))) }
+    }
+}
+
+fn is_project(folder: &Path) -> Result<(), Diagnostic> {
+    if !folder.is_dir() {
+        let message = format!("there is no folder `{}`", folder.display());
+        return Err(Diagnostic::error("project::missing", message).help("give the folder that has project.toml in it"));
+    }
+    if fs::symlink_metadata(folder.join(HEADER)).is_err() {
+        let message = format!("there is no {HEADER} in `{}`", folder.display());
+        return Err(Diagnostic::error("project::missing", message)
+            .help("give the project's folder, or make one with `cotterpin begin FOLDER --country us`"));
+    }
+    Ok(())
+}
+
+/// What stands against writing is said before anything is tried: renaming
+/// would quietly replace a file that is marked as not to be written.
+fn writable(path: &Path) -> Result<(), Diagnostic> {
+    let there = fs::metadata(path).map_err(|problem| unwritable(path, &problem))?;
+    if there.permissions().readonly() {
+        return Err(unwritable(path, &io::Error::other("it is marked as not to be written")));
+    }
+    Ok(())
+}
+
+/// The new name on the disk too. Not every system lets a folder be told.
+fn settle(path: &Path) {
+    if let Some(folder) = path.parent().and_then(|folder| File::open(folder).ok()) {
+        let _: io::Result<()> = folder.sync_all();
+    }
+}
+
+/// A left-over that cannot be removed is hidden and harms nothing.
+fn remove(path: &Path) {
+    let _: io::Result<()> = fs::remove_file(path);
+}
+
+fn is_link(path: &Path) -> bool {
+    fs::symlink_metadata(path).is_ok_and(|there| there.file_type().is_symlink())
+}
+
+fn outside(path: &Path) -> Diagnostic {
+    let message = format!("`{}` is a link that leads out of the project, or nowhere", path.display());
+    Diagnostic::error("file::outside", message)
+        .help("put a real file or folder in its place; nothing is written outside the project")
+}
+
+fn unwritable(path: &Path, problem: &io::Error) -> Diagnostic {
+    Diagnostic::error("file::unwritable", format!("`{}` cannot be written: {problem}", path.display()))
+        .help("see to it that you may write there and that the disk has room; nothing that was there has changed")
+}

@@ -1,0 +1,84 @@
+//! What a project knows by name: its people, its parts, the words of its packs.
+
+use super::folder::Folder;
+use super::header::Header;
+use super::toml_file::checked;
+use super::words::{Word, Words};
+use crate::command::disk::{HEADER, is_folder};
+use crate::command::gather::{unknown_pack, uses, with_built_in};
+use crate::command::messages::Messages;
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::rules;
+use std::path::Path;
+
+/// `project.toml` and the words of the packs it names.
+#[derive(Debug, Clone)]
+pub(in crate::command) struct Known {
+    /// The text of `project.toml`.
+    pub(in crate::command) text: String,
+    pub(in crate::command) header: Header,
+    pub(in crate::command) words: Words,
+}
+
+impl Known {
+    /// Reads them; `path` is the project's folder as given.
+    pub(in crate::command) fn read(folder: &Folder, path: &Path) -> Result<Self, Messages> {
+        let bytes = folder.read(HEADER).map_err(Messages::one)?.unwrap_or_default();
+        let text = parsed(HEADER, &bytes)?;
+        let header = Header::read(&text);
+        let words = words(path, &header)?;
+        Ok(Self { text, header, words })
+    }
+}
+
+fn words(path: &Path, header: &Header) -> Result<Words, Messages> {
+    let known = rules::built_in_names();
+    let (mut built_in, mut local): (Vec<String>, Vec<rules::PackText>) = (Vec::new(), Vec::new());
+    for name in &header.packs {
+        if is_folder(name) {
+            let pack = rules::read_pack(&path.join(name)).map_err(Messages::one)?;
+            built_in.extend(uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())));
+            local.push(pack);
+        } else if known.contains(&name.as_str()) {
+            built_in.push(name.clone());
+        } else {
+            return Err(Messages::one(unknown_pack(name, &known)));
+        }
+    }
+    let mut messages = Messages::default();
+    let packs = with_built_in(&built_in, local, &mut messages).ok_or(messages)?;
+    Ok(Words::of(&packs))
+}
+
+/// The bytes of a file as text, if they are TOML.
+pub(in crate::command) fn parsed(name: &str, bytes: &[u8]) -> Result<String, Messages> {
+    checked(name, bytes).map_err(|wrong| {
+        let (sources, message) = *wrong;
+        let mut messages = Messages::default();
+        messages.add(&sources, vec![message]);
+        messages
+    })
+}
+
+/// What to say to a word that is none of those known: the nearest, and those
+/// that begin or end alike.
+pub(in crate::command) fn unknown(code: &'static str, what: &str, word: &str, known: &[&Word]) -> Diagnostic {
+    let message = Diagnostic::error(code, format!("there is no {what} `{word}`"));
+    let names = || known.iter().map(|known| known.name.as_str());
+    let first = word.split('.').next().unwrap_or(word);
+    let alike = names().filter(|name| {
+        let rest = name.strip_prefix(first);
+        name.rsplit('.').next() == Some(word) || rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+    });
+    let mut near: Vec<&str> = alike.collect();
+    if near.is_empty() {
+        near.extend(names());
+    }
+    let shown: Vec<String> = near.iter().take(6).map(|name| format!("`{name}`")).collect();
+    let more = if near.len() > shown.len() { ", ..." } else { "" };
+    message.help(match (nearest(word, names()), shown.as_slice()) {
+        (Some(near), _) => format!("did you mean `{near}`?"),
+        (None, []) => format!("no {what} is declared yet"),
+        (None, _) => format!("known are {}{more}", shown.join(", ")),
+    })
+}

@@ -1,0 +1,148 @@
+//! From the words and options given to an entry that can be written.
+
+use super::parts::{self, Who};
+use super::snags::Snags;
+use super::when::When;
+use crate::command::args::LogArgs;
+use crate::command::clock::today;
+use crate::command::keep::{Entry, Folder, Known, Word, unknown};
+use crate::command::messages::Messages;
+use crate::diagnostic::Diagnostic;
+
+/// An entry with what is to be said of it.
+pub(super) struct Composed {
+    pub(super) entry: Entry,
+    /// The title of its subject.
+    pub(super) title: String,
+    pub(super) on: String,
+    pub(super) who: String,
+    /// The name of the file: `2026-08`.
+    pub(super) month: String,
+    /// The new text of `project.toml`, where a part or a person was declared.
+    pub(super) project: Option<String>,
+    pub(super) remarks: Vec<String>,
+}
+
+pub(super) fn compose(args: &LogArgs, folder: &Folder, known: &Known) -> Result<Composed, Messages> {
+    composed(args, folder, known).map_err(Messages::one)
+}
+
+fn composed(args: &LogArgs, folder: &Folder, known: &Known) -> Result<Composed, Diagnostic> {
+    let mut remarks = Vec::new();
+    let (what, mut subject, mut note) = parts::split(&args.words)?;
+    let (snag, cleared) = snag(args, folder, what)?;
+    if let (Some(_), Some(word)) = (&cleared, subject)
+        && parts::title(known, what, word).is_err()
+    {
+        // A snag has its subject already: the words are the note.
+        note = Some(note.map_or_else(|| word.to_owned(), |note| format!("{word} {note}")));
+        subject = None;
+    }
+    let subject = subject.map(str::to_owned).or(cleared).ok_or_else(|| {
+        Diagnostic::error("log::subject", format!("what was {what}?"))
+            .help("write the subject after it; `cotterpin log --subjects` lists them")
+    })?;
+    let part = match &args.part {
+        Some(title) => {
+            let (part, remark) = parts::own_part(known, &subject, title)?;
+            remarks.push(format!("Declared in project.toml: the part {} ({}).", part.name, part.title));
+            remarks.extend(remark);
+            Some(part)
+        }
+        None => None,
+    };
+    let title = match &part {
+        Some(part) => part.title.clone(),
+        None => parts::title(known, what, &subject)?,
+    };
+    let who = parts::who(args, known)?;
+    let person = args.person.as_ref().map(|_| &who.person);
+    remarks.extend(person.map(|person| format!("Declared in project.toml: {} ({}).", person.key, person.name)));
+    let (when, on) = when(args, &mut remarks)?;
+    let mut entry = Entry {
+        on: when.toml,
+        what: what.to_owned(),
+        subject,
+        who: who.person.key.clone(),
+        role: who.role.clone(),
+        snag,
+        note,
+        ..Entry::default()
+    };
+    options(args, known, &mut entry)?;
+    for file in entry.evidence.iter().filter(|file| !file.contains(['*', '?', '[']) && !folder.has(file)) {
+        remarks.push(format!("There is no file {file} yet; it counts once it is there."));
+    }
+    let project = parts::project(known, part.as_ref(), args.zone.as_deref(), person)?;
+    Ok(Composed { entry, title, on, who: who_said(&who), month: when.month, project, remarks })
+}
+
+/// The number of the snag, and the subject of one that is cleared.
+fn snag(args: &LogArgs, folder: &Folder, what: &str) -> Result<(Option<u32>, Option<String>), Diagnostic> {
+    match what {
+        "snag found" => Ok((Some(Snags::read(folder)?.next(args.snag)?), None)),
+        "snag cleared" => {
+            let (number, subject) = Snags::read(folder)?.open(args.snag)?;
+            Ok((Some(number), Some(subject)))
+        }
+        _ => Ok((args.snag, None)),
+    }
+}
+
+fn when(args: &LogArgs, remarks: &mut Vec<String>) -> Result<(When, String), Diagnostic> {
+    let now = today();
+    let Some(text) = &args.on else {
+        let now = now.ok_or_else(|| {
+            Diagnostic::error("clock::unset", "the system clock says no usable date")
+                .help("give the day: --on 2026-11-25")
+        })?;
+        let when = When::day(now);
+        let said = format!("{}, today, because --on was not given", when.text);
+        return Ok((when, said));
+    };
+    let when = When::read(text)?;
+    // East of Greenwich it may be tomorrow already.
+    if now.and_then(|now| now.add_days(1)).is_some_and(|limit| when.days.first > limit) {
+        remarks.push(format!("{} lies ahead. Is that the right day?", when.text));
+    }
+    let said = when.text.clone();
+    Ok((when, said))
+}
+
+fn who_said(who: &Who) -> String {
+    let role = who.role.as_deref().or_else(|| who.person.roles.first().map(String::as_str));
+    let role = role.map_or_else(String::new, |role| format!(", {role}"));
+    let granted = if who.granted { ", because --who was not given" } else { "" };
+    format!("{} ({}){role}{granted}", who.person.key, who.person.name)
+}
+
+/// Everything that may be said besides.
+fn options(args: &LogArgs, known: &Known, entry: &mut Entry) -> Result<(), Diagnostic> {
+    let what = entry.what.as_str();
+    parts::only_with("--takes", args.takes.is_some(), what, &["snag found"])?;
+    parts::only_with("--by", args.by.is_some(), what, &["snag found"])?;
+    parts::only_with("--for", args.purpose.is_some(), what, &["opened"])?;
+    if let Some(fit) = &args.fit {
+        entry.fit = Some(parts::one_of("--fit", fit, &["trial", "temporary", "final"])?);
+    }
+    if let Some(purpose) = &args.purpose {
+        entry.purpose = Some(parts::one_of("--for", purpose, &["visit"])?);
+    }
+    if let Some(takes) = &args.takes {
+        parts::takes(takes)?;
+        entry.takes = Some(takes.trim().to_owned());
+    }
+    entry.by = args.by.as_ref().map(|by| declared("hold point", by, &known.words.hold_points)).transpose()?;
+    entry.zone = args.zone.as_ref().map(|zone| declared("zone", zone, &known.words.zones)).transpose()?;
+    entry.instrument = args.instrument.as_ref().map(|text| text.trim().to_owned()).filter(|text| !text.is_empty());
+    entry.points = args.points.iter().map(|point| point.trim().to_owned()).filter(|point| !point.is_empty()).collect();
+    entry.evidence = args.evidence.iter().map(|path| parts::evidence(path)).collect::<Result<_, _>>()?;
+    Ok(())
+}
+
+fn declared(what: &str, word: &str, known: &[Word]) -> Result<String, Diagnostic> {
+    if known.iter().any(|known| known.name == word) {
+        return Ok(word.to_owned());
+    }
+    Err(unknown("log::word", what, word, &known.iter().collect::<Vec<_>>()))
+}

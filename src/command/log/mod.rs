@@ -1,0 +1,126 @@
+//! `cotterpin log`: one line on the command line, one entry in the log.
+
+mod compose;
+mod parts;
+mod snags;
+mod when;
+
+use super::args::LogArgs;
+use super::disk::HEADER;
+use super::keep::{Folder, HIDDEN, Known, Word, parsed};
+use super::messages::Messages;
+use super::{Done, Status, WIDTH, take_back};
+use crate::report::Page;
+use compose::Composed;
+
+/// The folder of the log, and the file that says what was written last.
+pub(super) const LOG: &str = "log";
+
+/// Where the last entry is remembered, to be taken back.
+pub(super) fn last() -> String {
+    format!("{HIDDEN}/last")
+}
+
+/// Ends with status 0 when an entry was written, taken back or subjects listed.
+pub(super) fn log(args: &LogArgs) -> Done {
+    let done = if args.take_back {
+        take_back::take_back(&args.project)
+    } else if let Some(prefix) = &args.subjects {
+        subjects(args, prefix)
+    } else {
+        write(args)
+    };
+    done.map_err(Messages::of_writing)
+}
+
+fn write(args: &LogArgs) -> Done {
+    let folder = Folder::open(&args.project).map_err(Messages::one)?;
+    let known = Known::read(&folder, &args.project)?;
+    let composed = compose::compose(args, &folder, &known)?;
+    folder.folder(LOG).map_err(Messages::one)?;
+    let name = format!("{LOG}/{}.toml", composed.month);
+    let old = parsed(&name, &folder.read(&name).map_err(Messages::one)?.unwrap_or_default())?;
+    let added = added(&old, &composed);
+    let new = format!("{old}{added}");
+    parsed(&name, new.as_bytes())?;
+    if let Some(project) = &composed.project {
+        parsed(HEADER, project.as_bytes())?;
+        folder.replace(HEADER, project.as_bytes()).map_err(Messages::one)?;
+    }
+    folder.remember(&last(), format!("{name}\n{added}").as_bytes()).map_err(Messages::one)?;
+    folder.replace(&name, new.as_bytes()).map_err(Messages::one)?;
+    let lead = added.find("[[log]]").and_then(|at| added.get(..at)).unwrap_or("");
+    let line = old.matches('\n').count().saturating_add(lead.matches('\n').count()).saturating_add(1);
+    Ok((said(&composed, &name, line), Status::Settled))
+}
+
+/// The text to put at the end of a month's file.
+fn added(old: &str, composed: &Composed) -> String {
+    let end = if old.contains("\r\n") { "\r\n" } else { "\n" };
+    let close = if old.is_empty() || old.ends_with('\n') { "" } else { end };
+    let gap = if old.is_empty() { "" } else { end };
+    format!("{close}{gap}{}", composed.entry.text().replace('\n', end))
+}
+
+/// What was written, with everything that was taken for granted.
+fn said(composed: &Composed, name: &str, line: usize) -> String {
+    let entry = &composed.entry;
+    let mut page = Page::new(WIDTH);
+    page.line(0, &format!("Written to {name}, line {line}:"));
+    page.hanging(4, 8, &format!("{} {} ({})", entry.what, entry.subject, composed.title));
+    let mut row = |label: &str, text: &str| page.labelled(4, 12, label, text);
+    row("on", &composed.on);
+    row("who", &composed.who);
+    if !entry.points.is_empty() {
+        row("points", &entry.points.join(", "));
+    }
+    if let Some(number) = entry.snag {
+        row("snag", &number.to_string());
+    }
+    for (label, text) in [
+        ("fit", &entry.fit),
+        ("instrument", &entry.instrument),
+        ("for", &entry.purpose),
+        ("takes", &entry.takes),
+        ("by", &entry.by),
+        ("zone", &entry.zone),
+        ("note", &entry.note),
+    ] {
+        if let Some(text) = text {
+            row(label, text);
+        }
+    }
+    if !entry.evidence.is_empty() {
+        row("evidence", &entry.evidence.join(", "));
+    }
+    for remark in &composed.remarks {
+        page.line(0, remark);
+    }
+    page.line(0, "Wrong? cotterpin log --take-back");
+    page.finish()
+}
+
+/// Every subject with its title, parts of the builder's own among them.
+fn subjects(args: &LogArgs, prefix: &str) -> Done {
+    let folder = Folder::look(&args.project).map_err(Messages::one)?;
+    let known = Known::read(&folder, &args.project)?;
+    let mut page = Page::new(WIDTH);
+    let mut list = |title: &str, words: &[Word]| {
+        let mut words: Vec<&Word> = words.iter().filter(|word| word.name.starts_with(prefix)).collect();
+        words.sort_by(|a, b| a.name.cmp(&b.name));
+        if !words.is_empty() {
+            page.gap();
+            page.line(0, title);
+            let widest = words.iter().map(|word| word.name.chars().count()).max().unwrap_or(0);
+            for word in words {
+                page.labelled(4, widest.saturating_add(2), &word.name, &word.title);
+            }
+        }
+    };
+    list("Subjects of the packs:", &known.words.subjects);
+    list("Parts of your own:", &known.header.parts);
+    list("Zones, to open and close:", &known.words.zones);
+    let text = page.finish();
+    let text = if text.is_empty() { format!("No subject begins with `{prefix}`.\n") } else { text };
+    Ok((text, Status::Settled))
+}

@@ -1,0 +1,82 @@
+//! When something was done, as the builder says it.
+
+use crate::diagnostic::Diagnostic;
+use crate::measure::{Date, DateRange};
+
+/// A day, a month, a year, or a moment of a day.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct When {
+    /// As TOML.
+    pub(super) toml: String,
+    /// As said back.
+    pub(super) text: String,
+    /// The name of the file for it: `2026-08`.
+    pub(super) month: String,
+    pub(super) days: DateRange,
+}
+
+impl When {
+    pub(super) fn day(day: Date) -> Self {
+        let text = day.to_string();
+        let month = text.get(..7).unwrap_or(&text).to_owned();
+        Self { toml: text.clone(), text, month, days: DateRange::day(day) }
+    }
+
+    pub(super) fn read(text: &str) -> Result<Self, Diagnostic> {
+        let text = text.trim();
+        let wrong = |why: String| {
+            Diagnostic::error("value::date", format!("`{text}` is no date: {why} (given by --on)"))
+                .help("write 2026-09-01, 2026-09 or 2026, or 2026-09-01T14:30 for a moment of a day")
+        };
+        if let Some((day, time)) = text.split_once('T') {
+            let day = Date::parse(day).map_err(|error| wrong(error.to_string()))?;
+            let time = moment(time).ok_or_else(|| wrong(format!("`{time}` is no time of day")))?;
+            let both = format!("{day}T{time}");
+            return Ok(Self { toml: both.clone(), text: both, ..Self::day(day) });
+        }
+        let days = DateRange::parse(text).map_err(|error| wrong(error.to_string()))?;
+        if days.first == days.last {
+            return Ok(Self::day(days.first));
+        }
+        let toml = format!("\"{text}\"");
+        Ok(Self { toml, text: text.to_owned(), month: text.to_owned(), days })
+    }
+}
+
+/// `14:30` or `14:30:05`, with seconds.
+fn moment(text: &str) -> Option<String> {
+    let two = |part: &str, below: u8| {
+        let digits = part.len() == 2 && part.bytes().all(|byte| byte.is_ascii_digit());
+        part.parse::<u8>().ok().filter(|number| digits && *number < below)
+    };
+    let mut parts = text.split(':');
+    let hour = two(parts.next()?, 24)?;
+    let minute = two(parts.next()?, 60)?;
+    let second = parts.next().map_or(Some(0), |part| two(part, 60))?;
+    parts.next().is_none().then(|| format!("{hour:02}:{minute:02}:{second:02}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::When;
+
+    #[test]
+    fn dates_are_written_as_toml_takes_them() {
+        for (text, toml, month) in [
+            ("2026-08-29", "2026-08-29", "2026-08"),
+            ("2026-08", "\"2026-08\"", "2026-08"),
+            ("2026", "\"2026\"", "2026"),
+            ("2026-08-29T14:30", "2026-08-29T14:30:00", "2026-08"),
+            ("2026-08-29T14:30:59", "2026-08-29T14:30:59", "2026-08"),
+        ] {
+            let when = When::read(text).unwrap_or_else(|why| panic!("{text}: {}", why.message));
+            assert_eq!((when.toml.as_str(), when.month.as_str()), (toml, month));
+            assert!(format!("on = {toml}\n").parse::<toml::Table>().is_ok());
+        }
+        for wrong in
+            ["", "yesterday", "2026-02-30", "2026-08-29T", "2026-08-29T24:00", "2026-08T10:00", "2026-08-29T1:00"]
+        {
+            assert!(When::read(wrong).is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,173 @@
+//! `cotterpin ask`, through a pipe.
+
+use super::{Shed, keeps_lines};
+
+const ASK: [&str; 3] = ["ask", "--on", "2026-11-25"];
+
+/// A project in which everything but one group is answered.
+fn shed(name: &str, facts: &str) -> Shed {
+    Shed::new(name).file("spar.toml", facts)
+}
+
+#[test]
+fn the_question_that_settles_most_comes_first_and_answers_are_written_at_once() {
+    let shed = Shed::new("ask-first");
+    let said = shed.answer(&ASK, "96 in\n8\nwo\n\"stop\"\nnone\ny\nnone\n").fine(&[
+        "1. How long is the spar?",
+        "spar.span: a length with its unit, above 0 in",
+        "2 findings wait for it.",
+        "For example: 96 in",
+        "one of wood, metal, welded-steel",
+        "Written to spar.toml, line 2: span = \"96 in\"",
+        "Answered: 7. Left open: 0.",
+    ]);
+    let table: toml::Table = shed.text("spar.toml").parse().expect("TOML");
+    let spar = table["spar"].as_table().expect("a table");
+    assert_eq!((spar["kind"].as_str(), spar["straight"].as_bool()), (Some("wood"), Some(true)), "{}", said.out);
+    assert_eq!((spar["bolts"].as_integer(), spar["tested"].as_str()), (Some(8), Some("none")));
+    assert_eq!((spar["maker"].as_str(), spar["ribs"].as_array().map(Vec::len)), (Some("stop"), Some(0)));
+    shed.answer(&ASK, "").fine(&["There is no question"]);
+}
+
+#[test]
+fn what_cannot_be_read_is_asked_again_with_the_reason() {
+    let shed = Shed::new("ask-again");
+    let answers = "96\n96 lb\n-3 in\n96 in\nmany\n-1\n8\nw\nsteel\nwood\nme\nnone\nmaybe\nyes\n2026-02-30\n2026-10\n";
+    let said = shed.answer(&ASK, answers).fine(&[
+        "write its unit",
+        "unit::mismatch",
+        "Which one: wood, welded-steel?",
+        "Expected one of no, yes.",
+        "A whole number is asked",
+        "nothing was written",
+        "tested = \"2026-10\"",
+    ]);
+    let spar = shed.text("spar.toml");
+    let lines: Vec<&str> = spar.lines().collect();
+    assert!(lines.contains(&"span = \"96 in\"") && lines.contains(&"kind = \"wood\""), "{}", said.out);
+    assert!(lines.contains(&"straight = true") && lines.contains(&"bolts = 8"), "{spar}");
+}
+
+#[test]
+fn nobody_must_answer() {
+    let shed = Shed::new("ask-skip");
+    shed.answer(&ASK, "?\n\n  \nstop\n96 in\n").fine(&["Answered: 0. Left open: 3."]);
+    assert!(!shed.has("spar.toml"));
+    shed.answer(&ASK, "\u{0}\n\u{1}").fine(&["Answered: 0."]);
+    shed.answer(&["ask", "--questions", "1"], "96 in\nwood\n").fine(&["Answered: 1. Left open: 0."]);
+    shed.answer(&["ask", "--system", "fuel"], "").fine(&["There is no question"]);
+    assert_eq!(shed.text("spar.toml"), "[spar]\nspan = \"96 in\"\n");
+    let endless = "x".repeat(200_000);
+    shed.answer(&ASK, &endless).fine(&["too long", "Answered: 0."]);
+}
+
+#[test]
+fn answers_go_where_their_like_is_and_comments_stay() {
+    let facts =
+        "# all of it\n[fuel]\n# no spar here\n\n[spar] # the spar\nspan = \"96 in\" # tape\n# more to come\n\n[gear]\n";
+    let pack = "fact fuel.feed : gravity or pump\n ask \"?\"\nfact gear.ply : count\n ask \"?\"\n";
+    let shed = Shed::new("ask-like").file("shed/more.checklist", pack).file("all.toml", facts);
+    shed.answer(&ASK, "8\nwood\n").fine(&["Written to all.toml, line 8: kind = \"wood\""]);
+    let new = shed.text("all.toml");
+    keeps_lines(facts, &new);
+    assert!(new.contains("span = \"96 in\" # tape\nbolts = 8\nkind = \"wood\"\n# more"), "{new}");
+    assert!(!shed.has("spar.toml"));
+}
+
+#[test]
+fn a_group_with_the_name_of_the_project_file_gets_another() {
+    let pack = "fact project.days : count\n  ask \"Days?\"\nitem spar.days\n  \"Days\"\n  need project.days >= 2\n  \
+                by visit basis common practice cite common practice\n";
+    let shed = Shed::new("ask-project").file("shed/more.checklist", pack);
+    let before = shed.text("project.toml");
+    shed.answer(&["ask", "--system", "project"], "3\n").fine(&["Written to project-answers.toml, line 2: days = 3"]);
+    assert_eq!(shed.text("project.toml"), before);
+}
+
+#[test]
+fn what_was_too_coarse_is_kept_as_a_comment() {
+    let shed = shed("ask-coarse", "[spar]\nspan = \"90 in ± 2 in\" # by eye\n");
+    let said = shed.answer(&["ask", "--on", "2026-11-25"], "\n\n\n\n\n\n\n\n");
+    said.fine(&["Recorded as 90 in ± 2 in (spar.toml:2), which is too coarse."]);
+    let answers = said_until(&shed, "How long is the spar?");
+    shed.answer(&ASK, &format!("{answers}91 in ± 0.1 in\n")).fine(&["Written to spar.toml, line 3"]);
+    let text = shed.text("spar.toml");
+    assert!(
+        text.starts_with(
+            "[spar]\n# replaced on 2026-11-25: span = \"90 in ± 2 in\" # by eye\nspan = \"91 in ± 0.1 in\" # by eye\n"
+        ),
+        "{text}"
+    );
+}
+
+/// As many empty lines as there are questions before that one.
+fn said_until(shed: &Shed, question: &str) -> String {
+    let said = shed.answer(&ASK, "\n\n\n\n\n\n\n\n");
+    let number = said
+        .out
+        .lines()
+        .find(|line| line.contains(question))
+        .and_then(|line| line.split('.').next()?.parse::<usize>().ok());
+    "\n".repeat(number.unwrap_or_else(|| panic!("{}", said.out)) - 1)
+}
+
+const ANSWERED: &str =
+    "[spar]\nspan = \"96 in\"\nkind = \"wood\"\nstraight = true\nbolts = 8\ntested = \"none\"\nmaker = \"me\"\n";
+
+#[test]
+fn a_list_is_asked_record_by_record_and_counts_when_it_is_whole() {
+    let shed = shed("ask-list", ANSWERED);
+    let said = shed.answer(&ASK, "r1\n40 in\nyes\nr1\nr2\n\nno\nstop\n").fine(&[
+        "Record 1, name: What is the rib called?",
+        "two records of `spar.ribs` are named `r1`",
+        "not whole yet",
+        "spar.ribs.unfinished.txt",
+        "Answered: 0.",
+    ]);
+    assert_eq!(shed.text("spar.toml"), ANSWERED, "{}", said.out);
+    shed.answer(&ASK, "\n").fine(&["not whole yet", "Answered: 0. Left open: 1."]);
+    shed.answer(&ASK, "none\n\n\nr3\nlong\n45 in\n?\nno more\n")
+        .fine(&["2 records of an earlier day wait", "Written to spar.toml, line 9: 4 records of spar.ribs."]);
+    assert!(!shed.has("spar.ribs.unfinished.txt"));
+    let text = shed.text("spar.toml");
+    assert!(text.starts_with(ANSWERED));
+    let table: toml::Table = text.parse().expect("TOML");
+    let names: Vec<_> =
+        table["spar"]["ribs"].as_array().expect("a list").iter().map(|r| r["name"].as_str().expect("a name")).collect();
+    assert_eq!(names, ["r1", "r2", "none", "r3"]);
+    assert_eq!(shed.run(&["audit", "--on", "2026-11-25"]).status, Some(1), "r2 is not glued");
+}
+
+#[test]
+fn missing_fields_of_records_are_asked_by_name() {
+    let ribs = "\n[[spar.ribs]]\nname = \"left [1]\" # first\nchord = \"40 in\"\n# next\n[[spar.ribs]]\nname = \"right\"\nglued = true\n";
+    let old = format!("{ANSWERED}{ribs}");
+    let shed = shed("ask-fields", &old);
+    shed.answer(&ASK, "yes\n41 in\n").fine(&["spar.ribs[left [1]].glued", "spar.ribs[right].chord", "Answered: 2."]);
+    let text = shed.text("spar.toml");
+    keeps_lines(&old, &text);
+    assert!(
+        text.contains("chord = \"40 in\"\nglued = true\n# next\n")
+            && text.ends_with("glued = true\nchord = \"41 in\"\n"),
+        "{text}"
+    );
+    assert_eq!(shed.run(&["audit", "--on", "2026-11-25"]).status, Some(1), "tested is none");
+}
+
+#[test]
+fn a_project_with_mistakes_is_not_asked_about() {
+    let shed = shed("ask-broken", "[spar]\nspan = 3 in\n");
+    let said = shed.answer(&ASK, "wood\n");
+    assert_eq!((said.status, said.out.as_str()), (Some(3), ""));
+    assert_eq!(shed.text("spar.toml"), "[spar]\nspan = 3 in\n");
+}
+
+#[test]
+fn a_file_that_must_not_be_written_is_said_and_asked_again() {
+    use std::os::unix::fs::PermissionsExt;
+    let shed = shed("ask-denied", "[spar]\nspan = \"96 in\"\n");
+    let file = shed.folder.join("spar.toml");
+    std::fs::set_permissions(&file, std::fs::Permissions::from_mode(0o444)).expect("a mode");
+    shed.answer(&ASK, "8\n").fine(&["file::unwritable", "Answered: 0."]);
+    assert_eq!(shed.text("spar.toml"), "[spar]\nspan = \"96 in\"\n");
+}

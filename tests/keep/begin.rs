@@ -1,0 +1,53 @@
+//! `cotterpin begin`.
+
+use super::Shed;
+
+#[test]
+fn a_project_is_begun_and_can_be_audited_and_logged_in() {
+    let shed = Shed::empty("begin");
+    let args = ["begin", "wren", "--country", "us", "--visit", "2026-12", "--who", "Rosa \"R\" Example"];
+    shed.run(&args).fine(&["Begun: wren", "cotterpin ask", "cotterpin log --subjects", "cotterpin audit"]);
+    let project: toml::Table = shed.text("wren/project.toml").parse().expect("TOML");
+    assert_eq!(project["name"].as_str(), Some("wren"));
+    assert_eq!(project["visit"].as_str(), Some("2026-12"));
+    assert_eq!(project["people"]["rosa"]["name"].as_str(), Some("Rosa \"R\" Example"));
+    assert!(shed.folder.join("wren/log").is_dir() && shed.folder.join("wren/evidence").is_dir());
+    assert_eq!(shed.run(&["audit", "wren", "--on", "2026-11-25"]).status, Some(2));
+    shed.run(&["log", "inspected", "controls.elevator", "--project", "wren"]).fine(&["Written to log/", "rosa"]);
+}
+
+#[test]
+fn nothing_is_ever_overwritten() {
+    let shed = Shed::empty("begin-twice").file("project.toml", "not even TOML");
+    shed.refuses(&["begin", ".", "--country", "us"], &["project::there", "stays as it is"]);
+    let link = Shed::empty("begin-link");
+    std::os::unix::fs::symlink("nowhere", link.folder.join("project.toml")).expect("a link");
+    link.run(&["begin", "."]).refused(&["project::there"]);
+    assert!(!link.has("nowhere"));
+}
+
+#[test]
+fn what_is_not_understood_makes_no_folder() {
+    let shed = Shed::empty("begin-wrong");
+    for (args, part) in [
+        (["begin", "a", "--country", "uk"], "did you mean `us`?"),
+        (["begin", "a", "--country", "workmanship"], "there are packs for us"),
+        (["begin", "a", "--visit", "soon"], "value::date"),
+        (["begin", "a", "--who", " "], "person::name"),
+    ] {
+        shed.refuses(&args, &[part]);
+        assert!(!shed.has("a"));
+    }
+}
+
+#[test]
+fn without_a_country_it_says_what_is_not_looked_at() {
+    let shed = Shed::empty("begin-nowhere");
+    shed.run(&["begin", "."]).fine(&["what an authority asks is not looked at", "name yourself"]);
+    shed.run(&["log", "inspected", "controls.elevator"]).refused(&["log::who", "--person"]);
+    let more =
+        ["log", "inspected", "controls.elevator", "--who", "ada", "--person", "Ada Example", "--role", "builder"];
+    shed.run(&more).fine(&["Declared in project.toml: ada (Ada Example)."]);
+    shed.run(&["log", "inspected", "controls.elevator"])
+        .fine(&["ada (Ada Example), builder, because --who was not given"]);
+}

@@ -1,0 +1,277 @@
+//! `cotterpin log`: what is written, what is refused.
+
+use super::{PROJECT, Shed, keeps_lines};
+use std::fs;
+use std::os::unix::fs::{PermissionsExt, symlink};
+use std::process::Command;
+
+#[test]
+fn one_line_is_one_entry_with_its_keys_in_order() {
+    let shed = Shed::new("log-keys").file("evidence/a.jpg", "light");
+    let said = shed.run(&[
+        "log",
+        "inspected",
+        "spar.main",
+        "pins seen",
+        "--who",
+        "tomas",
+        "--role",
+        "adviser",
+        "--on",
+        "2026-08-29",
+        "--points",
+        "assembly,locking",
+        "--fit",
+        "temporary",
+        "--instrument",
+        "torque wrench",
+        "--zone",
+        "tail",
+        "--evidence",
+        "./evidence/a.jpg",
+    ]);
+    said.fine(&["Written to log/2026-08.toml, line 1", "tomas (Tomas Sample), adviser", "Main spar", "pins seen"]);
+    let expected = "[[log]]\non = 2026-08-29\nwhat = \"inspected\"\nsubject = \"spar.main\"\nwho = \"tomas\"\n\
+                    role = \"adviser\"\npoints = [\"assembly\", \"locking\"]\nfit = \"temporary\"\n\
+                    instrument = \"torque wrench\"\nzone = \"tail\"\nevidence = [\"evidence/a.jpg\"]\nnote = \"pins seen\"\n";
+    assert_eq!(shed.text("log/2026-08.toml"), expected);
+    assert_eq!(shed.text("project.toml"), PROJECT);
+}
+
+#[test]
+fn defaults_are_said_and_months_have_their_files() {
+    let shed = Shed::new("log-defaults");
+    let said = shed.run(&["log", "opened", "tail", "--for", "visit"]).fine(&["today", "because --who was not given"]);
+    let file = said.out.split("Written to ").nth(1).and_then(|rest| rest.split(',').next()).expect("a file").to_owned();
+    assert_eq!(shed.entries(&file)[0]["for"].as_str(), Some("visit"));
+    for (on, file) in [("2025-01", "2025-01"), ("2024", "2024"), ("2023-02-03T07:05", "2023-02")] {
+        shed.run(&["log", "work", "done", "spar.web", "glued", "and", "clamped", "--on", on]).fine(&[]);
+        let entry = &shed.entries(&format!("log/{file}.toml"))[0];
+        assert_eq!((entry["what"].as_str(), entry["note"].as_str()), (Some("work done"), Some("glued and clamped")));
+        assert!(
+            format!("{:?}", entry["on"]).contains(on)
+                || entry["on"].as_datetime().is_some_and(|at| at.to_string().contains(on))
+        );
+    }
+    shed.run(&["log", "closed", "tail", "--on", "2199-01-01"]).fine(&["lies ahead"]);
+}
+
+#[test]
+fn snags_are_numbered_and_cleared_by_number() {
+    let shed = Shed::new("log-snags").file("log/2020-01.toml", "[[log]]\nsnag = 13\n[[broken\n");
+    let args = [
+        "log",
+        "snag-found",
+        "fuel.hoses",
+        "chafed",
+        "--takes",
+        "45 min",
+        "--by",
+        "first-flight",
+        "--on",
+        "2026-08-01",
+    ];
+    shed.run(&args).fine(&["snag 14", "takes 45 min"]);
+    shed.run(&["log", "snag", "found", "spar.main", "--on", "2026-08-02"]).fine(&["snag 15"]);
+    shed.refuses(&["log", "snag", "cleared"], &["14 (fuel.hoses), 15 (spar.main)"]);
+    shed.refuses(&["log", "snag", "cleared", "--snag", "3"], &["snag::unknown"]);
+    shed.run(&["log", "snag", "cleared", "new", "hose", "--snag", "14", "--on", "2026-08-03"])
+        .fine(&["fuel.hoses", "note new hose"]);
+    shed.refuses(&["log", "snag", "cleared", "--snag", "14"], &["snag::cleared"]);
+    shed.refuses(&["log", "snag", "found", "spar.web", "--snag", "15"], &["snag::twice"]);
+    shed.refuses(&["log", "snag", "found", "spar.web", "--takes", "45 ft"], &["log::takes"]);
+}
+
+#[test]
+fn unknown_words_get_the_nearest_and_nothing_is_written() {
+    let shed = Shed::new("log-unknown");
+    for (args, parts) in [
+        (&["log"][..], &["log::what", "snag cleared"][..]),
+        (&["log", "inspekted", "spar.main"], &["did you mean `inspected`?"]),
+        (&["log", "inspected"], &["log::subject"]),
+        (&["log", "inspected", "spar.mian"], &["did you mean `spar.main`?", "--part"]),
+        (&["log", "inspected", "web"], &["known are `spar.web`"]),
+        (&["log", "inspected", "tail"], &["a zone can be opened and closed"]),
+        (&["log", "inspected", "spar.main", "--who", "rsoa"], &["did you mean `rosa`?", "--person"]),
+        (&["log", "inspected", "spar.main", "--who", "tomas"], &["several roles", "helper, adviser"]),
+        (&["log", "inspected", "spar.main", "--role", "adviser"], &["not recorded as adviser"]),
+        (&["log", "inspected", "spar.main", "--on", "2026-02-30"], &["value::date"]),
+        (&["log", "inspected", "spar.main", "--zone", "tial"], &["did you mean `tail`?"]),
+        (&["log", "inspected", "spar.main", "--fit", "finale"], &["did you mean `final`?"]),
+        (&["log", "inspected", "spar.main", "--takes", "1 h"], &["log::option", "snag found"]),
+        (&["log", "inspected", "spar.main", "--evidence", "../x.jpg"], &["evidence::outside"]),
+        (&["log", "inspected", "spar.Main", "--part", "x"], &["part::name"]),
+        (&["log", "inspected", "spar.main", "--part", "x"], &["part::twice"]),
+        (&["log", "inspected", "spar.main", "--who", "kim", "--person", "Kim"], &["in which role"]),
+        (
+            &["log", "inspected", "spar.main", "--who", "kim", "--person", "Kim", "--role", "helpr"],
+            &["did you mean `helper`?"],
+        ),
+    ] {
+        shed.refuses(args, parts);
+        assert!(!shed.has("log"), "{args:?}");
+    }
+}
+
+#[test]
+fn a_part_and_a_person_are_declared_in_the_same_go() {
+    let shed = Shed::new("log-part");
+    let args = [
+        "log",
+        "inspected",
+        "spar.main.bolt",
+        "--part",
+        "Bolt \"A\"",
+        "--zone",
+        "tail",
+        "--who",
+        "zoé",
+        "--person",
+        "Zoé Example",
+        "--role",
+        "helper",
+    ];
+    shed.run(&args).fine(&["Declared in project.toml: the part spar.main.bolt"]);
+    keeps_lines(PROJECT, &shed.text("project.toml"));
+    let project: toml::Table = shed.text("project.toml").parse().expect("TOML");
+    assert_eq!(project["parts"]["spar.main.bolt"]["title"].as_str(), Some("Bolt \"A\""));
+    assert_eq!(project["people"]["zoé"]["role"].as_str(), Some("helper"));
+    shed.run(&["log", "removed", "spar.main.bolt", "--who", "Zoé example"]).fine(&["Bolt \"A\""]);
+    shed.run(&["log", "--subjects", "spar"]).fine(&["spar.web Web of the spar", "Parts of your own: spar.main.bolt"]);
+    // An inline table leaves no room: said, and nothing written.
+    let odd = Shed::new("log-part-odd")
+        .file("project.toml", "name = 'x'\npacks = ['./shed']\npeople = { rosa = { role = 'builder' } }\n");
+    odd.refuses(
+        &["log", "inspected", "spar.main", "--who", "kim", "--person", "Kim", "--role", "helper"],
+        &["project::form"],
+    );
+}
+
+#[test]
+fn notes_come_back_letter_for_letter() {
+    let shed = Shed::new("log-notes");
+    let notes = [
+        "Größe \u{1f600} 測定 \u{202e}abc\u{200b}",
+        "\"quoted\" and 'single' and \"\"\" three",
+        "two\nlines\r\nand\ttab",
+        "\u{1}\u{7f}\u{85}\u{1b}[31m",
+        "back\\slash \\u0041",
+        "# no comment",
+        "[[log]]\non = 2020-01-01",
+        "]]>{}=,",
+        "'''",
+    ];
+    for note in notes {
+        let said = shed.run(&["log", "work done", "spar.web", note, "--on", "2026-03-01"]).fine(&[]);
+        assert!(!said.out.contains('\u{1b}') && !said.out.contains('\u{202e}'), "nothing moves the cursor");
+    }
+    let read: Vec<_> =
+        shed.entries("log/2026-03.toml").iter().map(|e| e["note"].as_str().expect("a text").to_owned()).collect();
+    assert_eq!(read, notes);
+}
+
+#[test]
+fn what_stands_in_a_month_stays_byte_for_byte() {
+    for (name, old) in [
+        ("plain", "# August\n[[log]] # first\nwhat = 'x' # why\n\n# the end, without a line end"),
+        ("crlf", "# August\r\n[[log]]\r\nwhat = 'x'\r\n"),
+        ("other", "\u{feff}# bom\n[fuel]\nx = 1\n"),
+        ("empty", ""),
+    ] {
+        let shed = Shed::new(&format!("log-keeps-{name}")).file("log/2026-08.toml", old);
+        shed.run(&["log", "tested", "spar.main", "--on", "2026-08-05"]).fine(&[]);
+        let new = shed.text("log/2026-08.toml");
+        assert!(new.starts_with(old), "{new}");
+        assert_eq!(new.contains("\r\n"), old.contains("\r\n"));
+        assert!(!new.contains('\r') || new.matches('\r').count() == new.matches('\n').count());
+        assert_eq!(shed.entries("log/2026-08.toml").last().expect("one")["what"].as_str(), Some("tested"));
+        shed.run(&["log", "--take-back"]).fine(&[]);
+        assert_eq!(shed.text("log/2026-08.toml"), old);
+    }
+}
+
+#[test]
+fn a_file_that_cannot_be_read_is_never_touched() {
+    let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];
+    for (name, bytes, part) in [
+        ("broken", &b"[[log]\nx = \n"[..], "toml::invalid"),
+        ("bytes", b"# \xff\xfe\n", "file::not-text"),
+        ("single", b"log = 1\n", "toml::invalid"),
+    ] {
+        Shed::new(&format!("log-{name}")).file("log/2026-08.toml", bytes).refuses(&args, &[part]);
+    }
+    Shed::new("log-header").file("project.toml", "name = \n").refuses(&args, &["toml::invalid", "project.toml:1"]);
+    Shed::empty("log-nowhere").refuses(&args, &["project::missing", "cotterpin begin"]);
+    // Facts that cannot be read are no reason not to write down what was done.
+    Shed::new("log-facts").file("facts.toml", "x = \n").run(&args).fine(&[]);
+}
+
+#[test]
+fn where_writing_is_not_allowed_nothing_changes() {
+    let shed = Shed::new("log-denied").file("log/2026-08.toml", "# mine\n");
+    let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];
+    let mode = |path: &str, mode: u32| {
+        fs::set_permissions(shed.folder.join(path), fs::Permissions::from_mode(mode)).expect("a mode");
+    };
+    mode("log/2026-08.toml", 0o444);
+    shed.refuses(&args, &["file::unwritable", "not to be written"]);
+    mode("log/2026-08.toml", 0o640);
+    mode("log", 0o555);
+    shed.refuses(&args, &["file::unwritable"]);
+    mode("log", 0o755);
+    mode(".", 0o555);
+    shed.run(&["log", "--subjects", "spar"]).fine(&["spar.web"]);
+    mode(".", 0o755);
+    shed.run(&args).fine(&[]);
+    let kept = fs::metadata(shed.folder.join("log/2026-08.toml")).expect("there").permissions().mode() & 0o777;
+    assert_eq!(kept, 0o640);
+}
+
+/// A limit on the size of files stands for a disk that is full (POSIX.1-2017, setrlimit).
+#[test]
+fn a_full_disk_changes_nothing() {
+    let old = format!("# {}\n", "x".repeat(4000));
+    let shed = Shed::new("log-full").file("log/2026-08.toml", &old);
+    let script = format!(
+        "trap '' XFSZ; ulimit -f 1; exec '{}' log tested spar.main --on 2026-08-05",
+        env!("CARGO_BIN_EXE_cotterpin")
+    );
+    let output = Command::new("sh").args(["-c", &script]).current_dir(&shed.folder).output().expect("it runs");
+    super::Said::new(&output).refused(&["file::unwritable"]);
+    assert_eq!(shed.text("log/2026-08.toml"), old);
+    assert!(!shed.has("log/.2026-08.toml.part"));
+}
+
+#[test]
+fn nothing_is_written_outside_the_project() {
+    let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];
+    let outside = Shed::empty("log-outside").file("2026-08.toml", "# theirs\n");
+    for (name, link, target) in [
+        ("folder", "log", outside.folder.clone()),
+        ("dangling", "log", outside.folder.join("nowhere")),
+        ("own", ".cotterpin", outside.folder.clone()),
+    ] {
+        let shed = Shed::new(&format!("log-link-{name}"));
+        symlink(&target, shed.folder.join(link)).expect("a link");
+        let before = outside.snapshot();
+        shed.run(&args).refused(&["file::outside"]);
+        assert_eq!(outside.snapshot(), before);
+        assert!(!outside.has("lock") && !outside.has("nowhere"));
+    }
+    let shed = Shed::new("log-link-file").file("log/other.toml", "");
+    symlink(outside.folder.join("2026-08.toml"), shed.folder.join("log/2026-08.toml")).expect("a link");
+    shed.run(&args).refused(&["file::outside"]);
+    assert_eq!(outside.text("2026-08.toml"), "# theirs\n");
+    // Within the project a link is followed, and stays one.
+    let inner = Shed::new("log-link-inner").file("diary/x", "");
+    symlink("diary", inner.folder.join("log")).expect("a link");
+    inner.run(&args).fine(&[]);
+    assert_eq!(inner.entries("diary/2026-08.toml").len(), 1);
+}
+
+#[test]
+fn a_log_can_be_kept_where_a_pack_of_ones_own_has_a_mistake() {
+    let shed = Shed::new("log-pack").file("shed/more.checklist", "item half \"written\"\n  need nothing.known >=\n");
+    shed.run(&["log", "tested", "spar.main", "--on", "2026-08-05"]).fine(&[]);
+    assert_eq!(shed.run(&["audit"]).status, Some(3));
+}

@@ -1,0 +1,146 @@
+//! Two at once, and one cut short.
+
+use super::{PROJECT, Shed, keeps_lines};
+use std::collections::BTreeSet;
+use std::fs;
+use std::io::Write;
+use std::process::Stdio;
+use std::thread;
+use std::time::{Duration, Instant};
+
+/// How many lines each of two processes writes.
+const LINES: usize = 1000;
+/// How many runs are killed.
+const KILLS: u32 = 120;
+
+#[test]
+fn two_processes_with_a_thousand_lines_each_lose_none() {
+    let shed = Shed::new("together");
+    let shed = &shed;
+    let write = move |name: &'static str| {
+        for n in 0..LINES {
+            shed.run(&["log", "work done", "spar.web", &format!("{name} {n}"), "--on", "2026-08-05"])
+                .fine(&["Written to"]);
+        }
+    };
+    thread::scope(|scope| {
+        scope.spawn(move || write("left"));
+        scope.spawn(move || write("right"));
+    });
+    let entries = shed.entries("log/2026-08.toml");
+    let notes: BTreeSet<String> =
+        entries.iter().map(|entry| entry["note"].as_str().expect("a note").to_owned()).collect();
+    let expected = ["left", "right"].iter().flat_map(|name| (0..LINES).map(move |n| format!("{name} {n}"))).collect();
+    assert_eq!(entries.len(), 2 * LINES);
+    assert_eq!(notes, expected);
+}
+
+#[test]
+fn snags_found_at_once_have_numbers_of_their_own() {
+    let shed = Shed::new("together-snags");
+    let mut running: Vec<_> = (0..20)
+        .map(|_| shed.command(&["log", "snag found", "spar.web", "--on", "2026-08-05"]).spawn().expect("it runs"))
+        .collect();
+    assert!(running.iter_mut().all(|child| child.wait().expect("it ends").success()));
+    let numbers: Vec<i64> =
+        shed.entries("log/2026-08.toml").iter().map(|e| e["snag"].as_integer().expect("a number")).collect();
+    assert_eq!(numbers, (1..=20).collect::<Vec<i64>>());
+}
+
+/// Kills at moments spread over a run and a half.
+struct Moments {
+    whole: Duration,
+    state: u32,
+}
+
+impl Moments {
+    fn of(run: impl Fn()) -> Self {
+        let begun = Instant::now();
+        (0..3).for_each(|_| run());
+        Self { whole: begun.elapsed() / 3, state: 1 }
+    }
+
+    /// The next of them (a linear congruential step of ISO/IEC 9899, 7.22.2).
+    fn next(&mut self) -> Duration {
+        self.state = self.state.wrapping_mul(1_103_515_245).wrapping_add(12345);
+        self.whole.mul_f64(f64::from((self.state >> 16) & 0x7fff) / 32768.0 * 1.5)
+    }
+}
+
+#[test]
+fn a_kill_loses_nothing_that_was_said_to_be_written() {
+    let month = "# August, with a comment\n[[log]] # the first\nwhat = \"tested\" # kept\n";
+    let shed = Shed::new("killed").file("log/2026-08.toml", month);
+    let args = |n: u32| -> Vec<String> {
+        let name = format!("spar.web.part-{n}");
+        let note = format!("line {n}");
+        ["log", "work done", &name, &note, "--part", "A part", "--on", "2026-08-05"].map(str::to_owned).to_vec()
+    };
+    let other = Shed::new("killed-measure");
+    let mut moments = Moments::of(|| {
+        let (args, name) = (args(0), format!("spar.web.part-{}", other.text("project.toml").len()));
+        let args: Vec<&str> =
+            args.iter().map(|arg| if arg.starts_with("spar.") { name.as_str() } else { arg }).collect();
+        other.run(&args).fine(&[]);
+    });
+    let (mut said, mut written, mut left) = (0, 0, 0);
+    for n in 0..KILLS {
+        let args = args(n);
+        let mut child = shed.command(&args.iter().map(String::as_str).collect::<Vec<_>>()).spawn().expect("it runs");
+        thread::sleep(moments.next());
+        // It may have ended already.
+        let _: std::io::Result<()> = child.kill();
+        let output = child.wait_with_output().expect("it ends");
+        let told = String::from_utf8_lossy(&output.stdout).contains("Written to log/2026-08.toml");
+        let text = shed.text("log/2026-08.toml");
+        assert!(text.starts_with(month), "{text}");
+        keeps_lines(PROJECT, &shed.text("project.toml"));
+        shed.text("project.toml").parse::<toml::Table>().expect("it parses");
+        let there = shed
+            .entries("log/2026-08.toml")
+            .iter()
+            .any(|entry| entry.get("note").and_then(toml::Value::as_str) == Some(format!("line {n}").as_str()));
+        assert!(there || !told, "line {n} was said to be written");
+        said += u32::from(told);
+        written += u32::from(there);
+        left += u32::from(!there);
+    }
+    println!("{KILLS} runs killed: {said} had said so, {written} had written, {left} had not");
+    assert!(said > 0 && left > 0, "the moments were spread over the run: {said}, {left}");
+    // Whatever was left behind, the next line is written, and an audit reads it all.
+    shed.run(&["log", "tested", "spar.main", "--on", "2026-08-06"]).fine(&[]);
+}
+
+#[test]
+fn answers_said_to_be_written_outlive_a_kill() {
+    let facts = "# spars\n[spar] # one\n# above\nmaker = \"me\" # kept\n# the end\n";
+    let answers = "96 in\n8\nwood\n\nyes\n2026-10-04\n";
+    let other = Shed::new("killed-ask-measure").file("spar.toml", facts);
+    let mut moments = Moments::of(|| {
+        other.answer(&["ask"], answers).fine(&[]);
+    });
+    let (mut told, mut kept) = (0, 0);
+    for n in 0..40 {
+        let shed = Shed::new("killed-ask").file("spar.toml", facts);
+        let mut child = shed.command(&["ask"]).stdin(Stdio::piped()).spawn().expect("it runs");
+        let mut input = child.stdin.take().expect("a pipe");
+        let _: std::io::Result<()> = input.write_all(answers.as_bytes());
+        thread::sleep(moments.next());
+        let _: std::io::Result<()> = child.kill();
+        drop(input);
+        let output = child.wait_with_output().expect("it ends");
+        let out = String::from_utf8_lossy(&output.stdout).into_owned();
+        let text = shed.text("spar.toml");
+        keeps_lines(facts, &text);
+        text.parse::<toml::Table>().unwrap_or_else(|why| panic!("run {n}: {why}"));
+        for line in out.lines().filter_map(|line| line.split("Written to spar.toml, line ").nth(1)) {
+            let value = line.split_once(": ").expect("a value").1;
+            assert!(text.lines().any(|line| line == value), "{value} is not in\n{text}");
+            told += 1;
+        }
+        kept += text.lines().count() - facts.lines().count();
+    }
+    println!("40 interviews killed: {told} answers had been said to be written, {kept} were there");
+    assert!(told > 0 && kept >= told);
+    assert!(fs::read_dir(&other.folder).expect("there").count() > 2);
+}
