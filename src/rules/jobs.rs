@@ -1,0 +1,65 @@
+//! What an item says of the job that meets it: how long it takes, and what must be met before.
+
+use super::check::Checker;
+use super::{Item, ItemId};
+use crate::diagnostic::Diagnostic;
+use crate::measure::{Dimension, Range};
+use crate::syntax::tree::{Clauses, ItemDecl, Name};
+
+impl Checker<'_> {
+    /// A time, and some of it: a job that takes none is no job.
+    pub(super) fn takes(&mut self, clauses: &Clauses) -> Option<Range> {
+        let written = clauses.takes.first()?;
+        let is_time = Some(written.quantity.dimension()) == Dimension::named("time");
+        let some = written.quantity.range.lo().is_some_and(|least| least.signum() > 0);
+        if is_time && some {
+            return Some(written.quantity.range.clone());
+        }
+        let why = if is_time { "this must be more than nothing" } else { "expected a time" };
+        self.error(
+            Diagnostic::error("item::takes", "what a job takes is a time")
+                .at(written.span, why)
+                .help("write `takes 45 min` or `takes 2 h`"),
+        );
+        None
+    }
+
+    /// Finds the items a job waits for, when all items are known.
+    pub(super) fn after(&mut self, decl: &ItemDecl, pack: usize) {
+        let own = |item: &Item| item.pack == pack && item.place == decl.name.span;
+        // An item with mistakes is not among them; its mistakes are told.
+        let Some(at) = self.rules.items.iter().position(own) else { return };
+        let mut after: Vec<ItemId> = Vec::new();
+        for name in &decl.clauses.after {
+            after.extend(self.seen_items(name, &decl.name, pack));
+        }
+        after.sort();
+        after.dedup();
+        if let Some(item) = self.rules.items.get_mut(at) {
+            item.after = after;
+        }
+    }
+
+    /// Every edition of an item of this pack or one it builds on.
+    fn seen_items(&mut self, name: &Name, of: &Name, pack: usize) -> Vec<ItemId> {
+        if name.text == of.text {
+            self.error(
+                Diagnostic::error("item::after-itself", format!("the item `{}` waits for itself", of.text))
+                    .at(name.span, "its own name")
+                    .help("take it out, or name the item that comes before"),
+            );
+            return Vec::new();
+        }
+        let seen: Vec<(ItemId, &Item)> = (0u32..)
+            .zip(&self.rules.items)
+            .filter(|(_, item)| self.sees(pack, item.pack))
+            .map(|(n, item)| (ItemId(n), item))
+            .collect();
+        let found: Vec<ItemId> = seen.iter().filter(|(_, item)| item.name == name.text).map(|(id, _)| *id).collect();
+        if found.is_empty() {
+            let known: Vec<String> = seen.iter().map(|(_, item)| item.name.clone()).collect();
+            self.unknown("item", name, known.iter().map(String::as_str));
+        }
+        found
+    }
+}
