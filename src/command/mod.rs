@@ -9,6 +9,7 @@ mod disk;
 mod exit;
 mod gather;
 mod messages;
+mod next;
 mod packs;
 mod questions;
 mod render;
@@ -78,6 +79,7 @@ fn dispatch(command: Command, err: &mut dyn Write, colour: bool) -> Done {
     let mut warn = |messages: &Messages| complain(err, &messages.shown(colour));
     match command {
         Command::Audit(args) => audit::audit(&args, &mut warn),
+        Command::Next(args) => next::next(&args, &mut warn),
         Command::Why(args) => why::why(&args, &mut warn),
         Command::Packs(args) => packs::packs(&args),
         Command::Questions(args) => questions::questions(&args, &mut warn),

@@ -45,6 +45,8 @@ pub struct CloseUp {
     pub project: String,
     /// The day.
     pub on: Date,
+    /// The packs the audit was against, by name.
+    pub packs: Vec<String>,
     /// What is open or off.
     pub openings: Vec<Opening>,
     /// What must be inspected again.
@@ -94,7 +96,15 @@ pub fn close_up(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit
     };
     let mut again: Vec<Finding> = audit.findings.iter().filter(is_open).filter(undone).cloned().collect();
     again.sort_by_key(|finding| (rank(finding.zone.as_deref()), finding.item.clone(), finding.subject.clone()));
-    CloseUp { project: audit.project.clone(), on, openings, again, titles: audit.titles.clone(), reminder: REMINDER }
+    CloseUp {
+        project: audit.project.clone(),
+        on,
+        packs: audit.packs.iter().map(|pack| pack.name.clone()).collect(),
+        openings,
+        again,
+        titles: audit.titles.clone(),
+        reminder: REMINDER,
+    }
 }
 
 /// Whether it is open, or off for the visit: nothing of the same name was

@@ -1,8 +1,8 @@
 //! The open jobs: unmet and not-shown findings, open snags, the builder's own.
 
-use super::VISIT;
 use super::job::{Due, Job, JobKind, Part, Takes, TimeSaid, minutes_of};
 use super::{ASSUMED_JOB, links};
+use super::{CLOSE, VISIT};
 use crate::audit::{Audit, Finding, Verdict, zone_of_entry};
 use crate::measure::{Date, Range};
 use crate::record::{About, Entry, Job as Said, Record};
@@ -248,8 +248,12 @@ impl Gather<'_> {
     fn due(&self, job: Job, zone: Option<String>, by: Option<String>) -> Job {
         let closes = zone.as_ref().and_then(|zone| self.record.closing.get(zone)).copied();
         let due = by.map(|by| {
-            let visit = self.record.visit.filter(|_| by == VISIT).map(|visit| visit.first);
-            Due { day: visit.or_else(|| self.record.planned.get(&by).copied()), by }
+            let planned = match by.as_str() {
+                VISIT => self.record.visit.map(|visit| visit.first),
+                CLOSE => closes,
+                _ => None,
+            };
+            Due { day: planned.or_else(|| self.record.planned.get(&by).copied()), by }
         });
         Job { zone, due, closes, ..job }
     }

@@ -30,6 +30,8 @@ pub const ASSUMED_JOB: u32 = 60;
 pub const ASSUMED_DAY: u32 = 180;
 /// The hold point that is the planned visit.
 const VISIT: &str = "visit";
+/// The hold point that comes with the closing of each zone.
+const CLOSE: &str = "close";
 
 /// What to plan.
 #[derive(Debug, Clone, Copy)]
@@ -47,6 +49,8 @@ pub struct Request {
 pub struct Plan {
     /// The project's name.
     pub project: String,
+    /// The packs the audit was against, by name.
+    pub packs: Vec<String>,
     /// The day.
     pub on: Date,
     /// The planned visit.
@@ -83,6 +87,7 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
     let chain = chain::to_the_visit(rules, record, &jobs, a_day, request.on);
     Plan {
         project: audit.project.clone(),
+        packs: audit.packs.iter().map(|pack| pack.name.clone()).collect(),
         on: request.on,
         visit: record.visit,
         jobs,
