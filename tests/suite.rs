@@ -19,6 +19,7 @@ mod docs;
 mod lang;
 mod outside;
 mod packs;
+mod plan;
 mod record;
 mod report;
 mod since;
