@@ -10,7 +10,7 @@
 
 use super::words;
 use super::wrap::Page;
-use super::{days, json};
+use super::{days, job, json};
 use crate::audit::Finding;
 use crate::plan::{CloseUp, Opening};
 use crate::source::Place;
@@ -71,8 +71,7 @@ fn inspect(page: &mut Page, number: usize, finding: &Finding) {
     let of = finding.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
     label(page, "job", &format!("{}{of}", finding.item));
     for lapse in finding.lapses() {
-        let (shown, undone) = (words::told(&lapse.shown), words::told(&lapse.undone_by));
-        label(page, "why", &format!("It had been {shown}; that no longer counts since it was {undone}."));
+        label(page, "why", &job::lapsed(lapse));
     }
     if let Some(remedy) = &finding.remedy {
         label(page, "do", remedy);

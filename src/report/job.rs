@@ -3,6 +3,7 @@
 use super::words;
 use super::wrap::Page;
 use super::{days, next};
+use crate::audit::Lapse;
 use crate::measure::Date;
 use crate::plan::{Job, JobKind, Part, Plan, TimeSaid};
 
@@ -10,6 +11,9 @@ const INDENT: usize = 4;
 const COLUMN: usize = 10;
 /// How many records are named before they are counted.
 const RECORDS: usize = 6;
+
+/// How many jobs of a circle are named before they are counted.
+const CIRCLE: usize = 8;
 
 /// How much is said of a job.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -88,11 +92,7 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
         many => said.push(format!("{many} other jobs wait for it.")),
     }
     if let Some(lapse) = &job.lapse {
-        let shown = words::told(&lapse.shown);
-        said.push(format!(
-            "It had been {shown}; that no longer counts since it was {}.",
-            words::told(&lapse.undone_by)
-        ));
+        said.push(lapsed(lapse));
     }
     said.extend(job.part.as_ref().map(|part| on_order(part, plan.on)));
     if !job.circle.is_empty() {
@@ -106,13 +106,25 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
     said
 }
 
-/// `2 (us/weight.scales) and 5 (snag 14)`.
-pub(super) fn others(plan: &Plan, jobs: &[usize]) -> String {
+/// What had shown it, and what undid that.
+pub(super) fn lapsed(lapse: &Lapse) -> String {
+    let through = lapse.through.as_ref().map_or_else(String::new, |through| format!("; {through}"));
+    let (shown, undone) = (words::told(&lapse.shown), words::told(&lapse.undone_by));
+    format!("What had shown it has lapsed: {shown}, undone by {undone}{through}.")
+}
+
+/// `job 2 (us/weight.scales) and job 5 (snag 14)`.
+fn others(plan: &Plan, jobs: &[usize]) -> String {
     let named = |at: &usize| {
         let name = plan.jobs.get(*at).map_or("", |job| job.name.as_str());
         format!("job {} ({name})", at.saturating_add(1))
     };
-    words::listed(&jobs.iter().map(named).collect::<Vec<_>>())
+    let mut names: Vec<String> = jobs.iter().take(RECORDS).map(named).collect();
+    match jobs.len().saturating_sub(RECORDS) {
+        0 => {}
+        more => names.push(format!("{more} more")),
+    }
+    words::listed(&names)
 }
 
 fn closes(plan: &Plan, job: &Job, day: Date) -> String {
@@ -156,7 +168,11 @@ fn on_order(part: &Part, on: Date) -> String {
 /// `In a circle: A waits for B, which waits for A.`
 fn circle(plan: &Plan, job: &Job) -> String {
     let name = |at: &usize| plan.jobs.get(*at).map_or_else(String::new, |job| job.name.clone());
-    let mut names: Vec<String> = job.circle.iter().map(name).collect();
+    let mut names: Vec<String> = job.circle.iter().take(CIRCLE).map(name).collect();
+    match job.circle.len().saturating_sub(CIRCLE) {
+        0 => {}
+        more => names.push(format!("{more} more, the last of which")),
+    }
     names.extend(job.circle.first().map(name));
     format!("Nothing in this circle can come first: {}. Take one `after` out.", names.join(" waits for "))
 }

@@ -87,6 +87,11 @@ fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {
     let count = words::counted(sitting.jobs.len(), "job", "jobs");
     page.heading(&format!("For {time}: {count}, {}", days::hours(u64::from(sitting.minutes))));
     places(page, plan, &sitting.jobs, Much::All);
+    if let Some(first) = plan.jobs.first().filter(|first| first.takes.minutes > sitting.time && plan.ready > 0) {
+        page.gap();
+        let (name, takes) = (&first.name, days::hours(u64::from(first.takes.minutes)));
+        page.line(0, &format!("Job 1 ({name}) comes first of all, but takes {takes}: it does not fit."));
+    }
 }
 
 fn in_places(page: &mut Page, plan: &Plan, title: &str, which: std::ops::Range<usize>) {

@@ -26,9 +26,9 @@ impl Checker<'_> {
 
     /// Finds the items a job waits for, when all items are known.
     pub(super) fn after(&mut self, decl: &ItemDecl, pack: usize) {
-        let own = |item: &Item| item.pack == pack && item.place == decl.name.span;
+        let own = |at: &usize| self.rules.items.get(*at).is_some_and(|item| item.place == decl.name.span);
         // An item with mistakes is not among them; its mistakes are told.
-        let Some(at) = self.rules.items.iter().position(own) else { return };
+        let Some(at) = self.items_named(&decl.name.text).iter().copied().find(own) else { return };
         let mut after: Vec<ItemId> = Vec::new();
         for name in &decl.clauses.after {
             after.extend(self.seen_items(name, &decl.name, pack));
@@ -50,15 +50,19 @@ impl Checker<'_> {
             );
             return Vec::new();
         }
-        let seen: Vec<(ItemId, &Item)> = (0u32..)
-            .zip(&self.rules.items)
-            .filter(|(_, item)| self.sees(pack, item.pack))
-            .map(|(n, item)| (ItemId(n), item))
-            .collect();
-        let found: Vec<ItemId> = seen.iter().filter(|(_, item)| item.name == name.text).map(|(id, _)| *id).collect();
-        if found.is_empty() {
-            let known: Vec<String> = seen.iter().map(|(_, item)| item.name.clone()).collect();
-            self.unknown("item", name, known.iter().map(String::as_str));
+        let owner = |at: &usize| self.rules.items.get(*at).map(|item| item.pack);
+        let named: Vec<(usize, usize)> =
+            self.items_named(&name.text).iter().filter_map(|at| Some((*at, owner(at)?))).collect();
+        let seen = named.iter().filter(|(_, owner)| self.sees(pack, *owner));
+        let found: Vec<ItemId> = seen.filter_map(|(at, _)| u32::try_from(*at).ok()).map(ItemId).collect();
+        match named.first() {
+            Some((_, owner)) if found.is_empty() => self.out_of_sight("item", name, *owner),
+            None => {
+                let in_sight = |item: &&Item| self.sees(pack, item.pack);
+                let known: Vec<String> = self.rules.items.iter().filter(in_sight).map(|item| item.name.clone()).collect();
+                self.unknown("item", name, known.iter().map(String::as_str));
+            }
+            Some(_) => {}
         }
         found
     }

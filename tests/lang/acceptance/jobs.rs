@@ -63,5 +63,5 @@ fn a_job_waits_only_for_items_its_pack_sees() {
     let third =
         pack("third", &["mine"], &format!("item shed.third \"t\" need shed.width >= 9 in after shed.kit {OWN}"));
     let (_, messages) = refused(&[base, kit(&["mine"], "kit"), third]);
-    assert_eq!(codes(&messages), ["name::unknown"]);
+    assert_eq!(codes(&messages), ["pack::not-used"]);
 }
