@@ -23,7 +23,7 @@
 //!     "#.into())],
 //! };
 //! let rules = load_packs(&[pack]).map_err(|_| "the pack has mistakes")?;
-//! let request = Request { project: "shed".into(), on: Date::parse("2026-11-25").map_err(|_| "no date")?, by: None };
+//! let request = Request { project: "shed".into(), on: Date::parse("2026-11-25").map_err(|_| "no date")?, by: None, closing: None };
 //! let report = audit(&rules, &Record::default(), &rules.sources, &request);
 //! assert_eq!(report.findings[0].verdict, Verdict::NotShown);
 //! # Ok::<(), &str>(())
@@ -34,6 +34,7 @@ pub mod audit;
 pub mod command;
 pub mod diagnostic;
 pub mod measure;
+pub mod plan;
 pub mod program;
 pub mod record;
 pub mod report;

@@ -21,6 +21,7 @@ mod keep;
 mod lang;
 mod outside;
 mod packs;
+mod plan;
 mod record;
 mod report;
 mod since;

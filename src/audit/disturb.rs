@@ -103,7 +103,7 @@ impl<'a> Reach<'a> {
 }
 
 /// The zone an entry is about.
-pub(super) fn zone_of_entry<'a>(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Option<&'a str> {
+pub(crate) fn zone_of_entry<'a>(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Option<&'a str> {
     let itself = || rules.zones.iter().map(|zone| zone.name.as_str()).find(|zone| *zone == entry.subject);
     entry.zone.as_deref().or_else(|| zone_of(rules, record, &entry.subject)).or_else(itself)
 }

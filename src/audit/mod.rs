@@ -25,6 +25,7 @@ mod smallest;
 mod wanting;
 
 pub use change::Index;
+pub(crate) use disturb::zone_of_entry;
 pub(crate) use empty::passes_when_empty;
 pub use evaluate::Evaluation;
 pub use facts::{Facts, store_of};

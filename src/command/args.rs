@@ -1,6 +1,7 @@
 //! What can be written after `cotterpin`.
 
-use crate::measure::Date;
+use crate::measure::{Date, Dimension, Quantity};
+use crate::plan::minutes_of;
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -31,6 +32,8 @@ pub(super) enum Command {
     /// Set what is recorded of the aircraft against what the packs ask.
     #[command(after_help = STATUSES)]
     Audit(AuditArgs),
+    /// Show the jobs for today: what next, in which order, before what closes.
+    Next(NextArgs),
     /// Show the whole reasoning of one item.
     Why(WhyArgs),
     /// Show the built-in packs: editions, counts, and what they rest on.
@@ -91,6 +94,28 @@ pub(super) struct SinceArgs {
     /// The day to judge, as year-month-day [default: today].
     #[arg(long, value_name = "DATE", value_parser = day)]
     pub(super) on: Option<Date>,
+    /// How to write it.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
+}
+
+#[derive(Debug, Arguments)]
+pub(super) struct NextArgs {
+    #[command(flatten)]
+    pub(super) project: ProjectArgs,
+    /// The day, as year-month-day [default: today].
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    pub(super) on: Option<Date>,
+    /// The time there is today, such as 3h or "45 min": what fits is shown first.
+    #[arg(long, value_name = "TIME", value_parser = time, conflicts_with = "close_up")]
+    pub(super) time: Option<u32>,
+    /// Working time of an ordinary day [default: what project.toml says as
+    /// hours-per-day under shed, else 3h].
+    #[arg(long, value_name = "TIME", value_parser = time_of_a_day, conflicts_with = "close_up")]
+    pub(super) a_day: Option<u32>,
+    /// Instead, what to close and inspect again after the visit.
+    #[arg(long)]
+    pub(super) close_up: bool,
     /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
@@ -236,6 +261,21 @@ pub(super) enum Format {
     Text,
     /// For a program.
     Json,
+}
+
+/// A time in whole minutes, at least one.
+fn time(text: &str) -> Result<u32, String> {
+    let time = Quantity::parse(text).map_err(|problem| format!("{problem}; write a time such as 3h or \"45 min\""))?;
+    let some = time.range.as_point().is_some_and(|time| time.signum() > 0);
+    if Some(time.dimension()) == Dimension::named("time") && some {
+        return Ok(minutes_of(&time.range));
+    }
+    Err("expected a time such as 3h or \"45 min\"".to_owned())
+}
+
+fn time_of_a_day(text: &str) -> Result<u32, String> {
+    let minutes = time(text)?;
+    if minutes > 24 * 60 { Err("a day has 24 h".to_owned()) } else { Ok(minutes) }
 }
 
 fn day(text: &str) -> Result<Date, String> {

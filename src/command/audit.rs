@@ -43,10 +43,7 @@ fn save(args: &AuditArgs, audit: &Audit) -> Result<Option<PathBuf>, Diagnostic> 
 
 /// Audits on the day asked for, or today.
 pub(super) fn judge(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
-    let Some(on) = on.or_else(today) else {
-        let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
-        return Err(Messages::one(message.help("give the day to judge: --on 2026-11-25")));
-    };
+    let on = day_to_judge(on)?;
     let closing = by.and_then(|by| by.strip_prefix(CLOSE)).map(str::to_owned);
     let by = by.filter(|_| closing.is_none()).map(str::to_owned);
     let (points, zones) = (&gathered.rules.hold_points, &gathered.rules.zones);
@@ -54,6 +51,14 @@ pub(super) fn judge(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> 
     known("zone", closing.as_deref(), &zones.iter().map(|zone| zone.name.as_str()).collect::<Vec<_>>())?;
     let request = audit::Request { project: gathered.name.clone(), on, by, closing };
     Ok(audit::audit(&gathered.rules, &gathered.record, &gathered.sources, &request))
+}
+
+/// The day asked for, or today.
+pub(super) fn day_to_judge(on: Option<Date>) -> Result<Date, Messages> {
+    on.or_else(today).ok_or_else(|| {
+        let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
+        Messages::one(message.help("give the day to judge: --on 2026-11-25"))
+    })
 }
 
 /// A name given by `--by` must be one the packs know.

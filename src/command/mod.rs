@@ -13,6 +13,7 @@ mod gather;
 mod keep;
 mod log;
 mod messages;
+mod next;
 mod packs;
 mod questions;
 mod render;
@@ -101,6 +102,7 @@ fn dispatch(command: Command, input: &mut dyn BufRead, out: &mut dyn Write, err:
         Command::Begin(args) => begin::begin(&args),
         Command::Log(args) => log::log(&args),
         Command::Audit(args) => audit::audit(&args, &mut warn),
+        Command::Next(args) => next::next(&args, &mut warn),
         Command::Why(args) => why::why(&args, &mut warn),
         Command::Packs(args) => packs::packs(&args),
         Command::Questions(args) => questions::questions(&args, &mut warn),

@@ -233,16 +233,18 @@ fn snag(form: &mut Form<'_>) -> Option<u32> {
     number
 }
 
-fn takes(form: &mut Form<'_>) -> Option<Range> {
+pub(super) fn takes(form: &mut Form<'_>) -> Option<Range> {
     let written = form.optional_text("takes")?;
-    let time = Quantity::parse(&written).ok().filter(|time| Some(time.dimension()) == Dimension::named("time"));
+    let some = |time: &Quantity| time.range.lo().is_some_and(|least| least.signum() > 0) && time.range.hi().is_some();
+    let is_time = |time: &Quantity| Some(time.dimension()) == Dimension::named("time") && some(time);
+    let time = Quantity::parse(&written).ok().filter(is_time);
     if time.is_none() {
-        form.wrong("takes", "log::takes", "expected a time such as \"45 min\" or \"2 h\"".to_owned());
+        form.wrong("takes", "record::takes", "expected a time such as \"45 min\" or \"2 h\"".to_owned());
     }
     time.map(|time| time.range)
 }
 
-fn zone(form: &mut Form<'_>) -> Option<String> {
+pub(super) fn zone(form: &mut Form<'_>) -> Option<String> {
     let zone = normal_word(&form.optional_text("zone")?);
     let known: Vec<&str> = form.rules.zones.iter().map(|zone| zone.name.as_str()).collect();
     if known.contains(&zone.as_str()) {
@@ -252,6 +254,6 @@ fn zone(form: &mut Form<'_>) -> Option<String> {
         Some(near) => format!("did you mean \"{near}\"?"),
         None => format!("the zones are {}", known.join(", ")),
     };
-    form.wrong("zone", "log::zone", label);
+    form.wrong("zone", "record::zone", label);
     None
 }

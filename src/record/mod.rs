@@ -6,6 +6,7 @@ mod deferral;
 mod entry;
 mod evidence;
 mod form;
+mod job;
 mod log;
 mod names;
 mod people;
@@ -25,6 +26,7 @@ use std::collections::BTreeMap;
 
 pub use deferral::Deferral;
 pub use entry::{Entry, Fit};
+pub use job::{About, Job, OnOrder};
 pub use project::{Header, OwnPart, Person, read_header};
 pub use read::read;
 pub use text::FileText;
@@ -151,10 +153,14 @@ pub struct Record {
     pub people: BTreeMap<String, Person>,
     /// The builder's own parts, below those the packs declare.
     pub parts: BTreeMap<String, OwnPart>,
+    /// What the builder says of jobs.
+    pub jobs: Vec<Job>,
     /// Planned days on which zones are closed, by zone.
     pub closing: BTreeMap<String, Date>,
     /// The planned visit.
     pub visit: Option<DateRange>,
     /// Planned days of hold points, by name.
     pub planned: BTreeMap<String, Date>,
+    /// Working time on an ordinary day, in seconds.
+    pub a_day: Option<Range>,
 }

@@ -4,7 +4,7 @@ use super::dates;
 use super::text::{FileText, Page, open};
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, nearest, settle};
-use crate::measure::{Date, DateRange};
+use crate::measure::{Date, DateRange, Dimension, Exact, Quantity, Range};
 use crate::source::{Sources, Span};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -14,7 +14,7 @@ use toml::de::{DeTable, DeValue};
 /// The file's name.
 pub(super) const PROJECT: &str = "project.toml";
 
-const KEYS: [&str; 8] = ["name", "country", "packs", "visit", "hold-points", "closing", "people", "parts"];
+const KEYS: [&str; 9] = ["name", "country", "packs", "visit", "hold-points", "closing", "people", "parts", "shed"];
 
 /// What `project.toml` says.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,6 +35,8 @@ pub struct Header {
     pub people: BTreeMap<String, Person>,
     /// The builder's own parts.
     pub parts: BTreeMap<String, OwnPart>,
+    /// Working time on an ordinary day, in seconds.
+    pub a_day: Option<Range>,
     /// The file.
     pub place: Span,
 }
@@ -98,8 +100,8 @@ impl<'a> Reading<'a> {
         }
         let (visit, planned) = (self.visit(), self.planned());
         let closing = self.days("closing").into_iter().collect();
-        let (people, parts) = (self.people(), self.parts());
-        Some(Header { name: name?, country, packs, visit, planned, closing, people, parts, place })
+        let (people, parts, a_day) = (self.people(), self.parts(), self.a_day());
+        Some(Header { name: name?, country, packs, visit, planned, closing, people, parts, a_day, place })
     }
 
     fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
@@ -255,6 +257,35 @@ impl<'a> Reading<'a> {
         parts
     }
 
+    /// `[shed]` with `hours-per-day = 2.5`, or `"2 h"`: more than nothing, at most a day.
+    fn a_day(&mut self) -> Option<Range> {
+        const KEY: &str = "hours-per-day";
+        let mut a_day = None;
+        for (key, written) in self.table_of("shed", "hours-per-day = 3") {
+            if key.get_ref() != KEY {
+                let message = format!("[shed] has no `{}`", key.get_ref());
+                let message = Diagnostic::error("project::unknown", message).at(self.page.span(key), "not known");
+                self.messages.push(message.help(format!("it has `{KEY}`, the working time on an ordinary day")));
+                continue;
+            }
+            let text = match written.get_ref() {
+                DeValue::Integer(number) if number.radix() == 10 => format!("{} h", number.as_str()),
+                DeValue::Float(number) => format!("{} h", number.as_str()),
+                other => other.as_str().unwrap_or("").trim().to_owned(),
+            };
+            a_day = working_time(&text);
+            if a_day.is_none() {
+                let message = format!("`{KEY}` is a number of hours, more than none and at most 24");
+                self.wrong(
+                    self.page.span(written),
+                    message,
+                    "write hours-per-day = 2.5, or hours-per-day = \"150 min\"",
+                );
+            }
+        }
+        a_day
+    }
+
     /// The fields of one entry of a table; unknown ones are told.
     fn fields(
         &mut self,
@@ -298,6 +329,14 @@ impl Fields<'_> {
         }
         texts
     }
+}
+
+/// A time that somebody can work in a day.
+fn working_time(text: &str) -> Option<Range> {
+    let time = Quantity::parse(text).ok().filter(|time| Some(time.dimension()) == Dimension::named("time"))?;
+    let most = time.range.hi().is_some_and(|most| *most <= Exact::from_int(86_400));
+    let least = time.range.lo().is_some_and(|least| least.signum() > 0);
+    (most && least).then_some(time.range)
 }
 
 fn words_or_empty(written: &DeValue<'_>) -> &'static str {

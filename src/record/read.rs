@@ -1,6 +1,7 @@
 //! All the files of a project together.
 
 use super::crew;
+use super::job;
 use super::project::{Header, PROJECT};
 use super::text::{FileText, open};
 use super::walk::Walk;
@@ -41,6 +42,8 @@ pub fn read(
     let Walk { mut record, mut messages, .. } = walk;
     record.visit.clone_from(&header.visit);
     record.planned.clone_from(&header.planned);
+    record.a_day.clone_from(&header.a_day);
+    messages.extend(job::check(rules, &record));
     in_order(&mut record);
     settle(&mut messages);
     (record, messages)

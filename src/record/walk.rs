@@ -2,6 +2,7 @@
 //! evidence or a person's word, or else an error.
 
 use super::evidence::Files;
+use super::job;
 use super::log;
 use super::names::{Known, Names};
 use super::people::{self, Word};
@@ -49,6 +50,10 @@ impl<'r> Walk<'r> {
             match Word::of(key.get_ref()) {
                 None if key.get_ref() == log::LOG => {
                     let said = log::read(self.rules, &self.files, page, (at, written.get_ref()), &mut self.record);
+                    self.messages.extend(said);
+                }
+                None if key.get_ref() == job::JOB => {
+                    let said = job::read(self.rules, page, (at, written.get_ref()), &mut self.record);
                     self.messages.extend(said);
                 }
                 Some(word) => {

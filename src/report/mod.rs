@@ -3,8 +3,13 @@
 
 mod blocks;
 mod causes;
+mod close_up;
 mod closing;
+mod days;
+mod job;
 mod json;
+mod next;
+mod next_json;
 mod packs;
 mod questions;
 mod since;
@@ -14,7 +19,10 @@ mod why;
 mod words;
 mod wrap;
 
+pub use close_up::{close_up_json, close_up_text};
 pub use json::json;
+pub use next::next_text;
+pub use next_json::next_json;
 pub use packs::{PackRow, pack_rows, packs_json, packs_text};
 pub use questions::questions_text;
 pub use since::since_text;

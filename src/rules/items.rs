@@ -94,6 +94,9 @@ impl Checker<'_> {
             ask: first(&clauses.ask),
             stops_the_visit: clauses.stops,
             no_concession: clauses.no_concession,
+            // Items further down are not known yet: see `Checker::after`.
+            after: Vec::new(),
+            takes: self.takes(clauses),
             from,
             until,
             uses_today: scope.uses_today,
@@ -237,6 +240,7 @@ impl Checker<'_> {
                     .iter()
                     .filter_map(|(what, name)| name.map(|name| (*what, name.span))),
             )
+            .chain(clauses.takes.get(1).map(|time| ("takes", time.span)))
             .chain(clauses.basis.get(1).map(|(_, span)| ("basis", *span)))
             .collect();
         for (what, span) in again {

@@ -143,6 +143,11 @@ fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)])
             checker.item(item, pack);
         }
     });
+    each(checker, |checker, declaration, pack| {
+        if let Declaration::Item(item) = declaration {
+            checker.after(item, pack);
+        }
+    });
     each(checker, |checker, declaration, pack| match declaration {
         Declaration::Amend(amend) => checker.amend(amend, pack),
         Declaration::SetAside(aside) => checker.set_aside(aside, pack),

@@ -8,6 +8,7 @@ mod examples;
 mod facts;
 mod idle;
 mod items;
+mod jobs;
 mod layers;
 mod load;
 mod lower;

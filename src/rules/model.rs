@@ -355,6 +355,10 @@ pub struct Item {
     pub stops_the_visit: bool,
     /// Nobody can concede it.
     pub no_concession: bool,
+    /// Items that must be met before the job can be done.
+    pub after: Vec<ItemId>,
+    /// How long the job usually takes, in seconds; for one record where it is raised per record.
+    pub takes: Option<Range>,
     /// First day on which it applies.
     pub from: Option<Date>,
     /// Last day on which it applies.

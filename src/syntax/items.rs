@@ -96,6 +96,10 @@ impl<'i> Builder<'i> {
             (Rule::remedy_clause, Some(p)) => clauses.remedy.push(self.string(&p)),
             (Rule::caution_clause, Some(p)) => clauses.caution.push(self.string(&p)),
             (Rule::ask_clause, Some(p)) => clauses.ask.push(self.string(&p)),
+            (Rule::after_clause, Some(first)) => {
+                clauses.after.extend(std::iter::once(first).chain(inner).map(|p| self.name(&p)));
+            }
+            (Rule::takes_clause, Some(p)) => clauses.takes.push(self.measured(&p)?),
             (Rule::stops_clause, _) => clauses.stops = true,
             (Rule::no_concession_clause, _) => clauses.no_concession = true,
             _ => return Err(unreachable_fault()),

@@ -213,6 +213,10 @@ pub(crate) struct Clauses {
     pub(crate) stops: bool,
     pub(crate) no_concession: bool,
     pub(crate) in_force: Vec<(Option<Date>, Option<Date>)>,
+    /// Items that must be met before this job can be done.
+    pub(crate) after: Vec<Name>,
+    /// How long the job takes.
+    pub(crate) takes: Vec<Measured>,
     pub(crate) tries: Vec<TryDecl>,
 }
 

@@ -76,6 +76,24 @@ fn readme_comparison_is_what_the_command_says() {
 }
 
 #[test]
+fn readme_jobs_are_what_the_command_says() {
+    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-next");
+    std::fs::create_dir_all(shed.join("packs/latch")).expect("a folder");
+    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
+    write("packs/latch/pack.toml", only(README, "toml pack"));
+    write("packs/latch/latch.checklist", only(README, "checklist"));
+    write("project.toml", only(README, "toml project"));
+    write("canopy.toml", only(README, "toml canopy"));
+    write("jobs.toml", only(README, "toml jobs"));
+    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
+        .args(["next", ".", "--time", "1h", "--on", "2026-11-25"])
+        .current_dir(&shed)
+        .output()
+        .expect("it runs");
+    assert_eq!(String::from_utf8_lossy(&said.stdout), only(README, "text next"));
+}
+
+#[test]
 fn readme_confirmation_is_read() {
     let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-confirmed");
     std::fs::create_dir_all(&shed).expect("a folder");
@@ -158,7 +176,7 @@ fn documents_name_the_commands_that_are_run() {
     assert_eq!(blocks(README, "console"), ["cargo run --release -- audit --demo\n", "cargo test\n"]);
     assert!(CI.contains("cargo test"), "continuous integration runs the same tests");
     assert!(only(DEVELOPERS, "console").contains("cargo test"));
-    for command in ["begin", "ask", "log", "audit", "why", "since", "questions", "packs", "try"] {
+    for command in ["begin", "ask", "log", "audit", "why", "since", "next", "questions", "packs", "try"] {
         assert!(README.contains(&format!("`cotterpin {command}")), "README tells of {command}");
     }
 }

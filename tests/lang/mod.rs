@@ -117,6 +117,7 @@ fn header(visit: Option<&str>) -> Header {
         closing: Default::default(),
         people: Default::default(),
         parts: Default::default(),
+        a_day: None,
         place: nowhere,
     }
 }

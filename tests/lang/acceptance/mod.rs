@@ -4,6 +4,7 @@
 
 mod basis;
 mod facts;
+mod jobs;
 mod layers;
 mod lists;
 mod reasons;

@@ -77,6 +77,23 @@ pub(super) fn samples() -> Vec<Sample> {
             "shed.door",
             "shed.name",
         ),
+        sample("item::takes", &item(&format!("{need} by visit {own} takes @")), "3 lb", "3 lb", "3 h"),
+        sample("item::takes", &item(&format!("{need} by visit {own} takes @")), "0 min", "0 min", "1 min"),
+        sample("item::twice", &item(&format!("{need} by visit {own} takes 1 h @")), "takes 2 h", "2 h", ""),
+        sample(
+            "item::after-itself",
+            &item(&format!("{need} by visit {own} after @")),
+            "shed.door",
+            "shed.door",
+            &format!("shed.gate item shed.gate \"t\" {need} by visit {own}"),
+        ),
+        sample(
+            "name::unknown",
+            &item(&format!("{need} by visit {own} after @")),
+            "shed.gaet",
+            "shed.gaet",
+            &format!("shed.gate item shed.gate \"t\" {need} by visit {own}"),
+        ),
         sample("item::always-met", &item(&format!("need @ by visit {own}")), "yes", "shed.door", "shed.width > 1 in"),
         sample(
             "item::no-question",

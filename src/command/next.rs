@@ -1,0 +1,32 @@
+//! `cotterpin next`: the jobs for today; after the visit, what to close up.
+
+use super::args::{Format, NextArgs};
+use super::audit::{day_to_judge, judge};
+use super::gather::gather;
+use super::messages::Messages;
+use super::{Done, Status, WIDTH};
+use crate::{plan, report};
+
+/// Ends with status 0 when there is a list, whatever is on it: it judges nothing.
+pub(super) fn next(args: &NextArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
+    let gathered = gather(&args.project)?;
+    warn(&gathered.warnings);
+    let on = day_to_judge(args.on)?;
+    let audit = judge(&gathered, Some(on), None)?;
+    let (rules, record) = (&gathered.rules, &gathered.record);
+    let text = if args.close_up {
+        let list = plan::close_up(rules, record, &gathered.sources, &audit, on);
+        match args.format {
+            Format::Text => report::close_up_text(&list, WIDTH),
+            Format::Json => report::close_up_json(&list),
+        }
+    } else {
+        let request = plan::Request { on, time: args.time, a_day: args.a_day };
+        let plan = plan::plan(rules, record, &audit, request);
+        match args.format {
+            Format::Text => report::next_text(&plan, WIDTH),
+            Format::Json => report::next_json(&plan),
+        }
+    };
+    Ok((text, Status::Settled))
+}

@@ -1,0 +1,296 @@
+//! The open jobs: unmet and not-shown findings, open snags, the builder's own.
+
+use super::job::{Due, Job, JobKind, Part, Takes, TimeSaid, minutes_of};
+use super::{ASSUMED_JOB, links};
+use super::{CLOSE, VISIT};
+use crate::audit::{Audit, Finding, Verdict, zone_of_entry};
+use crate::measure::{Date, Range};
+use crate::record::{About, Entry, Job as Said, Record};
+use crate::rules::{Event, Item, ItemId, Rules};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The list of snags that the log keeps.
+const SNAGS: &str = "log.snags";
+
+/// Everything that is at hand while jobs are gathered.
+struct Gather<'a> {
+    rules: &'a Rules,
+    record: &'a Record,
+    on: Date,
+    /// What the builder said, by item.
+    said: BTreeMap<ItemId, Vec<usize>>,
+}
+
+/// All open jobs with their links, and what was left out.
+pub(super) fn jobs(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> (Vec<Job>, Vec<String>) {
+    let mut said: BTreeMap<ItemId, Vec<usize>> = BTreeMap::new();
+    for (at, entry) in record.jobs.iter().enumerate() {
+        if let About::Item(name) = &entry.about {
+            for id in rules.find_items(name) {
+                said.entry(id).or_default().push(at);
+            }
+        }
+    }
+    let gather = Gather { rules, record, on, said };
+    let mut found: Vec<(Job, Vec<usize>)> = Vec::new();
+    let snags = open_snags(record, on);
+    let items = in_force(rules, on);
+    let (of_snags, findings) = apart(rules, &items, audit, &snags);
+    found.extend(gather.of_findings(&findings));
+    found.extend(snags.iter().map(|(name, entries)| gather.of_snag(name, entries, of_snags.get(name.as_str()))));
+    found.extend(gather.own());
+    let (mut jobs, entries): (Vec<Job>, Vec<Vec<usize>>) = found.into_iter().unzip();
+    links::link(rules, record, &mut jobs, &entries);
+    (jobs, gather.notices(audit, &items))
+}
+
+/// The items of a day, by full name.
+fn in_force(rules: &Rules, on: Date) -> BTreeMap<String, (ItemId, &Item)> {
+    let holds = |item: &Item| item.from.is_none_or(|from| from <= on) && item.until.is_none_or(|until| on <= until);
+    (0u32..)
+        .zip(&rules.items)
+        .filter(|(_, item)| holds(item))
+        .map(|(n, item)| (rules.full_name(item), (ItemId(n), item)))
+        .collect()
+}
+
+/// Open snags by name: found, and not cleared since.
+fn open_snags(record: &Record, on: Date) -> BTreeMap<String, Vec<&Entry>> {
+    let of = |event: Event| record.log.iter().filter(move |entry| entry.event == event && entry.on.first <= on);
+    let mut snags: BTreeMap<String, Vec<&Entry>> = BTreeMap::new();
+    for found in of(Event::SnagFound) {
+        let same = |cleared: &&Entry| match found.snag {
+            Some(_) => cleared.snag == found.snag,
+            // Without a number, by its part.
+            None => cleared.snag.is_none() && cleared.subject == found.subject,
+        };
+        let cleared = of(Event::SnagCleared).filter(same).any(|cleared| !cleared.before(found));
+        if !cleared {
+            let number =
+                found.snag.map_or_else(|| format!("of {}, without a number", found.subject), |n| n.to_string());
+            snags.entry(format!("snag {number}")).or_default().push(found);
+        }
+    }
+    snags
+}
+
+type OfSnags<'a> = BTreeMap<&'a str, (&'a Finding, ItemId)>;
+
+/// Open findings about open snags, and all other open findings. A snag is one job, not two.
+fn apart<'a>(
+    rules: &Rules,
+    items: &BTreeMap<String, (ItemId, &Item)>,
+    audit: &'a Audit,
+    snags: &BTreeMap<String, Vec<&Entry>>,
+) -> (OfSnags<'a>, Vec<(&'a Finding, ItemId)>) {
+    let list = rules.list_by_name.get(SNAGS);
+    let (mut of_snags, mut others) = (BTreeMap::new(), Vec::new());
+    for finding in audit.findings.iter().filter(|f| matches!(f.verdict, Verdict::Unmet | Verdict::NotShown)) {
+        let Some((id, item)) = items.get(&finding.item) else { continue };
+        let snag = finding.subject.as_deref().filter(|_| item.each.is_some() && item.each.as_ref() == list);
+        match snag.filter(|snag| snags.contains_key(*snag)) {
+            Some(snag) => {
+                of_snags.entry(snag).or_insert((finding, *id));
+            }
+            None => others.push((finding, *id)),
+        }
+    }
+    (of_snags, others)
+}
+
+impl Gather<'_> {
+    /// One job for the records of an item that are due alike; of its own what the builder spoke of by itself.
+    fn of_findings(&self, findings: &[(&Finding, ItemId)]) -> Vec<(Job, Vec<usize>)> {
+        type Key<'k> = (ItemId, &'k str, Option<&'k str>, Vec<usize>);
+        let mut places: BTreeMap<Key<'_>, usize> = BTreeMap::new();
+        let mut groups: Vec<(ItemId, Vec<usize>, Vec<&Finding>)> = Vec::new();
+        for (finding, id) in findings {
+            let entries = self.said.get(id).map_or(&[][..], Vec::as_slice);
+            let about = |at: &&usize| {
+                let subject = self.record.jobs.get(**at).and_then(|entry| entry.subject.as_ref());
+                subject.is_none() || subject == finding.subject.as_ref()
+            };
+            let mut said: Vec<usize> = entries.iter().filter(about).copied().collect();
+            // What is said of one record goes before what is said of all.
+            said.sort_by_key(|at| (self.record.jobs.get(*at).is_none_or(|entry| entry.subject.is_none()), *at));
+            let key = (*id, finding.by.as_str(), finding.zone.as_deref(), said.clone());
+            let at = *places.entry(key).or_insert_with(|| {
+                groups.push((*id, said, Vec::new()));
+                groups.len().saturating_sub(1)
+            });
+            if let Some((_, _, group)) = groups.get_mut(at) {
+                group.push(finding);
+            }
+        }
+        groups.into_iter().filter_map(|(id, said, group)| Some((self.of_group(id, &said, &group)?, said))).collect()
+    }
+
+    fn of_group(&self, id: ItemId, said: &[usize], group: &[&Finding]) -> Option<Job> {
+        let first = *group.first()?;
+        let worst = group.iter().map(|finding| finding.verdict).min()?;
+        let subjects: Vec<String> = group.iter().filter_map(|finding| finding.subject.clone()).collect();
+        let records = u32::try_from(subjects.len()).unwrap_or(u32::MAX).max(1);
+        let job = self.begun(JobKind::Finding(worst), first.item.clone(), first.title.clone(), said);
+        let zone = job.zone.clone().or_else(|| first.zone.clone());
+        let by = job.due.as_ref().map_or(&first.by, |due| &due.by).clone();
+        let lapse = group.iter().find_map(|finding| finding.lapses().next()).cloned();
+        let item = self.rules.items.get(id.0 as usize);
+        let job = Job {
+            subjects,
+            takes: self.takes(said, None, item.and_then(|item| item.takes.as_ref()), records),
+            stops_the_visit: first.stops_the_visit,
+            lapse,
+            remedy: first.remedy.clone(),
+            caution: first.caution.clone(),
+            item: Some(id),
+            ..job
+        };
+        Some(self.due(job, zone, Some(by)))
+    }
+
+    fn of_snag(&self, name: &str, entries: &[&Entry], finding: Option<&(&Finding, ItemId)>) -> (Job, Vec<usize>) {
+        let about = |entry: &Said| matches!(&entry.about, About::Snag(_)) && entry.about.to_string() == name;
+        let said: Vec<usize> =
+            self.record.jobs.iter().enumerate().filter(|(_, entry)| about(entry)).map(|(at, _)| at).collect();
+        let note =
+            |entry: &&Entry| entry.note.clone().unwrap_or_else(|| format!("A snag at {}", self.part(&entry.subject)));
+        let notes: BTreeSet<String> = entries.iter().map(note).collect();
+        let title = notes.into_iter().collect::<Vec<_>>().join("; ");
+        let job = self.begun(JobKind::Snag, name.to_owned(), title, &said);
+        let logged = entries.iter().find_map(|entry| zone_of_entry(self.rules, self.record, entry)).map(str::to_owned);
+        let zone = job.zone.clone().or(logged);
+        let own = job.due.as_ref().map(|due| due.by.clone());
+        let by = own
+            .or_else(|| finding.map(|(finding, _)| finding.by.clone()))
+            .or_else(|| entries.iter().find_map(|entry| entry.by.clone()))
+            .or_else(|| {
+                self.rules.hold_points.iter().find(|point| point.name == VISIT).map(|point| point.name.clone())
+            });
+        let item = finding.map(|(_, id)| *id);
+        let of_pack = item.and_then(|id| self.rules.items.get(id.0 as usize)).and_then(|item| item.takes.as_ref());
+        let job = Job {
+            takes: self.takes(&said, entries.iter().find_map(|entry| entry.takes.as_ref()), of_pack, 1),
+            stops_the_visit: finding.is_some_and(|(finding, _)| finding.stops_the_visit),
+            remedy: finding.and_then(|(finding, _)| finding.remedy.clone()),
+            caution: finding.and_then(|(finding, _)| finding.caution.clone()),
+            item,
+            ..job
+        };
+        (self.due(job, zone, by), said)
+    }
+
+    /// Jobs of the builder's own that are not done.
+    fn own(&self) -> Vec<(Job, Vec<usize>)> {
+        let mut jobs = Vec::new();
+        for (at, entry) in self.record.jobs.iter().enumerate() {
+            let done = entry.done.is_some_and(|done| done.first <= self.on);
+            if let About::Own(name) = &entry.about
+                && !done
+            {
+                let said = vec![at];
+                let title = entry.title.clone().unwrap_or_else(|| name.clone());
+                let job = self.begun(JobKind::Own, entry.about.to_string(), title, &said);
+                let (zone, by) = (job.zone.clone(), job.due.as_ref().map(|due| due.by.clone()));
+                let takes = self.takes(&said, None, None, 1);
+                jobs.push((self.due(Job { takes, ..job }, zone, by), said));
+            }
+        }
+        jobs
+    }
+
+    /// A job with what the builder said of it.
+    fn begun(&self, kind: JobKind, name: String, title: String, said: &[usize]) -> Job {
+        let entries: Vec<&Said> = said.iter().filter_map(|at| self.record.jobs.get(*at)).collect();
+        let by = entries.iter().find_map(|entry| entry.by.clone());
+        let part = entries.iter().find_map(|entry| entry.waits.as_ref()).map(|waits| {
+            let expected = waits.expected.map(|expected| expected.last);
+            Part {
+                part: waits.part.clone(),
+                ordered: waits.ordered.map(|on| on.to_string()),
+                expected,
+                awaited: expected.is_none_or(|expected| expected > self.on),
+            }
+        });
+        Job {
+            name,
+            kind,
+            title,
+            subjects: Vec::new(),
+            zone: entries.iter().find_map(|entry| entry.zone.clone()),
+            due: by.map(|by| Due { by, day: None }),
+            closes: None,
+            takes: Takes { minutes: ASSUMED_JOB, said: TimeSaid::Assumed },
+            stops_the_visit: false,
+            after: Vec::new(),
+            part,
+            circle: Vec::new(),
+            blocks: 0,
+            lapse: None,
+            remedy: None,
+            caution: None,
+            item: None,
+        }
+    }
+
+    /// The builder's word, then the log's, then the pack's for each record, then an assumption.
+    fn takes(&self, said: &[usize], logged: Option<&Range>, pack: Option<&Range>, records: u32) -> Takes {
+        let own = said.iter().filter_map(|at| self.record.jobs.get(*at)).find_map(|entry| entry.takes.as_ref());
+        if let Some(own) = own.or(logged) {
+            return Takes { minutes: minutes_of(own), said: TimeSaid::Builder };
+        }
+        match pack {
+            Some(time) => Takes { minutes: minutes_of(time).saturating_mul(records), said: TimeSaid::Pack },
+            None => Takes { minutes: ASSUMED_JOB, said: TimeSaid::Assumed },
+        }
+    }
+
+    /// With its place, and the days by which it must be done.
+    fn due(&self, job: Job, zone: Option<String>, by: Option<String>) -> Job {
+        let closes = zone.as_ref().and_then(|zone| self.record.closing.get(zone)).copied();
+        let due = by.map(|by| {
+            let planned = match by.as_str() {
+                VISIT => self.record.visit.map(|visit| visit.first),
+                CLOSE => closes,
+                _ => None,
+            };
+            Due { day: planned.or_else(|| self.record.planned.get(&by).copied()), by }
+        });
+        Job { zone, due, closes, ..job }
+    }
+
+    fn part(&self, name: &str) -> String {
+        let own = self.record.parts.get(name).map(|part| part.title.clone());
+        let known = || self.rules.subjects.iter().find(|part| part.name == name).map(|part| part.title.clone());
+        own.or_else(known).unwrap_or_else(|| name.to_owned())
+    }
+
+    /// What the builder said of jobs that is about nothing here.
+    fn notices(&self, audit: &Audit, items: &BTreeMap<String, (ItemId, &Item)>) -> Vec<String> {
+        let mut notices = Vec::new();
+        let mut records: BTreeMap<ItemId, BTreeSet<&str>> = BTreeMap::new();
+        for finding in &audit.findings {
+            if let (Some((id, _)), Some(subject)) = (items.get(&finding.item), &finding.subject) {
+                records.entry(*id).or_default().insert(subject);
+            }
+        }
+        for entry in &self.record.jobs {
+            let names = std::iter::once(&entry.about).chain(entry.after.iter().map(|(about, _)| about));
+            for about in names {
+                if let About::Item(name) = about
+                    && self.rules.find_items(name).is_empty()
+                {
+                    let by = if *about == entry.about { "left out" } else { "not waited for" };
+                    notices.push(format!("`{name}` is {by}: no pack in use has such an item."));
+                }
+            }
+            if let (About::Item(name), Some(subject)) = (&entry.about, &entry.subject) {
+                let ids = self.rules.find_items(name);
+                let there = ids.iter().filter_map(|id| records.get(id)).any(|known| known.contains(subject.as_str()));
+                if !ids.is_empty() && !there {
+                    notices.push(format!("The job about {name} of {subject} fits no record and was left out."));
+                }
+            }
+        }
+        notices
+    }
+}

@@ -1,0 +1,178 @@
+//! One job of a plan in words: what it is, why it is where it is, how long it takes.
+
+use super::words;
+use super::wrap::Page;
+use super::{days, next};
+use crate::audit::Lapse;
+use crate::measure::Date;
+use crate::plan::{Job, JobKind, Part, Plan, TimeSaid};
+
+const INDENT: usize = 4;
+const COLUMN: usize = 10;
+/// How many records are named before they are counted.
+const RECORDS: usize = 6;
+
+/// How many jobs of a circle are named before they are counted.
+const CIRCLE: usize = 8;
+
+/// How much is said of a job.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Much {
+    /// With what to do: for the jobs of the day.
+    All,
+    /// Without.
+    Short,
+}
+
+/// Writes one job with its number in the plan.
+pub(super) fn job(page: &mut Page, plan: &Plan, at: usize, much: Much) {
+    let Some(job) = plan.jobs.get(at) else { return };
+    page.gap();
+    let number = at.saturating_add(1);
+    page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), words::sentence(&job.title)));
+    label(page, "job", &named(job));
+    label(page, "why", &why(plan, job).join(" "));
+    label(page, "takes", &takes(job));
+    if much == Much::All
+        && let Some(remedy) = &job.remedy
+    {
+        label(page, "do", remedy);
+    }
+    if let Some(caution) = &job.caution {
+        label(page, "CAUTION", caution);
+    }
+}
+
+fn label(page: &mut Page, label: &str, text: &str) {
+    page.labelled(INDENT, COLUMN, label, text);
+}
+
+fn kind(job: &Job) -> &'static str {
+    match job.kind {
+        JobKind::Finding(verdict) => words::verdict(verdict),
+        JobKind::Snag => "SNAG",
+        JobKind::Own => "YOUR OWN",
+    }
+}
+
+/// `us/marks.height, for left and right`.
+fn named(job: &Job) -> String {
+    match job.subjects.as_slice() {
+        [] => job.name.clone(),
+        few if few.len() <= RECORDS => format!("{}, for {}", job.name, words::listed(few)),
+        many => {
+            let some: Vec<String> = many.iter().take(RECORDS).cloned().collect();
+            let more = many.len().saturating_sub(RECORDS);
+            format!("{}, for {} and {more} more", job.name, some.join(", "))
+        }
+    }
+}
+
+/// `45 min, as you wrote`.
+fn takes(job: &Job) -> String {
+    let time = days::hours(u64::from(job.takes.minutes));
+    match job.takes.said {
+        TimeSaid::Builder => format!("{time}, as you wrote"),
+        TimeSaid::Pack => format!("{time}, as the pack says"),
+        TimeSaid::Assumed => format!("{time}, assumed: nobody said how long"),
+    }
+}
+
+/// Why a job is here, most pressing first, one sentence each.
+pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
+    let mut said = Vec::new();
+    said.extend(job.closes.map(|day| closes(plan, job, day)));
+    said.extend(due(plan, job));
+    if job.stops_the_visit {
+        said.push("While it is open it can end the visit.".to_owned());
+    }
+    match job.blocks {
+        0 => {}
+        1 => said.push("1 other job waits for it.".to_owned()),
+        many => said.push(format!("{many} other jobs wait for it.")),
+    }
+    if let Some(lapse) = &job.lapse {
+        said.push(lapsed(lapse));
+    }
+    said.extend(job.part.as_ref().map(|part| on_order(part, plan.on)));
+    if !job.circle.is_empty() {
+        said.push(circle(plan, job));
+    } else if !job.after.is_empty() {
+        said.push(format!("It waits for {}.", others(plan, &job.after)));
+    }
+    if said.is_empty() {
+        said.push("It is open; nobody said by when.".to_owned());
+    }
+    said
+}
+
+/// What had shown it, and what undid that.
+pub(super) fn lapsed(lapse: &Lapse) -> String {
+    let through = lapse.through.as_ref().map_or_else(String::new, |through| format!("; {through}"));
+    let (shown, undone) = (words::told(&lapse.shown), words::told(&lapse.undone_by));
+    format!("What had shown it has lapsed: {shown}, undone by {undone}{through}.")
+}
+
+/// `job 2 (us/weight.scales) and job 5 (snag 14)`.
+fn others(plan: &Plan, jobs: &[usize]) -> String {
+    let named = |at: &usize| {
+        let name = plan.jobs.get(*at).map_or("", |job| job.name.as_str());
+        format!("job {} ({name})", at.saturating_add(1))
+    };
+    let mut names: Vec<String> = jobs.iter().take(RECORDS).map(named).collect();
+    match jobs.len().saturating_sub(RECORDS) {
+        0 => {}
+        more => names.push(format!("{more} more")),
+    }
+    words::listed(&names)
+}
+
+fn closes(plan: &Plan, job: &Job, day: Date) -> String {
+    let zone = next::zone(plan, job.zone.as_deref());
+    let (spoken, from_now) = (days::spoken(day), days::from_now(day, plan.on));
+    if day < plan.on {
+        format!("{zone} was to be closed on {spoken}, {from_now}: open it, or give a new day.")
+    } else {
+        format!("{zone} closes on {spoken}, {from_now}.")
+    }
+}
+
+fn due(plan: &Plan, job: &Job) -> Option<String> {
+    let due = job.due.as_ref()?;
+    if job.closes.is_some() && due.day == job.closes {
+        return None;
+    }
+    let by = next::hold_point(plan, &due.by);
+    Some(match due.day {
+        None => format!("Due {by}, for which no day is planned."),
+        Some(day) if day < plan.on => {
+            format!("It was due {by}, {}, {}.", days::spoken(day), days::from_now(day, plan.on))
+        }
+        Some(day) => format!("Due {by}, {}, {}.", days::spoken(day), days::from_now(day, plan.on)),
+    })
+}
+
+fn on_order(part: &Part, on: Date) -> String {
+    let name = &part.part;
+    let ordered = part.ordered.as_ref().map_or_else(String::new, |day| format!(", ordered {day}"));
+    match part.expected {
+        Some(day) if part.awaited => {
+            let (spoken, from_now) = (days::spoken(day), days::from_now(day, on));
+            format!("It waits for a part, {name}{ordered}: expected by {spoken}, {from_now}.")
+        }
+        Some(day) => format!("Its part, {name}{ordered}, was expected by {}: is it there?", days::spoken(day)),
+        None => format!("It waits for a part, {name}{ordered}; nobody wrote down when it is expected."),
+    }
+}
+
+/// `In a circle: A waits for B, which waits for A.`
+fn circle(plan: &Plan, job: &Job) -> String {
+    let name = |at: &usize| plan.jobs.get(*at).map_or_else(String::new, |job| job.name.clone());
+    let mut names: Vec<String> = job.circle.iter().take(CIRCLE).map(name).collect();
+    match job.circle.len().saturating_sub(CIRCLE) {
+        0 => {}
+        more => names.push(format!("{more} more, the last of which")),
+    }
+    names.extend(job.circle.first().map(name));
+    format!("Nothing in this circle can come first: {}. Take one `after` out.", names.join(" waits for "))
+}

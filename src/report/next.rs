@@ -1,0 +1,205 @@
+//! The jobs for today, for a person: what fits the time, then everything that
+//! is open in its order, then how it stands with the way to the visit.
+
+use super::job::{Much, job};
+use super::words;
+use super::wrap::Page;
+use super::{days, job as jobs};
+use crate::plan::{ASSUMED_JOB, Chain, Plan, Sitting, TimeSaid};
+
+/// The whole plan, no line wider than `width` characters (at least 40).
+#[must_use]
+pub fn next_text(plan: &Plan, width: usize) -> String {
+    let mut page = Page::new(width);
+    heading(&mut page, plan);
+    if let Some(one) = &plan.sitting {
+        sitting(&mut page, plan, one);
+    }
+    let title = if plan.sitting.is_some() { "Everything open, in this order" } else { "In this order" };
+    in_places(&mut page, plan, title, 0..plan.ready);
+    in_places(&mut page, plan, "Waiting: these cannot be begun today", plan.ready..plan.jobs.len());
+    way(&mut page, plan);
+    if !plan.notices.is_empty() {
+        page.heading("Remarks");
+        for notice in &plan.notices {
+            page.hanging(2, 6, &words::sentence(notice));
+        }
+    }
+    page.gap();
+    page.line(0, plan.reminder);
+    page.finish()
+}
+
+fn heading(page: &mut Page, plan: &Plan) {
+    page.line(0, &format!("What next for {}", plan.project));
+    page.gap();
+    page.labelled(0, 10, "Day", &days::spoken(plan.on));
+    let visit = plan.visit.map_or_else(
+        || "no day recorded".to_owned(),
+        |visit| match visit.first == visit.last {
+            true => format!("{}, {}", days::spoken(visit.first), days::from_now(visit.first, plan.on)),
+            false => format!("{visit}, {} at the earliest", days::from_now(visit.first, plan.on)),
+        },
+    );
+    page.labelled(0, 10, "Visit", &visit);
+    page.labelled(0, 10, "Packs", &plan.packs.join(", "));
+    page.labelled(0, 10, "Open", &open(plan));
+    let assumed = "assumed; write hours-per-day under [shed] in project.toml, or use --a-day";
+    let a_day = days::hours(u64::from(plan.a_day));
+    let a_day = if plan.a_day_assumed { format!("{a_day} of work, {assumed}") } else { format!("{a_day} of work") };
+    page.labelled(0, 10, "A day", &a_day);
+}
+
+fn open(plan: &Plan) -> String {
+    if plan.jobs.is_empty() {
+        return "nothing that these packs and your own entries know of".to_owned();
+    }
+    let assumed = plan.jobs.iter().filter(|job| job.takes.said == TimeSaid::Assumed).count();
+    let minutes: u64 = plan.jobs.iter().map(|job| u64::from(job.takes.minutes)).sum();
+    let all = format!("{}, {} of work", words::counted(plan.jobs.len(), "job", "jobs"), days::hours(minutes));
+    match assumed {
+        0 => all,
+        _ => {
+            format!("{all}; of {assumed} nobody said how long, {} is assumed for each", days::hours(ASSUMED_JOB.into()))
+        }
+    }
+}
+
+fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {
+    let time = days::hours(u64::from(sitting.time));
+    if sitting.jobs.is_empty() {
+        page.heading(&format!("For {time}"));
+        let able = plan.jobs.get(..plan.ready).unwrap_or(&[]);
+        let shortest = able.iter().filter(|job| job.after.is_empty()).map(|job| job.takes.minutes).min();
+        page.line(
+            0,
+            &match shortest {
+                None => "No open job can be begun today.".to_owned(),
+                Some(shortest) => format!(
+                    "No job that can be begun today fits; the shortest takes {}. Begin the first of the list below, \
+                     and leave it so that nobody takes it for finished.",
+                    days::hours(u64::from(shortest))
+                ),
+            },
+        );
+        return;
+    }
+    let count = words::counted(sitting.jobs.len(), "job", "jobs");
+    page.heading(&format!("For {time}: {count}, {}", days::hours(u64::from(sitting.minutes))));
+    places(page, plan, &sitting.jobs, Much::All);
+    if let Some(first) = plan.jobs.first().filter(|first| first.takes.minutes > sitting.time && plan.ready > 0) {
+        page.gap();
+        let (name, takes) = (&first.name, days::hours(u64::from(first.takes.minutes)));
+        page.line(0, &format!("Job 1 ({name}) comes first of all, but takes {takes}: it does not fit."));
+    }
+}
+
+fn in_places(page: &mut Page, plan: &Plan, title: &str, which: std::ops::Range<usize>) {
+    let jobs: Vec<usize> = which.collect();
+    if !jobs.is_empty() {
+        page.heading(title);
+        places(page, plan, &jobs, Much::Short);
+    }
+}
+
+/// Jobs with the name of the place wherever it changes.
+fn places(page: &mut Page, plan: &Plan, jobs: &[usize], much: Much) {
+    let mut here = None;
+    for at in jobs {
+        let there = plan.jobs.get(*at).map(|job| job.zone.as_deref());
+        if there != here {
+            page.gap();
+            page.line(0, &format!("{}:", zone(plan, there.flatten())));
+            here = there;
+        }
+        job(page, plan, *at, much);
+    }
+}
+
+/// A zone as it is spoken of.
+pub(super) fn zone(plan: &Plan, zone: Option<&str>) -> String {
+    zone.map_or("In no particular place", |zone| words::titled(&plan.titles.zones, zone)).to_owned()
+}
+
+/// A hold point within a sentence: `before the inspector's visit`.
+pub(super) fn hold_point(plan: &Plan, name: &str) -> String {
+    let title = words::titled(&plan.titles.hold_points, name);
+    let begins = ["Before ", "During ", "At ", "In ", "After "].iter().any(|word| title.starts_with(word));
+    let mut letters = title.chars();
+    match letters.next() {
+        Some(first) if begins => format!("{}{}", first.to_lowercase(), letters.as_str()),
+        _ => format!("by \"{title}\""),
+    }
+}
+
+/// The chain to the visit, and whether it still fits.
+fn way(page: &mut Page, plan: &Plan) {
+    let Some(chain) = &plan.chain else { return };
+    page.heading("The way to the visit");
+    let all = words::counted(chain.all_jobs, "job is", "jobs are");
+    let (work, in_all) = (days::hours(chain.all_minutes), days::days(chain.all_days));
+    page.line(0, &format!("{all} due by the visit: {work} of work, {in_all} for one pair of hands."));
+    if !chain.jobs.is_empty() {
+        page.line(0, &longest(chain));
+        for at in &chain.jobs {
+            let name = plan.jobs.get(*at).map_or("", |job| job.name.as_str());
+            let time = plan.jobs.get(*at).map_or(0, |job| job.takes.minutes);
+            page.hanging(2, 6, &format!("job {}, {name}, {}", at.saturating_add(1), days::hours(u64::from(time))));
+        }
+    }
+    for sentence in fits(chain) {
+        page.line(0, &sentence);
+    }
+}
+
+fn longest(chain: &Chain) -> String {
+    let (time, until) = (days::hours(chain.minutes), days::days(chain.days));
+    let wait = if chain.begins_with_part { ", the wait for the part of its first job included" } else { "" };
+    match chain.jobs.len() {
+        1 => format!("No job ends later than this one: {time} of work, done after {until}{wait}."),
+        many => format!("The longest chain has {many} jobs, {time} of work, done after {until}{wait}:"),
+    }
+}
+
+fn fits(chain: &Chain) -> Vec<String> {
+    let mut said = Vec::new();
+    match chain.days_left {
+        None => said.push("No day is recorded for the visit, so nobody can say whether that fits.".to_owned()),
+        Some(left) if left <= 0 => {
+            said.push("The visit leaves no working day. Finish what is open, or ask for a later day.".to_owned());
+        }
+        Some(left) => {
+            let left = u64::try_from(left).unwrap_or(0);
+            let there = days::days(left);
+            if chain.days > left {
+                said.push(format!(
+                    "The chain does not fit: it needs {}, and the visit leaves {there}. Move the visit, work longer \
+                     days, or get help.",
+                    days::days(chain.days)
+                ));
+            } else if chain.all_days > left {
+                said.push(format!(
+                    "The chain fits, but all the work together does not: it needs {} for one pair of hands, and the \
+                     visit leaves {there}.",
+                    days::days(chain.all_days)
+                ));
+            } else {
+                said.push(format!("As far as these times are right, it fits: the visit leaves {there}."));
+            }
+        }
+    }
+    if chain.unknown_parts > 0 {
+        let jobs = words::counted(chain.unknown_parts, "job waits", "jobs wait");
+        said.push(format!("{jobs} for a part with no expected day; that wait is not in these figures."));
+    }
+    if chain.in_circles > 0 {
+        let jobs = words::counted(chain.in_circles, "job hangs", "jobs hang");
+        said.push(format!("{jobs} in a circle or behind one, and has no place in a chain."));
+    }
+    said
+}
+
+/// Why each job is there, for reports of other forms.
+pub(super) fn reasons(plan: &Plan, at: usize) -> Vec<String> {
+    plan.jobs.get(at).map_or_else(Vec::new, |job| jobs::why(plan, job))
+}
