@@ -1,6 +1,7 @@
 //! Units: how a reading becomes an SI value and back, exactly.
 
 use std::fmt;
+use std::sync::LazyLock;
 
 use super::dimension::Dimension;
 use super::exact::Exact;
@@ -131,10 +132,12 @@ impl Unit {
         if *dimension == Dimension::NUMBER {
             return Some(Unit::number());
         }
-        USUAL
-            .iter()
-            .filter_map(|symbol| Unit::parse(symbol).ok())
+        // Read once, and the same ever after.
+        static READ: LazyLock<Vec<Unit>> =
+            LazyLock::new(|| USUAL.iter().filter_map(|symbol| Unit::parse(symbol).ok()).collect());
+        READ.iter()
             .find(|unit| unit.dimension == *dimension)
+            .cloned()
             .or_else(|| Unit::parse(&dimension.base_symbol()).ok())
             .filter(|unit| unit.dimension == *dimension)
     }
