@@ -14,9 +14,9 @@ mod pack;
 mod sign;
 mod tables;
 
-pub use load::load_packs;
+pub use load::{load_packs, load_packs_to_audit};
 pub use model::{
     Basis, Choice, Cite, Disturbance, Document, Example, Fact, FactId, Item, ItemId, Kind, Let, Limits, List, ListId,
     Mark, Pack, Rules, Show, Titled,
 };
-pub use pack::{PackText, built_in, built_in_names, read_pack};
+pub use pack::{PackText, built_in, built_in_names, built_in_trees, read_pack};
