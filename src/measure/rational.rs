@@ -249,3 +249,81 @@ pub(super) fn small_magnitude(value: &Rational) -> Option<i64> {
     }
     None
 }
+
+/// Against rationals of any size, the terms being ordinary or next to the
+/// limits of 64 bits.
+#[cfg(test)]
+mod tests {
+    use super::{Rational, rounded, small_magnitude};
+    use num_bigint::BigInt;
+    use num_rational::BigRational;
+    use num_traits::{FromPrimitive, Signed, ToPrimitive, Zero};
+    use proptest::prelude::*;
+
+    fn term() -> impl Strategy<Value = i64> {
+        prop_oneof![
+            -1000..1000_i64,
+            any::<i64>(),
+            Just(i64::MIN),
+            Just(i64::MIN + 1),
+            Just(i64::MAX),
+            (0..63_u32, -2..3_i64).prop_map(|(bits, by)| (1_i64 << bits).wrapping_add(by)),
+        ]
+    }
+
+    fn pair() -> impl Strategy<Value = (Rational, BigRational)> {
+        (term(), term().prop_filter("a divisor", |under| *under != 0))
+            .prop_map(|(over, under)| (Rational::new(over, under), BigRational::new(over.into(), under.into())))
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(4000))]
+
+        #[test]
+        fn operations_are_those_of_rationals_of_any_size((a, big_a) in pair(), (b, big_b) in pair()) {
+            prop_assert_eq!(a.big(), big_a.clone());
+            prop_assert_eq!(&a, &Rational::from(big_a.clone()));
+            prop_assert_eq!(a.add(&b), Rational::from(&big_a + &big_b));
+            prop_assert_eq!(a.mul(&b), Rational::from(&big_a * &big_b));
+            prop_assert_eq!(a.neg(), Rational::from(-big_a.clone()));
+            prop_assert_eq!(a.cmp(&b), big_a.cmp(&big_b));
+            prop_assert_eq!(a.is_whole(), big_a.is_integer());
+            prop_assert_eq!(a.signum(), big_a.signum().to_i32().unwrap());
+            prop_assert_eq!(a.to_i64(), big_a.is_integer().then(|| big_a.to_i64()).flatten());
+            if !big_b.is_zero() {
+                prop_assert_eq!(a.div(&b), Rational::from(&big_a / &big_b));
+            }
+            // And once more, now that the terms are beyond 64 bits.
+            let (square, big_square) = (a.mul(&a).add(&b), &big_a * &big_a + &big_b);
+            prop_assert_eq!(square.big(), big_square.clone());
+            prop_assert_eq!(square.cmp(&a), big_square.cmp(&big_a));
+        }
+
+        #[test]
+        fn comparison_with_floating_point_is_exact((a, big_a) in pair(), float in any::<f64>(), ulps in -2..3_i32) {
+            let near = (0..ulps.abs()).fold(a.near(), |near, _| if ulps < 0 { near.next_down() } else { near.next_up() });
+            for float in [float, near] {
+                let expected = BigRational::from_float(float).map(|float| big_a.cmp(&float));
+                prop_assert_eq!(a.against(float), expected);
+            }
+            if let Some(plain) = a.plain_float() {
+                prop_assert_eq!(BigRational::from_f64(plain), Some(big_a));
+            }
+        }
+
+        #[test]
+        fn rounding_is_half_away_from_nought((a, big_a) in pair(), places in -22..22_i64) {
+            let ten = |n: i64| BigRational::from_integer(BigInt::from(10).pow(n.unsigned_abs() as u32));
+            let power = if places < 0 { ten(places).recip() } else { ten(places) };
+            if let Some((digits, whole)) = rounded(&a, places) {
+                let scaled = big_a.abs() * power;
+                prop_assert_eq!(BigInt::from(digits), scaled.round().to_integer());
+                prop_assert_eq!(whole, scaled.is_integer());
+            }
+            if let Some(magnitude) = small_magnitude(&a).filter(|_| !big_a.is_zero()) {
+                let power = |n: i64| if n < 0 { ten(n).recip() } else { ten(n) };
+                prop_assert!(power(magnitude) <= big_a.abs() && big_a.abs() < power(magnitude + 1));
+            }
+        }
+    }
+}

@@ -72,6 +72,8 @@ fn load(packs: &[PackText], examples: bool) -> Result<Rules, Box<(Sources, Vec<D
     }
     let mut rules = checker.rules;
     rules.warnings = messages;
+    let conditions: Vec<u32> = rules.items.iter().flat_map(|item| item.when.into_iter().chain([item.need])).collect();
+    rules.program.lay_out(conditions);
     Ok(rules)
 }
 
