@@ -25,7 +25,7 @@ pub use finding::{
     Verdict,
 };
 pub use judge::{Judge, Judged};
-pub use project::{ExampleResult, Request, audit, run_examples};
+pub use project::{ExampleResult, Request, audit, audit_in_brief, run_examples};
 
 use crate::measure::Truth;
 use crate::record::{Rows, Value};

@@ -13,16 +13,30 @@ use crate::report;
 pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let gathered = gather(&args.project)?;
     warn(&gathered.warnings);
-    let audit = judge(&gathered, args.on, args.by.as_deref())?;
-    let text = match args.format {
-        Format::Text => report::text(&audit, WIDTH),
-        Format::Json => report::json(&audit),
+    let request = request(&gathered, args.on, args.by.as_deref())?;
+    let Gathered { rules, record, sources, .. } = &gathered;
+    let (text, status) = match args.format {
+        // The text names what is met and counts what does not apply; it gives reasons for neither.
+        Format::Text => {
+            let audit = audit::audit_in_brief(rules, record, sources, &request);
+            (report::text(&audit, WIDTH), Status::of(&audit))
+        }
+        Format::Json => {
+            let audit = audit::audit(rules, record, sources, &request);
+            (report::json(&audit), Status::of(&audit))
+        }
     };
-    Ok((text, Status::of(&audit)))
+    Ok((text, status))
 }
 
 /// Audits on the day asked for, or today.
 pub(super) fn judge(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
+    let request = request(gathered, on, by)?;
+    Ok(audit::audit(&gathered.rules, &gathered.record, &gathered.sources, &request))
+}
+
+/// What is to be audited.
+fn request(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> Result<audit::Request, Messages> {
     let Some(on) = on.or_else(today) else {
         let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
         return Err(Messages::one(message.help("give the day to judge: --on 2026-11-25")));
@@ -30,8 +44,7 @@ pub(super) fn judge(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> 
     if let Some(by) = by {
         known_hold_point(gathered, by)?;
     }
-    let request = audit::Request { project: gathered.name.clone(), on, by: by.map(str::to_owned) };
-    Ok(audit::audit(&gathered.rules, &gathered.record, &gathered.sources, &request))
+    Ok(audit::Request { project: gathered.name.clone(), on, by: by.map(str::to_owned) })
 }
 
 fn known_hold_point(gathered: &Gathered, by: &str) -> Result<(), Messages> {

@@ -2,10 +2,11 @@
 //! of the texts, and come to the same rules.
 
 use super::all;
-use cotterpin::audit::{Audit, Request, audit};
+use cotterpin::audit::{Audit, Request, audit, audit_in_brief};
 use cotterpin::measure::Date;
 use cotterpin::record::{Record, read, read_header};
 use cotterpin::rules::{PackText, Rules, built_in, built_in_names, built_in_trees, load_packs, load_packs_to_audit};
+use cotterpin::source::Sources;
 use std::path::Path;
 
 const TREES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/syntax/trees.bin");
@@ -69,7 +70,7 @@ fn parsed() -> Rules {
 
 /// Everything but the texts.
 fn without_texts(mut rules: Rules) -> String {
-    rules.sources = cotterpin::source::Sources::default();
+    rules.sources = Sources::default();
     format!("{rules:#?}")
 }
 
@@ -104,8 +105,8 @@ fn examples_of_other_packs_are_checked_for_an_audit_too() {
     assert!(failed.1.iter().any(|message| message.code == "name::unknown"), "{:#?}", failed.1);
 }
 
-/// The demo project's audit against rules.
-fn demo(rules: &Rules) -> Audit {
+/// The demo project's audit against rules, in full or in brief.
+fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Sources, &Request) -> Audit) -> Audit {
     let mut sources = rules.sources.clone();
     let (mut header, mut files, mut paths) = (None, Vec::new(), Vec::new());
     for (name, bytes) in cotterpin::command::demo() {
@@ -125,8 +126,11 @@ fn demo(rules: &Rules) -> Audit {
 #[test]
 fn trees_and_texts_come_to_the_same_report() {
     let bare = load_packs_to_audit(&texts()).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
-    let (from_trees, from_texts) = (demo(&bare), demo(&parsed()));
+    let (from_trees, from_texts) = (demo(&bare, audit), demo(&parsed(), audit));
     assert!(from_trees.findings.len() > 100);
     assert_eq!(cotterpin::report::json(&from_trees), cotterpin::report::json(&from_texts));
     assert_eq!(cotterpin::report::text(&from_trees, 80), cotterpin::report::text(&from_texts, 80));
+    // The text has no room for what an audit in brief leaves out.
+    let brief = demo(&bare, audit_in_brief);
+    assert_eq!(cotterpin::report::text(&from_trees, 80), cotterpin::report::text(&brief, 80));
 }
