@@ -1,6 +1,6 @@
 //! Places in text: which file, which bytes, which line and column.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// A file that has been read, by number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -62,6 +62,21 @@ pub struct SourceFile {
     pub name: String,
     /// Its whole text.
     pub text: Arc<str>,
+    /// Where its lines begin, once somebody has asked for a place in it.
+    lines: OnceLock<Vec<u32>>,
+}
+
+impl SourceFile {
+    /// The number of the line a byte stands in, from nought, and its beginning.
+    fn line(&self, at: u32) -> (u32, u32) {
+        let lines = self.lines.get_or_init(|| {
+            let after = |(at, byte): (u32, u8)| (byte == b'\n').then_some(at);
+            // The first line begins at nought, each other after a line break.
+            std::iter::once(0).chain((1..).zip(self.text.bytes()).filter_map(after)).collect()
+        });
+        let line = lines.partition_point(|begin| *begin <= at).saturating_sub(1);
+        (u32::try_from(line).unwrap_or(u32::MAX), lines.get(line).copied().unwrap_or(0))
+    }
 }
 
 /// Every text that spans point into.
@@ -82,7 +97,7 @@ impl Sources {
     /// Adds a text and gives its number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<Arc<str>>) -> SourceId {
         let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
-        self.files.push(SourceFile { name: name.into(), text: text.into() });
+        self.files.push(SourceFile { name: name.into(), text: text.into(), lines: OnceLock::new() });
         id
     }
 
@@ -110,10 +125,12 @@ impl Sources {
         let Some(file) = self.file(span.source) else {
             return Place { file: String::new(), line: 0, column: 0 };
         };
-        let before = file.text.get(..span.start as usize).unwrap_or(&file.text);
-        let line = before.bytes().filter(|byte| *byte == b'\n').count();
-        let column = before.rsplit('\n').next().unwrap_or("").chars().count();
-        let one = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).saturating_add(1);
-        Place { file: file.name.clone(), line: one(line), column: one(column) }
+        // A place past the end is that of the end.
+        let end = u32::try_from(file.text.len()).unwrap_or(u32::MAX);
+        let at = if file.text.is_char_boundary(span.start as usize) { span.start } else { end };
+        let (line, begin) = file.line(at);
+        let column = file.text.get(begin as usize..at as usize).unwrap_or("").chars().count();
+        let column = u32::try_from(column).unwrap_or(u32::MAX);
+        Place { file: file.name.clone(), line: line.saturating_add(1), column: column.saturating_add(1) }
     }
 }

@@ -55,7 +55,7 @@ impl<'a> Evaluation<'a> {
     /// Decides a condition that stands in no loop.
     #[must_use]
     pub fn decide(&self, node: u32) -> Truth {
-        self.truth(node, &mut Frame::default())
+        self.quick(self.program.quick(node)).unwrap_or_else(|| self.truth(node, &mut Frame::default()))
     }
 
     /// Decides a condition of an item raised for one record.

@@ -4,7 +4,7 @@
 use super::evaluate::{Evaluation, set_row};
 use super::finding::{Held, Missing, Reason, Seen};
 use super::lapse::Logbook;
-use super::record_names;
+use super::record_name;
 use super::shown::Shown;
 use super::wanting::{Wanting, store_number};
 use crate::measure::{Date, Dimension, Exact, Range, Truth, Unit, show};
@@ -269,7 +269,7 @@ impl Explanation<'_> {
         let Some(rows) = self.record.lists.get(&ListId(list)) else {
             return Some((format!("{}.{}", declared.name, fact.name), fact, None));
         };
-        let name = record_names(self.rules, ListId(list), rows).get(row as usize).cloned().unwrap_or_default();
+        let name = record_name(self.rules, ListId(list), rows, row as usize).unwrap_or_default();
         let recorded = rows.rows.get(row as usize).and_then(|row| row.fields.get(field)).and_then(Option::as_ref);
         Some((format!("{}[{name}].{}", declared.name, fact.name), fact, recorded))
     }

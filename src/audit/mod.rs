@@ -19,6 +19,7 @@ mod lapse;
 mod mean;
 mod number;
 mod project;
+mod quick;
 mod shown;
 pub mod since;
 mod smallest;
@@ -34,7 +35,7 @@ pub use finding::{
     SetAside, Summary, Titles, Told, Verdict,
 };
 pub use judge::{Judge, Judged};
-pub use project::{ExampleResult, Request, audit, run_examples};
+pub use project::{ExampleResult, Request, audit, audit_in_brief, run_examples};
 
 use crate::measure::Truth;
 use crate::record::{Rows, Value};
@@ -43,15 +44,18 @@ use crate::rules::{Item, ListId, Rules};
 /// What each record of a list is called: its named field, or its number from 1.
 #[must_use]
 pub fn record_names(rules: &Rules, id: ListId, rows: &Rows) -> Vec<String> {
+    (0..rows.rows.len()).filter_map(|at| record_name(rules, id, rows, at)).collect()
+}
+
+/// What one record of a list is called, if there is one in that place.
+fn record_name(rules: &Rules, id: ListId, rows: &Rows, at: usize) -> Option<String> {
+    let row = rows.rows.get(at)?;
     let named_by = rules.list(id).and_then(|list| list.named_by);
-    let name = |at: usize, row: &crate::record::Row| {
-        let field = named_by.and_then(|n| row.fields.get(n)).and_then(Option::as_ref);
-        match field.map(|recorded| &recorded.value) {
-            Some(Value::Text(text)) => text.clone(),
-            _ => at.saturating_add(1).to_string(),
-        }
-    };
-    rows.rows.iter().enumerate().map(|(at, row)| name(at, row)).collect()
+    let field = named_by.and_then(|n| row.fields.get(n)).and_then(Option::as_ref);
+    Some(match field.map(|recorded| &recorded.value) {
+        Some(Value::Text(text)) => text.clone(),
+        _ => at.saturating_add(1).to_string(),
+    })
 }
 
 /// Whether an item's need holds with nothing recorded at all.

@@ -47,6 +47,26 @@ fn end_of_deferral(judge: &Judge<'_>, last: Option<usize>, judged: &mut Judged) 
 /// Audits a record against rules. `sources` holds the texts of both.
 #[must_use]
 pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
+    whole(rules, record, sources, request, |_, _| true)
+}
+
+/// The same audit in less time: findings that are met or do not apply come
+/// without their reasons, for a report that has no room for them.
+#[must_use]
+pub fn audit_in_brief(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
+    whole(rules, record, sources, request, |item, judged| {
+        !matches!(judged.verdict, Verdict::Met | Verdict::NotApplicable) || item.set_aside.is_some()
+    })
+}
+
+/// An audit, with reasons for those findings that are to have some.
+fn whole(
+    rules: &Rules,
+    record: &Record,
+    sources: &Sources,
+    request: &Request,
+    reasons: impl Fn(&Item, &Judged) -> bool,
+) -> Audit {
     let judge = Judge::new(rules, record, request.on);
     let last = request.by.as_ref().and_then(|by| rules.hold_points.iter().position(|point| point.name == *by));
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
@@ -57,7 +77,7 @@ pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Reques
             let judged = judge.judge(ItemId(n)).into_iter();
             for mut judged in judged.filter(|judged| last.is_none_or(|last| due(&judge, item, judged) <= last)) {
                 end_of_deferral(&judge, last, &mut judged);
-                findings.push(finding(&judge, sources, item, &judged));
+                findings.push(finding(&judge, sources, item, &judged, reasons(item, &judged)));
             }
         }
     }
@@ -228,7 +248,7 @@ fn log_notices(judge: &Judge<'_>) -> Vec<String> {
     }
 }
 
-fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -> Finding {
+fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, reasons: bool) -> Finding {
     let rules = judge.rules;
     let subject = judged.subject.as_deref();
     let day = if judged.today.is_some() { judge.visit.unwrap_or(judge.today) } else { judge.today };
@@ -244,11 +264,13 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged) -
         *first = row;
     }
     let (mut because, mut missing) = (Vec::new(), Vec::new());
-    explain(&explanation, judge, item, judged, &mut frame, &mut because, &mut missing);
+    if reasons {
+        explain(&explanation, judge, item, judged, &mut frame, &mut because, &mut missing);
+    }
     let worked_out = item
         .lets
         .iter()
-        .filter(|_| judged.row.is_some() || item.each.is_none())
+        .filter(|_| reasons && (judged.row.is_some() || item.each.is_none()))
         .map(|one| Seen { name: one.name.clone(), value: explanation.value_text(one.node, &mut frame), place: None })
         .collect();
     let mut finding = Finding {
@@ -454,7 +476,7 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
             let differs = judged.iter().find(|one| one.bare != example.expect);
             let Some(one) = differs.or_else(|| judged.first()) else { continue };
             let in_force = judge.in_force(item);
-            let told = finding(&judge, &rules.sources, item, one);
+            let told = finding(&judge, &rules.sources, item, one, true);
             let because = told.because.into_iter().chain(told.added.into_iter().flat_map(|added| added.because));
             results.push(ExampleResult {
                 item: rules.full_name(item),

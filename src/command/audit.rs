@@ -19,7 +19,15 @@ pub(super) const CLOSE: &str = "close:";
 pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let gathered = gather(&args.project)?;
     warn(&gathered.warnings);
-    let audit = judge(&gathered, args.on, args.by.as_deref())?;
+    let request = request(&gathered, args.on, args.by.as_deref())?;
+    let Gathered { rules, record, sources, .. } = &gathered;
+    // The text names what is met and counts what does not apply; it gives reasons for neither.
+    let brief = args.format == Format::Text && !args.save && args.save_to.is_none();
+    let audit = if brief {
+        audit::audit_in_brief(rules, record, sources, &request)
+    } else {
+        audit::audit(rules, record, sources, &request)
+    };
     if let Some(path) = save(args, &audit).map_err(Messages::one)? {
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
@@ -43,14 +51,19 @@ fn save(args: &AuditArgs, audit: &Audit) -> Result<Option<PathBuf>, Diagnostic> 
 
 /// Audits on the day asked for, or today.
 pub(super) fn judge(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
+    let request = request(gathered, on, by)?;
+    Ok(audit::audit(&gathered.rules, &gathered.record, &gathered.sources, &request))
+}
+
+/// What is to be audited.
+fn request(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> Result<audit::Request, Messages> {
     let on = day_to_judge(on)?;
     let closing = by.and_then(|by| by.strip_prefix(CLOSE)).map(str::to_owned);
     let by = by.filter(|_| closing.is_none()).map(str::to_owned);
     let (points, zones) = (&gathered.rules.hold_points, &gathered.rules.zones);
     known("hold point", by.as_deref(), &points.iter().map(|point| point.name.as_str()).collect::<Vec<_>>())?;
     known("zone", closing.as_deref(), &zones.iter().map(|zone| zone.name.as_str()).collect::<Vec<_>>())?;
-    let request = audit::Request { project: gathered.name.clone(), on, by, closing };
-    Ok(audit::audit(&gathered.rules, &gathered.record, &gathered.sources, &request))
+    Ok(audit::Request { project: gathered.name.clone(), on, by, closing })
 }
 
 /// The day asked for, or today.

@@ -34,7 +34,7 @@ pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
         return Err(messages);
     };
     let packs = pack_texts(&args.folder, header.value, &header.sources, &mut messages);
-    let rules = match packs.map(|packs| rules::load_packs(&packs)) {
+    let rules = match packs.map(|packs| rules::load_packs_to_audit(&packs)) {
         Some(Ok(rules)) => rules,
         Some(Err(failed)) => {
             let (sources, found) = *failed;

@@ -4,9 +4,11 @@
 use std::cmp::Ordering;
 use std::fmt;
 
-use num_bigint::{BigInt, Sign};
-use num_rational::{BigRational, Ratio};
-use num_traits::{Float, One, Signed, ToPrimitive, Zero};
+use num_bigint::BigInt;
+use num_rational::BigRational;
+use num_traits::{Signed, ToPrimitive, Zero};
+
+use super::rational::{Rational, rounded, small_magnitude};
 
 /// The most digits a number may be written with.
 const MOST_DIGITS: usize = 40;
@@ -26,7 +28,7 @@ const MOST_PLACES: i64 = 21;
 /// assert_eq!(sixteenth.map(|e| e.to_string()), Some("0.0625".to_owned()));
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Exact(BigRational);
+pub struct Exact(Rational);
 
 /// `10^exponent`.
 fn ten(exponent: u32) -> BigInt {
@@ -56,7 +58,7 @@ fn fraction(text: &str) -> Option<BigRational> {
 
 /// `18.4` of at most 18 digits, without the cost of big numbers. `None` sends
 /// the text on to [`decimal`], whether it is a number or not.
-fn short_decimal(text: &str) -> Option<BigRational> {
+fn short_decimal(text: &str) -> Option<Rational> {
     let (mut digits, mut under, mut point) = (0_i64, 1_i64, false);
     let tidy = text.len() <= 18 && text.starts_with(|c: char| c.is_ascii_digit()) && !text.ends_with('.');
     for byte in tidy.then_some(text)?.bytes() {
@@ -69,16 +71,11 @@ fn short_decimal(text: &str) -> Option<BigRational> {
             _ => return None,
         }
     }
-    let lowest = Ratio::new(digits, under);
-    let (over, under) = lowest.into_raw();
-    Some(BigRational::new_raw(over.into(), under.into()))
+    Some(Rational::new(digits, under))
 }
 
 /// `18.4`, `1e3`, `1_000`, `.5`.
 fn decimal(text: &str) -> Option<BigRational> {
-    if let Some(short) = short_decimal(text) {
-        return Some(short);
-    }
     let (mantissa, exponent) = match text.split_once(['e', 'E']) {
         Some((mantissa, exponent)) => (mantissa, power_of_ten(exponent)?),
         None => (text, 0),
@@ -113,106 +110,103 @@ impl Exact {
         }
         let minus = text.strip_prefix(['-', '\u{2212}']);
         let unsigned = minus.or(text.strip_prefix('+')).unwrap_or(text);
-        let value = match unsigned.split_once([' ', '\u{a0}']) {
-            Some((before, part)) => BigRational::from_integer(whole(before)?) + fraction(part)?,
-            None if unsigned.contains('/') => fraction(unsigned)?,
-            None => decimal(unsigned)?,
+        let value = match (short_decimal(unsigned), unsigned.split_once([' ', '\u{a0}'])) {
+            (Some(short), _) => short,
+            (None, Some((before, part))) => (BigRational::from_integer(whole(before)?) + fraction(part)?).into(),
+            (None, None) if unsigned.contains('/') => fraction(unsigned)?.into(),
+            (None, None) => decimal(unsigned)?.into(),
         };
-        Some(Exact(if minus.is_some() { -value } else { value }))
+        Some(Exact(if minus.is_some() { value.neg() } else { value }))
     }
 
     /// A whole number.
     #[must_use]
     pub fn from_int(value: i64) -> Exact {
-        Exact(BigRational::from_integer(value.into()))
+        Exact(Rational::whole(value))
     }
 
     /// `over / under`; `None` where `under` is nought.
     #[must_use]
     pub fn ratio(over: i64, under: i64) -> Option<Exact> {
-        (under != 0).then(|| Exact(BigRational::new(over.into(), under.into())))
+        (under != 0).then(|| Exact(Rational::new(over, under)))
     }
 
     /// Nought.
     #[must_use]
     pub fn zero() -> Exact {
-        Exact(BigRational::zero())
+        Exact(Rational::ZERO)
     }
 
     /// One.
     #[must_use]
     pub fn one() -> Exact {
-        Exact(BigRational::one())
+        Exact(Rational::ONE)
     }
 
     /// The exact value of a floating-point number; `None` for NaN and infinity.
     #[must_use]
     pub fn from_f64(value: f64) -> Option<Exact> {
-        BigRational::from_float(value).map(Exact)
+        BigRational::from_float(value).map(|value| Exact(value.into()))
     }
 
     /// `self + other`.
     #[must_use]
     pub fn add(&self, other: &Exact) -> Exact {
-        Exact(&self.0 + &other.0)
+        Exact(self.0.add(&other.0))
     }
 
     /// `self - other`.
     #[must_use]
     pub fn sub(&self, other: &Exact) -> Exact {
-        Exact(&self.0 - &other.0)
+        Exact(self.0.add(&other.0.neg()))
     }
 
     /// `self * other`.
     #[must_use]
     pub fn mul(&self, other: &Exact) -> Exact {
-        Exact(&self.0 * &other.0)
+        Exact(self.0.mul(&other.0))
     }
 
     /// `self / other`; `None` where `other` is nought.
     #[must_use]
     pub fn div(&self, other: &Exact) -> Option<Exact> {
-        (!other.is_zero()).then(|| Exact(&self.0 / &other.0))
+        (!other.is_zero()).then(|| Exact(self.0.div(&other.0)))
     }
 
     /// `-self`.
     #[must_use]
     pub fn neg(&self) -> Exact {
-        Exact(-&self.0)
+        Exact(self.0.neg())
     }
 
     /// The magnitude.
     #[must_use]
     pub fn abs(&self) -> Exact {
-        Exact(self.0.abs())
+        if self.signum() < 0 { self.neg() } else { self.clone() }
     }
 
     /// Whether this is nought.
     #[must_use]
     pub fn is_zero(&self) -> bool {
-        self.0.is_zero()
+        self.signum() == 0
     }
 
     /// Whether this is a whole number.
     #[must_use]
     pub fn is_whole(&self) -> bool {
-        self.0.is_integer()
+        self.0.is_whole()
     }
 
     /// The whole number this is, if it is one and fits.
     #[must_use]
     pub fn to_i64(&self) -> Option<i64> {
-        self.is_whole().then(|| self.0.to_i64()).flatten()
+        self.0.to_i64()
     }
 
     /// -1, 0 or 1.
     #[must_use]
     pub fn signum(&self) -> i32 {
-        match self.0.numer().sign() {
-            Sign::Minus => -1,
-            Sign::NoSign => 0,
-            Sign::Plus => 1,
-        }
+        self.0.signum()
     }
 
     /// The largest floating-point number that is not above this one;
@@ -234,7 +228,10 @@ impl Exact {
     /// how the conversion rounds.
     #[must_use]
     pub fn neighbours(&self) -> (f64, f64) {
-        let guess = self.0.to_f64().unwrap_or(f64::NAN);
+        if let Some(whole) = self.0.plain_float() {
+            return (whole, whole);
+        }
+        let guess = self.0.near();
         if guess.is_nan() {
             return (f64::NEG_INFINITY, f64::INFINITY);
         }
@@ -256,24 +253,12 @@ impl Exact {
 
     /// Whether this is less than a finite floating-point number.
     fn is_below(&self, float: f64) -> bool {
-        self.against(float) == Some(Ordering::Less)
+        self.0.against(float) == Some(Ordering::Less)
     }
 
     /// Whether this is the same as a finite floating-point number.
     fn is_exactly(&self, float: f64) -> bool {
-        self.against(float) == Some(Ordering::Equal)
-    }
-
-    /// Compared with a finite floating-point number, multiplied out in whole
-    /// numbers, which is several times faster than by two rationals.
-    fn against(&self, float: f64) -> Option<Ordering> {
-        if !float.is_finite() {
-            return None;
-        }
-        let (mantissa, exponent, sign) = float.integer_decode();
-        let whole = BigInt::from(mantissa) * sign * self.0.denom();
-        let shift = exponent.unsigned_abs();
-        Some(if exponent < 0 { (self.0.numer() << shift).cmp(&whole) } else { self.0.numer().cmp(&(whole << shift)) })
+        self.0.against(float) == Some(Ordering::Equal)
     }
 
     /// The number with at most so many significant digits (at least one),
@@ -285,10 +270,13 @@ impl Exact {
             return "0".to_owned();
         }
         let significant = i64::try_from(significant.clamp(1, 1000)).unwrap_or(1);
-        let magnitude = decimal_magnitude(&self.0.abs());
+        let magnitude = small_magnitude(&self.0).unwrap_or_else(|| decimal_magnitude(&self.0.big().abs()));
         // The last place kept is 10^-places.
         let places = significant - 1 - magnitude;
-        let digits = (self.0.abs() * ten_ratio(places)).round().to_integer();
+        let digits = match rounded(&self.0, places) {
+            Some((digits, _)) => digits.to_string(),
+            None => (self.0.big().abs() * ten_ratio(places)).round().to_integer().to_string(),
+        };
         let text = if magnitude.abs() > MOST_PLACES {
             let mantissa = place_point(&digits, significant - 1);
             format!("{mantissa}e{magnitude}")
@@ -301,8 +289,14 @@ impl Exact {
     /// The whole decimal expansion where it ends within so many places.
     #[must_use]
     pub fn terminating(&self, places: u32) -> Option<String> {
-        let scaled = self.0.abs() * BigRational::from_integer(ten(places));
-        scaled.is_integer().then(|| self.with_sign(place_point(&scaled.to_integer(), i64::from(places))))
+        let digits = match rounded(&self.0, i64::from(places)) {
+            Some((digits, whole)) => whole.then(|| digits.to_string())?,
+            None => {
+                let scaled = self.0.big().abs() * BigRational::from_integer(ten(places));
+                scaled.is_integer().then(|| scaled.to_integer().to_string())?
+            }
+        };
+        Some(self.with_sign(place_point(&digits, i64::from(places))))
     }
 
     /// The text of the magnitude with this number's sign before it.
@@ -324,13 +318,15 @@ impl Exact {
         if self.is_zero() {
             return Some((Exact::zero(), Exact::zero()));
         }
-        let places = 20 - decimal_magnitude(&self.0).div_euclid(2);
-        let scaled = &self.0 * ten_ratio(2 * places);
+        let value = self.0.big();
+        let places = 20 - decimal_magnitude(&value).div_euclid(2);
+        let scaled = value * ten_ratio(2 * places);
         let floor = scaled.floor().to_integer().sqrt();
         let exact = BigRational::from_integer(&floor * &floor) == scaled;
         let ceiling = if exact { floor.clone() } else { &floor + 1 };
         let step = ten_ratio(-places);
-        Some((Exact(BigRational::from_integer(floor) * &step), Exact(BigRational::from_integer(ceiling) * step)))
+        let end = |grid: BigInt| Exact((BigRational::from_integer(grid) * &step).into());
+        Some((end(floor), end(ceiling)))
     }
 }
 
@@ -351,8 +347,7 @@ fn decimal_magnitude(value: &BigRational) -> i64 {
 
 /// Digits with a decimal point before the last `places` of them (after further
 /// noughts where `places` is negative), without trailing noughts.
-fn place_point(digits: &BigInt, places: i64) -> String {
-    let digits = digits.to_string();
+fn place_point(digits: &str, places: i64) -> String {
     let size = usize::try_from(places.unsigned_abs()).unwrap_or(usize::MAX);
     if places <= 0 {
         return format!("{digits}{}", "0".repeat(size));
@@ -367,7 +362,7 @@ fn place_point(digits: &BigInt, places: i64) -> String {
 /// six significant digits.
 impl fmt::Display for Exact {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let long = self.0.numer().bits() > self.0.denom().bits().saturating_add(80);
+        let long = matches!(&self.0, Rational::Big(big) if big.numer().bits() > big.denom().bits().saturating_add(80));
         let text = match self.terminating(MOST_DECIMALS) {
             Some(text) if !long => text,
             _ => self.to_decimal(6),

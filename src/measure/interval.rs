@@ -41,6 +41,20 @@ fn around(a: f64, b: f64, c: f64, d: f64) -> Interval {
     Interval { lo: a.min(b).min(c.min(d)).next_down(), hi: a.max(b).max(c.max(d)).next_up() }
 }
 
+/// One step below a number that is nought or more, but not below nought.
+#[inline]
+fn below(value: f64) -> f64 {
+    // Above nought the bits count the numbers upward.
+    if value > 0.0 { f64::from_bits(value.to_bits().wrapping_sub(1)) } else { 0.0 }
+}
+
+/// One step above a number that is nought or more.
+#[inline]
+fn above(value: f64) -> f64 {
+    // Adding nought makes a negative nought a positive one.
+    if value < f64::INFINITY { f64::from_bits((value + 0.0).to_bits().wrapping_add(1)) } else { value }
+}
+
 /// A sum's lower end. A floating-point sum that comes to nought is exact.
 #[inline]
 fn down(sum: f64) -> f64 {
@@ -129,11 +143,14 @@ impl Interval {
     pub fn mul(self, other: Interval) -> Interval {
         // By far the most frequent case; a product of such is never below nought.
         if self.lo >= 0.0 && other.lo >= 0.0 {
-            return Interval {
-                lo: times(self.lo, other.lo).next_down().max(0.0),
-                hi: times(self.hi, other.hi).next_up(),
-            };
+            return Interval { lo: below(times(self.lo, other.lo)), hi: above(times(self.hi, other.hi)) };
         }
+        self.mul_signed(other)
+    }
+
+    /// A product of which a side may be below nought, or absent.
+    #[inline(never)]
+    fn mul_signed(self, other: Interval) -> Interval {
         if self.is_absent() || other.is_absent() {
             return Interval::ABSENT;
         }

@@ -21,6 +21,7 @@ mod exact;
 mod interval;
 mod quantity;
 mod range;
+mod rational;
 mod show;
 mod simple_units;
 mod truth;

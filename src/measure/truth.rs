@@ -69,15 +69,15 @@ impl Truth {
         result
     }
 
-    /// `True` where the first holds, `False` where the second does, else `Undecided`.
+    /// `True` where the first holds, `False` where the second does, else
+    /// `Undecided`. Worked out without a branch, because the outcome of a
+    /// comparison is what a processor cannot foresee.
     #[inline]
     pub(crate) const fn decide(holds: bool, fails: bool) -> Truth {
-        if holds {
-            Truth::True
-        } else if fails {
-            Truth::False
-        } else {
-            Truth::Undecided
+        match (holds as u8) << 1 | (!holds & !fails) as u8 {
+            0 => Truth::False,
+            1 => Truth::Undecided,
+            _ => Truth::True,
         }
     }
 

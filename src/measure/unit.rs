@@ -1,6 +1,8 @@
 //! Units: how a reading becomes an SI value and back, exactly.
 
+use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::LazyLock;
 
 use super::dimension::Dimension;
 use super::exact::Exact;
@@ -50,7 +52,7 @@ impl Unit {
     pub fn parse(text: &str) -> Result<Unit, UnitError> {
         let text = text.trim();
         if let Some(simple) = simple(text) {
-            return Unit::of(simple, text).ok_or_else(|| unknown(text));
+            return Ok(simple.clone());
         }
         refuse_known_traps(text)?;
         let malformed = |why| UnitError::Malformed { text: text.to_owned(), why };
@@ -131,10 +133,12 @@ impl Unit {
         if *dimension == Dimension::NUMBER {
             return Some(Unit::number());
         }
-        USUAL
-            .iter()
-            .filter_map(|symbol| Unit::parse(symbol).ok())
+        // Read once, and the same ever after.
+        static READ: LazyLock<Vec<Unit>> =
+            LazyLock::new(|| USUAL.iter().filter_map(|symbol| Unit::parse(symbol).ok()).collect());
+        READ.iter()
             .find(|unit| unit.dimension == *dimension)
+            .cloned()
             .or_else(|| Unit::parse(&dimension.base_symbol()).ok())
             .filter(|unit| unit.dimension == *dimension)
     }
@@ -198,8 +202,13 @@ impl Product {
     }
 }
 
-fn simple(symbol: &str) -> Option<&'static Simple> {
-    SIMPLE.iter().find(|simple| simple.symbols.contains(&symbol))
+/// A unit of the table, worked out once and the same ever after.
+fn simple(symbol: &str) -> Option<&'static Unit> {
+    static UNITS: LazyLock<BTreeMap<&str, Unit>> = LazyLock::new(|| {
+        let all = SIMPLE.iter().flat_map(|simple| simple.symbols.iter().map(move |symbol| (*symbol, simple)));
+        all.filter_map(|(symbol, simple)| Some((symbol, Unit::of(simple, symbol)?))).collect()
+    });
+    UNITS.get(symbol)
 }
 
 /// What stands before the first slash: `lbf-in`, or `1` for nothing. `None`
@@ -235,11 +244,11 @@ fn power(part: &str, whole: &str) -> Result<Product, UnitError> {
         return Err(malformed("a unit is missing beside a hyphen or a slash"));
     }
     refuse_known_traps(bare)?;
-    let unit = simple(bare).and_then(|simple| Unit::of(simple, bare)).ok_or_else(|| unknown(bare))?;
+    let unit = simple(bare).ok_or_else(|| unknown(bare))?;
     if unit.dimension.is_point_temperature() {
         return Err(UnitError::ScaleInside { text: whole.to_owned() });
     }
-    let once = Product { dimension: unit.dimension, factor: unit.factor };
+    let once = Product { dimension: unit.dimension, factor: unit.factor.clone() };
     let mut product = once.clone();
     for _ in 1..exponent {
         product = product.times(&once).ok_or_else(|| malformed("its powers are too large"))?;

@@ -3,8 +3,10 @@
 //! Ids are places in the arrays. Spans stand in arrays of their own, which the
 //! evaluator never reads; only an explanation does.
 
+mod quick;
 mod table;
 
+pub use quick::{End, Quick, Rows};
 pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};
 
 use crate::measure::{Dimension, Interval, Range, Truth};
@@ -351,6 +353,8 @@ pub struct Program {
     pub slots: Slots,
     /// Columns of each list.
     pub columns: Vec<Columns>,
+    /// The plain ones among the items' conditions, laid out to be decided in one sweep.
+    pub rows: Rows,
 }
 
 impl Program {

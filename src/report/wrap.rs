@@ -1,5 +1,7 @@
 //! Lines of a given width, for a screen of 80 columns and for a screen reader.
 
+use std::borrow::Cow;
+
 /// The narrowest page; below it labels and text would not fit side by side.
 const NARROWEST: usize = 40;
 
@@ -92,7 +94,11 @@ impl Page {
 
 /// The text with control characters written out: what a builder recorded must
 /// not be able to move the cursor or hide a line.
-pub(super) fn clean(text: &str) -> String {
+fn clean(text: &str) -> Cow<'_, str> {
+    // As nearly always: nothing in it needs writing out.
+    if text.bytes().all(|byte| (0x20..0x7f).contains(&byte)) {
+        return Cow::Borrowed(text);
+    }
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {
@@ -101,7 +107,7 @@ pub(super) fn clean(text: &str) -> String {
             _ => out.push(letter),
         }
     }
-    out
+    Cow::Owned(out)
 }
 
 /// Characters that change the direction of text or show nothing at all; two

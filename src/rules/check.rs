@@ -40,6 +40,8 @@ pub(super) struct Checker<'a> {
     pub(super) tables: BTreeMap<String, KnownTable>,
     pub(super) patterns: BTreeMap<String, u32>,
     pub(super) texts: BTreeMap<String, u32>,
+    /// Constant numbers by the bits of their intervals.
+    pub(super) constants: BTreeMap<[u64; 2], u32>,
     /// How many steps each number and each condition comes to, what it is made of included.
     pub(super) costs: (Vec<u64>, Vec<u64>),
     pub(super) choice_names: BTreeMap<String, usize>,
@@ -77,6 +79,7 @@ impl<'a> Checker<'a> {
             tables: BTreeMap::new(),
             patterns: BTreeMap::new(),
             texts: BTreeMap::new(),
+            constants: BTreeMap::new(),
             costs: (Vec::new(), Vec::new()),
             choice_names: BTreeMap::new(),
             places: BTreeMap::new(),

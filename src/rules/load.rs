@@ -27,11 +27,25 @@ const MAX_TEXT: usize = 16 << 20;
 /// # Errors
 /// Every mistake found in any of the packs, with the texts they point into.
 pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnostic>)>> {
+    load(packs, true)
+}
+
+/// The same for audits: the items of built-in packs come without their worked
+/// examples, which no audit reads and which a test of this crate has run.
+/// Packs of any other origin are checked with their examples.
+///
+/// # Errors
+/// As for [`load_packs`].
+pub fn load_packs_to_audit(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnostic>)>> {
+    load(packs, false)
+}
+
+fn load(packs: &[PackText], examples: bool) -> Result<Rules, Box<(Sources, Vec<Diagnostic>)>> {
     let mut messages = Vec::new();
-    let mut read: Vec<(Pack, PackText)> = Vec::new();
+    let mut read: Vec<(Pack, &PackText)> = Vec::new();
     for text in packs {
         match manifest(text) {
-            Ok(pack) => read.push((pack, text.clone())),
+            Ok(pack) => read.push((pack, text)),
             Err(message) => messages.push(message),
         }
     }
@@ -44,10 +58,10 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
     let mut pack_of_file = Vec::new();
     for (at, (pack, text)) in ordered.into_iter().enumerate() {
         rules.packs.push(pack);
-        let mut files = text.files;
+        let mut files: Vec<&(String, String)> = text.files.iter().collect();
         files.sort();
         for (name, text) in files {
-            parsed.push((at, read_file(&mut rules.sources, name, text, &mut messages)));
+            parsed.push((at, read_file(&mut rules.sources, name, text, examples, &mut messages)));
             // A file too large to be read is no source.
             pack_of_file.resize(rules.sources.files().len(), at);
         }
@@ -63,6 +77,8 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
     }
     let mut rules = checker.rules;
     rules.warnings = messages;
+    let conditions: Vec<u32> = rules.items.iter().flat_map(|item| item.when.into_iter().chain([item.need])).collect();
+    rules.program.lay_out(conditions);
     Ok(rules)
 }
 
@@ -94,7 +110,13 @@ fn consequences(unread: &[Diagnostic], messages: &[Diagnostic], sources: &Source
     messages.iter().map(|message| missed(message).is_some_and(follows)).collect()
 }
 
-fn read_file(sources: &mut Sources, name: String, text: String, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
+fn read_file(
+    sources: &mut Sources,
+    name: &str,
+    text: &str,
+    examples: bool,
+    messages: &mut Vec<Diagnostic>,
+) -> Vec<Declaration> {
     if text.len() > MAX_TEXT {
         messages.push(
             Diagnostic::error(
@@ -105,8 +127,8 @@ fn read_file(sources: &mut Sources, name: String, text: String, messages: &mut V
         );
         return Vec::new();
     }
-    let id = sources.add(name, text.clone());
-    syntax::parse(id, &text, messages)
+    let id = sources.add(name, text);
+    syntax::parse(id, text, examples, messages)
 }
 
 /// Names first, then what uses them, in passes over all packs.

@@ -517,7 +517,12 @@ impl Rules {
     /// The place of an item by its full name, or by its own where that is the only one.
     #[must_use]
     pub fn find_items(&self, name: &str) -> Vec<ItemId> {
-        let hit = |item: &Item| item.name == name || self.full_name(item) == name;
+        // As `full_name` writes it, without writing it for each item.
+        let is_full = |item: &Item| {
+            let pack = self.packs.get(item.pack).map_or("", |pack| pack.name.as_str());
+            name.strip_prefix(pack).and_then(|rest| rest.strip_prefix('/')) == Some(&item.name)
+        };
+        let hit = |item: &Item| item.name == name || is_full(item);
         (0u32..).zip(&self.items).filter(|(_, item)| hit(item)).map(|(n, _)| ItemId(n)).collect()
     }
 

@@ -51,7 +51,7 @@ pub(super) fn manifest(text: &PackText) -> Result<Pack, Diagnostic> {
 ///
 /// # Errors
 /// A pack that is missing, a cycle, two packs of one name.
-pub(super) fn in_order(packs: Vec<(Pack, PackText)>) -> Result<Vec<(Pack, PackText)>, Vec<Diagnostic>> {
+pub(super) fn in_order(packs: Vec<(Pack, &PackText)>) -> Result<Vec<(Pack, &PackText)>, Vec<Diagnostic>> {
     let mut messages = Vec::new();
     for (at, (pack, text)) in packs.iter().enumerate() {
         if let Some((_, other)) = packs.iter().take(at).find(|(other, _)| other.name == pack.name) {
@@ -73,7 +73,7 @@ pub(super) fn in_order(packs: Vec<(Pack, PackText)>) -> Result<Vec<(Pack, PackTe
     if !messages.is_empty() {
         return Err(messages);
     }
-    let (mut waiting, mut done): (Vec<_>, Vec<(Pack, PackText)>) = (packs, Vec::new());
+    let (mut waiting, mut done): (Vec<_>, Vec<(Pack, &PackText)>) = (packs, Vec::new());
     while !waiting.is_empty() {
         let ready =
             waiting.iter().position(|(pack, _)| pack.uses.iter().all(|used| done.iter().any(|(p, _)| p.name == *used)));
@@ -152,6 +152,14 @@ pub fn built_in(names: &[&str]) -> Result<Vec<PackText>, Diagnostic> {
     }
     found.sort_by(|a, b| a.name.cmp(&b.name));
     Ok(found)
+}
+
+/// What `src/syntax/trees.bin` is to hold for the packs in the binary: their
+/// texts parsed, so that no start parses them. A file that holds anything else
+/// costs time and nothing more.
+#[must_use]
+pub fn built_in_trees() -> Vec<u8> {
+    crate::syntax::trees(BUILT_IN.iter().flat_map(|pack| pack.files).map(|(_, text)| *text))
 }
 
 /// Reads a pack from a folder.

@@ -4,12 +4,15 @@ mod build;
 mod expression;
 mod items;
 mod message;
+mod stored;
 pub(crate) mod tree;
+mod tree_bytes;
 mod unclosed;
 
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Span};
 use pest::Parser;
+pub(crate) use stored::trees;
 use tree::Declaration;
 
 #[derive(pest_derive::Parser)]
@@ -21,7 +24,14 @@ struct Grammar;
 const MAX_NESTING: usize = 32;
 
 /// Reads one `.checklist` text. Every broken declaration gets its own message.
-pub(crate) fn parse(source: SourceId, text: &str, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
+/// The tree of a built-in pack is there already; unless `examples` asks for
+/// them, it is without the worked examples of its items.
+pub(crate) fn parse(source: SourceId, text: &str, examples: bool, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
+    stored::find(source, text, examples).unwrap_or_else(|| parse_text(source, text, messages))
+}
+
+/// The same from the text itself.
+fn parse_text(source: SourceId, text: &str, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
     if let Some(at) = nested_too_deeply(text) {
         messages.push(
             Diagnostic::error(

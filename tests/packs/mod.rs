@@ -1,5 +1,7 @@
 //! The built-in packs: they load without a warning, and every worked example comes out as written.
 
+mod trees;
+
 use cotterpin::audit::{Verdict, run_examples};
 use cotterpin::rules::{Basis, Mark, Rules, built_in, built_in_names, load_packs};
 

@@ -122,6 +122,48 @@ proptest! {
     }
 }
 
+/// Conditions plain enough to be laid out in a row, and some that are not.
+const PLAIN: [&str; 12] = [
+    "s.f",
+    "not s.f",
+    "s.a >= 150 % of s.b",
+    "s.a < 6 in and s.f",
+    "s.a >= s.b or s.m is x",
+    "s.a > 150 % of s.b and (s.m is x or s.b < 4 in) and s.f",
+    "(s.a <= 2 in or s.b <= 2 in or s.m is one of x, y) and (s.f or s.a > s.b)",
+    "s.m is not z and (s.b >= 1 in or s.f)",
+    "s.f or (s.a < s.b and s.m is y)",
+    "not (s.m is x or s.a is none) and s.b < 150 % of s.a",
+    "s.a - s.b < 1 in and s.f",
+    "s.a <= 50 % of s.b",
+];
+
+proptest! {
+    /// A row decides as the tree of the same condition does, values
+    /// whose ends just meet among them.
+    #[test]
+    fn rows_decide_as_trees_do(a in prop::option::of(length()), b in prop::option::of(length()), m in 0u64..8, f in 0u64..4) {
+        let items: String = (0..).zip(PLAIN).map(|(n, need): (usize, _)| format!("item s.i{n} \"t\" need {need} {TAIL}")).collect();
+        let rules = rules(&format!("{SHARED}{items}"));
+        let mut by_tree = rules.program.clone();
+        by_tree.rows = cotterpin::program::Rows::default();
+        let mut record = Record::default();
+        let values = [a, b, (m > 0).then_some(Value::Words(m)), (f > 0).then_some(Value::Words(f))];
+        for (n, value) in (0u32..).zip(values) {
+            if let Some(value) = value {
+                record.facts.insert(FactId(n), recorded(&rules, value));
+            }
+        }
+        let facts = Facts::bind(&rules, &record);
+        let quick = Evaluation::new(&rules.program, &facts, DateRange::day(day()));
+        let plain = Evaluation::new(&by_tree, &facts, DateRange::day(day()));
+        for item in &rules.items {
+            prop_assert_eq!(quick.decide(item.need), plain.decide(item.need), "{}", &item.name);
+        }
+        prop_assert!(quick.exact_comparisons() <= plain.exact_comparisons());
+    }
+}
+
 #[test]
 fn what_an_undecided_rule_waits_for_is_the_least_that_settles_it() {
     let rules = rules(&format!(

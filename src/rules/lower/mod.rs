@@ -73,8 +73,16 @@ impl Checker<'_> {
 
     pub(super) fn constant(&mut self, range: Range, dimension: Option<Dimension>, span: Span) -> u32 {
         let interval = range.to_interval();
-        self.rules.program.ranges.push(range);
-        let n = push(&mut self.rules.program.intervals, interval);
+        let program = &mut self.rules.program;
+        let bits = [interval.lo.to_bits(), interval.hi.to_bits()];
+        let known = self.constants.get(&bits).copied();
+        // Two constants that differ may be the same in floating point.
+        let n = known.filter(|n| program.ranges.get(*n as usize) == Some(&range)).unwrap_or_else(|| {
+            program.ranges.push(range);
+            let n = push(&mut program.intervals, interval);
+            self.constants.insert(bits, n);
+            n
+        });
         self.number_node(Number::Read(Operand::Constant(n)), dimension, span)
     }
 

@@ -1,0 +1,136 @@
+//! The trees that stand in the binary beside the built-in packs: they are those
+//! of the texts, and come to the same rules.
+
+use super::all;
+use cotterpin::audit::{Audit, Request, audit, audit_in_brief};
+use cotterpin::measure::Date;
+use cotterpin::record::{Record, read, read_header};
+use cotterpin::rules::{PackText, Rules, built_in, built_in_names, built_in_trees, load_packs, load_packs_to_audit};
+use cotterpin::source::Sources;
+use std::path::Path;
+
+const TREES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/syntax/trees.bin");
+
+/// Not a test: `cargo test renew_trees -- --ignored` makes the file anew.
+#[test]
+#[ignore = "writes src/syntax/trees.bin"]
+fn renew_trees() {
+    std::fs::write(TREES, built_in_trees()).unwrap();
+}
+
+#[test]
+fn the_trees_are_those_of_the_packs() {
+    let kept = std::fs::read(TREES).unwrap();
+    assert!(
+        kept == built_in_trees(),
+        "src/syntax/trees.bin is not that of the packs and the grammar as they stand. Nothing is wrong but that every \
+         start parses the packs anew. Run: cargo test renew_trees -- --ignored"
+    );
+}
+
+/// Every file of every pack has its tree: a text of a built-in pack has no mistakes.
+#[test]
+fn every_file_has_its_tree() {
+    let (mut rest, mut count) = (&*built_in_trees(), 0);
+    while let Some((header, others)) = rest.split_at_checked(24) {
+        let len = u64::from_le_bytes(header[16..].try_into().unwrap());
+        rest = &others[usize::try_from(len).unwrap()..];
+        count += 1;
+    }
+    let files: usize = texts().iter().map(|pack| pack.files.len()).sum();
+    assert_eq!((rest.len(), count), (0, files));
+}
+
+/// Whatever decides the tree of a text decides whether the file still stands.
+#[test]
+fn all_code_that_makes_trees_is_counted_in() {
+    let room = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/syntax");
+    let stored = std::fs::read_to_string(room.join("stored.rs")).unwrap();
+    assert!(stored.contains("include_bytes!(\"../../grammar/checklist.pest\")"));
+    for entry in std::fs::read_dir(room).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        // The words of messages change no tree.
+        let counts = name.ends_with(".rs") && name != "message.rs";
+        assert!(!counts || stored.contains(&format!("include_bytes!(\"{name}\")")), "{name} is not in stored.rs");
+    }
+}
+
+fn texts() -> Vec<PackText> {
+    built_in(&built_in_names()).unwrap()
+}
+
+/// The built-in packs with a line more in each file, which no tree stands for.
+fn parsed() -> Rules {
+    let mut packs = texts();
+    for (_, text) in packs.iter_mut().flat_map(|pack| &mut pack.files) {
+        text.push('\n');
+    }
+    load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
+}
+
+/// Everything but the texts.
+fn without_texts(mut rules: Rules) -> String {
+    rules.sources = Sources::default();
+    format!("{rules:#?}")
+}
+
+#[test]
+fn trees_and_texts_come_to_the_same_rules() {
+    let (from_trees, from_texts) = (without_texts(all()), without_texts(parsed()));
+    let differs = from_trees.lines().zip(from_texts.lines()).find(|(a, b)| a != b);
+    assert!(from_trees == from_texts, "{differs:?}");
+}
+
+#[test]
+fn without_examples_nothing_else_is_different() {
+    let mut full = all();
+    for item in &mut full.items {
+        assert!(!item.examples.is_empty(), "{}", item.name);
+        item.examples.clear();
+    }
+    let mut bare = load_packs_to_audit(&texts()).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+    // They are there where a tree is out of date; another test says so.
+    bare.items.iter_mut().for_each(|item| item.examples.clear());
+    assert!(without_texts(full) == without_texts(bare));
+}
+
+/// A pack of one's own is checked with its examples whatever it is for.
+#[test]
+fn examples_of_other_packs_are_checked_for_an_audit_too() {
+    let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='a test'".to_owned();
+    let text = "hold-points visit \"Visit\"\nsystems s \"System\"\nfact s.f : yes or no ask \"?\"\n\
+        item s.i \"I\" need s.f by visit basis own cite common practice try \"one\" s.g = yes => met\n";
+    let pack = PackText { name: "made".into(), manifest, files: vec![("made.checklist".into(), text.into())] };
+    let failed = load_packs_to_audit(&[pack]).map(|_| ()).unwrap_err();
+    assert!(failed.1.iter().any(|message| message.code == "name::unknown"), "{:#?}", failed.1);
+}
+
+/// The demo project's audit against rules, in full or in brief.
+fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Sources, &Request) -> Audit) -> Audit {
+    let mut sources = rules.sources.clone();
+    let (mut header, mut files, mut paths) = (None, Vec::new(), Vec::new());
+    for (name, bytes) in cotterpin::command::demo() {
+        paths.push(name.to_owned());
+        let file = cotterpin::record::FileText { name: name.to_owned(), bytes: bytes.to_vec() };
+        match name {
+            "project.toml" => header = read_header(&file, &mut sources).0,
+            _ if name.ends_with(".toml") => files.push(file),
+            _ => {}
+        }
+    }
+    let (record, _): (Record, _) = read(&files, &paths, &header.unwrap(), rules, &mut sources);
+    let request = Request { project: "demo".into(), on: Date::parse("2026-11-25").unwrap(), by: None, closing: None };
+    audit(rules, &record, &sources, &request)
+}
+
+#[test]
+fn trees_and_texts_come_to_the_same_report() {
+    let bare = load_packs_to_audit(&texts()).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+    let (from_trees, from_texts) = (demo(&bare, audit), demo(&parsed(), audit));
+    assert!(from_trees.findings.len() > 100);
+    assert_eq!(cotterpin::report::json(&from_trees), cotterpin::report::json(&from_texts));
+    assert_eq!(cotterpin::report::text(&from_trees, 80), cotterpin::report::text(&from_texts, 80));
+    // The text has no room for what an audit in brief leaves out.
+    let brief = demo(&bare, audit_in_brief);
+    assert_eq!(cotterpin::report::text(&from_trees, 80), cotterpin::report::text(&brief, 80));
+}
