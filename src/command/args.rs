@@ -175,9 +175,11 @@ pub(super) struct BeginArgs {
 }
 
 const LOG_HELP: &str = "WHAT is one of: work done, inspected, tested, measured, removed, refitted, adjusted, \
-opened, closed, snag found, snag cleared.\n\n\
-    cotterpin log inspected controls.elevator \"pins seen\" --who tomas\n    \
-    cotterpin log snag found fuel.lines \"chafed at the rib\" --takes \"45 min\"\n    \
+opened, closed, snag found, snag cleared.
+
+    cotterpin log inspected controls.elevator \"pins seen\" --who tomas
+    cotterpin log snag found engine.hoses \"chafed at the clamp\" --takes \"45 min\"
+    cotterpin log snag cleared --snag 1
     cotterpin log --take-back";
 
 #[derive(Debug, Arguments)]

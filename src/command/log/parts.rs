@@ -51,8 +51,17 @@ pub(super) fn title(known: &Known, what: &str, subject: &str) -> Result<String, 
     } else {
         format!("`cotterpin log --subjects` lists all, and --part \"Title\" declares `{subject}` as a part of your own")
     };
-    message.help = Some(message.help.map_or_else(|| more.clone(), |help| format!("{help}; {more}")));
+    message.help = Some(joined(message.help.as_deref(), &more));
     Err(message)
+}
+
+/// Two things to do, one after the other.
+fn joined(help: Option<&str>, more: &str) -> String {
+    match help {
+        Some(question) if question.ends_with('?') => format!("{question} {more}"),
+        Some(help) => format!("{help}; {more}"),
+        None => more.to_owned(),
+    }
 }
 
 /// A part of the builder's own, and a remark where no pack's part is above it.
@@ -119,7 +128,7 @@ fn named<'p>(people: &'p [Person], who: &str) -> Result<&'p Person, Diagnostic> 
         people.iter().map(|person| Word { name: person.key.clone(), title: person.name.clone() }).collect();
     let mut message = unknown("log::who", "person", who, &words.iter().collect::<Vec<_>>());
     let more = format!("somebody new: --who {who} --person \"Whole Name\" --role helper");
-    message.help = Some(message.help.map_or_else(|| more.clone(), |help| format!("{help}; {more}")));
+    message.help = Some(joined(message.help.as_deref(), &more));
     Err(message)
 }
 
