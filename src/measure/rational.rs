@@ -227,9 +227,9 @@ pub(super) fn rounded(value: &Rational, places: i64) -> Option<(u128, bool)> {
     let power = 10_u128.pow(u32::try_from(places.unsigned_abs()).ok().filter(|places| *places <= 19)?);
     let (mut over, mut under) = (u128::from(over.unsigned_abs()), u128::from(under.unsigned_abs()));
     if places < 0 {
-        under *= power
+        under *= power;
     } else {
-        over *= power
+        over *= power;
     }
     Some(((2 * over + under) / (2 * under), over % under == 0))
 }

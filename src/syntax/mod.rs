@@ -7,6 +7,7 @@ mod message;
 mod stored;
 pub(crate) mod tree;
 mod tree_bytes;
+mod tree_forms;
 mod unclosed;
 
 use crate::diagnostic::Diagnostic;

@@ -19,9 +19,8 @@ pub(crate) struct Text {
     pub(crate) span: Span,
 }
 
-/// One declaration of a file. Few at a time: size is of no account.
+/// One declaration of a file.
 #[derive(Debug)]
-#[expect(clippy::large_enum_variant, reason = "a file has few, and they are moved once")]
 pub(crate) enum Declaration {
     /// `source ac-43-13 "Acceptable Methods" number "AC 43.13-1B" ...`
     Source(SourceDecl),
@@ -164,7 +163,6 @@ pub(crate) struct Literal {
 }
 
 #[derive(Debug, Clone)]
-#[expect(clippy::large_enum_variant, reason = "literals are few, and dropped after checking")]
 pub(crate) enum LiteralKind {
     /// `18 gal/h ± 1 gal/h`, `at least 3 in`
     Measured(Quantity),
@@ -252,7 +250,6 @@ pub(crate) struct TryDecl {
 
 /// One thing given in a worked example.
 #[derive(Debug, Clone)]
-#[expect(clippy::large_enum_variant, reason = "examples are few, and dropped after checking")]
 pub(crate) enum Given {
     /// `on 2026-10-31`
     On(DateRange),
