@@ -3,6 +3,7 @@
 mod cli;
 mod docs;
 mod lang;
+mod lapse;
 mod outside;
 mod packs;
 mod record;

@@ -123,7 +123,8 @@ fn summary(findings: &[Finding]) -> Summary {
 fn questions(findings: &[Finding]) -> Vec<Question> {
     let mut waiting: BTreeMap<&str, (&Missing, usize)> = BTreeMap::new();
     for finding in findings.iter().filter(|finding| finding.verdict == Verdict::NotShown) {
-        for missing in finding.missing.iter().filter(|missing| missing.fact != "confirmed") {
+        let asked = |missing: &&Missing| missing.fact != "confirmed" && !of_kept_list(&missing.fact);
+        for missing in finding.missing.iter().filter(asked) {
             let entry = waiting.entry(&missing.fact).or_insert((missing, 0));
             entry.1 = entry.1.saturating_add(1);
         }
@@ -139,6 +140,11 @@ fn questions(findings: &[Finding]) -> Vec<Question> {
         .collect();
     questions.sort_by(|a, b| b.settles.cmp(&a.settles).then_with(|| a.fact.cmp(&b.fact)));
     questions
+}
+
+/// Whether it is a value of a list that the log keeps, which nobody is asked for.
+fn of_kept_list(fact: &str) -> bool {
+    fact.starts_with("log.")
 }
 
 /// Concessions and confirmations that do not count, and why.

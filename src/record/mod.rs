@@ -7,12 +7,14 @@ mod entry;
 mod evidence;
 mod form;
 mod log;
+mod logbook;
 mod names;
 mod people;
 mod project;
 mod quantity;
 mod read;
 mod rows;
+mod same;
 mod text;
 mod value;
 mod walk;
@@ -27,6 +29,7 @@ pub use deferral::Deferral;
 pub use entry::{Entry, Fit};
 pub use project::{Header, OwnPart, Person, read_header};
 pub use read::read;
+pub(crate) use same::one_name;
 pub use text::FileText;
 
 /// A set of possible values of one fact.

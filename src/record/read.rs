@@ -1,6 +1,7 @@
 //! All the files of a project together.
 
 use super::crew;
+use super::logbook;
 use super::project::{Header, PROJECT};
 use super::text::{FileText, open};
 use super::walk::Walk;
@@ -42,6 +43,7 @@ pub fn read(
     record.visit.clone_from(&header.visit);
     record.planned.clone_from(&header.planned);
     in_order(&mut record);
+    messages.extend(logbook::check(&mut record.log));
     settle(&mut messages);
     (record, messages)
 }

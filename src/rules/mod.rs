@@ -8,6 +8,7 @@ mod examples;
 mod facts;
 mod idle;
 mod items;
+mod kept;
 mod layers;
 mod load;
 mod lower;
@@ -17,6 +18,7 @@ mod scope;
 mod sign;
 mod tables;
 
+pub(crate) use kept::KEPT;
 pub use load::load_packs;
 pub use model::{
     Added, Aside, Basis, Choice, Cite, Disturbance, Document, Event, Example, Fact, FactId, Item, ItemId, Kind, Let,
