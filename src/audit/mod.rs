@@ -20,6 +20,7 @@ mod mean;
 mod number;
 mod project;
 mod shown;
+pub mod since;
 mod smallest;
 mod wanting;
 

@@ -8,6 +8,10 @@ const STATUSES: &str = "Exit status: 0 nothing is unmet or not shown, 1 somethin
 2 nothing is unmet but something is not shown, 3 it could not be done.\n\n\
 The authority's inspector has the final say.";
 
+const SINCE_STATUSES: &str = "Exit status: 0 nothing became worse, 1 something did, \
+2 nothing became worse but something new is unmet or not shown, 3 it could not be done.\n\n\
+The authority's inspector has the final say.";
+
 /// Audit your own aircraft project before the authority's inspector visits.
 #[derive(Debug, Parser)]
 #[command(name = "cotterpin", version, after_help = STATUSES)]
@@ -27,6 +31,9 @@ pub(super) enum Command {
     Packs(PacksArgs),
     /// Show the questions not answered yet, as TOML to copy and fill in.
     Questions(QuestionsArgs),
+    /// Show what changed since an audit that was saved.
+    #[command(after_help = SINCE_STATUSES)]
+    Since(SinceArgs),
     /// Run the worked examples of a pack.
     Try(TryArgs),
 }
@@ -55,6 +62,30 @@ pub(super) struct AuditArgs {
     #[arg(long, value_name = "HOLD-POINT")]
     pub(super) by: Option<String>,
     /// How to write the report.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
+    /// Save the audit in the project's folder audits, for `cotterpin since`.
+    #[arg(long, group = "saving", conflicts_with = "demo")]
+    pub(super) save: bool,
+    /// Save the audit in this file.
+    #[arg(long, value_name = "FILE", group = "saving")]
+    pub(super) save_to: Option<PathBuf>,
+    /// Replace the audit saved that day, or the file named; otherwise nothing is replaced.
+    #[arg(long, requires = "saving")]
+    pub(super) replace: bool,
+}
+
+#[derive(Debug, Arguments)]
+pub(super) struct SinceArgs {
+    /// A day, which takes the newest saved audit of that day or before; or the file of a saved audit.
+    #[arg(value_name = "DATE-OR-FILE")]
+    pub(super) when: String,
+    #[command(flatten)]
+    pub(super) project: ProjectArgs,
+    /// The day to judge, as year-month-day [default: today].
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    pub(super) on: Option<Date>,
+    /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
 }

@@ -4,24 +4,41 @@ use super::args::{AuditArgs, Format};
 use super::clock::today;
 use super::gather::{Gathered, gather};
 use super::messages::Messages;
+use super::saved;
 use super::{Done, Status, WIDTH};
+use crate::audit::since::Saved;
 use crate::audit::{self, Audit};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Date;
 use crate::report;
+use std::path::PathBuf;
 
 /// `--by close:tail` asks what must be done before a zone closes.
-const CLOSE: &str = "close:";
+pub(super) const CLOSE: &str = "close:";
 
 pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let gathered = gather(&args.project)?;
     warn(&gathered.warnings);
     let audit = judge(&gathered, args.on, args.by.as_deref())?;
+    if let Some(path) = save(args, &audit).map_err(Messages::one)? {
+        warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
+    }
     let text = match args.format {
         Format::Text => report::text(&audit, WIDTH),
         Format::Json => report::json(&audit),
     };
     Ok((text, Status::of(&audit)))
+}
+
+/// Saves the audit where that was asked for, and says where.
+fn save(args: &AuditArgs, audit: &Audit) -> Result<Option<PathBuf>, Diagnostic> {
+    let path = match &args.save_to {
+        Some(path) => path.clone(),
+        None if args.save => saved::place(&args.project.folder, &audit.on, args.replace)?,
+        None => return Ok(None),
+    };
+    saved::keep(&Saved::of(audit), &path, args.replace)?;
+    Ok(Some(path))
 }
 
 /// Audits on the day asked for, or today.

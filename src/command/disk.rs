@@ -177,7 +177,7 @@ impl Reading<'_> {
 
 /// A little more than the largest size at most; a pipe or a device is refused,
 /// because reading it may never end.
-fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
+pub(super) fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
     if !fs::metadata(path)?.is_file() {
         return Err(std::io::Error::other("it is not a file"));
     }

@@ -8,6 +8,8 @@ use crate::source::Sources;
 #[derive(Debug, Clone, Default)]
 pub(super) struct Messages {
     batches: Vec<(Sources, Vec<Diagnostic>)>,
+    /// Something done, which is no fault.
+    said: Option<String>,
 }
 
 impl Messages {
@@ -16,6 +18,11 @@ impl Messages {
         let mut messages = Self::default();
         messages.add(&Sources::default(), vec![message]);
         messages
+    }
+
+    /// A line about something that was done.
+    pub(super) fn said(line: String) -> Self {
+        Self { said: Some(line), ..Self::default() }
     }
 
     /// Adds messages about `sources`.
@@ -32,7 +39,7 @@ impl Messages {
 
     /// All of them as text, with the counts at the end.
     pub(super) fn shown(&self, colour: bool) -> String {
-        let mut text = String::new();
+        let mut text = self.said.as_ref().map_or_else(String::new, |line| format!("{line}\n"));
         for (sources, found) in &self.batches {
             for message in found {
                 text.push_str(&render::shown(message, sources, colour));

@@ -1,5 +1,5 @@
 //! The command line: the only room that reads the clock, the arguments and a
-//! project's folder, and the only one that prints.
+//! project's folder, and the only one that prints or writes a file.
 
 mod args;
 mod audit;
@@ -12,6 +12,8 @@ mod messages;
 mod packs;
 mod questions;
 mod render;
+mod saved;
+mod since;
 mod try_pack;
 mod why;
 
@@ -79,6 +81,7 @@ fn dispatch(command: Command, err: &mut dyn Write, colour: bool) -> Done {
         Command::Why(args) => why::why(&args, &mut warn),
         Command::Packs(args) => packs::packs(&args),
         Command::Questions(args) => questions::questions(&args, &mut warn),
+        Command::Since(args) => since::since(&args, &mut warn),
         Command::Try(args) => try_pack::try_pack(&args, &mut warn),
     }
 }

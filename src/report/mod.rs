@@ -2,10 +2,13 @@
 //! data and returns strings; prints nothing and decides nothing.
 
 mod blocks;
+mod causes;
 mod closing;
 mod json;
 mod packs;
 mod questions;
+mod since;
+mod since_json;
 mod text;
 mod why;
 mod words;
@@ -14,6 +17,8 @@ mod wrap;
 pub use json::json;
 pub use packs::{PackRow, pack_rows, packs_json, packs_text};
 pub use questions::questions_text;
+pub use since::since_text;
+pub use since_json::since_json;
 pub use text::text;
 pub use why::why;
 pub use wrap::Page;

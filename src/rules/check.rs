@@ -127,7 +127,7 @@ impl<'a> Checker<'a> {
     }
 
     /// The pack that a place stands in.
-    fn pack_at(&self, span: Span) -> usize {
+    pub(super) fn pack_at(&self, span: Span) -> usize {
         self.pack_of_file.get(span.source.0 as usize).copied().unwrap_or(usize::MAX)
     }
 

@@ -4,9 +4,10 @@ use super::check::Checker;
 use super::pack::{PackText, in_order, manifest};
 use super::{Pack, Rules};
 use crate::diagnostic::{Diagnostic, settle};
-use crate::source::Sources;
+use crate::source::{SourceId, Sources, Span};
 use crate::syntax;
 use crate::syntax::tree::Declaration;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The largest text of rules that is read.
 const MAX_TEXT: usize = 16 << 20;
@@ -51,12 +52,11 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
             pack_of_file.resize(rules.sources.files().len(), at);
         }
     }
-    let unread = messages.iter().any(Diagnostic::is_error);
     let mut checker = Checker::new(rules);
     checker.pack_of_file = pack_of_file;
     check(&mut checker, &parsed);
-    // What could not be read may have declared the names that others miss.
-    messages.extend(checker.messages.into_iter().filter(|message| !unread || message.code != "name::unknown"));
+    let later = consequences(&messages, &checker.messages, &checker.rules.sources);
+    messages.extend(checker.messages.into_iter().zip(later).filter(|(_, later)| !later).map(|(message, _)| message));
     settle(&mut messages);
     if messages.iter().any(Diagnostic::is_error) {
         return Err(Box::new((checker.rules.sources, messages)));
@@ -64,6 +64,34 @@ pub fn load_packs(packs: &[PackText]) -> Result<Rules, Box<(Sources, Vec<Diagnos
     let mut rules = checker.rules;
     rules.warnings = messages;
     Ok(rules)
+}
+
+/// Which messages only follow from a file that could not be read whole: it may
+/// have declared the name that is missed, for the word stands in it.
+fn consequences(unread: &[Diagnostic], messages: &[Diagnostic], sources: &Sources) -> Vec<bool> {
+    let span = |message: &Diagnostic| message.labels.first().map(|label| label.span);
+    let files: BTreeSet<SourceId> = unread.iter().filter_map(span).map(|span| span.source).collect();
+    let missed = |message: &Diagnostic| span(message).filter(|_| message.code == "name::unknown");
+    let mut standing: BTreeMap<&str, usize> = BTreeMap::new();
+    for file in files.iter().filter_map(|id| sources.file(*id)) {
+        for word in file.text.split(|c: char| !(c.is_alphanumeric() || ".-_".contains(c))) {
+            let count = standing.entry(word).or_default();
+            *count = count.saturating_add(1);
+        }
+    }
+    // Where it is missed it declares nothing.
+    for span in messages.iter().filter_map(missed).filter(|span| files.contains(&span.source)) {
+        if let Some(count) = standing.get_mut(sources.text(span)) {
+            *count = count.saturating_sub(1);
+        }
+    }
+    let stands = |word: &str| standing.get(word).is_some_and(|count| *count > 0);
+    let follows = |span: Span| {
+        let text = sources.text(span);
+        // Of an item's name the first word is its system.
+        stands(text) || text.split_once('.').is_some_and(|(system, _)| stands(system))
+    };
+    messages.iter().map(|message| missed(message).is_some_and(follows)).collect()
 }
 
 fn read_file(sources: &mut Sources, name: String, text: String, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {

@@ -81,7 +81,7 @@ impl Checker<'_> {
         let known = part
             || self.rules.fact_by_name.contains_key(&subject.text)
             || self.rules.list_by_name.contains_key(&subject.text)
-            || begins(&self.rules.fact_by_name, &inside)
+            || self.first_fact(&inside, self.pack_at(subject.span)).is_some()
             || begins(&self.rules.list_by_name, &inside);
         let hidden = ["fact", "list", "subject"].into_iter().find(|kind| !self.in_sight(kind, subject));
         if known && hidden.is_none() {

@@ -2,7 +2,7 @@
 
 mod bad_packs;
 mod bad_projects;
-mod run;
+pub(crate) mod run;
 mod usage;
 
 pub(crate) use run::Run;

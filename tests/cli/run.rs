@@ -59,6 +59,17 @@ impl Run {
         self
     }
 
+    /// Where the project is.
+    pub(crate) fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Runs in the folder and keeps it, for a test of several steps.
+    pub(crate) fn step(&self, args: &[&str]) -> Ran {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
+        Ran::new(&command.args(args).current_dir(&self.folder).output().expect("the command runs"))
+    }
+
     /// Runs in the folder; no run may change a file.
     pub(crate) fn go(self) -> Ran {
         let before = snapshot(&self.folder);

@@ -55,6 +55,27 @@ fn readme_report_is_what_the_command_says() {
 }
 
 #[test]
+fn readme_comparison_is_what_the_command_says() {
+    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-since");
+    let _ = std::fs::remove_dir_all(&shed);
+    std::fs::create_dir_all(shed.join("packs/latch")).expect("a folder");
+    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
+    let run = |args: &[&str]| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
+        command.args(args).current_dir(&shed).output().expect("it runs")
+    };
+    write("packs/latch/pack.toml", only(README, "toml pack"));
+    write("packs/latch/latch.checklist", only(README, "checklist"));
+    write("project.toml", only(README, "toml project"));
+    write("canopy.toml", only(README, "toml canopy"));
+    run(&["audit", "--save", "--on", "2026-11-25"]);
+    write("canopy.toml", only(README, "toml later"));
+    let said = run(&["since", "2026-11-30", "--on", "2026-12-02"]);
+    assert_eq!(String::from_utf8_lossy(&said.stdout), only(README, "text since"));
+    assert_eq!(said.status.code(), Some(0));
+}
+
+#[test]
 fn readme_confirmation_is_read() {
     let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-confirmed");
     std::fs::create_dir_all(&shed).expect("a folder");
@@ -77,7 +98,7 @@ fn documents_name_the_commands_that_are_run() {
     assert_eq!(blocks(README, "console"), ["cargo run --release -- audit --demo\n", "cargo test\n"]);
     assert!(CI.contains("cargo test"), "continuous integration runs the same tests");
     assert!(only(DEVELOPERS, "console").contains("cargo test"));
-    for command in ["audit", "why", "questions", "packs", "try"] {
+    for command in ["audit", "why", "questions", "since", "packs", "try"] {
         assert!(README.contains(&format!("`cotterpin {command}")), "README tells of {command}");
     }
 }

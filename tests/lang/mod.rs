@@ -114,6 +114,9 @@ fn header(visit: Option<&str>) -> Header {
         packs: Vec::new(),
         visit,
         planned: Default::default(),
+        closing: Default::default(),
+        people: Default::default(),
+        parts: Default::default(),
         place: nowhere,
     }
 }
@@ -140,7 +143,7 @@ fn of_nothing(rules: &Rules) -> Audit {
 }
 
 fn request(on: &str) -> Request {
-    Request { project: "Shed".to_owned(), on: Date::parse(on).expect("a date"), by: None }
+    Request { project: "Shed".to_owned(), on: Date::parse(on).expect("a date"), by: None, closing: None }
 }
 
 /// The finding of that item; the test fails if there are several.

@@ -232,12 +232,6 @@ const HOLDS: [[bool; 6]; 3] = [
     [true, true, false, false, false, true],
 ];
 
-/// A unit as a pack writes it: the builder's files also take the ohm sign
-/// U+2126 and raised digits.
-fn in_pack(unit: &str) -> String {
-    unit.replace('\u{2126}', "Ω").replace('²', "2").replace('³', "3")
-}
-
 /// One item for each unit, limit and order of each kind.
 fn pack() -> Rules {
     let mut text = String::from(HEAD);
@@ -246,7 +240,6 @@ fn pack() -> Rules {
         for (u, (unit, ..)) in units.iter().enumerate() {
             for (l, limit) in LIMITS.iter().enumerate() {
                 for (o, order) in ORDERS.iter().enumerate() {
-                    let unit = in_pack(unit);
                     text.push_str(&item(
                         &format!("a.i{k}-{u}-{l}-{o}"),
                         &format!("{} {order} {limit} {unit}", fact_name(k)),
@@ -291,9 +284,9 @@ fn a_limit_in_one_unit_is_met_by_the_equal_value_in_every_other() {
                     let reading = (si - rational(other_offset)) / rational(other_factor);
                     let (digits, ends) = written(&reading);
                     if ends {
-                        decimals += 1
+                        decimals += 1;
                     } else {
-                        fractions += 1
+                        fractions += 1;
                     }
                     let at = quantity(&format!("{digits} {other}"));
                     for (holds, value) in HOLDS.iter().zip([nudged(&at, -1), at.clone(), nudged(&at, 1)]) {

@@ -84,7 +84,7 @@ fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
                     match agrees(*truth == Truth::True, condition, single) {
                         Ok(has_value) => without += usize::from(!has_value),
                         Err(why) => {
-                            wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text()))
+                            wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text()));
                         }
                     }
                 }
@@ -165,7 +165,7 @@ fn a3_learning_never_contradicts_nor_unsettles() {
                         (Truth::Undecided, _) => learnt += 1,
                         (a, b) if a == b => kept += 1,
                         (a, b) => {
-                            wrong.push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text()))
+                            wrong.push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text()));
                         }
                     }
                 }
@@ -280,7 +280,7 @@ fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
     for _ in 0..4 {
         let world = World::any(&mut dice, false);
         let lines = lines(&world);
-        let request = Request { project: "Shed".into(), on: day(world.today.0), by: None };
+        let request = Request { project: "Shed".into(), on: day(world.today.0), by: None, closing: None };
         let report = |parts: &[(String, String)]| {
             let files: Vec<(&str, &str)> = parts.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
             let (record, sources) = from_files(&rules, &files);

@@ -50,14 +50,14 @@ pub(super) fn date(text: &str) -> Date {
 
 /// The audit of a record on a day.
 pub(super) fn audited(rules: &Rules, record: &Record, on: &str) -> Audit {
-    let request = Request { project: "Shed".into(), on: date(on), by: None };
+    let request = Request { project: "Shed".into(), on: date(on), by: None, closing: None };
     audit(rules, record, &rules.sources, &request)
 }
 
 /// TOML facts, read as the builder's file and audited on a day.
 pub(super) fn audited_toml(rules: &Rules, toml: &str, on: &str) -> Audit {
     let (record, sources) = from_files(rules, &[("facts.toml", toml)]);
-    let request = Request { project: "Shed".into(), on: date(on), by: None };
+    let request = Request { project: "Shed".into(), on: date(on), by: None, closing: None };
     audit(rules, &record, &sources, &request)
 }
 

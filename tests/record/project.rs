@@ -55,6 +55,6 @@ fn what_is_wrong_leaves_no_header() {
         let codes: Vec<&str> = messages.iter().map(|message| message.code).collect();
         assert_eq!(codes, [code], "{text}: {messages:#?}");
         assert!(said(&messages[0]).contains(words), "`{words}` is not in: {}", said(&messages[0]));
-        assert!(messages[0].labels.len() > 0 && header.is_none(), "{text}");
+        assert!(!messages[0].labels.is_empty() && header.is_none(), "{text}");
     }
 }

@@ -6,7 +6,7 @@ use cotterpin::audit::{
 use cotterpin::rules::{Basis, Mark, Pack};
 use cotterpin::source::Place;
 
-pub(super) fn audit() -> Audit {
+pub(crate) fn audit() -> Audit {
     let findings =
         vec![serial(), fuel(), drop("landing light", false), drop("pump", true), marks(), aside(), met(), float()];
     Audit {
@@ -14,6 +14,7 @@ pub(super) fn audit() -> Audit {
         on: "2026-11-25".to_owned(),
         visit: Some("2026-12-12".to_owned()),
         by: None,
+        closing: None,
         packs: vec![Pack {
             name: "us".to_owned(),
             title: "United States, amateur-built".to_owned(),
@@ -40,7 +41,7 @@ pub(super) fn audit() -> Audit {
     }
 }
 
-pub(super) fn summary(findings: &[Finding]) -> Summary {
+pub(crate) fn summary(findings: &[Finding]) -> Summary {
     let count = |verdict: Verdict| findings.iter().filter(|finding| finding.verdict == verdict).count();
     Summary {
         met: count(Verdict::Met),
@@ -55,7 +56,7 @@ fn titles(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
     pairs.iter().map(|(name, title)| ((*name).to_owned(), (*title).to_owned())).collect()
 }
 
-fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
+pub(crate) fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
     let name = item.split('/').nth(1).unwrap_or(item);
     Finding {
         item: item.to_owned(),
@@ -77,6 +78,7 @@ fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
         set_aside: None,
         added_by: None,
         added: Vec::new(),
+        deferred: None,
         notes: Vec::new(),
     }
 }
@@ -92,13 +94,13 @@ fn cited(mark: Mark) -> Cited {
     }
 }
 
-fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
+pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
     let place = place.map(|(file, line)| Place { file: file.to_owned(), line, column: 1 });
     Seen { name: name.to_owned(), value: value.to_owned(), place }
 }
 
-fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
-    Reason { expression: expression.to_owned(), held, values, note: None }
+pub(crate) fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
+    Reason { expression: expression.to_owned(), held, values, note: None, lapses: Vec::new() }
 }
 
 fn serial() -> Finding {

@@ -1,6 +1,6 @@
 //! Reports of a hand-made audit: what a person and a program get to read.
 
-mod made;
+pub(crate) mod made;
 
 use cotterpin::audit::{Audit, Finding, REMINDER, Verdict};
 use cotterpin::report::{json, text, why};
@@ -152,15 +152,15 @@ fn json_has_the_documented_keys() {
     assert!(json(&audit()).starts_with("{\n  \"schema\": \"cotterpin-audit/1\""));
     assert_eq!(
         keys(&parsed),
-        "by findings notices on packs project questions recorded reminder schema summary titles visit"
+        "by closing findings notices on packs project questions recorded reminder schema summary titles visit"
     );
     assert_eq!(keys(&parsed["summary"]), "conceded met not-applicable not-shown unmet");
     assert_eq!(
         keys(&parsed["findings"][0]),
-        "added added_by basis because by caution concession item missing notes remedy set_aside sources stops_the_visit subject \
+        "added added_by basis because by caution concession deferred item missing notes remedy set_aside sources stops_the_visit subject \
          system title verdict worked_out zone"
     );
-    assert_eq!(keys(&parsed["findings"][0]["because"][0]), "expression held note values");
+    assert_eq!(keys(&parsed["findings"][0]["because"][0]), "expression held lapses note values");
     assert_eq!(keys(&parsed["findings"][0]["because"][0]["values"][0]["place"]), "column file line");
     assert_eq!(keys(&parsed["findings"][0]["sources"][0]), "edition id mark number paragraph title");
     assert_eq!(parsed["findings"][0]["because"][0]["held"], "false");

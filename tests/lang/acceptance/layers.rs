@@ -6,12 +6,12 @@ use cotterpin::report::text;
 use cotterpin::rules::PackText;
 
 fn base() -> PackText {
-    mine(&format!(
+    mine(
         "source book \"A book\" number \"B-1\" edition \"2026\" issuer \"Nobody\" mark read
          fact shed.width : length ask \"?\"
          item shed.door \"t\" need shed.width >= 2 in by visit basis law cite book, \"1\"
-           try \"two\" shed.width = 2 in => met"
-    ))
+           try \"two\" shed.width = 2 in => met",
+    )
 }
 
 #[test]
@@ -36,8 +36,9 @@ fn a11_a_pack_adds_needs_to_another_packs_item() {
         assert_eq!(result.got.word(), result.expected.word(), "{}", result.example);
     }
     let report = of_nothing(&rules);
-    assert!(finding(&report, "mine/shed.door").notes.iter().any(|note| note.contains("`kit`")));
-    assert_eq!(finding(&report, "mine/shed.door").sources.len(), 2);
+    let door = finding(&report, "mine/shed.door");
+    assert!(door.notes.iter().any(|note| note.contains("`kit`")));
+    assert_eq!((door.sources.len(), door.added.len(), door.added[0].sources.len()), (1, 1, 1));
 }
 
 #[test]
@@ -106,6 +107,91 @@ fn a11_names_of_two_packs_do_not_collide_silently() {
     }
     let item = pack("other", &["mine"], &format!("item shed.door \"t\" need shed.width >= 1 in {OWN}"));
     assert_eq!(codes(&refused(&[base(), item]).1), ["name::twice"]);
+}
+
+/// Everything a pack can declare, one of each.
+const DECLARED: &str = "
+subjects
+  shed.hinge \"The hinge\"
+choice wood : oak or pine
+pattern mark \"An M\" matching \"M\"
+fact shed.name : text ask \"?\"
+fact shed.door_width : length ask \"?\"
+list shed.seats ask \"?\" field belt : yes or no ask \"?\"
+table most (w : text) gives most : length \"t\" cite common practice row \"a\" : 1 in
+formula double (x : length) = x + x
+item shed.roof \"t\" need shed.door_width > 1 in by visit basis own cite common practice
+";
+
+#[test]
+fn a11_a_pack_sees_the_names_of_the_packs_it_uses_and_no_others() {
+    let base = mine(DECLARED);
+    let words = "hold-points due \"Due\"\nsystems barn \"Barn\"\nfact barn.name : text ask \"?\"\nfact barn.width : length ask \"?\"\n";
+    let item = |clauses: &str| format!("item barn.door \"t\" {clauses} basis own cite common practice");
+    let need = "need barn.width > 1 in by due";
+    for (kind, name, text) in [
+        ("fact", "shed.name", item("need shed.name is \"a\" by due")),
+        ("list", "shed.seats", item("need every s in shed.seats has s.belt by due")),
+        ("list", "shed.seats", format!("{} try \"x\" shed.seats = (belt = yes) => not-shown", item(need))),
+        ("formula", "double", item("need double(barn.width) > 1 in by due")),
+        ("table", "most", item("need most[barn.name] > 1 in by due")),
+        ("pattern", "mark", item("need barn.name fits mark by due")),
+        ("choice", "wood", "fact barn.wood : wood ask \"?\"".to_owned()),
+        ("role", "builder", item("need confirmed by builder ask \"?\" by due")),
+        (
+            "role",
+            "builder",
+            format!(
+                "roles owner \"O\" {} try \"x\" confirmed by builder => met",
+                item("need confirmed by owner ask \"?\" by due")
+            ),
+        ),
+        ("zone", "cabin", item(&format!("{need} zone cabin"))),
+        ("hold point", "visit", item("need barn.width > 1 in by visit")),
+        (
+            "system",
+            "shed",
+            "item shed.door \"t\" need barn.width > 1 in by due basis own cite common practice".to_owned(),
+        ),
+        ("kind of evidence", "photo", item(&format!("{need} show photo of barn.name"))),
+        ("kind of evidence", "photo", format!("{} try \"x\" photo of barn.name => not-shown", item(need))),
+        ("fact", "shed.name", format!("evidence scan \"S\" {}", item(&format!("{need} show scan of shed.name")))),
+        ("subject", "shed.hinge", item("need inspected shed.hinge by due")),
+        ("subject", "shed.hinge", "subjects barn.roof \"R\"\ndisturbing barn.roof also disturbs shed.hinge".to_owned()),
+        ("item", "shed.roof", "amend shed.roof need barn.width > 1 in basis own cite common practice".to_owned()),
+        ("item", "shed.roof", "set aside shed.roof because \"It has none.\"".to_owned()),
+    ] {
+        let text = format!("{words}{text}");
+        let (sources, messages) = refused(&[base.clone(), pack("other", &[], &text)]);
+        let all = crate::lang::told(&sources, &messages);
+        let hidden = messages.iter().find(|message| message.code == "pack::not-used");
+        let hidden = hidden.unwrap_or_else(|| panic!("{kind} {name} is seen: {all:#?}"));
+        assert_eq!(sources.text(hidden.labels[0].span).split('.').next(), name.split('.').next(), "{all:#?}");
+        let words = format!("the {kind} `{name}` is declared by the pack `mine`");
+        assert!(hidden.message.starts_with(&words), "{all:#?}");
+        assert!(hidden.help.as_deref().is_some_and(|help| help.contains("\"mine\"") && help.contains("`other`")));
+        // With the pack among those it uses the same text loads, and so does a pack that uses that one.
+        load(&[base.clone(), pack("other", &["mine"], &text)]);
+        load(&[base.clone(), pack("between", &["mine"], ""), pack("other", &["between"], &text)]);
+    }
+}
+
+#[test]
+fn a11_what_a_pack_sets_aside_on_is_kept_and_shown() {
+    let text = "source notice \"A notice\" number \"N-7\" edition \"3\" issuer \"The kit\" mark read
+        set aside shed.door because \"This shed has no door.\" basis kit cite ";
+    let kit = |cite: &str| pack("kit", &["mine"], &format!("{text}{cite}"));
+    let report = of_nothing(&load(&[base(), kit("notice, \"page 2\"")]));
+    let aside = finding(&report, "mine/shed.door").set_aside.as_ref().expect("it says so");
+    assert_eq!(aside.basis, Some(cotterpin::rules::Basis::Kit));
+    assert_eq!((aside.sources[0].number.as_str(), aside.sources[0].paragraph.as_str()), ("N-7", "page 2"));
+    let shown = text_of(&report);
+    assert!(shown.contains("N-7, edition 3, at page 2") && shown.contains("the kit's own word"), "{shown}");
+    assert!(codes(&refused(&[base(), kit("notise, \"page 2\"")]).1).contains(&"name::unknown"));
+}
+
+fn text_of(report: &cotterpin::audit::Audit) -> String {
+    text(report, 120)
 }
 
 #[test]

@@ -103,6 +103,13 @@ fn a7_the_author_is_warned_where_an_empty_list_would_pass_silently() {
     assert_eq!(warned("every r in shed.runs has r.long"), 0);
     assert_eq!(warned("count r in shed.runs >= 1 and count r in shed.runs <= 3"), 0);
     assert_eq!(warned("shed.there"), 0);
+    // Each part is looked at on its own, everything else granted.
+    assert_eq!(warned("shed.there and (count r in shed.runs where r.long) <= 3"), 1);
+    assert_eq!(warned("shed.there or shed.there and (count r in shed.runs) <= 3"), 1);
+    assert_eq!(warned("shed.there and not (some r in shed.runs has r.long)"), 1);
+    assert_eq!(warned("count r in shed.runs >= 1 and shed.there and count r in shed.runs <= 3"), 0);
+    assert_eq!(warned("(every r in shed.runs has r.long) and (count r in shed.runs) <= 3"), 0);
+    assert_eq!(warned("shed.there or every r in shed.runs has r.long"), 0);
 }
 
 #[test]

@@ -2,10 +2,12 @@
 //! Dates, lengths and names in these packs are invented; a value that rests on
 //! a publication names it beside the check.
 
+mod basis;
 mod facts;
 mod layers;
 mod lists;
 mod reasons;
+mod smallest;
 mod sources;
 mod tables;
 mod time;

@@ -122,3 +122,42 @@ fn a8_decimals_add_as_they_do_on_paper() {
     comes_out(facts, "shed.a * 3 <= shed.b", "try \"thirds\" shed.a = 1/3 ft, shed.b = 12 in => met");
     comes_out(facts, "shed.a >= 70 % of shed.b", "try \"percent\" shed.a = 0.7 in, shed.b = 1 in => met");
 }
+
+#[test]
+fn a8_within_a_share_of_a_value() {
+    let facts = "fact shed.a : mass ask \"?\" fact shed.b : mass ask \"?\" fact shed.n : number ask \"?\"";
+    comes_out(
+        facts,
+        "shed.a is within 3 % of shed.b",
+        "try \"the limit itself\" shed.a = 103 lb, shed.b = 100 lb => met
+         try \"below\" shed.a = 97 lb, shed.b = 100 lb => met
+         try \"beyond\" shed.a = 103.001 lb, shed.b = 100 lb => unmet
+         try \"the share is of the second\" shed.a = 100 lb, shed.b = 97 lb => unmet",
+    );
+    comes_out(
+        facts,
+        "shed.n is within 3 % of -100",
+        "try \"no sign\" shed.n = -102 => met try \"x\" shed.n = -104 => unmet",
+    );
+    comes_out(
+        facts,
+        "shed.a is within 3 % of shed.b of 10 lb",
+        "try \"a distance\" shed.a = 12 lb, shed.b = 100 lb => met",
+    );
+}
+
+#[test]
+fn a8_units_are_written_in_packs_as_in_the_builders_files() {
+    for (kind, written, same) in [
+        ("volume", "2 m³", "2 m3"),
+        ("area", "3 ft²", "3 ft2"),
+        ("resistance", "4 \u{2126}", "4 ohm"),
+        ("resistance", "4 Ω", "4 ohm"),
+    ] {
+        comes_out(
+            &format!("fact shed.a : {kind}, at least {written} ask \"?\""),
+            &format!("shed.a <= {written} and shed.a is recorded"),
+            &format!("try \"the same\" shed.a = {same} => met"),
+        );
+    }
+}

@@ -93,6 +93,29 @@ pub(super) fn samples() -> Vec<Sample> {
             "1 in",
         ),
         sample(
+            "try::twice",
+            &item(&format!("{need} by visit {own} try \"x\" shed.width = 1 in, @ => unmet")),
+            "shed.width = 2 in",
+            "shed.width",
+            "on 2026-01-01",
+        ),
+        sample(
+            "try::twice",
+            &item(&format!("{need} by visit {own} try \"x\" on 2026-01-01, @ => not-shown")),
+            "on 2026-01-02",
+            "\"x\"",
+            "visit 2026-01-02",
+        ),
+        sample(
+            "type::mismatch",
+            &format!(
+                "fact shed.doors : count ask \"?\"\nitem shed.door \"t\" need shed.doors > 1 by visit {own} try \"x\" shed.doors = @ => met"
+            ),
+            "2.5",
+            "2.5",
+            "2",
+        ),
+        sample(
             "fact::no-question",
             &format!("{FACT}fact shed.height : length @"),
             "",

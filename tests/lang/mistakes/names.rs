@@ -13,6 +13,7 @@ fn item(need: &str) -> String {
 fn unknown() -> Vec<Sample> {
     let near = |text: &str, wrong: &str, right: &str| sample("name::unknown", text, wrong, wrong, right);
     let list = "list shed.seats ask \"?\" field belt : yes or no ask \"?\"\n";
+    let parts = "subjects shed.hinge \"The hinge\" shed.roof \"The roof\"\n";
     let clause = |clause: &str| format!("{FACT}item shed.door \"t\" need shed.width > 1 in {clause}");
     vec![
         near(&item("@ > 1 in"), "shed.widht", "shed.width"),
@@ -25,6 +26,12 @@ fn unknown() -> Vec<Sample> {
         near(&clause(&format!("show photo of @ {OWN}")), "shed.wdth", "shed.width"),
         near(&clause(&format!("{OWN} try \"x\" @ = 2 in => met")), "shed.wdth", "shed.width"),
         near(&clause(&format!("{OWN} try \"x\" shed.width = 2 in => @")), "mett", "met"),
+        near(&clause(&format!("{OWN} try \"x\" photo of @ => not-shown")), "shed.wdth", "shed.width"),
+        near(&format!("{parts}{}", item("inspected @")), "shed.hing", "shed.hinge"),
+        near(&format!("{parts}{}", item("tested @ by 2 people")), "shed", "shed.roof"),
+        near(&format!("{parts}disturbing @ also disturbs shed.roof\n{FACT}"), "shed.hing", "shed.hinge"),
+        near(&format!("{parts}disturbing shed.roof also disturbs @\n{FACT}"), "shed.hinge.pin", "shed.hinge"),
+        near(&format!("{FACT}formula twice (w : length) = w + @"), "shed.widht", "shed.width"),
         near(&item("confirmed by @ ask \"?\""), "bilder", "builder"),
         near(&item("absolute(shed.width) > 1 in and @(shed.width) > 1 in"), "absolut", "absolute"),
         near(&format!("pattern mark \"M\" matching \"a\"\n{}", item("shed.name fits @")), "mrk", "mark"),
@@ -42,6 +49,15 @@ pub(super) fn samples() -> Vec<Sample> {
         sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\" field @ : text ask \"?\"\n{FACT}"), "a", "a", "b"),
         sample("name::twice", &format!("{}\nitem @ \"t\" need shed.width > 1 in {OWN}", item("shed.width > 1 in")), "shed.door", "shed.door", "shed.gate"),
         sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\"\nfact @ : text ask \"?\"\n{FACT}"), "shed.l.b", "shed.l.b", "shed.m.b"),
+        sample("name::hides", &format!("{FACT}item shed.door \"t\" let @ = 2 in need shed.width > 1 in {OWN}"), "shed.width", "shed.width", "most"),
+        sample("name::hides", &format!("{FACT}item shed.door \"t\" let a = 2 in let @ = 3 in need shed.width > a {OWN}"), "a", "a", "b"),
+        sample("name::hides", &format!("list seats ask \"?\" field b : length ask \"?\"\n{}", item("every @ in seats has shed.width > 1 in")), "shed", "shed", "s"),
+        sample("name::hides", &format!("list seats ask \"?\" field b : yes or no ask \"?\"\n{}", item("every s in seats has some @ in seats has s.b")), "s", "s", "r"),
+        sample("name::hides", &format!("{FACT}list seats ask \"?\" field b : length ask \"?\"\nitem shed.door for each s in seats \"t\" let @ = 2 in need s.b > shed.width {OWN}"), "s.b", "s.b", "b"),
+        sample("name::hides", "formula f (a : length, @ : length) = a + a", "a", "a", "b"),
+        sample("name::hides", &format!("{FACT}formula f (@ : length) = shed.width"), "shed.width", "shed.width", "w"),
+        sample("syntax::unclosed", &format!("fact shed.a : text ask @\nfact shed.b : text ask \"So\"\n{FACT}"), "\"How?", "\"How?", "\"How?\""),
+        sample("name::misplaced", &format!("zones shed \"Shed\" @\n{FACT}"), "never signs", "never signs", ""),
         sample("choice::too-long", "choice c : @", &long.join(" or "), "w60", &long[..60].join(" or ")),
         sample("pattern::invalid", "pattern p \"P\" matching @", "\"a(\"", "\"a(\"", "\"a\""),
         sample("syntax::unexpected", &item("shed.width @ 1 in"), "=<", "=<", "<="),

@@ -5,8 +5,15 @@ use cotterpin::rules::{PackText, built_in, load_packs, read_pack};
 use std::path::PathBuf;
 
 /// The codes this file shows.
-pub(super) const CODES: [&str; 6] =
-    ["pack::manifest", "pack::missing", "pack::twice", "pack::cycle", "file::too-large", "file::unreadable"];
+pub(super) const CODES: [&str; 7] = [
+    "pack::not-used",
+    "pack::manifest",
+    "pack::missing",
+    "pack::twice",
+    "pack::cycle",
+    "file::too-large",
+    "file::unreadable",
+];
 
 /// The only message has this code and says what to do; the repair loads.
 fn told(code: &str, packs: &[PackText], words: &str, repaired: &[PackText]) {
@@ -34,7 +41,7 @@ fn a_manifest_that_is_none() {
         "pack::manifest",
         &with(format!("{}\nuses = 3", good.manifest.replace("uses", "not_covered"))),
         "line 8",
-        &[good.clone()],
+        std::slice::from_ref(&good),
     );
 }
 
@@ -45,6 +52,13 @@ fn a_pack_that_is_not_there() {
     let near = refused(&[pack("mine", &["comon"], ""), pack("common", &[], "")]).1;
     assert!(near[0].help.as_ref().is_some_and(|help| help.contains("`common`")));
     assert_eq!(built_in(&["no-such-pack"]).map_err(|message| message.code), Err("pack::missing"));
+}
+
+#[test]
+fn a_pack_that_is_not_used() {
+    let (base, text) = (pack("mine", &[], "choice wood : oak or pine"), "fact barn.wood : wood ask \"?\"");
+    let packs = |uses: &[&str]| [base.clone(), pack("other", uses, text)];
+    told("pack::not-used", &packs(&[]), "the choice `wood` is declared by the pack `mine`", &packs(&["mine"]));
 }
 
 #[test]

@@ -18,6 +18,10 @@ pub(super) fn samples() -> Vec<Sample> {
     let one = table("side : side) gives most : length", "row left : 1 in row right : 2 in");
     let two = "side : side, other : side) gives most : length";
     vec![
+        // A formula is checked whether or not anything calls it.
+        sample("formula::recursion", "formula f (x : number) = x + @", "f(x)", "f", "1"),
+        sample("unit::mismatch", "formula f (w : length) = w + @", "1 V", "w", "1 in"),
+        sample("name::unknown", "formula f (w : @) = w", "lenght", "lenght", "length"),
         sample(
             "table::keys",
             &table("w : length@) gives most : length", "row 1 in : 1 in row 2 in : 2 in"),

@@ -1,0 +1,267 @@
+//! Why a finding is not what it was: what differs between then and now. A
+//! cause is told only where both sides are known; nothing is guessed.
+
+use super::saved::{NOT_RECORDED, Saved, SavedFinding};
+use std::collections::BTreeMap;
+
+/// What kind of difference it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum CauseKind {
+    /// A recorded value is another one.
+    Value,
+    /// A fact is recorded that was not.
+    Recorded,
+    /// A fact is no longer recorded.
+    NoLongerRecorded,
+    /// Something would help to decide and is not there; `now` says why it is wanted.
+    Missing,
+    /// Something that was missing is missing no more.
+    MissingNoMore,
+    /// Something no longer counts because of what was done since.
+    Lapsed,
+    /// What had lapsed counts again, or is asked for no more.
+    LapsedNoMore,
+    /// The leave that was given is another, new, or gone.
+    Concession,
+    /// A pack sets the item aside, or does so no more.
+    SetAside,
+    /// A value worked out on the way is another one.
+    WorkedOut,
+    /// A value that decides now; what it was is not kept.
+    SeenNow,
+    /// A value that decided then and is looked at no more.
+    SeenThen,
+    /// The pack has another edition, is new, or is used no more.
+    Edition,
+    /// The deciding parts are others.
+    Asked,
+    /// The item was there, the record was not, or the other way round.
+    Record,
+    /// The item itself is new or gone: its wording, or the days on which it is in force.
+    Item,
+    /// One of the two audits looked only at what is due by a hold point.
+    LookedAt,
+    /// The audit date or the planned visit moved.
+    Day,
+    /// Another version of the engine judged.
+    Engine,
+    /// A sentence of the audit that was not there before.
+    Note,
+}
+
+impl CauseKind {
+    /// The word for it in JSON.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Value => "value",
+            Self::Recorded => "recorded",
+            Self::NoLongerRecorded => "no-longer-recorded",
+            Self::Missing => "missing",
+            Self::MissingNoMore => "missing-no-more",
+            Self::Lapsed => "lapsed",
+            Self::LapsedNoMore => "lapsed-no-more",
+            Self::Concession => "concession",
+            Self::SetAside => "set-aside",
+            Self::WorkedOut => "worked-out",
+            Self::SeenNow => "seen-now",
+            Self::SeenThen => "seen-then",
+            Self::Edition => "edition",
+            Self::Asked => "asked",
+            Self::Record => "record",
+            Self::Item => "item",
+            Self::LookedAt => "looked-at",
+            Self::Day => "day",
+            Self::Engine => "engine",
+            Self::Note => "note",
+        }
+    }
+}
+
+/// One difference that bears on a finding.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cause {
+    /// What kind.
+    pub kind: CauseKind,
+    /// The fact, pack, record or day it is about; may be empty.
+    pub name: String,
+    /// What it was, where that is known.
+    pub was: Option<String>,
+    /// What it is, where there is something.
+    pub now: Option<String>,
+}
+
+impl Cause {
+    pub(super) fn new(kind: CauseKind, name: &str, was: Option<&str>, now: Option<&str>) -> Self {
+        Self { kind, name: name.to_owned(), was: was.map(str::to_owned), now: now.map(str::to_owned) }
+    }
+}
+
+/// Both audits, while two of their findings are compared.
+#[derive(Clone, Copy)]
+pub(super) struct Both<'a> {
+    pub(super) was: &'a Saved,
+    pub(super) now: &'a Saved,
+}
+
+impl Both<'_> {
+    /// What is recorded otherwise than it was. With the same verdict, this
+    /// alone tells a finding that stirred from one that did not.
+    pub(super) fn recorded(self, was: &SavedFinding, now: &SavedFinding) -> Vec<Cause> {
+        let mut causes = Vec::new();
+        for name in names(was, now) {
+            let (before, after) = (self.was.values.get(name), self.now.values.get(name));
+            let (Some(before), Some(after)) = (before, after) else { continue };
+            let kind = match (before.as_str(), after.as_str()) {
+                (before, after) if before == after => continue,
+                (NOT_RECORDED, _) => CauseKind::Recorded,
+                (_, NOT_RECORDED) => CauseKind::NoLongerRecorded,
+                _ => CauseKind::Value,
+            };
+            causes.push(Cause::new(kind, name, Some(before), Some(after)));
+        }
+        missing(was, now, &mut causes);
+        for (kind, some, others) in
+            [(CauseKind::Lapsed, &now.lapsed, &was.lapsed), (CauseKind::LapsedNoMore, &was.lapsed, &now.lapsed)]
+        {
+            let fresh = some.iter().filter(|lapse| !others.contains(lapse));
+            causes.extend(fresh.map(|lapse| Cause::new(kind, "", None, Some(lapse))));
+        }
+        for (kind, before, after) in [
+            (CauseKind::Concession, &was.concession, &now.concession),
+            (CauseKind::SetAside, &was.set_aside, &now.set_aside),
+        ] {
+            if before != after {
+                causes.push(Cause::new(kind, "", before.as_deref(), after.as_deref()));
+            }
+        }
+        causes
+    }
+
+    /// Why the verdict is another: what is recorded first, then what decides
+    /// now, then the pack, the day and the engine.
+    pub(super) fn turned(self, was: &SavedFinding, now: &SavedFinding) -> Vec<Cause> {
+        let mut causes = self.recorded(was, now);
+        let told = !causes.is_empty();
+        for (name, value) in &now.worked_out {
+            if let Some(before) = was.worked_out.get(name).filter(|before| *before != value) {
+                causes.push(Cause::new(CauseKind::WorkedOut, name, Some(before), Some(value)));
+            }
+        }
+        self.seen_on_one_side(was, now, &mut causes);
+        causes.extend(self.edition(now.pack()));
+        causes.extend(notes(was, now));
+        let dated = was.notes != now.notes;
+        if !told || dated {
+            causes.extend(self.days());
+        }
+        if !told && self.was.engine != self.now.engine && !self.was.engine.is_empty() {
+            let (before, after) = (self.was.engine.as_str(), self.now.engine.as_str());
+            causes.push(Cause::new(CauseKind::Engine, "", Some(before), Some(after)));
+        }
+        if !told && was.asked != now.asked {
+            causes.extend(asked(was, now));
+        }
+        causes
+    }
+
+    /// Why a finding stands on one side only. `there` is the side that has it.
+    pub(super) fn one_sided(self, finding: &SavedFinding, is_new: bool) -> Vec<Cause> {
+        let other = if is_new { self.was } else { self.now };
+        let pack = finding.pack();
+        let mut causes = Vec::new();
+        if let Some(edition) = self.edition(pack) {
+            causes.push(edition);
+        } else if other.findings.iter().any(|known| known.item == finding.item) {
+            let subject = finding.subject.as_deref();
+            let (was, now) = if is_new { (None, subject) } else { (subject, None) };
+            causes.push(Cause::new(CauseKind::Record, subject.unwrap_or(""), was, now));
+        } else if self.was.by != self.now.by {
+            causes.push(Cause::new(CauseKind::LookedAt, "", self.was.by.as_deref(), self.now.by.as_deref()));
+        } else {
+            let title = Some(finding.title.as_str());
+            let (was, now) = if is_new { (None, title) } else { (title, None) };
+            causes.push(Cause::new(CauseKind::Item, &finding.item, was, now));
+            causes.extend(self.days());
+        }
+        if is_new && finding.is_open() {
+            causes.extend(finding.seen.iter().filter_map(|name| {
+                let value = self.now.values.get(name).filter(|_| !finding.missing.contains_key(name))?;
+                Some(Cause::new(CauseKind::SeenNow, name, None, Some(value)))
+            }));
+            causes.extend(whys(&finding.missing));
+        }
+        causes
+    }
+
+    /// Values that only one of the two audits looked at.
+    fn seen_on_one_side(self, was: &SavedFinding, now: &SavedFinding, causes: &mut Vec<Cause>) {
+        for name in &now.seen {
+            let value = self.now.values.get(name).filter(|_| !now.missing.contains_key(name));
+            if let Some(value) = value.filter(|_| !self.was.values.contains_key(name)) {
+                causes.push(Cause::new(CauseKind::SeenNow, name, None, Some(value)));
+            }
+        }
+        for name in &was.seen {
+            let value = self.was.values.get(name).filter(|value| *value != NOT_RECORDED);
+            if let Some(value) = value.filter(|_| !self.now.values.contains_key(name)) {
+                causes.push(Cause::new(CauseKind::SeenThen, name, Some(value), None));
+            }
+        }
+    }
+
+    fn edition(self, pack: &str) -> Option<Cause> {
+        let (was, now) = (self.was.edition(pack), self.now.edition(pack));
+        (was != now).then(|| Cause::new(CauseKind::Edition, pack, was, now))
+    }
+
+    /// The days that moved.
+    fn days(self) -> impl Iterator<Item = Cause> {
+        let days = [
+            ("audit date", Some(&self.was.on), Some(&self.now.on)),
+            ("planned visit", self.was.visit.as_ref(), self.now.visit.as_ref()),
+        ];
+        days.into_iter()
+            .filter(|(_, was, now)| was != now)
+            .map(|(name, was, now)| Cause::new(CauseKind::Day, name, was.map(String::as_str), now.map(String::as_str)))
+    }
+}
+
+/// Names that decide now, then those that decided then.
+fn names<'a>(was: &'a SavedFinding, now: &'a SavedFinding) -> impl Iterator<Item = &'a str> {
+    let only_then = was.seen.iter().filter(|name| !now.seen.contains(name));
+    now.seen.iter().chain(only_then).map(String::as_str)
+}
+
+/// What is missing now and was not, and the other way round; what a value
+/// told already is not told again.
+fn missing(was: &SavedFinding, now: &SavedFinding, causes: &mut Vec<Cause>) {
+    let told: Vec<String> = causes.iter().map(|cause| cause.name.clone()).collect();
+    for (fact, why) in now.missing.iter().filter(|(fact, _)| !told.contains(fact)) {
+        let before = was.missing.get(fact);
+        if before != Some(why) {
+            causes.push(Cause::new(CauseKind::Missing, fact, before.map(String::as_str), Some(why)));
+        }
+    }
+    for (fact, why) in was.missing.iter().filter(|(fact, _)| !told.contains(fact)) {
+        if !now.missing.contains_key(fact) {
+            causes.push(Cause::new(CauseKind::MissingNoMore, fact, Some(why), None));
+        }
+    }
+}
+
+fn whys(missing: &BTreeMap<String, String>) -> impl Iterator<Item = Cause> {
+    missing.iter().map(|(fact, why)| Cause::new(CauseKind::Missing, fact, None, Some(why)))
+}
+
+fn notes(was: &SavedFinding, now: &SavedFinding) -> impl Iterator<Item = Cause> {
+    let fresh = now.notes.iter().filter(|note| !was.notes.contains(note));
+    fresh.map(|note| Cause::new(CauseKind::Note, "", None, Some(note)))
+}
+
+/// The deciding parts of both sides, as far as they were kept.
+fn asked(was: &SavedFinding, now: &SavedFinding) -> Option<Cause> {
+    let parts = |asked: &[String]| (!asked.is_empty()).then(|| asked.join("; "));
+    let (before, after) = (parts(&was.asked), parts(&now.asked));
+    (before.is_some() || after.is_some()).then(|| Cause::new(CauseKind::Asked, "", before.as_deref(), after.as_deref()))
+}

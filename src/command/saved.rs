@@ -1,0 +1,113 @@
+//! The folder of saved audits: which there are, reading one, keeping one.
+
+use super::disk::bytes;
+use crate::audit::since::Saved;
+use crate::diagnostic::Diagnostic;
+use crate::measure::Date;
+use std::fs::{self, File};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// Where a project keeps its saved audits.
+pub(super) const FOLDER: &str = "audits";
+
+/// A saved audit by its file name: `2026-11-25.json`, or `2026-11-25-2.json`
+/// for the second one of that day.
+pub(super) struct Known {
+    pub(super) file: String,
+    day: Date,
+    number: u32,
+}
+
+/// The saved audits of a project, oldest first. Files with other names are
+/// the builder's own affair.
+pub(super) fn saved_audits(project: &Path) -> Result<Vec<Known>, Diagnostic> {
+    let folder = project.join(FOLDER);
+    let entries = match fs::read_dir(&folder) {
+        Ok(entries) => entries,
+        Err(problem) if problem.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        Err(problem) => return Err(unreadable(&folder.display().to_string(), &problem)),
+    };
+    let mut known = Vec::new();
+    for entry in entries {
+        let entry = entry.map_err(|problem| unreadable(&folder.display().to_string(), &problem))?;
+        known.extend(entry.file_name().to_str().and_then(named));
+    }
+    known.sort_by_key(|known| (known.day, known.number));
+    Ok(known)
+}
+
+fn named(file: &str) -> Option<Known> {
+    let stem = file.strip_suffix(".json")?;
+    let (day, rest) = stem.split_at_checked(10)?;
+    let number = match rest.strip_prefix('-') {
+        Some(digits) => digits.parse().ok().filter(|number| *number > 1 && digits == format!("{number}"))?,
+        None if rest.is_empty() => 1,
+        None => return None,
+    };
+    Some(Known { file: file.to_owned(), day: Date::parse(day).ok()?, number })
+}
+
+/// The newest of them on or before a day.
+pub(super) fn on_or_before(known: &[Known], day: Date) -> Option<&str> {
+    known.iter().rfind(|known| known.day <= day).map(|known| known.file.as_str())
+}
+
+/// Reads a saved audit; `name` is what messages call it.
+pub(super) fn read(path: &Path, name: &str) -> Result<Saved, Diagnostic> {
+    let bytes = bytes(path).map_err(|problem| unreadable(name, &problem))?;
+    Saved::read(name, &bytes)
+}
+
+/// Where an audit of `day` goes in a project: a file of its own, or with
+/// `replace` the newest of that day.
+pub(super) fn place(project: &Path, day: &str, replace: bool) -> Result<PathBuf, Diagnostic> {
+    let known = saved_audits(project)?;
+    let last = Date::parse(day).ok().and_then(|day| known.iter().rfind(|known| known.day == day));
+    let file = match last {
+        None => format!("{day}.json"),
+        Some(last) if replace => last.file.clone(),
+        Some(last) => format!("{day}-{}.json", last.number.saturating_add(1)),
+    };
+    Ok(project.join(FOLDER).join(file))
+}
+
+/// Writes a saved audit to `path`; what is there is replaced only if asked.
+pub(super) fn keep(saved: &Saved, path: &Path, replace: bool) -> Result<(), Diagnostic> {
+    if !replace && fs::symlink_metadata(path).is_ok() {
+        let message = format!("`{}` is there already", path.display());
+        return Err(Diagnostic::error("saved::there", message).help("give another name, or add --replace"));
+    }
+    write_whole(path, saved.to_text().as_bytes()).map_err(|problem| {
+        let message = format!("`{}` cannot be written: {problem}", path.display());
+        Diagnostic::error("file::unwritable", message)
+            .help("see to it that the folder is there and that you may write in it")
+    })
+}
+
+/// Writes a file so that it is there whole or not at all: another file beside
+/// it first, then a new name for that.
+fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let name = path.file_name().ok_or_else(|| io::Error::other("it names no file"))?;
+    if path.is_dir() {
+        return Err(io::Error::other("it is a folder"));
+    }
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if folder.file_name().is_some_and(|last| last == FOLDER) {
+        fs::create_dir_all(folder)?;
+    }
+    let beside = folder.join(format!(".{}.{}.part", name.to_string_lossy(), std::process::id()));
+    let written = File::create_new(&beside).and_then(|mut file| {
+        file.write_all(bytes)?;
+        file.sync_all()
+    });
+    written.and_then(|()| fs::rename(&beside, path)).inspect_err(|_| {
+        // The half-written file helps nobody; that it failed is said already.
+        let _: io::Result<()> = fs::remove_file(&beside);
+    })
+}
+
+fn unreadable(name: &str, problem: &io::Error) -> Diagnostic {
+    Diagnostic::error("file::unreadable", format!("`{name}` cannot be read: {problem}"))
+        .help("give a day such as 2026-11-25, or the file of a saved audit")
+}

@@ -1,0 +1,36 @@
+//! Saved audits, and what changed since one.
+
+mod compare;
+mod file;
+mod project;
+
+use crate::report::made;
+use cotterpin::audit::{Audit, Finding, Held, Missing, Verdict};
+
+pub(crate) const VERDICTS: [Verdict; 5] =
+    [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable, Verdict::Conceded];
+
+/// An audit with these findings and nothing else of interest.
+pub(crate) fn audit(findings: Vec<Finding>) -> Audit {
+    Audit { summary: made::summary(&findings), findings, ..made::audit() }
+}
+
+/// A finding that saw these values; "not recorded" stands for a fact that is not.
+pub(crate) fn finding(item: &str, of: Option<&str>, verdict: Verdict, values: &[(&str, &str)]) -> Finding {
+    let place = |value: &str| (value != "not recorded").then_some(("facts.toml", 1));
+    let seen = values.iter().map(|(name, value)| made::seen(name, value, place(value))).collect();
+    let wanted = values.iter().filter(|(_, value)| *value == "not recorded" && verdict == Verdict::NotShown);
+    Finding {
+        subject: of.map(str::to_owned),
+        because: vec![made::reason("asked", Held::Undecided, seen)],
+        missing: wanted
+            .map(|(name, why)| Missing {
+                fact: (*name).to_owned(),
+                ask: "What is it?".to_owned(),
+                example: None,
+                why: (*why).to_owned(),
+            })
+            .collect(),
+        ..made::plain(item, "It holds", verdict)
+    }
+}
