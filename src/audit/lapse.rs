@@ -285,7 +285,7 @@ fn last_of<'e>(entries: impl Iterator<Item = &'e Entry> + Clone) -> Vec<&'e Entr
             unplaced && (known.on, known.at, known.in_order) == (entry.on, entry.at, entry.in_order)
         };
         let covered = |known: &&Entry| entry.before(known) || alike(known);
-        if !last.iter().any(|known| covered(known)) {
+        if !last.iter().any(covered) {
             last.retain(|known| !known.before(entry));
             last.push(entry);
         }

@@ -364,6 +364,9 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
         )),
         (None, _) => {}
     }
+    if judged.deferral.is_some() && judged.verdict == Verdict::Unmet {
+        notes.push("It was deferred to a test in flight; that time is over, and no result is recorded.".to_owned());
+    }
     if judged.lacks_evidence {
         notes.push("What is recorded would meet it, but the evidence asked for is not there.".to_owned());
     }
@@ -453,7 +456,9 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
     let mut results = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
         for example in &item.examples {
-            let on = example.on.or(item.from).or_else(|| Date::new(2026, 1, 1));
+            // Without a date of its own an example is judged when all that it tells has happened.
+            let told = example.record.log.iter().map(|entry| entry.on.last).max();
+            let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told));
             let Some(on) = on else { continue };
             let judge = Judge::new(rules, &example.record, on);
             let judged = judge.judge(ItemId(n));

@@ -218,7 +218,8 @@ fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
     if record.people.contains_key(&who) {
         return Some(who);
     }
-    let label = match nearest(&who, record.people.keys().map(String::as_str)) {
+    let same = || record.people.keys().find(|known| known.to_lowercase() == who.to_lowercase()).map(String::as_str);
+    let label = match nearest(&who, record.people.keys().map(String::as_str)).or_else(same) {
         Some(near) => format!("nobody of this name; did you mean \"{near}\"?"),
         None => {
             format!(

@@ -63,6 +63,7 @@ fn an_entry_that_is_wrong_is_told_and_does_not_count() {
     let with = |more: &str| format!("{LOOKED}{more}\n");
     for (text, code, line, words) in [
         (swap("\"rosa\"", "\"rossa\""), "log::who", 5, "did you mean \"rosa\"?"),
+        (swap("\"rosa\"", "\"ROSA\""), "log::who", 5, "did you mean \"rosa\"?"),
         (swap("\"rosa\"", "\"x\""), "log::who", 5, "under [people] in project.toml"),
         (swap("engine.hoses", "engine.hosse"), "log::subject", 4, "did you mean \"engine.hoses\"?"),
         (swap("engine.hoses", "controls.elevator2"), "log::subject", 4, "did you mean \"controls.elevator\"?"),

@@ -223,3 +223,30 @@ fn one_full_name_however_it_is_typed_is_one_person() {
         assert!(ran.err.contains("project::one-person"), "{}", ran.err);
     }
 }
+
+/// What test flying was to show and did not is unmet at its end.
+#[test]
+fn a_deferral_ends_with_its_hold_point() {
+    let deferred = "[[deferred]]\nitem = \"engine.hoses\"\nreason = \"seen only hot\"\nlimit = \"circuits only\"\n\
+         test = \"an hour at full power, then look\"\nwho = \"Rosa Example\"\non = 2026-09-01\nby = \"end\"\n";
+    let run = |name: &str, text: &str, args: &[&str]| {
+        let ran = shed(&format!("deferred-{name}"), &entries(&LOOKED)).file("deferred.toml", text);
+        ran.args(args).args(&["--on", "2026-09-30"]).go()
+    };
+    let why = ["why", "engine.hoses", "."];
+    run("open", deferred, &why).reports(&["NOT SHOWN on 2026-09-30", "Deferred to test flying by Rosa Example"]);
+    let at_end = run("end", deferred, &["audit", ".", "--by", "end"]);
+    at_end.reports(&["UNMET", "an hour at full power, then look", "no result is recorded"]);
+    let result = format!("{deferred}result = \"dry and tight\"\n");
+    let told = run("result", &result, &["audit", ".", "--by", "end"]);
+    assert!(!told.out.contains("UNMET"), "{}", told.out);
+    let rules = RULES.replace(
+        "been inspected since they were last disturbed\"\n  need inspected engine.hoses",
+        "been \
+         inspected since they were last disturbed\"\n  stops the visit\n  need inspected engine.hoses",
+    );
+    assert_ne!(rules, RULES);
+    let ran = shed("deferred-stops", &entries(&LOOKED)).file("shed/rules.checklist", rules);
+    let ran = ran.file("deferred.toml", deferred).args(&["audit", ".", "--on", "2026-09-30"]).go();
+    ran.reports(&["does not count: this item cannot wait for a flight"]);
+}
