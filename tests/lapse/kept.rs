@@ -161,3 +161,20 @@ fn a_pack_declares_only_what_the_log_can_fill() {
     }
     assert!(!rules().lists.iter().any(|list| list.kept()));
 }
+
+#[test]
+fn a_need_that_nobody_could_sign_is_refused() {
+    let item =
+        |need: &str| format!("item controls.n \"It is so\" need {need} by visit basis own cite common practice\n");
+    for (need, code) in [
+        ("inspected engine.hoses by 0 people", "log::nobody"),
+        ("inspected engine.hoses in role builder or adviser", "log::never-signs"),
+    ] {
+        let messages = load(&item(need)).expect_err("it is refused");
+        assert!(messages.iter().any(|message| message.code == code && message.help.is_some()), "{messages:#?}");
+    }
+    let misspelt =
+        format!("{}  try \"x\" inspected engine.hosse on 2026-01-01 => not-shown\n", item("inspected engine"));
+    let messages = load(&misspelt).expect_err("a part nobody declared");
+    assert!(messages.iter().any(|message| message.code == "name::unknown"), "{messages:#?}");
+}
