@@ -19,6 +19,7 @@ mod docs;
 #[cfg(unix)]
 mod keep;
 mod lang;
+mod lapse;
 mod outside;
 mod packs;
 mod plan;

@@ -45,17 +45,17 @@ impl<'a> Reach<'a> {
         let opened = entry.event == Event::Opened;
         let mut steps = vec![Step { part: &entry.subject, upward: !opened, from: None }];
         if opened && entry.for_visit {
-            let zone = zone_of_entry(rules, record, entry);
+            let zones = zones_shown(rules, record, entry);
             let declared = rules.subjects.iter().map(|part| part.name.as_str());
             let parts = declared.chain(record.parts.keys().map(String::as_str));
-            let there = parts.filter(|part| zone.is_some() && zone_of(rules, record, part) == zone);
+            let there = parts.filter(|part| zone_of(rules, record, part).is_some_and(|zone| zones.contains(&zone)));
             steps.extend(there.map(|part| Step { part, upward: true, from: None }));
         }
         let mut next = 0;
         while let Some(step) = steps.get(next).copied() {
             for (n, declared) in rules.disturbances.iter().enumerate() {
-                let met =
-                    if step.upward { related(&declared.subject, step.part) } else { declared.subject == step.part };
+                let below = declared.subject == step.part || is_below(&declared.subject, step.part);
+                let met = below || step.upward && is_below(step.part, &declared.subject);
                 for also in declared.also.iter().filter(|_| met) {
                     if !steps.iter().any(|known| known.part == also && known.upward) {
                         steps.push(Step { part: also, upward: true, from: Some((next, n)) });
@@ -100,6 +100,14 @@ impl<'a> Reach<'a> {
         said.reverse();
         (!said.is_empty()).then(|| said.join("; "))
     }
+}
+
+/// The zones that an opening for the visit lays open. A name that is both a
+/// part's and a zone's may mean either, so it means both.
+fn zones_shown<'a>(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Vec<&'a str> {
+    let itself = rules.zones.iter().map(|zone| zone.name.as_str()).find(|zone| *zone == entry.subject);
+    let named = entry.zone.as_deref().or_else(|| zone_of(rules, record, &entry.subject));
+    itself.into_iter().chain(named).collect()
 }
 
 /// The zone an entry is about.

@@ -10,7 +10,7 @@ use super::wanting::{Wanting, store_number};
 use crate::measure::{Date, Dimension, Exact, Range, Truth, Unit, show};
 use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
 use crate::record::{Record, Recorded};
-use crate::rules::{Fact, FactId, ListId, Rules};
+use crate::rules::{Fact, FactId, List, ListId, Rules};
 use crate::source::{Sources, Span};
 
 /// At most so many records are named one by one in one reason.
@@ -392,7 +392,9 @@ impl Explanation<'_> {
             }
             Wanting::Field(list, row, n, column, coarse) => {
                 let (name, fact, recorded) = self.field(list, row, store(n)?, column)?;
-                Some(of(name, fact, coarse, recorded))
+                let missing = of(name, fact, coarse, recorded);
+                let kept = self.rules.lists.get(list as usize).is_some_and(List::kept);
+                Some(if kept { from_log(missing) } else { missing })
             }
             Wanting::List(list) => {
                 let list = self.rules.lists.get(list as usize)?;
@@ -474,5 +476,14 @@ fn date_text(range: &Range) -> String {
         (Some(first), Some(last)) if first == last => first,
         (Some(first), Some(last)) => format!("{first} to {last}"),
         _ => "cannot be worked out yet".to_owned(),
+    }
+}
+
+/// What a list that the log keeps does not tell: nobody is asked for it.
+fn from_log(missing: Missing) -> Missing {
+    Missing {
+        why: "the log leaves it open: write the day and time of the entries, or log what is missing".to_owned(),
+        example: None,
+        ..missing
     }
 }

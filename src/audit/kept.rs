@@ -23,20 +23,29 @@ enum Kept {
 type KeptRow = (Span, Vec<(&'static str, Kept)>);
 
 /// Makes the records of one list from the entries.
-type Make = fn(&Rules, &Record, &[&Entry]) -> Vec<KeptRow>;
+type Make = fn(&Log<'_>) -> Vec<KeptRow>;
+
+/// The entries up to a day.
+struct Log<'a> {
+    rules: &'a Rules,
+    record: &'a Record,
+    entries: Vec<&'a Entry>,
+    today: Date,
+}
 
 /// The record with the lists the log keeps, as of a day.
 pub(super) fn with_lists<'a>(rules: &Rules, record: &'a Record, today: Date) -> Cow<'a, Record> {
     let mut made: Vec<(ListId, Rows)> = Vec::new();
     let lists: [(&str, Make); 3] = [("log.fittings", fittings), ("log.snags", snags), ("log.openings", openings)];
-    let entries: Vec<&Entry> = record.log.iter().filter(|entry| entry.on.first <= today).collect();
+    let entries = record.log.iter().filter(|entry| entry.on.first <= today).collect();
+    let log = Log { rules, record, entries, today };
     for (name, make) in lists {
         let Some((id, list)) = rules.list_by_name.get(name).and_then(|id| Some((*id, rules.list(*id)?))) else {
             continue;
         };
         // In a worked example the list may be given as it is.
         if !record.lists.contains_key(&id) {
-            made.push((id, rows(rules, list, make(rules, record, &entries))));
+            made.push((id, rows(rules, list, make(&log))));
         }
     }
     if made.is_empty() {
@@ -82,35 +91,66 @@ fn recorded(rules: &Rules, field: &Fact, kept: Kept, place: Span) -> Option<Reco
     Some(Recorded { value, text, unit: None, place })
 }
 
-/// The entry that certainly comes after all others.
-fn latest<'e>(entries: &[&'e Entry]) -> Option<&'e Entry> {
-    let last = entries.iter().copied().max_by_key(|entry| (entry.on.last, entry.on.first, entry.at, entry.place))?;
-    entries.iter().all(|other| std::ptr::eq(*other, last) || other.before(last)).then_some(last)
-}
-
-/// Zones of which it is known whether they are closed: by their last opening or closing.
-fn closed<'e>(rules: &'e Rules, record: &'e Record, entries: &[&'e Entry]) -> BTreeMap<&'e str, bool> {
-    let mut moves: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
-    for entry in entries.iter().filter(|entry| matches!(entry.event, Event::Opened | Event::Closed)) {
-        if let Some(zone) = zone_of_entry(rules, record, entry) {
-            moves.entry(zone).or_default().push(entry);
-        }
+impl<'a> Log<'a> {
+    /// The entry that certainly comes after all others, and before the day is over.
+    fn latest(&self, entries: &[&'a Entry]) -> Option<&'a Entry> {
+        let last = entries.iter().copied().max_by_key(|entry| order(entry))?;
+        let after = |other: &&Entry| std::ptr::eq(*other, last) || other.before(last);
+        (last.on.last <= self.today && entries.iter().all(after)).then_some(last)
     }
-    let last = |(zone, moves): (&'e str, Vec<&'e Entry>)| Some((zone, latest(&moves)?.event == Event::Closed));
-    moves.into_iter().filter_map(last).collect()
+
+    /// What was opened or closed, with its moves.
+    fn moved(&self) -> BTreeMap<&'a str, Vec<&'a Entry>> {
+        let mut moved: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
+        for entry in self.entries.iter().filter(|entry| matches!(entry.event, Event::Opened | Event::Closed)) {
+            moved.entry(&entry.subject).or_default().push(entry);
+        }
+        moved
+    }
+
+    /// Zones of which it is known whether they are closed.
+    fn closed(&self) -> BTreeMap<&'a str, bool> {
+        let mut zones: BTreeMap<&str, BTreeMap<&str, Vec<&Entry>>> = BTreeMap::new();
+        for (what, moves) in self.moved() {
+            for entry in moves {
+                if let Some(zone) = zone_of_entry(self.rules, self.record, entry) {
+                    zones.entry(zone).or_default().entry(what).or_default().push(entry);
+                }
+            }
+        }
+        let known = |(zone, moved): (&'a str, BTreeMap<&str, Vec<&'a Entry>>)| Some((zone, self.state(zone, &moved)?));
+        zones.into_iter().filter_map(known).collect()
+    }
+
+    /// Whether a zone is closed: by the last word about the zone itself, or
+    /// where every panel of it is in the same state.
+    fn state(&self, zone: &str, moved: &BTreeMap<&str, Vec<&'a Entry>>) -> Option<bool> {
+        let all: Vec<&Entry> = moved.values().flatten().copied().collect();
+        if let Some(last) = self.latest(&all).filter(|last| last.subject == zone) {
+            return Some(last.event == Event::Closed);
+        }
+        let mut states = moved.values().map(|moves| self.latest(moves).map(|last| last.event == Event::Closed));
+        let first = states.next()??;
+        states.all(|state| state == Some(first)).then_some(first)
+    }
 }
 
-fn fittings(rules: &Rules, record: &Record, entries: &[&Entry]) -> Vec<KeptRow> {
-    let closed = closed(rules, record, entries);
+/// Later entries come later where that can be known.
+fn order(entry: &Entry) -> (Date, Date, Option<u32>, Span) {
+    (entry.on.last, entry.on.first, entry.at, entry.place)
+}
+
+fn fittings(log: &Log<'_>) -> Vec<KeptRow> {
+    let closed = log.closed();
     let mut fitted: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
-    for entry in entries.iter().filter(|entry| entry.fit.is_some()) {
+    for entry in log.entries.iter().filter(|entry| entry.fit.is_some()) {
         fitted.entry(&entry.subject).or_default().push(entry);
     }
-    let row = |(part, entries_of): (&str, Vec<&Entry>)| {
-        let last = latest(&entries_of);
-        let place = last.or(entries_of.last().copied())?.place;
+    let row = |(part, entries): (&str, Vec<&Entry>)| {
+        let last = log.latest(&entries);
+        let place = last.or(entries.last().copied())?.place;
         let mut values = vec![("part", Kept::Text(part.to_owned()))];
-        let zone = entries_of.iter().rev().find_map(|entry| zone_of_entry(rules, record, entry));
+        let zone = entries.iter().rev().find_map(|entry| zone_of_entry(log.rules, log.record, entry));
         values.push(("zone", zone.map_or(Kept::Absent, |zone| Kept::Text(zone.to_owned()))));
         if let Some(closed) = zone.and_then(|zone| closed.get(zone)) {
             values.push(("closed", Kept::YesNo(*closed)));
@@ -127,45 +167,54 @@ fn fittings(rules: &Rules, record: &Record, entries: &[&Entry]) -> Vec<KeptRow> 
     fitted.into_iter().filter_map(row).collect()
 }
 
-fn snags(rules: &Rules, record: &Record, entries: &[&Entry]) -> Vec<KeptRow> {
-    let of = |event: Event| entries.iter().copied().filter(move |entry| entry.event == event);
+fn snags(log: &Log<'_>) -> Vec<KeptRow> {
+    let of = |event: Event| log.entries.iter().copied().filter(move |entry| entry.event == event);
     let cleared: BTreeMap<u32, DateRange> =
         of(Event::SnagCleared).filter_map(|entry| Some((entry.snag?, entry.on))).collect();
-    let mut numbers: Vec<(u32, &Entry)> = of(Event::SnagFound).filter_map(|entry| Some((entry.snag?, entry))).collect();
-    numbers.sort_by_key(|(number, entry)| (*number, entry.place));
-    let row = |(number, found): (u32, &Entry)| {
+    let mut found: Vec<&Entry> = of(Event::SnagFound).collect();
+    found.sort_by_key(|entry| (entry.snag, entry.place));
+    let mut times: BTreeMap<Option<u32>, usize> = BTreeMap::new();
+    for entry in &found {
+        let times = times.entry(entry.snag).or_default();
+        *times = times.saturating_add(1);
+    }
+    let row = |found: &Entry| {
         let text = |text: &Option<String>| text.clone().map_or(Kept::Absent, Kept::Text);
-        let zone = zone_of_entry(rules, record, found).map(str::to_owned);
-        let values = vec![
-            ("snag", Kept::Text(format!("snag {number}"))),
+        let zone = zone_of_entry(log.rules, log.record, found).map(str::to_owned);
+        let name = found.snag.map_or_else(|| "snag without a number".to_owned(), |number| format!("snag {number}"));
+        let mut values = vec![
+            ("snag", Kept::Text(name)),
             ("part", Kept::Text(found.subject.clone())),
             ("found", Kept::Day(found.on)),
-            ("cleared", cleared.get(&number).map_or(Kept::Absent, |on| Kept::Day(*on))),
             ("due", text(&found.by)),
             ("zone", text(&zone)),
             ("note", text(&found.note)),
         ];
+        // Cleared in a month that is not over, or one of two of the same number: not known.
+        match found.snag.and_then(|number| cleared.get(&number)) {
+            None => values.push(("cleared", Kept::Absent)),
+            Some(on) if on.last <= log.today && times.get(&found.snag) == Some(&1) => {
+                values.push(("cleared", Kept::Day(*on)));
+            }
+            Some(_) => {}
+        }
         (found.place, values)
     };
-    numbers.into_iter().map(row).collect()
+    found.into_iter().map(row).collect()
 }
 
-fn openings(rules: &Rules, record: &Record, entries: &[&Entry]) -> Vec<KeptRow> {
-    let mut moved: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
-    for entry in entries.iter().filter(|entry| matches!(entry.event, Event::Opened | Event::Closed)) {
-        moved.entry(&entry.subject).or_default().push(entry);
-    }
+fn openings(log: &Log<'_>) -> Vec<KeptRow> {
     let row = |(what, moves): (&str, Vec<&Entry>)| {
-        let opened = moves.iter().rev().find(|entry| entry.event == Event::Opened)?;
-        let zone = zone_of_entry(rules, record, opened).map(str::to_owned);
+        let opened = moves.iter().filter(|entry| entry.event == Event::Opened).max_by_key(|entry| order(entry))?;
+        let zone = zone_of_entry(log.rules, log.record, opened).map(str::to_owned);
         let mut values = vec![
             ("what", Kept::Text(what.to_owned())),
             ("opened", Kept::Day(opened.on)),
             ("for_visit", Kept::YesNo(opened.for_visit)),
             ("zone", zone.map_or(Kept::Absent, Kept::Text)),
         ];
-        values.extend(latest(&moves).map(|last| ("closed", Kept::YesNo(last.event == Event::Closed))));
+        values.extend(log.latest(&moves).map(|last| ("closed", Kept::YesNo(last.event == Event::Closed))));
         Some((opened.place, values))
     };
-    moved.into_iter().filter_map(row).collect()
+    log.moved().into_iter().filter_map(row).collect()
 }

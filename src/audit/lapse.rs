@@ -8,8 +8,8 @@ use super::disturb::Reach;
 use super::number::Arithmetic;
 use crate::measure::{Date, DateRange, Truth};
 use crate::program::Logged;
-use crate::record::{Entry, Record, Value};
-use crate::rules::{Event, Rules};
+use crate::record::{Entry, Record, Value, one_name};
+use crate::rules::{Event, Kind, Rules};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list of measuring equipment, if a pack declares one: its calibration is looked up there.
@@ -34,11 +34,26 @@ pub(super) enum Standing<'a> {
 /// only opened, and for the visit, which reaches as far as its zone.
 type Same<'a> = (&'a str, bool, Option<Option<&'a str>>);
 
-/// Entries that disturb the same, sorted by their last possible day.
+/// Entries that disturb the same, sorted by their first possible day.
 #[derive(Debug)]
 struct Group<'a> {
     reach: Reach<'a>,
     entries: Vec<&'a Entry>,
+    /// Those that may have been the last.
+    last: Vec<&'a Entry>,
+    /// The latest first possible day of those that certainly happened.
+    surely: Option<Date>,
+}
+
+/// What has disturbed a part that some need asks about.
+#[derive(Debug, Default)]
+struct Disturbed<'a> {
+    groups: Vec<usize>,
+    /// Of all entries, those that may have been the last. An entry that
+    /// certainly comes after them comes after all.
+    last: Vec<&'a Entry>,
+    /// The latest day on or after which it was certainly disturbed.
+    surely: Option<Date>,
 }
 
 /// The log up to a day, sorted by what it shows and what it disturbs.
@@ -48,8 +63,9 @@ pub(super) struct Logbook<'a> {
     record: &'a Record,
     today: Date,
     groups: Vec<Group<'a>>,
-    /// Groups that disturb a part that some need asks about.
-    disturbing: BTreeMap<&'a str, Vec<usize>>,
+    disturbing: BTreeMap<&'a str, Disturbed<'a>>,
+    /// The person behind each short name.
+    people: BTreeMap<&'a str, String>,
     /// Entries that may show something, by event and part, in the order written.
     showing: BTreeMap<Event, BTreeMap<&'a str, Vec<&'a Entry>>>,
 }
@@ -57,8 +73,15 @@ pub(super) struct Logbook<'a> {
 impl<'a> Logbook<'a> {
     /// The log as it stood on a day.
     pub(super) fn new(rules: &'a Rules, record: &'a Record, today: Date) -> Self {
-        let mut logbook =
-            Self { rules, record, today, groups: Vec::new(), disturbing: BTreeMap::new(), showing: BTreeMap::new() };
+        let mut logbook = Self {
+            rules,
+            record,
+            today,
+            groups: Vec::new(),
+            disturbing: BTreeMap::new(),
+            people: BTreeMap::new(),
+            showing: BTreeMap::new(),
+        };
         if rules.program.logged.is_empty() {
             return logbook;
         }
@@ -73,18 +96,32 @@ impl<'a> Logbook<'a> {
             }
         }
         for mut entries in grouped.into_values() {
-            entries.sort_by_key(|entry| entry.on.last);
+            entries.sort_by_key(|entry| (entry.on.first, entry.place));
             if let Some(first) = entries.first() {
-                logbook.groups.push(Group { reach: Reach::of(rules, record, first), entries });
+                let (reach, last) = (Reach::of(rules, record, first), last_of(entries.iter().copied()));
+                let happened = entries.iter().rev().find(|entry| entry.on.last <= today);
+                let surely = happened.map(|entry| entry.on.first);
+                logbook.groups.push(Group { reach, entries, last, surely });
             }
         }
         let parts: BTreeSet<&str> = rules.program.logged.iter().map(|logged| logged.subject.as_str()).collect();
-        for part in parts {
-            let touching = |(_, group): &(usize, &Group<'_>)| group.reach.touches(part);
-            let groups = logbook.groups.iter().enumerate().filter(touching).map(|(n, _)| n).collect();
-            logbook.disturbing.insert(part, groups);
+        logbook.disturbing = parts.into_iter().map(|part| (part, logbook.disturbed(part))).collect();
+        for entry in &record.log {
+            if !logbook.people.contains_key(entry.who.as_str()) {
+                let name = record.people.get(&entry.who).map_or(entry.who.as_str(), |person| person.name.as_str());
+                logbook.people.insert(&entry.who, one_name(name));
+            }
         }
         logbook
+    }
+
+    fn disturbed(&self, part: &str) -> Disturbed<'a> {
+        let touching = |(_, group): &(usize, &Group<'_>)| group.reach.touches(part);
+        let groups: Vec<usize> = self.groups.iter().enumerate().filter(touching).map(|(n, _)| n).collect();
+        let of_part = || groups.iter().filter_map(|at| self.groups.get(*at));
+        let last = last_of(of_part().flat_map(|group| group.last.iter().copied()));
+        let surely = of_part().filter_map(|group| group.surely).max();
+        Disturbed { groups, last, surely }
     }
 
     /// What the log shows of every need the program has of it.
@@ -94,20 +131,33 @@ impl<'a> Logbook<'a> {
 
     /// True, or undecided: an inspection nobody logged is not shown, never refused.
     fn shows(&self, logged: &Logged) -> Truth {
-        let mut people: BTreeMap<String, BTreeSet<&str>> = BTreeMap::new();
-        for entry in self.signed(logged).rev() {
+        let asked: BTreeSet<&str> = logged.points.iter().map(String::as_str).collect();
+        let (mut noted, mut complete): (BTreeMap<&str, BTreeSet<&str>>, _) = (BTreeMap::new(), BTreeSet::new());
+        for entry in self.signed(logged).rev().filter(|entry| self.counts(entry, &logged.subject)) {
             let person = self.person(entry);
-            if logged.points.is_empty() && people.contains_key(&person) {
-                continue;
+            let points = noted.entry(person).or_default();
+            points.extend(entry.points.iter().map(String::as_str).filter(|point| asked.contains(point)));
+            if points.len() == asked.len() {
+                complete.insert(person);
             }
-            if self.standing(entry, &logged.subject, false) == Standing::Counts {
-                people.entry(person).or_default().extend(entry.points.iter().map(String::as_str));
-                if enough(&people, logged) {
-                    return Truth::True;
-                }
+            if complete.len() >= logged.people as usize {
+                return Truth::True;
             }
         }
         Truth::Undecided
+    }
+
+    /// Whether an entry certainly comes after everything that disturbed a part,
+    /// and stands by itself.
+    pub(super) fn counts(&self, entry: &Entry, part: &str) -> bool {
+        let last = self.disturbing.get(part).map_or(&[][..], |disturbed| disturbed.last.as_slice());
+        entry.on.last <= self.today && last.iter().all(|other| other.before(entry)) && !self.weak(entry)
+    }
+
+    /// Whether an entry was made before some day on or after which the part was
+    /// certainly disturbed. It may have lapsed where this says no.
+    pub(super) fn surely_lapsed(&self, entry: &Entry, part: &str) -> bool {
+        self.disturbing.get(part).and_then(|disturbed| disturbed.surely).is_some_and(|day| entry.on.last < day)
     }
 
     /// The entries that could show a need, by people whose word is a signature for it.
@@ -125,42 +175,39 @@ impl<'a> Logbook<'a> {
     pub(super) fn signs(&self, entry: &Entry, logged: &Logged) -> bool {
         let role = self.rules.roles.iter().position(|role| role.name == entry.role);
         let Some((at, role)) = role.and_then(|at| Some((at, self.rules.roles.get(at)?))) else { return false };
-        role.signs && (logged.roles == 0 || logged.roles & (1u64 << at.min(62)) != 0)
+        // Roles that share the last bit cannot be told apart, so none of them is the one asked for.
+        role.signs && (logged.roles == 0 || at < 62 && logged.roles & (1u64 << at) != 0)
     }
 
     /// The person behind an entry: two short names of one full name are one person.
-    pub(super) fn person(&self, entry: &Entry) -> String {
-        let name = self.record.people.get(&entry.who).map_or(entry.who.as_str(), |person| person.name.as_str());
-        name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+    pub(super) fn person(&self, entry: &Entry) -> &str {
+        self.people.get(entry.who.as_str()).map_or("", String::as_str)
     }
 
-    /// Whether an entry still counts for a part. Which entry undid it first is
-    /// worked out only where it is to be told.
-    pub(super) fn standing(&self, entry: &Entry, part: &str, tell: bool) -> Standing<'a> {
-        let (mut undone, mut unclear): (Option<&'a Entry>, Option<&'a Entry>) = (None, None);
-        for at in self.disturbing.get(part).into_iter().flatten() {
-            let Some(group) = self.groups.get(*at) else { continue };
-            let from = group.entries.partition_point(|other| other.on.last < entry.on.first);
-            for other in group.entries.get(from..).unwrap_or(&[]).iter().rev() {
-                if entry.before(other) {
-                    let earlier = |known: &Entry| (other.on.first, other.place) < (known.on.first, known.place);
-                    if undone.is_none_or(earlier) {
-                        undone = Some(other);
-                    }
-                    if !tell {
-                        return Standing::Lapsed(other);
-                    }
-                } else if !other.before(entry) {
-                    unclear = Some(other);
-                }
-            }
+    /// How an entry stands, and what undid it first. [`counts`](Self::counts)
+    /// says quickly whether it counts.
+    pub(super) fn standing(&self, entry: &Entry, part: &str) -> Standing<'a> {
+        let disturbed = self.disturbing.get(part);
+        let groups = disturbed.into_iter().flat_map(|disturbed| &disturbed.groups);
+        let groups: Vec<&Group<'_>> = groups.filter_map(|at| self.groups.get(*at)).collect();
+        let first = |group: &&Group<'a>| {
+            let from = group.entries.partition_point(|other| other.on.first < entry.on.first);
+            let undid = |other: &&Entry| entry.before(other) && other.on.last <= self.today;
+            group.entries.get(from..).unwrap_or(&[]).iter().copied().find(undid)
+        };
+        if let Some(undone) = groups.iter().filter_map(first).min_by_key(|other| (other.on.first, other.place)) {
+            return Standing::Lapsed(undone);
         }
-        match (undone, unclear) {
-            (Some(undone), _) => Standing::Lapsed(undone),
-            (None, Some(unclear)) => Standing::Unclear(unclear),
-            (None, None) if entry.on.last > self.today => Standing::NotYet,
-            (None, None) if self.weak(entry) => Standing::Weak,
-            (None, None) => Standing::Counts,
+        let unclear = disturbed.into_iter().flat_map(|disturbed| &disturbed.last);
+        if let Some(unclear) = unclear.copied().find(|other| !other.before(entry)) {
+            return Standing::Unclear(unclear);
+        }
+        if entry.on.last > self.today {
+            Standing::NotYet
+        } else if self.weak(entry) {
+            Standing::Weak
+        } else {
+            Standing::Counts
         }
     }
 
@@ -197,13 +244,17 @@ impl<'a> Logbook<'a> {
         let (Some(name), Some(until)) = (field("name"), field("calibrated_until")) else {
             return Calibration::NotRecorded;
         };
+        // Another pack's field of that name may be no date.
+        let is_date = self.rules.list(id).and_then(|list| list.fields.get(until)).is_some_and(|f| f.kind == Kind::Date);
         let rows = self.record.lists.get(&id).map_or(&[][..], |rows| rows.rows.as_slice());
         let value = |row: &'a crate::record::Row, at: usize| {
             row.fields.get(at).and_then(Option::as_ref).map(|recorded| &recorded.value)
         };
         let named =
             |row: &&'a crate::record::Row| matches!(value(row, name), Some(Value::Text(text)) if text == instrument);
-        match rows.iter().find(named).and_then(|row| value(row, until)) {
+        let mut found = rows.iter().filter(named);
+        let row = found.next().filter(|_| is_date && found.next().is_none());
+        match row.and_then(|row| value(row, until)) {
             Some(Value::Absent) => Calibration::NotNeeded,
             Some(Value::Number(range)) => {
                 let days = range
@@ -222,8 +273,22 @@ enum Calibration {
     NotRecorded,
 }
 
-/// Whether so many people have noted every point.
-fn enough(people: &BTreeMap<String, BTreeSet<&str>>, logged: &Logged) -> bool {
-    let complete = |noted: &&BTreeSet<&str>| logged.points.iter().all(|point| noted.contains(point.as_str()));
-    people.values().filter(complete).count() >= logged.people as usize
+/// Of entries that disturb, those that no other certainly comes after, as far
+/// as they reach the latest day: what comes after them comes after all.
+fn last_of<'e>(entries: impl Iterator<Item = &'e Entry> + Clone) -> Vec<&'e Entry> {
+    let Some(day) = entries.clone().map(|entry| entry.on.last).max() else { return Vec::new() };
+    let mut last: Vec<&Entry> = Vec::new();
+    for entry in entries.filter(|entry| entry.on.last == day) {
+        // Not known to the day, or in a file whose lines say nothing: one stands for all of them.
+        let alike = |known: &Entry| {
+            let unplaced = entry.on.first != day || !entry.in_order && entry.place.source == known.place.source;
+            unplaced && (known.on, known.at, known.in_order) == (entry.on, entry.at, entry.in_order)
+        };
+        let covered = |known: &&Entry| entry.before(known) || alike(known);
+        if !last.iter().any(covered) {
+            last.retain(|known| !known.before(entry));
+            last.push(entry);
+        }
+    }
+    last
 }

@@ -143,7 +143,8 @@ fn summary(findings: &[Finding]) -> Summary {
 fn questions(findings: &[Finding]) -> Vec<Question> {
     let mut waiting: BTreeMap<&str, (&Missing, usize)> = BTreeMap::new();
     for finding in findings.iter().filter(|finding| finding.verdict == Verdict::NotShown) {
-        for missing in finding.missing.iter().filter(|missing| missing.fact != "confirmed") {
+        let asked = |missing: &&Missing| missing.fact != "confirmed" && !of_kept_list(&missing.fact);
+        for missing in finding.missing.iter().filter(asked) {
             let entry = waiting.entry(&missing.fact).or_insert((missing, 0));
             entry.1 = entry.1.saturating_add(1);
         }
@@ -159,6 +160,11 @@ fn questions(findings: &[Finding]) -> Vec<Question> {
         .collect();
     questions.sort_by(|a, b| b.settles.cmp(&a.settles).then_with(|| a.fact.cmp(&b.fact)));
     questions
+}
+
+/// Whether it is a value of a list that the log keeps, which nobody is asked for.
+fn of_kept_list(fact: &str) -> bool {
+    fact.starts_with("log.")
 }
 
 /// Concessions and confirmations that do not count, and why.
@@ -380,6 +386,9 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
         )),
         (None, _) => {}
     }
+    if judged.deferral.is_some() && judged.verdict == Verdict::Unmet {
+        notes.push("It was deferred to a test in flight; that time is over, and no result is recorded.".to_owned());
+    }
     if judged.lacks_evidence {
         notes.push("What is recorded would meet it, but the evidence asked for is not there.".to_owned());
     }
@@ -469,7 +478,9 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
     let mut results = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
         for example in &item.examples {
-            let on = example.on.or(item.from).or_else(|| Date::new(2026, 1, 1));
+            // Without a date of its own an example is judged when all that it tells has happened.
+            let told = example.record.log.iter().map(|entry| entry.on.last).max();
+            let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told));
             let Some(on) = on else { continue };
             let judge = Judge::new(rules, &example.record, on);
             let judged = judge.judge(ItemId(n));

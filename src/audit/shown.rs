@@ -12,6 +12,10 @@ use std::collections::BTreeSet;
 /// At most so many entries of each kind are told.
 const MOST: usize = 4;
 
+/// So many entries that do not count are looked at one by one; more would
+/// bury what there is to tell.
+const ENOUGH: usize = 24;
+
 /// What there is to tell of one need.
 #[derive(Debug, Default)]
 pub(super) struct Shown {
@@ -41,34 +45,39 @@ impl Logbook<'_> {
     pub(super) fn tell(&self, rules: &Rules, record: &Record, sources: &Sources, logged: &Logged) -> Shown {
         let mut shown = Shown::default();
         let (mut people, mut told_lapsed) = (BTreeSet::new(), BTreeSet::new());
-        let mut wanting = Vec::new();
+        let (mut wanting, mut looked_at) = (Vec::new(), 0usize);
         for entry in self.signed(logged).rev() {
-            let line = told(record, sources, entry);
             let person = self.person(entry);
-            let state = match self.standing(entry, &logged.subject, true) {
-                Standing::Counts => {
-                    // Where no points are asked for, the last one of each person says enough.
-                    if !people.insert(person) && logged.points.is_empty() {
-                        continue;
-                    }
-                    noted(entry)
+            let standing = if self.counts(entry, &logged.subject) {
+                // Where no points are asked for, the last one of each person says enough.
+                if !people.insert(person) && logged.points.is_empty() {
+                    continue;
                 }
+                Standing::Counts
+            } else {
+                let told = people.contains(person) || told_lapsed.contains(person);
+                if looked_at >= ENOUGH || told && self.surely_lapsed(entry, &logged.subject) {
+                    continue;
+                }
+                looked_at = looked_at.saturating_add(1);
+                self.standing(entry, &logged.subject)
+            };
+            let line = told(record, sources, entry);
+            let state = match standing {
+                Standing::Counts => noted(entry),
                 Standing::Lapsed(by) => {
                     // The last one of each person says enough.
-                    if !people.contains(&person) && told_lapsed.insert(person) && shown.lapses.len() < MOST {
+                    if !people.contains(person) && told_lapsed.insert(person) && shown.lapses.len() < MOST {
                         let through = self.how(by, &logged.subject);
                         shown.lapses.push(Lapse { shown: line, undone_by: told(record, sources, by), through });
                     }
                     continue;
                 }
                 Standing::Unclear(other) => {
-                    let other = told(record, sources, other);
-                    wanting
-                        .push(format!("the day of {} or of {} would settle which came first", line.place, other.place));
-                    format!(
-                        "not clear whether before or after: {} {}, {} ({})",
-                        other.event, other.subject, other.on, other.place
-                    )
+                    wanting.push(which_first(sources, entry, other));
+                    let (event, subject, on) = (other.event.words(), &other.subject, other.on);
+                    let place = sources.place(other.place);
+                    format!("not clear whether before or after: {event} {subject}, {on} ({place})")
                 }
                 Standing::NotYet => {
                     wanting.push(format!("the day of {} would settle whether it lies before the audit", line.place));
@@ -130,6 +139,19 @@ impl Logbook<'_> {
         } else {
             "no log entry".to_owned()
         };
+    }
+}
+
+/// What would settle which of two entries came first.
+fn which_first(sources: &Sources, entry: &Entry, other: &Entry) -> String {
+    let (one, two) = (sources.place(entry.place), sources.place(other.place));
+    let known = |entry: &Entry| entry.on.first == entry.on.last;
+    if entry.on == other.on && known(entry) {
+        format!("the time of day of {one} and of {two} would settle which came first: write on = {}T14:30:00", entry.on)
+    } else {
+        let open: Vec<String> =
+            [(entry, one), (other, two)].into_iter().filter(|(e, _)| !known(e)).map(|(_, at)| at.to_string()).collect();
+        format!("the day of {} would settle which came first", open.join(" and of "))
     }
 }
 

@@ -2,10 +2,11 @@
 
 use super::Record;
 use super::project::Header;
+use super::same::one_name;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::rules::Rules;
 use crate::source::Span;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Takes people, parts and planned closings over into the record.
 pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> Vec<Diagnostic> {
@@ -18,6 +19,7 @@ pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> 
         }
         record.people.insert(short.clone(), person.clone());
     }
+    messages.extend(same_name(header));
     for part in header.parts.values() {
         let zone = part.zone.as_ref().filter(|zone| !zones.contains(&zone.as_str()));
         messages.extend(zone.map(|zone| unknown("zone", zone, &zones, part.place)));
@@ -31,6 +33,24 @@ pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> 
     }
     messages.extend(parts(header, rules));
     record.parts.clone_from(&header.parts);
+    messages
+}
+
+/// Two short names of one full name: one person, which the builder should know.
+fn same_name(header: &Header) -> Vec<Diagnostic> {
+    let mut named: BTreeMap<String, (&str, Span)> = BTreeMap::new();
+    let mut messages = Vec::new();
+    for (short, person) in &header.people {
+        let name = one_name(&person.name);
+        if let Some((before, place)) = named.get(&name) {
+            let message = format!("`{before}` and `{short}` have one full name, and count as one person");
+            let help = "give one person one short name with several roles, or write out what sets two people apart";
+            let message = Diagnostic::warning("project::one-person", message);
+            messages.push(message.at(person.place, "here again").at(*place, "first here").help(help));
+        } else {
+            named.insert(name, (short, person.place));
+        }
+    }
     messages
 }
 

@@ -75,6 +75,9 @@ pub struct Entry {
     pub zone: Option<String>,
     /// A remark.
     pub note: Option<String>,
+    /// Whether the lines of its file stand in the order of the days, so that of
+    /// two lines of one day the upper came first.
+    pub in_order: bool,
     /// Where it is written.
     pub place: Span,
 }
@@ -99,12 +102,14 @@ impl Entry {
             by: None,
             zone: None,
             note: None,
+            in_order: true,
             place,
         }
     }
 
     /// Whether it certainly happened before another entry: on an earlier day,
-    /// earlier the same day, or on an earlier line of the same file and day.
+    /// earlier the same day, or on an earlier line of the same file and day. In
+    /// a file written from the latest day to the earliest, lines say nothing.
     #[must_use]
     pub fn before(&self, other: &Self) -> bool {
         if self.on.last < other.on.first {
@@ -117,7 +122,8 @@ impl Entry {
         match (self.at, other.at) {
             (Some(at), Some(then)) if at != then => at < then,
             (Some(_), Some(_)) | (None, None) => {
-                self.place.source == other.place.source && self.place.start < other.place.start
+                let one_file = self.place.source == other.place.source;
+                one_file && self.in_order && other.in_order && self.place.start < other.place.start
             }
             (Some(_), None) | (None, Some(_)) => false,
         }

@@ -11,7 +11,10 @@ use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::{DateRange, Dimension, Quantity, Range};
 use crate::rules::{Event, Rules};
 use crate::source::Span;
-use toml::de::DeValue;
+use toml::de::{DeTable, DeValue};
+
+/// Lists that the log keeps.
+pub(super) use crate::rules::KEPT;
 
 /// The key of the entries.
 pub(super) const LOG: &str = "log";
@@ -44,7 +47,8 @@ pub(super) fn read(
 ) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
     let Some(pieces) = written.as_array() else {
-        return vec![not_a_list(LOG, key, written)];
+        let kept: Vec<Diagnostic> = written.as_table().into_iter().flat_map(|table| kept_lists(page, table)).collect();
+        return if kept.is_empty() { vec![not_a_list(LOG, key, written)] } else { kept };
     };
     for piece in pieces {
         let place = page.span(piece);
@@ -52,6 +56,11 @@ pub(super) fn read(
             messages.push(not_a_list(LOG, place, piece.get_ref()));
             continue;
         };
+        let kept = kept_lists(page, table);
+        if !kept.is_empty() {
+            messages.extend(kept);
+            continue;
+        }
         let mut form = Form::new(LOG, &KEYS, rules, page, (table, place));
         let entry = entry(&mut form, record);
         messages.append(&mut form.messages);
@@ -66,6 +75,17 @@ pub(super) fn read(
     messages
 }
 
+/// `[[log.snags]]` and its like, which the log keeps by itself.
+fn kept_lists(page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
+    let kept = table.keys().filter(|key| KEPT.contains(&format!("{LOG}.{}", key.get_ref()).as_str()));
+    kept.map(|key| {
+        let message = format!("`{LOG}.{}` is kept from the log; nobody writes it", key.get_ref());
+        let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";
+        Diagnostic::error("log::kept", message).at(page.span(key), "not written by hand").help(help)
+    })
+    .collect()
+}
+
 fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
     let event = event(form);
     let subject = subject(form, event, record);
@@ -77,6 +97,12 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
     let (snag, takes) = (snag(form), takes(form));
     let by = form.find("by").is_some().then(|| form.hold_point("by", "the hold point")).flatten();
     let zone = zone(form);
+    if let Some(event) = event {
+        belongs(form, event);
+        if let Some(subject) = subject.as_deref().filter(|_| for_visit && zone.is_none()) {
+            shown_zone(form, subject, record);
+        }
+    }
     let (instrument, note) = (form.optional_text("instrument"), form.optional_text("note"));
     form.messages.is_empty().then_some(())?;
     let ((on, at), who) = (when?, who?);
@@ -105,17 +131,56 @@ fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option
     let subject = form.text("subject", "the part, such as controls.elevator")?;
     let rules = form.rules;
     let zones = matches!(event, Some(Event::Opened | Event::Closed)).then_some(&rules.zones);
-    let parts = rules.subjects.iter().map(|part| part.name.as_str()).chain(record.parts.keys().map(String::as_str));
-    let known: Vec<&str> = parts.chain(zones.into_iter().flatten().map(|zone| zone.name.as_str())).collect();
-    if known.contains(&subject.as_str()) {
+    let declared = || rules.subjects.iter().map(|part| part.name.as_str());
+    let mut zones = zones.into_iter().flatten().map(|zone| zone.name.as_str());
+    if record.parts.contains_key(&subject) || declared().chain(zones.clone()).any(|known| known == subject) {
         return Some(subject);
     }
+    let known: Vec<&str> = declared().chain(record.parts.keys().map(String::as_str)).chain(zones.by_ref()).collect();
     let label = match nearest(&subject, known.iter().copied()) {
         Some(near) => format!("no part of this name; did you mean \"{near}\"?"),
         None => "no part of this name; name it under [parts] in project.toml if it is one of your own".to_owned(),
     };
     form.wrong("subject", "log::subject", label);
     None
+}
+
+/// Keys that only some events have: elsewhere they would be lost in silence.
+fn belongs(form: &mut Form<'_>, event: Event) {
+    let snag = matches!(event, Event::SnagFound | Event::SnagCleared);
+    let cases = [
+        ("snag", snag, "only \"snag found\" and \"snag cleared\" have a number"),
+        ("takes", event == Event::SnagFound, "only what was found as a snag takes its time; write it in `note`"),
+        ("by", event == Event::SnagFound, "only \"snag found\" is to be cleared by a hold point"),
+        ("for", event == Event::Opened, "only what is opened is opened for the visit"),
+    ];
+    for (key, fits, why) in cases {
+        if !fits && form.find(key).is_some() {
+            form.wrong(key, "log::misplaced", why.to_owned());
+        }
+    }
+    if snag && form.find("snag").is_none() {
+        form.missing("snag", "the number by which it is found and cleared");
+    }
+}
+
+/// What is opened for the visit lays its zone open, so that must be known.
+fn shown_zone(form: &mut Form<'_>, subject: &str, record: &Record) {
+    let rules = form.rules;
+    let above = |part: &str| {
+        let own = record.parts.get(part).is_some_and(|own| own.zone.is_some());
+        own || rules.subjects.iter().any(|known| known.name == part && known.zone.is_some())
+    };
+    let mut part = Some(subject);
+    while let Some(name) = part {
+        if above(name) {
+            return;
+        }
+        part = name.rsplit_once('.').map(|(before, _)| before);
+    }
+    if !rules.zones.iter().any(|zone| zone.name == subject) {
+        form.missing("zone", "the zone that is open for the visit: all that lies there counts as disturbed");
+    }
 }
 
 /// The day, and the time of day where it was written.
@@ -129,6 +194,10 @@ fn when(form: &mut Form<'_>) -> Option<(DateRange, Option<u32>)> {
     };
     if offset.is_some() {
         form.wrong("on", "value::date", "leave out the offset: the time is that of the shed".to_owned());
+        return None;
+    }
+    if time.nanosecond.is_some_and(|fraction| fraction > 0) {
+        form.wrong("on", "value::date", "leave out the fraction of the second".to_owned());
         return None;
     }
     let seconds = u32::from(time.hour)
@@ -149,7 +218,8 @@ fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
     if record.people.contains_key(&who) {
         return Some(who);
     }
-    let label = match nearest(&who, record.people.keys().map(String::as_str)) {
+    let same = || record.people.keys().find(|known| known.to_lowercase() == who.to_lowercase()).map(String::as_str);
+    let label = match nearest(&who, record.people.keys().map(String::as_str)).or_else(same) {
         Some(near) => format!("nobody of this name; did you mean \"{near}\"?"),
         None => {
             format!(

@@ -8,12 +8,14 @@ mod evidence;
 mod form;
 mod job;
 mod log;
+mod logbook;
 mod names;
 mod people;
 mod project;
 mod quantity;
 mod read;
 mod rows;
+mod same;
 mod text;
 mod value;
 mod walk;
@@ -29,6 +31,7 @@ pub use entry::{Entry, Fit};
 pub use job::{About, Job, OnOrder};
 pub use project::{Header, OwnPart, Person, read_header};
 pub use read::read;
+pub(crate) use same::one_name;
 pub use text::FileText;
 
 /// A set of possible values of one fact.

@@ -2,6 +2,7 @@
 
 use super::crew;
 use super::job;
+use super::logbook;
 use super::project::{Header, PROJECT};
 use super::text::{FileText, open};
 use super::walk::Walk;
@@ -45,6 +46,7 @@ pub fn read(
     record.a_day.clone_from(&header.a_day);
     messages.extend(job::check(rules, &record));
     in_order(&mut record);
+    messages.extend(logbook::check(&mut record.log));
     settle(&mut messages);
     (record, messages)
 }

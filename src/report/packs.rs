@@ -22,7 +22,7 @@ pub struct PackRow {
     pub edition: String,
     /// How many items it declares.
     pub items: usize,
-    /// How many facts it declares; each field of a list counts as one.
+    /// How many facts it asks; each field of a list counts as one, unless the log keeps the list.
     pub facts: usize,
     /// How many worked examples its items have.
     pub examples: usize,
@@ -54,7 +54,8 @@ fn row(rules: &Rules, place: usize) -> Option<PackRow> {
     let pack = rules.packs.get(place)?;
     let items: Vec<&Item> = rules.items.iter().filter(|item| item.pack == place).collect();
     let marked = |mark: Mark| items.iter().flat_map(|item| &item.cites).filter(|cite| cite.mark == mark).count();
-    let fields: usize = rules.lists.iter().filter(|list| list.pack == place).map(|list| list.fields.len()).sum();
+    let asked = rules.lists.iter().filter(|list| list.pack == place && !list.kept());
+    let fields: usize = asked.map(|list| list.fields.len()).sum();
     let facts = rules.facts.iter().filter(|fact| fact.pack == place).count();
     Some(PackRow {
         name: pack.name.clone(),

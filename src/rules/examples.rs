@@ -1,7 +1,7 @@
 //! Worked examples: what is given becomes a small record.
 
 use super::check::Checker;
-use super::{Example, Fact, Item, Kind, ListId};
+use super::{Event, Example, Fact, Item, Kind, ListId};
 use crate::audit::Verdict;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Date, DateRange, Dimension, Exact, Range};
@@ -233,6 +233,11 @@ impl Checker<'_> {
 
     /// One line of the log. Lines of one day come in the order written.
     fn given_entry(&mut self, decl: &EntryDecl, record: &mut Record) {
+        let zone = matches!(decl.event, Event::Opened | Event::Closed)
+            && self.rules.zones.iter().any(|zone| zone.name == decl.subject.text);
+        if !zone {
+            self.subject_known(&decl.subject);
+        }
         if let Some(role) = decl.role.as_ref().filter(|role| !self.rules.roles.iter().any(|r| r.name == role.text)) {
             let known: Vec<String> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
             self.unknown("role", role, known.iter().map(String::as_str));

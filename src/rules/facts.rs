@@ -176,7 +176,7 @@ impl<'a> Checker<'a> {
     }
 
     pub(super) fn fact(&mut self, decl: &FactDecl, pack: usize) {
-        if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) {
+        if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) || !self.of_the_log("fact", &decl.name) {
             return;
         }
         let Some(mut fact) = self.checked_fact(decl, pack) else { return };
@@ -213,7 +213,7 @@ impl<'a> Checker<'a> {
     }
 
     pub(super) fn list(&mut self, decl: &ListDecl, pack: usize) {
-        if !self.declare("list", &decl.name, pack) {
+        if !self.declare("list", &decl.name, pack) || !self.of_the_log("list", &decl.name) {
             return;
         }
         let Some(ask) = &decl.ask else {
@@ -243,6 +243,7 @@ impl<'a> Checker<'a> {
             };
             fields.push(fact);
         }
+        self.kept_fields(&decl.name.text, &fields);
         let named_by = decl.named_by.as_ref().and_then(|name| {
             let at =
                 fields.iter().position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);

@@ -9,6 +9,7 @@ mod facts;
 mod idle;
 mod items;
 mod jobs;
+mod kept;
 mod layers;
 mod load;
 mod lower;
@@ -18,6 +19,7 @@ mod scope;
 mod sign;
 mod tables;
 
+pub(crate) use kept::KEPT;
 pub use load::{load_packs, load_packs_to_audit};
 pub use model::{
     Added, Aside, Basis, Choice, Cite, Disturbance, Document, Event, Example, Fact, FactId, Item, ItemId, Kind, Let,

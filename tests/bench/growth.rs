@@ -2,8 +2,10 @@
 //! figure per unit; the caches of the machine take their part of the last.
 
 use super::{clock, make, work};
-use cotterpin::audit::{Evaluation, Facts};
+use cotterpin::audit::{Evaluation, Facts, Request, audit};
 use cotterpin::measure::{DateRange, Truth};
+use cotterpin::record::Record;
+use cotterpin::rules::Rules;
 
 /// Prints each kind of work at three sizes.
 pub(crate) fn print() {
@@ -11,11 +13,43 @@ pub(crate) fn print() {
     row("items judged, ns per item (100 to 10,000)", [100, 1_000, 10_000].map(items));
     row("records of `every`, ns each (200 to 20,000)", [200, 2_000, 20_000].map(records));
     row("a changed fact, ns (20 depend; 100 to 10,000)", [100, 1_000, 10_000].map(changed));
+    row_of("log audited, ns per entry", [5_000, 16_000, 50_000], log);
+    row_of("the same, all of it lapsed, ns per entry", [5_000, 16_000, 50_000], lapsed_log);
     row("text of rules, ns per byte (100 to 10,000 items)", [100, 1_000, 10_000].map(text));
 }
 
 fn row(what: &str, figures: [f64; 3]) {
     println!("{what:<50} {:>9.2} {:>12.2} {:>12.2}", figures[0], figures[1], figures[2]);
+}
+
+/// A kind of work at sizes of its own.
+fn row_of(what: &str, sizes: [usize; 3], work: fn(usize) -> f64) {
+    let what = format!("{what} ({} to {})", sizes[0], sizes[2]);
+    row(&what, sizes.map(work));
+}
+
+/// A log of many parts, days and people, audited with every explanation: the
+/// last of its entries are inspections, so that half of the needs are met.
+fn log(entries: usize) -> f64 {
+    let rules = make::rules(make::log_text());
+    let record = make::log_record(&rules, entries, false);
+    audited(&rules, &record, entries, |met, open| met > 5 && open > 5)
+}
+
+/// Every inspection undone by one last work on everything.
+fn lapsed_log(entries: usize) -> f64 {
+    let rules = make::rules(make::log_text());
+    let record = make::log_record(&rules, entries, true);
+    audited(&rules, &record, entries, |met, open| met == 0 && open > 10)
+}
+
+fn audited(rules: &Rules, record: &Record, entries: usize, right: fn(usize, usize) -> bool) -> f64 {
+    assert_eq!(record.log.len(), entries);
+    let request = Request { project: String::new(), on: work::day(), by: None, closing: None };
+    let audit = || audit(rules, record, &rules.sources, &request);
+    let found = audit();
+    assert!(right(found.summary.met, found.summary.not_shown), "{:?}", found.summary);
+    clock::milliseconds(7, audit) * 1e6 / entries as f64
 }
 
 fn items(count: usize) -> f64 {

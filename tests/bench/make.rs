@@ -1,8 +1,9 @@
 //! Rules and records made for measuring: invented, and of any size.
 
-use cotterpin::measure::{Exact, Range};
-use cotterpin::record::{Record, Recorded, Row, Rows, Value};
-use cotterpin::rules::{FactId, PackText, Rules, load_packs};
+use cotterpin::measure::{Date, DateRange, Exact, Range};
+use cotterpin::record::{Entry, Person, Record, Recorded, Row, Rows, Value};
+use cotterpin::rules::{Event, FactId, PackText, Rules, load_packs};
+use cotterpin::source::Span;
 use std::fmt::Write;
 
 const HEAD: &str = "hold-points\n  visit \"Visit\"\nsystems\n  s \"System\"\n";
@@ -53,6 +54,71 @@ pub(crate) fn shared_text(items: usize) -> String {
     }
     text
 }
+
+/// Text of 20 parts, each with a part of its own, what disturbs what among
+/// them, a need of each, and the lists that the log keeps.
+pub(crate) fn log_text() -> String {
+    let mut text = format!("{HEAD}roles\n  builder \"Builder\"\nzones\n  z \"Zone\"\nsubjects\n  p \"All\"\n");
+    for n in 0..PARTS {
+        let _ = writeln!(text, "  p.a{n} \"Part\" zone z\n  p.a{n}.b \"Part of it\"");
+    }
+    for n in 0..PARTS / 2 {
+        let _ = writeln!(text, "disturbing p.a{} also disturbs p.a{n}", n + PARTS / 2);
+    }
+    for n in 0..PARTS {
+        let _ = write!(text, "item s.i{n} \"t\" need inspected p.a{n} by 2 people {TAIL}");
+    }
+    text += "list log.snags ask \"?\"\n  field snag : text ask \"?\"\n  field cleared : optional date ask \"?\"\n  named by snag\n\
+        list log.fittings ask \"?\"\n  field part : text ask \"?\"\n  field fit : trial or temporary or final ask \"?\"\n  named by part\n\
+        list log.openings ask \"?\"\n  field what : text ask \"?\"\n  field closed : yes or no ask \"?\"\n  named by what\n";
+    text + &format!("item s.open \"t\" need every o in log.openings has o.closed {TAIL}")
+}
+
+/// How many parts the log is about.
+const PARTS: usize = 20;
+
+/// A log of so many entries, some known to the month only; the last day is of
+/// inspections, and if `undone` the last entry is work on everything.
+pub(crate) fn log_record(rules: &Rules, entries: usize, undone: bool) -> Record {
+    let mut chance = Chance(3);
+    let place = rules.lists[0].place;
+    let mut record = Record::default();
+    for (n, name) in PEOPLE.iter().enumerate() {
+        let person = Person { name: format!("Person {n}"), roles: vec!["builder".into()], place };
+        record.people.insert((*name).to_owned(), person);
+    }
+    let last = Date::new(2026, 10, 1).map_or(0, Date::days);
+    for n in 0..entries {
+        let at = Span::new(place.source, n, n);
+        let day = last - 3_000 + i32::try_from(n * 3_000 / entries).unwrap_or(0);
+        let ending = n + 2 * PARTS >= entries;
+        let day = DateRange::day(Date::from_days(if ending { last } else { day }));
+        let event = match chance.below(6) {
+            _ if ending => Event::Inspected,
+            0..3 => Event::Inspected,
+            3 => Event::Adjusted,
+            4 => Event::Opened,
+            _ => Event::Closed,
+        };
+        let part = if ending { (n % PARTS) as u64 } else { chance.below(PARTS as u64) };
+        let part = if event == Event::Adjusted { format!("p.a{part}.b") } else { format!("p.a{part}") };
+        let who = PEOPLE[if ending { n / PARTS % 2 } else { chance.below(4) as usize }];
+        record.log.push(Entry { role: "builder".into(), ..Entry::new(event, &part, who, day, at) });
+    }
+    // Of half of the parts the last inspection is of a month that is not over.
+    let month = DateRange::parse("2026-12").unwrap_or(DateRange::day(Date::from_days(last)));
+    for entry in record.log.iter_mut().rev().take(PARTS / 2) {
+        entry.on = month;
+    }
+    if let Some(entry) = record.log.last_mut().filter(|_| undone) {
+        let place = entry.place;
+        let day = DateRange::day(Date::from_days(last + 1));
+        *entry = Entry { role: "builder".into(), ..Entry::new(Event::WorkDone, "p", PEOPLE[0], day, place) };
+    }
+    record
+}
+
+const PEOPLE: [&str; 4] = ["ann", "bo", "cy", "di"];
 
 /// A pack of one file.
 pub(crate) fn pack(text: String) -> PackText {
@@ -154,6 +220,6 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
     record
 }
 
-fn recorded_at(place: cotterpin::source::Span, value: Value) -> Recorded {
+fn recorded_at(place: Span, value: Value) -> Recorded {
     Recorded { value, text: String::new(), unit: None, place }
 }

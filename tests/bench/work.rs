@@ -210,7 +210,7 @@ pub(crate) fn projects() -> Vec<Line> {
         let verdicts = records.iter().map(|record| Judge::new(&rules, record, day()).verdicts());
         verdicts.map(|judged| judged.iter().filter(|one| one.verdict == Verdict::Met).count()).sum::<usize>()
     };
-    let request = cotterpin::audit::Request { project: String::new(), on: day(), by: None };
+    let request = cotterpin::audit::Request { project: String::new(), on: day(), by: None, closing: None };
     let in_full = |records: &[Record]| {
         let audits = records.iter().map(|record| cotterpin::audit::audit(&rules, record, &rules.sources, &request));
         audits.map(|audit| audit.summary.met).sum::<usize>()

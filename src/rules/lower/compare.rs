@@ -238,4 +238,20 @@ impl Checker<'_> {
         }
         bits
     }
+
+    /// A need of the log can be met: by somebody, and by people who sign.
+    pub(super) fn can_be_signed(&mut self, people: Option<u32>, roles: &[Name], span: Span) {
+        if people == Some(0) {
+            let message = Diagnostic::error("log::nobody", "what nobody needs to have done shows nothing");
+            self.error(message.at(span, "by 0 people").help("write how many people it takes, at least 1"));
+        }
+        for name in roles {
+            let Some(role) = self.rules.roles.iter().find(|role| role.name == name.text && !role.signs) else {
+                continue;
+            };
+            let message = format!("a `{}` never signs, so this could never be met", name.text);
+            let message = Diagnostic::error("log::never-signs", message).at(name.span, "this role");
+            self.messages.push(message.at(role.place, "declared here").help("name roles that sign, or none"));
+        }
+    }
 }

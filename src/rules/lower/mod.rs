@@ -202,6 +202,7 @@ impl Checker<'_> {
             ExprKind::Quantified { every, over, body } => truth(self.quantified(*every, over, body, span, scope)),
             ExprKind::Confirmed(roles) => truth(self.confirmed(roles, span, scope)),
             ExprKind::Logged { event, subject, people, roles, points } => {
+                self.can_be_signed(*people, roles, span);
                 self.subject_known(subject);
                 let logged = Logged {
                     event: *event,

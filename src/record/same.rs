@@ -1,0 +1,19 @@
+//! When two full names are one person's.
+
+use unicode_normalization::{UnicodeNormalization, char::is_combining_mark};
+
+/// A full name as it is compared: letter case, accents typed apart, points,
+/// hyphens and the order of its words do not make another person of it.
+pub(crate) fn one_name(name: &str) -> String {
+    let letters = name.nfkd().flat_map(char::to_lowercase);
+    let spaced: String = letters
+        .filter_map(|letter| match letter {
+            letter if letter.is_alphanumeric() && !is_combining_mark(letter) => Some(letter),
+            letter if letter.is_whitespace() || matches!(letter, '-' | ',' | '\u{2010}' | '\u{2011}') => Some(' '),
+            _ => None,
+        })
+        .collect();
+    let mut words: Vec<&str> = spaced.split_whitespace().collect();
+    words.sort_unstable();
+    words.join(" ")
+}

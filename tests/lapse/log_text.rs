@@ -1,0 +1,149 @@
+//! A world as the files of a pack and of a project, and what the engine makes of them.
+
+use super::reference::{Day, Line, Need, Until, World};
+use cotterpin::audit::{Judge, Verdict};
+use cotterpin::measure::Date;
+use cotterpin::record::{FileText, Record, read, read_header};
+use cotterpin::rules::{PackText, Rules, load_packs};
+use cotterpin::source::Sources;
+use std::fmt::Write;
+
+const HEAD: &str = "hold-points visit \"Before the visit\"\nsystems s \"S\"\nroles\n  builder \"The builder\"\n  \
+     helper \"A helper\"\n  adviser \"An adviser\" never signs\nlist measuring.equipment\n  ask \"Each instrument\"\n  \
+     field name : text ask \"Its name\"\n  field calibrated_until : optional date ask \"Until when\"\n  named by name\n";
+const TAIL: &str = "by visit basis own cite common practice\n";
+
+pub(super) fn pack_text(world: &World) -> String {
+    let mut text = HEAD.to_owned();
+    for zone in &world.zones {
+        let _ = writeln!(text, "zones {zone} \"A zone\"");
+    }
+    for part in world.parts.iter().filter(|part| !part.own) {
+        let zone = part.zone.as_ref().map_or_else(String::new, |zone| format!(" zone {zone}"));
+        let _ = writeln!(text, "subjects {} \"A part\"{zone}", part.name);
+    }
+    for (of, also) in &world.disturbs {
+        let _ = writeln!(text, "disturbing {of} also disturbs {}", also.join(", "));
+    }
+    for (n, need) in world.needs.iter().enumerate() {
+        let _ = writeln!(text, "item s.n{n} \"A need\" need {} {TAIL}", need_text(need));
+    }
+    let part = &world.parts[0].name;
+    let _ =
+        writeln!(text, "item s.points \"Names the points\" need inspected {part} noting (assembly, locking) {TAIL}");
+    text
+}
+
+fn need_text(need: &Need) -> String {
+    let roles = if need.roles.is_empty() { String::new() } else { format!(" in role {}", need.roles.join(" or ")) };
+    let points = if need.points.is_empty() { String::new() } else { format!(" noting ({})", need.points.join(", ")) };
+    format!("{} {} by {} people{roles}{points}", need.event, need.subject, need.people)
+}
+
+pub(super) fn rules(world: &World) -> Rules {
+    let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='a test'";
+    let files = vec![("made.checklist".into(), pack_text(world))];
+    let pack = PackText { name: "made".into(), manifest: manifest.into(), files };
+    load_packs(&[pack]).unwrap_or_else(|failed| panic!("{:#?}\n{}", failed.1, pack_text(world)))
+}
+
+pub(super) fn date(day: Day) -> Date {
+    Date::from_days(day)
+}
+
+/// A day, or the month or year that a range is.
+fn range(first: Day, last: Day) -> String {
+    let text = date(first).to_string();
+    match last - first {
+        0 => text,
+        days if days > 31 => format!("\"{}\"", &text[..4]),
+        _ => format!("\"{}\"", &text[..7]),
+    }
+}
+
+fn line_text(line: &Line) -> String {
+    let mut on = range(line.first, line.last);
+    if let Some(minute) = line.minute {
+        let _ = write!(on, "T{:02}:{:02}:00", minute / 60, minute % 60);
+    }
+    let mut text = format!(
+        "[[log]]\non = {on}\nwhat = \"{}\"\nsubject = \"{}\"\nwho = \"p{}\"\nrole = \"{}\"\n",
+        line.event, line.subject, line.who, line.role
+    );
+    if !line.points.is_empty() {
+        let _ = writeln!(text, "points = {:?}", line.points);
+    }
+    if line.visit {
+        text.push_str("for = \"visit\"\n");
+    }
+    if let Some(zone) = &line.zone {
+        let _ = writeln!(text, "zone = \"{zone}\"");
+    }
+    if let Some(instrument) = line.instrument {
+        let _ = writeln!(text, "instrument = \"i{instrument}\"");
+    }
+    text
+}
+
+fn header_text(world: &World) -> String {
+    let mut text = "name = \"Shed\"\npacks = [\"./made\"]\n[people]\n".to_owned();
+    for (n, name) in world.people.iter().enumerate() {
+        let _ = writeln!(text, "p{n} = {{ name = \"{name}\", roles = [\"builder\", \"helper\", \"adviser\"] }}");
+    }
+    text.push_str("[parts]\n");
+    for part in world.parts.iter().filter(|part| part.own) {
+        let zone = part.zone.as_ref().map_or_else(String::new, |zone| format!(", zone = \"{zone}\""));
+        let _ = writeln!(text, "\"{}\" = {{ title = \"Own\"{zone} }}", part.name);
+    }
+    text
+}
+
+/// The builder's files; those of the log are named in the order of `names`.
+pub(super) fn files(world: &World, names: &[&str]) -> Vec<FileText> {
+    let file = |name: &str, text: String| FileText { name: name.into(), bytes: text.into_bytes() };
+    let of = |n: usize| world.lines.iter().filter(move |line| line.file == n).map(line_text).collect::<String>();
+    let mut files: Vec<FileText> = (0..names.len()).map(|n| file(names[n], of(n))).collect();
+    let mut equipment = String::new();
+    for (n, until) in world.instruments.iter().enumerate() {
+        let until = match *until {
+            Until::NoNeed => "\"none\"".to_owned(),
+            Until::Between(first, last) => range(first, last),
+            Until::Unknown => continue,
+        };
+        let _ = write!(equipment, "[[measuring.equipment]]\nname = \"i{n}\"\ncalibrated_until = {until}\n");
+    }
+    files.push(file("equipment.toml", equipment));
+    files
+}
+
+pub(super) fn record(world: &World, rules: &Rules, files: &[FileText]) -> (Record, Sources) {
+    let mut sources = rules.sources.clone();
+    let project = FileText { name: "project.toml".into(), bytes: header_text(world).into_bytes() };
+    let (header, said) = read_header(&project, &mut sources);
+    let header = header.unwrap_or_else(|| panic!("{said:#?}"));
+    let (record, said) = read(files, &[], &header, rules, &mut sources);
+    let errors: Vec<_> = said.iter().filter(|message| message.is_error()).collect();
+    assert!(errors.is_empty(), "{errors:#?}\n{world:#?}");
+    (record, sources)
+}
+
+pub(super) const NAMES: [&str; 3] = ["a.toml", "b.toml", "c.toml"];
+
+/// Of each need whether the engine calls it met; anything else must be not shown.
+pub(super) fn engine(world: &World) -> Vec<bool> {
+    engine_with(world, &files(world, &NAMES))
+}
+
+pub(super) fn engine_with(world: &World, files: &[FileText]) -> Vec<bool> {
+    let rules = rules(world);
+    let (record, _) = record(world, &rules, files);
+    let verdicts = Judge::new(&rules, &record, date(world.today)).verdicts();
+    let of_needs = verdicts.iter().take(world.needs.len());
+    of_needs
+        .map(|judged| match judged.verdict {
+            Verdict::Met => true,
+            Verdict::NotShown => false,
+            other => panic!("the log makes a need {other:?}: {world:#?}"),
+        })
+        .collect()
+}

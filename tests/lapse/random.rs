@@ -1,0 +1,228 @@
+//! Random worlds against the reference.
+
+use super::Dice;
+use super::log_text::{engine, pack_text};
+use super::reference::{Day, Line, Need, Part, Until, World};
+use cotterpin::measure::Date;
+
+/// Words of names; some begin with another, which makes nobody's part of them.
+const WORDS: [&str; 4] = ["a", "b", "ab", "a2"];
+
+const EVENTS: [&str; 9] =
+    ["inspected", "inspected", "inspected", "tested", "work done", "adjusted", "opened", "closed", "removed"];
+
+const POINTS: [&str; 2] = ["assembly", "locking"];
+
+pub(super) fn day(text: &str) -> Day {
+    Date::parse(text).expect("a date").days()
+}
+
+fn names(dice: &mut Dice, most: usize) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    for _ in 0..=dice.below(most) {
+        let words: Vec<&str> = (0..=dice.below(3)).map(|_| *dice.pick(&WORDS)).collect();
+        let name = words.join(".");
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
+}
+
+fn parts(dice: &mut Dice, zones: &[String]) -> Vec<Part> {
+    let mut parts: Vec<Part> = Vec::new();
+    for name in names(dice, 6) {
+        let zone = (!dice.once_in(3)).then(|| dice.pick(zones).clone());
+        parts.push(Part { name, zone, own: false });
+    }
+    for n in 0..dice.below(3) {
+        let above = dice.pick(&parts).name.clone();
+        let name = format!("{above}.own{n}");
+        let zone = dice.once_in(2).then(|| dice.pick(zones).clone());
+        parts.push(Part { name, zone, own: true });
+    }
+    parts
+}
+
+/// A world of that many lines. If not `coarse`, all days are known and the
+/// order of all lines with them.
+pub(super) fn world(dice: &mut Dice, lines: usize, coarse: bool) -> World {
+    let zones: Vec<String> =
+        if dice.once_in(2) { vec!["z1".into(), "a".into()] } else { vec!["z1".into(), "z2".into()] };
+    let parts = parts(dice, &zones);
+    let declared: Vec<String> = parts.iter().filter(|part| !part.own).map(|part| part.name.clone()).collect();
+    let disturbs = (0..dice.below(5))
+        .map(|_| {
+            let also = (0..=dice.below(2)).map(|_| dice.pick(&declared).clone()).collect();
+            (dice.pick(&declared).clone(), also)
+        })
+        .collect();
+    let needs = (0..3).map(|_| need(dice, &declared)).collect();
+    let start = day("2026-08-20");
+    let mut world = World {
+        zones,
+        parts,
+        disturbs,
+        people: vec!["Ann Example", "ann  example", "Bo Sample", "Cy Invented"],
+        instruments: vec![
+            Until::NoNeed,
+            Until::Unknown,
+            Until::Between(start + 8, start + 8),
+            Until::Between(day("2026-09-01"), day("2026-09-30")),
+        ],
+        lines: Vec::new(),
+        needs,
+        today: start + 10 + i32::try_from(dice.below(20)).expect("small"),
+    };
+    // On few days many lines meet.
+    let spread = 1 + dice.below(25);
+    for n in 0..lines {
+        let line = line(dice, &world, start, spread, if coarse { None } else { Some(n) });
+        world.lines.push(line);
+    }
+    if !coarse {
+        world.lines.sort_by_key(|line| line.first);
+    }
+    world
+}
+
+fn need(dice: &mut Dice, declared: &[String]) -> Need {
+    let some = |dice: &mut Dice, from: &[&'static str]| -> Vec<&'static str> {
+        from.iter().copied().filter(|_| dice.once_in(3)).collect()
+    };
+    Need {
+        event: *dice.pick(&["inspected", "inspected", "tested"]),
+        subject: dice.pick(declared).clone(),
+        people: 1 + dice.below(3).min(1),
+        roles: some(dice, &["builder", "helper"]),
+        points: some(dice, &POINTS),
+    }
+}
+
+fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Option<usize>) -> Line {
+    let event = *dice.pick(&EVENTS);
+    let (first, last) = match dice.below(if one_file.is_some() { 1 } else { 5 }) {
+        3 => *dice.pick(&[(day("2026-08-01"), day("2026-08-31")), (day("2026-09-01"), day("2026-09-30"))]),
+        4 if dice.once_in(4) => (day("2026-01-01"), day("2026-12-31")),
+        _ => {
+            let on = start + i32::try_from(dice.below(spread)).expect("small");
+            (on, on)
+        }
+    };
+    // Showing entries about what is asked, most of the time.
+    let shows = matches!(event, "inspected" | "tested");
+    let needed = shows && !dice.once_in(4);
+    let mut subject =
+        if needed { dice.pick(&world.needs).subject.clone() } else { dice.pick(&world.parts).name.clone() };
+    let visit = event == "opened" && dice.once_in(3);
+    let mut zone = visit.then(|| dice.pick(&world.zones).clone());
+    if matches!(event, "opened" | "closed") && dice.once_in(3) {
+        subject = dice.pick(&world.zones).clone();
+        zone = zone.filter(|_| dice.once_in(2));
+    } else if visit && world.zone_of(&subject).is_some() && dice.once_in(2) {
+        zone = None;
+    }
+    Line {
+        file: one_file.map_or_else(|| dice.below(3), |_| 0),
+        first,
+        last,
+        minute: (one_file.is_none() && first == last && dice.once_in(3)).then(|| 600 + dice.below(3) as u32),
+        event,
+        subject,
+        who: dice.below(world.people.len()),
+        role: *dice.pick(&["builder", "builder", "helper", "helper", "adviser"]),
+        points: if shows { POINTS.into_iter().filter(|_| !dice.once_in(3)).collect() } else { Vec::new() },
+        visit,
+        zone,
+        instrument: (shows && dice.once_in(4)).then(|| dice.below(world.instruments.len())),
+    }
+}
+
+/// Where every day and order is known, the engine and the replay agree, whatever the length.
+#[test]
+fn the_log_replayed_day_by_day_comes_to_the_same() {
+    let mut dice = Dice(20_260_820);
+    let (mut met, mut open, mut lapsed) = (0, 0, 0);
+    for round in 0..600 {
+        let lines = 2 + dice.below(40);
+        let mut world = world(&mut dice, lines, false);
+        // The calibration that is known to the month only has several courses.
+        world.instruments[3] = Until::Between(world.today - 3, world.today - 3);
+        let says = engine(&world);
+        let courses = world.courses(1).expect("one course");
+        for (n, (says, (met_in, of))) in says.iter().zip(courses).enumerate() {
+            assert_eq!(of, 1);
+            assert_eq!(*says, met_in == 1, "need {n} of round {round}:\n{}\n{world:#?}", pack_text(&world));
+            met += usize::from(*says);
+            open += usize::from(!*says);
+            let shown = |line: &&Line| line.event == world.needs[n].event && line.subject == world.needs[n].subject;
+            lapsed += usize::from(!*says && world.lines.iter().any(|line| shown(&line)));
+        }
+    }
+    println!("known order: {met} needs met, {open} not shown, {lapsed} of these with entries about the part");
+    assert!(met > 100 && lapsed > 500, "{met} met, {lapsed} with entries");
+}
+
+/// Where days or orders are open: met only if every course of events meets it,
+/// and not shown only if some course does not.
+///
+/// The engine asks of each entry by itself whether it certainly comes after
+/// everything that disturbed its part. It is more cautious than need be where
+/// two entries cannot both have lapsed: in two files of one day, work and then
+/// an inspection in each. One of the inspections was the last act of the day,
+/// but nobody knows which.
+#[test]
+fn met_only_if_every_course_of_events_agrees() {
+    let mut dice = Dice(7);
+    let (mut met, mut open, mut cautious, mut passed_over) = (0, 0, 0, 0);
+    for round in 0..1_000 {
+        let lines = 2 + dice.below(4);
+        let world = world(&mut dice, lines, true);
+        let Some(courses) = world.courses(3_000) else {
+            passed_over += 1;
+            continue;
+        };
+        for (n, (says, (met_in, of))) in engine(&world).into_iter().zip(courses).enumerate() {
+            let told = || format!("need {n} of round {round}: {met_in} of {of}\n{}\n{world:#?}", pack_text(&world));
+            match (says, met_in == of) {
+                (true, true) => met += 1,
+                (false, false) => open += 1,
+                (true, false) => panic!("a wrong met: {}", told()),
+                (false, true) => {
+                    assert!(one_of_two_files(&world), "more cautious than it says: {}", told());
+                    cautious += 1;
+                }
+            }
+        }
+    }
+    println!("open order: {met} needs met, {open} not shown, {cautious} more cautious, {passed_over} worlds too large");
+    assert!(met > 60 && open > 1_000 && passed_over < 200, "{met} met, {open} not shown, {passed_over} too large");
+}
+
+/// The one case in which the engine is more cautious than need be.
+#[test]
+fn either_of_two_inspections_was_last_but_nobody_knows_which() {
+    let mut dice = Dice(1);
+    let mut world = world(&mut dice, 4, true);
+    let on = day("2026-08-25");
+    let subject = world.parts[0].name.clone();
+    let need = Need { event: "inspected", subject: subject.clone(), people: 1, roles: vec![], points: vec![] };
+    (world.needs, world.today, world.instruments) = (vec![need], on, Vec::new());
+    for (n, line) in world.lines.iter_mut().enumerate() {
+        let event = if n % 2 == 0 { "work done" } else { "inspected" };
+        let (file, subject, role) = (n / 2, subject.clone(), "builder");
+        let (visit, zone, instrument, minute) = (false, None, None, None);
+        let (first, last, points) = (on, on, Vec::new());
+        *line = Line { file, first, last, minute, event, subject, who: 0, role, points, visit, zone, instrument };
+    }
+    assert_eq!(world.courses(100), Some(vec![(6, 6)]), "met in each of the six orders");
+    assert_eq!(engine(&world), [false]);
+    assert!(one_of_two_files(&world));
+}
+
+/// Whether two inspections and two disturbances of one day stand in such a way
+/// that either inspection may have been the last act, but one of them was.
+fn one_of_two_files(world: &World) -> bool {
+    let days = world.lines.iter().map(|line| (line.first, line.last));
+    days.clone().any(|day| days.clone().filter(|other| *other == day).count() >= 4)
+}

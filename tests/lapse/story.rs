@@ -1,0 +1,252 @@
+//! The stories the meaning was made for, through the command.
+
+use crate::cli::Run;
+
+pub(super) const MANIFEST: &str = r#"name = "shed"
+title = "A pack for tests"
+edition = "2026-11-25"
+authority = "none: invented for tests"
+scope = "two inspections"
+uses = []
+not_covered = ["everything else"]
+"#;
+
+pub(super) const RULES: &str = r#"hold-points
+  visit "Before the inspector's visit"
+  end   "At the end of test flying"
+zones
+  tail      "Tail"
+  firewall  "Engine bay"
+systems
+  controls "Controls"
+  engine   "Engine"
+roles
+  builder "The builder"
+  adviser "An adviser" never signs
+subjects
+  controls.elevator "Elevator circuit" zone tail
+  engine            "Engine"           zone firewall
+  engine.hoses      "Hoses"            zone firewall
+  engine.controls   "Control cables"   zone firewall
+  engine.exhaust    "Exhaust"          zone firewall
+  engine.cowl       "Cowl"             zone firewall
+item controls.second-look
+  "Two people have inspected the elevator circuit since it was last disturbed"
+  need inspected controls.elevator by 2 people
+  by visit basis common practice cite common practice
+item engine.hoses
+  "The hoses have been inspected since they were last disturbed"
+  need inspected engine.hoses
+  by visit basis common practice cite common practice
+item engine.controls
+  "The control cables have been inspected since they were last disturbed"
+  need inspected engine.controls
+  by visit basis common practice cite common practice
+item engine.exhaust
+  "The exhaust has been inspected since it was last disturbed"
+  need inspected engine.exhaust
+  by visit basis common practice cite common practice
+"#;
+
+pub(super) const PROJECT: &str = r#"name = "Shed"
+packs = ["./shed"]
+[people]
+rosa = { name = "Rosa Example", role = "builder" }
+tomas = { name = "Tomas Invented", role = "builder" }
+vera = { name = "Vera Made-Up", role = "adviser" }
+[parts]
+"controls.elevator.pushrod" = { title = "Elevator pushrod" }
+"#;
+
+pub(super) fn shed(name: &str, log: &str) -> Run {
+    Run::new(&format!("lapse-{name}"))
+        .file("project.toml", PROJECT)
+        .file("shed/pack.toml", MANIFEST)
+        .file("shed/rules.checklist", RULES)
+        .file("log.toml", log)
+}
+
+/// Lines such as `2026-08-29 inspected controls.elevator rosa`.
+pub(super) fn entries(lines: &[&str]) -> String {
+    let entry = |line: &&str| {
+        let words: Vec<&str> = line.split(' ').collect();
+        let (subject, who) = (words[words.len() - 2], words[words.len() - 1]);
+        let what = words[1..words.len() - 2].join(" ");
+        format!("[[log]]\non = {}\nwhat = \"{what}\"\nsubject = \"{subject}\"\nwho = \"{who}\"\n", words[0])
+    };
+    lines.iter().map(entry).collect()
+}
+
+fn why(name: &str, item: &str, log: &[&str]) -> Run {
+    shed(name, &entries(log)).args(&["why", item, ".", "--on", "2026-09-30"])
+}
+
+const LOOKED: [&str; 2] =
+    ["2026-08-29 inspected controls.elevator rosa", "2026-09-01 inspected controls.elevator tomas"];
+const MOVED: &str = "2026-09-20 adjusted controls.elevator.pushrod rosa";
+
+#[test]
+fn two_inspections_lapse_when_the_pushrod_is_moved() {
+    why("looked", "controls.second-look", &LOOKED).go().reports(&["MET on 2026-09-30"]);
+    let moved = why("moved", "controls.second-look", &[LOOKED[0], LOOKED[1], MOVED]).go();
+    moved.reports(&[
+        "NOT SHOWN on 2026-09-30",
+        "Rosa Example",
+        "Tomas Invented",
+        "2026-08-29",
+        "2026-09-01",
+        "adjusted controls.elevator.pushrod",
+        "2026-09-20",
+        "log.toml:11",
+        "`controls.elevator.pushrod` is a part of `controls.elevator`",
+    ]);
+}
+
+#[test]
+fn the_same_person_twice_is_one_person() {
+    let twice = ["2026-09-22 inspected controls.elevator rosa", "2026-09-22 inspected controls.elevator rosa"];
+    let log = [LOOKED[0], LOOKED[1], MOVED, twice[0], twice[1]];
+    why("twice", "controls.second-look", &log).go().reports(&[
+        "NOT SHOWN on 2026-09-30",
+        "1 of 2 different people",
+        "Rosa Example",
+    ]);
+    let second = [LOOKED[0], LOOKED[1], MOVED, twice[0], "2026-09-23 inspected controls.elevator tomas"];
+    why("second", "controls.second-look", &second).go().reports(&["MET on 2026-09-30"]);
+}
+
+#[test]
+fn an_adviser_who_never_signs_is_no_second_person() {
+    let log = [LOOKED[0], "2026-09-01 inspected controls.elevator vera"];
+    why("adviser", "controls.second-look", &log)
+        .go()
+        .reports(&["NOT SHOWN on 2026-09-30", "one entry is no signature here: made as adviser"]);
+}
+
+const BAY: [&str; 3] = [
+    "2026-08-01 inspected engine.hoses rosa",
+    "2026-08-02 inspected engine.controls rosa",
+    "2026-08-03 inspected engine.exhaust tomas",
+];
+
+#[test]
+fn the_engine_removed_undoes_all_that_hangs_on_it_and_it_comes_back_one_by_one() {
+    let audit = |name: &str, log: &[&str]| shed(name, &entries(log)).args(&["audit", ".", "--on", "2026-09-30"]).go();
+    let mut log = BAY.to_vec();
+    audit("bay", &log).reports(&["Met by what is recorded", "shed/engine.hoses"]);
+    log.push("2026-09-10 removed engine rosa");
+    let removed = audit("removed", &log);
+    removed.reports(&[
+        "Undone by later work",
+        "Undone by one entry of the log: removed engine",
+        "2026-09-10",
+        "concerns 3 findings",
+        "shed/engine.controls",
+        "shed/engine.exhaust",
+        "shed/engine.hoses",
+        "2026-08-01",
+        "2026-08-03",
+    ]);
+    assert_eq!(removed.out.matches("Undone by one entry of the log").count(), 1, "{}", removed.out);
+    for (n, again) in ["hoses", "controls", "exhaust"].into_iter().enumerate() {
+        let line = format!("2026-09-2{n} inspected engine.{again} rosa");
+        log.push(Box::leak(line.into_boxed_str()));
+        let met = shed(&format!("again-{again}"), &entries(&log))
+            .args(&["why", &format!("engine.{again}"), ".", "--on", "2026-09-30"])
+            .go();
+        met.reports(&["MET on 2026-09-30"]);
+        let left = audit(&format!("left-{again}"), &log);
+        let open = left.out.matches("had been").count();
+        assert_eq!(open, 2 - n, "{}", left.out);
+    }
+}
+
+#[test]
+fn a_cowl_taken_off_to_look_disturbs_nothing_but_for_the_visit_all_behind_it() {
+    let look = [BAY[0], "2026-09-10 opened engine.cowl rosa", "2026-09-11 closed engine.cowl rosa"];
+    why("cowl", "engine.hoses", &look).go().reports(&["MET on 2026-09-30"]);
+    let log = format!("{}for = \"visit\"\n", entries(&look[..2]));
+    let visit = shed("visit", &log).args(&["why", "engine.hoses", ".", "--on", "2026-09-30"]).go();
+    visit.reports(&["NOT SHOWN on 2026-09-30", "opened engine.cowl", "2026-09-10"]);
+}
+
+#[test]
+fn what_is_dated_after_the_audit_does_not_count_and_is_told() {
+    let log = [BAY[0], "2026-11-01 removed engine rosa", "2026-11-02 inspected engine.hoses rosa"];
+    why("future", "engine.hoses", &log).go().reports(&["MET on 2026-09-30"]);
+    let late = ["2026-11-02 inspected engine.hoses rosa"];
+    why("late", "engine.hoses", &late).go().reports(&["NOT SHOWN on 2026-09-30"]);
+    let told = shed("future-told", &entries(&log)).args(&["audit", ".", "--on", "2026-09-30"]).go();
+    told.reports(&["2 entries of the log are dated after the audit and were left out"]);
+}
+
+/// A file that runs from the latest day to the earliest: its lines of one day do too, or not.
+#[test]
+fn lines_of_a_file_written_backwards_say_nothing_of_the_order_of_a_day() {
+    let log = [
+        "2026-09-20 adjusted engine.hoses rosa",
+        "2026-09-20 inspected engine.hoses rosa",
+        "2026-08-01 inspected engine.exhaust rosa",
+    ];
+    why("backwards", "engine.hoses", &log).go().reports(&["NOT SHOWN on 2026-09-30", "the time of day of"]);
+    let mut forwards = log.to_vec();
+    forwards.rotate_right(1);
+    why("forwards", "engine.hoses", &forwards).go().reports(&["MET on 2026-09-30"]);
+    let timed = [
+        "2026-09-20T11:00:00 inspected engine.hoses rosa",
+        "2026-09-20T10:00:00 adjusted engine.hoses rosa",
+        "2026-08-01 inspected engine.exhaust rosa",
+    ];
+    why("timed", "engine.hoses", &timed).go().reports(&["MET on 2026-09-30"]);
+}
+
+#[test]
+fn one_full_name_however_it_is_typed_is_one_person() {
+    for (n, (one, two)) in [
+        ("Rosa Example", "rosa  EXAMPLE"),
+        ("Jos\u{e9} Example", "Jose\u{301} Example"),
+        ("Rosa-Maria Example", "Example, Rosa Maria"),
+        ("Rosa Example", "Ro\u{200b}sa Example."),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let people = format!(
+            "name = \"Shed\"\npacks = [\"./shed\"]\n[people]\nrosa = {{ name = \"{one}\", role = \"builder\" }}\n\
+             tomas = {{ name = \"{two}\", role = \"builder\" }}\n"
+        );
+        let ran = shed(&format!("one-name-{n}"), &entries(&LOOKED))
+            .file("project.toml", people)
+            .args(&["why", "controls.second-look", ".", "--on", "2026-09-30"])
+            .go();
+        ran.reports(&["NOT SHOWN on 2026-09-30", "1 of 2 different people"]);
+        assert!(ran.err.contains("project::one-person"), "{}", ran.err);
+    }
+}
+
+/// What test flying was to show and did not is unmet at its end.
+#[test]
+fn a_deferral_ends_with_its_hold_point() {
+    let deferred = "[[deferred]]\nitem = \"engine.hoses\"\nreason = \"seen only hot\"\nlimit = \"circuits only\"\n\
+         test = \"an hour at full power, then look\"\nwho = \"Rosa Example\"\non = 2026-09-01\nby = \"end\"\n";
+    let run = |name: &str, text: &str, args: &[&str]| {
+        let ran = shed(&format!("deferred-{name}"), &entries(&LOOKED)).file("deferred.toml", text);
+        ran.args(args).args(&["--on", "2026-09-30"]).go()
+    };
+    let why = ["why", "engine.hoses", "."];
+    run("open", deferred, &why).reports(&["NOT SHOWN on 2026-09-30", "Deferred to test flying by Rosa Example"]);
+    let at_end = run("end", deferred, &["audit", ".", "--by", "end"]);
+    at_end.reports(&["UNMET", "an hour at full power, then look", "no result is recorded"]);
+    let result = format!("{deferred}result = \"dry and tight\"\n");
+    let told = run("result", &result, &["audit", ".", "--by", "end"]);
+    assert!(!told.out.contains("UNMET"), "{}", told.out);
+    let rules = RULES.replace(
+        "been inspected since they were last disturbed\"\n  need inspected engine.hoses",
+        "been \
+         inspected since they were last disturbed\"\n  stops the visit\n  need inspected engine.hoses",
+    );
+    assert_ne!(rules, RULES);
+    let ran = shed("deferred-stops", &entries(&LOOKED)).file("shed/rules.checklist", rules);
+    let ran = ran.file("deferred.toml", deferred).args(&["audit", ".", "--on", "2026-09-30"]).go();
+    ran.reports(&["does not count: this item cannot wait for a flight"]);
+}
