@@ -73,7 +73,7 @@ fn takes(job: &Job) -> String {
     let time = days::hours(u64::from(job.takes.minutes));
     match job.takes.said {
         TimeSaid::Builder => format!("{time}, as you wrote"),
-        TimeSaid::Pack => format!("{time}, as the pack says"),
+        TimeSaid::Pack => format!("{time}, the pack's rough figure"),
         TimeSaid::Assumed => format!("{time}, assumed: nobody said how long"),
     }
 }
