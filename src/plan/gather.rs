@@ -217,7 +217,7 @@ impl Gather<'_> {
             title,
             subjects: Vec::new(),
             zone: entries.iter().find_map(|entry| entry.zone.clone()),
-            due: by.map(|by| Due { by, day: None }),
+            due: by.map(|by| Due { by, day: None, then: None }),
             closes: None,
             takes: Takes { minutes: ASSUMED_JOB, said: TimeSaid::Assumed },
             stops_the_visit: false,
@@ -248,14 +248,23 @@ impl Gather<'_> {
     fn due(&self, job: Job, zone: Option<String>, by: Option<String>) -> Job {
         let closes = zone.as_ref().and_then(|zone| self.record.closing.get(zone)).copied();
         let due = by.map(|by| {
-            let planned = match by.as_str() {
-                VISIT => self.record.visit.map(|visit| visit.first),
-                CLOSE => closes,
-                _ => None,
-            };
-            Due { day: planned.or_else(|| self.record.planned.get(&by).copied()), by }
+            let day = closes.filter(|_| by == CLOSE).or_else(|| self.planned(&by));
+            let then = if day.is_none() { self.first_after(&by) } else { None };
+            Due { by, day, then }
         });
         Job { zone, due, closes, ..job }
+    }
+
+    /// The planned day of a hold point.
+    fn planned(&self, by: &str) -> Option<Date> {
+        let visit = self.record.visit.filter(|_| by == VISIT).map(|visit| visit.first);
+        visit.or_else(|| self.record.planned.get(by).copied())
+    }
+
+    /// Of the hold points after one, that with the nearest planned day.
+    fn first_after(&self, by: &str) -> Option<(String, Date)> {
+        let later = self.rules.hold_points.iter().skip_while(|point| point.name != by).skip(1);
+        later.filter_map(|point| Some((point.name.clone(), self.planned(&point.name)?))).min_by_key(|(_, day)| *day)
     }
 
     fn part(&self, name: &str) -> String {

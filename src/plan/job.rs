@@ -45,6 +45,8 @@ pub struct Due {
     pub by: String,
     /// Its planned day.
     pub day: Option<Date>,
+    /// Where it has none: the first later hold point that has one. What is due before that is due by then.
+    pub then: Option<(String, Date)>,
 }
 
 /// A part on order.
@@ -103,7 +105,7 @@ impl Job {
     /// The nearest day by which it must be done: that of its hold point or the closing of its zone.
     #[must_use]
     pub fn last_day(&self) -> Option<Date> {
-        let due = self.due.as_ref().and_then(|due| due.day);
+        let due = self.due.as_ref().and_then(|due| due.day.or(due.then.as_ref().map(|(_, day)| *day)));
         due.into_iter().chain(self.closes).min()
     }
 }

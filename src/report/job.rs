@@ -73,7 +73,7 @@ fn takes(job: &Job) -> String {
     let time = days::hours(u64::from(job.takes.minutes));
     match job.takes.said {
         TimeSaid::Builder => format!("{time}, as you wrote"),
-        TimeSaid::Pack => format!("{time}, as the pack says"),
+        TimeSaid::Pack => format!("{time}, the pack's rough figure"),
         TimeSaid::Assumed => format!("{time}, assumed: nobody said how long"),
     }
 }
@@ -143,12 +143,15 @@ fn due(plan: &Plan, job: &Job) -> Option<String> {
         return None;
     }
     let by = next::hold_point(plan, &due.by);
-    Some(match due.day {
-        None => format!("Due {by}, for which no day is planned."),
-        Some(day) if day < plan.on => {
-            format!("It was due {by}, {}, {}.", days::spoken(day), days::from_now(day, plan.on))
+    let when = |day: Date| format!("{}, {}", days::spoken(day), days::from_now(day, plan.on));
+    Some(match (due.day, &due.then) {
+        (Some(day), _) if day < plan.on => format!("It was due {by}, {}.", when(day)),
+        (Some(day), _) => format!("Due {by}, {}.", when(day)),
+        (None, None) => format!("Due {by}, for which no day is planned."),
+        (None, Some((later, day))) => {
+            let later = next::hold_point(plan, later);
+            format!("Due {by}, for which no day is planned, and so at the latest {later}, {}.", when(*day))
         }
-        Some(day) => format!("Due {by}, {}, {}.", days::spoken(day), days::from_now(day, plan.on)),
     })
 }
 

@@ -138,7 +138,7 @@ fn way(page: &mut Page, plan: &Plan) {
     page.heading("The way to the visit");
     let all = words::counted(chain.all_jobs, "job is", "jobs are");
     let (work, in_all) = (days::hours(chain.all_minutes), days::days(chain.all_days));
-    page.line(0, &format!("{all} due by the visit: {work} of work, {in_all} for one pair of hands."));
+    page.line(0, &format!("{all} due by the visit: {work} of work, done by one pair of hands after {in_all}."));
     if !chain.jobs.is_empty() {
         page.line(0, &longest(chain));
         for at in &chain.jobs {

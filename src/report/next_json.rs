@@ -17,7 +17,8 @@
 //! |---|---|
 //! | `name`, `kind` | `us/marks.height`, `snag 14`, `own: ...`; `unmet`, `not-shown`, `snag`, `own` |
 //! | `title`, `subjects[]` | what is so when it is done; the records it is about |
-//! | `zone`, `by`, `due`, `closes` | the place, the hold point, its day, the day the place closes; or null |
+//! | `zone`, `by`, `due`, `closes` | the place, the hold point, its planned day, the day the place closes; or null |
+//! | `latest` | the nearest day by which it must be done, by hold point, a later one with a day, or closing; or null |
 //! | `minutes`, `said` | how long; who said so: `builder`, `pack`, `assumed` |
 //! | `stops_the_visit`, `blocks` | whether it can end the visit; how many open jobs wait for it |
 //! | `after[]`, `circle[]` | places of jobs before it; of a circle it is in |
@@ -84,6 +85,7 @@ struct JobOut<'a> {
     by: Option<&'a str>,
     due: Option<String>,
     closes: Option<String>,
+    latest: Option<String>,
     minutes: u32,
     said: &'static str,
     stops_the_visit: bool,
@@ -141,6 +143,7 @@ fn job_out<'a>(plan: &Plan, at: usize, job: &'a Job) -> JobOut<'a> {
         by: job.due.as_ref().map(|due| due.by.as_str()),
         due: job.due.as_ref().and_then(|due| due.day).map(|day| day.to_string()),
         closes: job.closes.map(|day| day.to_string()),
+        latest: job.last_day().map(|day| day.to_string()),
         minutes: job.takes.minutes,
         said: match job.takes.said {
             TimeSaid::Builder => "builder",

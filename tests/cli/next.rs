@@ -20,7 +20,7 @@ fn next_shows_what_fits_and_why() {
         "For 3 h: 1 job, 45 min",
         "1. UNMET. The spar is long enough.",
         "Due before the inspector's visit, for which no day is planned.",
-        "45 min, as the pack says",
+        "45 min, the pack's rough figure",
         "Measure it again.",
         REMINDER,
     ]);

@@ -143,3 +143,27 @@ fn a_long_chain_and_a_large_circle_are_no_trouble() {
     let chain = plan.chain.expect("all are due by the visit");
     assert_eq!((chain.jobs.len(), chain.in_circles, chain.all_jobs), (0, 1000, 1000));
 }
+
+#[test]
+fn no_built_in_item_waits_for_itself_by_way_of_others() {
+    let mut waits = 0;
+    for name in cotterpin::rules::built_in_names() {
+        let packs = cotterpin::rules::built_in(&[name]).expect("a built-in pack");
+        let rules = cotterpin::rules::load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+        let mut graph: DiGraph<&str, ()> = DiGraph::new();
+        let nodes: Vec<NodeIndex> = rules.items.iter().map(|item| graph.add_node(&item.name)).collect();
+        for (at, item) in rules.items.iter().enumerate() {
+            waits += item.after.len();
+            for one in &item.after {
+                graph.add_edge(nodes[at], nodes[one.0 as usize], ());
+            }
+        }
+        let circles: Vec<Vec<&str>> = tarjan_scc(&graph)
+            .iter()
+            .filter(|group| group.len() > 1)
+            .map(|group| group.iter().map(|node| graph[*node]).collect())
+            .collect();
+        assert!(circles.is_empty(), "{name}: {circles:?}");
+    }
+    assert!(waits > 20, "{waits}");
+}

@@ -211,6 +211,18 @@ fn what_closes_first_comes_first() {
 }
 
 #[test]
+fn a_hold_point_without_a_day_comes_before_the_next_that_has_one() {
+    let said = "[[job]]\nabout = \"own: a\"\nby = \"visit\"\n[[job]]\nabout = \"own: b\"\nby = \"close\"\n";
+    let plan = project("", "visit = 2026-12-10", said).plan();
+    let due = job(&plan, "own: b").due.clone().expect("a hold point");
+    assert_eq!((due.day, due.then), (None, Some(("visit".to_owned(), day("2026-12-10")))));
+    assert_eq!(job(&plan, "own: b").last_day(), job(&plan, "own: a").last_day());
+    assert_eq!(names(&plan), ["own: b", "own: a"], "of those alike the earlier hold point comes first");
+    let text = next_text(&plan, 80).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("no day is planned, and so at the latest before the inspector's visit"), "{text}");
+}
+
+#[test]
 fn reports_keep_to_the_width() {
     let plan = project(&doors(), "visit = 2026-12-10", NARROW).plan_for(Some(60));
     for width in [40, 80] {

@@ -6,7 +6,8 @@ use cotterpin::record::Job;
 use proptest::prelude::*;
 
 /// Minutes, zone, hold point, and which earlier jobs it waits for.
-type Drawn = Vec<(u32, Option<usize>, Option<usize>, Vec<usize>)>;
+type One = (u32, Option<usize>, Option<usize>, Vec<usize>);
+type Drawn = Vec<One>;
 
 const ZONES: [&str; 2] = ["cabin", "tail"];
 /// Due within a week, in a fortnight, and on no planned day.
@@ -28,7 +29,7 @@ fn drawn() -> impl Strategy<Value = Drawn> {
 }
 
 fn planned(drawn: &Drawn, time: u32) -> Plan {
-    let made = |(at, (time, zone, by, after)): (usize, &(u32, Option<usize>, Option<usize>, Vec<usize>))| Job {
+    let made = |(at, (time, zone, by, after)): (usize, &One)| Job {
         takes: Some(minutes(*time)),
         zone: zone.map(|zone| ZONES[zone].to_owned()),
         by: by.map(|by| POINTS[by].to_owned()),
