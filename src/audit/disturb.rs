@@ -48,7 +48,13 @@ impl<'a> Reach<'a> {
             let zones = zones_shown(rules, record, entry);
             let declared = rules.subjects.iter().map(|part| part.name.as_str());
             let parts = declared.chain(record.parts.keys().map(String::as_str));
-            let there = parts.filter(|part| zone_of(rules, record, part).is_some_and(|zone| zones.contains(&zone)));
+            // What reaches into the zone is laid open with it: the wings' attachment with one wing.
+            let at = |zone: &str| rules.zones.iter().position(|known| known.name == zone);
+            let open: Vec<usize> = zones.into_iter().filter_map(at).collect();
+            let there = parts.filter(|part| {
+                let zone = zone_of(rules, record, part).and_then(at);
+                zone.is_some_and(|zone| open.iter().any(|open| rules.zones_overlap(zone, *open)))
+            });
             steps.extend(there.map(|part| Step { part, upward: true, from: None }));
         }
         let mut next = 0;

@@ -23,7 +23,8 @@ pub struct Request {
     pub on: Date,
     /// Only items due by this hold point.
     pub by: Option<String>,
-    /// Only items of this zone, which is about to be closed: due by any hold point, as they will be out of reach.
+    /// Only items of this zone, which is about to be closed, and of zones it lies in or that lie in it: due by any
+    /// hold point, as they will be out of reach.
     pub closing: Option<String>,
 }
 
@@ -72,7 +73,7 @@ fn whole(
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
     let mut findings = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
-        let in_zone = closing.is_none_or(|zone| item.zone == Some(zone));
+        let in_zone = closing.is_none_or(|zone| item.zone.is_some_and(|own| rules.zones_overlap(own, zone)));
         if judge.in_force(item) && in_zone {
             let judged = judge.judge(ItemId(n)).into_iter();
             for mut judged in judged.filter(|judged| last.is_none_or(|last| due(&judge, item, judged) <= last)) {

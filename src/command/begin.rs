@@ -96,8 +96,8 @@ fn folder_name(folder: &Path) -> Option<String> {
 }
 
 fn known_country(country: &str) -> Result<&str, Diagnostic> {
-    let countries: Vec<&str> =
-        rules::built_in_names().into_iter().filter(|name| !OF_NO_COUNTRY.contains(name)).collect();
+    // A country's pack is named by its two letters of ISO 3166-1.
+    let countries: Vec<&str> = rules::built_in_names().into_iter().filter(|name| name.len() == 2).collect();
     if countries.contains(&country) {
         return Ok(country);
     }

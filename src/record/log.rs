@@ -152,7 +152,7 @@ fn belongs(form: &mut Form<'_>, event: Event) {
         ("snag", snag, "only \"snag found\" and \"snag cleared\" have a number"),
         ("takes", event == Event::SnagFound, "only what was found as a snag takes its time; write it in `note`"),
         ("by", event == Event::SnagFound, "only \"snag found\" is to be cleared by a hold point"),
-        ("for", event == Event::Opened, "only what is opened is opened for the visit"),
+        ("for", matches!(event, Event::Opened | Event::Removed), "only what is opened or removed is so for the visit"),
     ];
     for (key, fits, why) in cases {
         if !fits && form.find(key).is_some() {

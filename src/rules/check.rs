@@ -54,6 +54,8 @@ pub(super) struct Checker<'a> {
     used_documents: BTreeSet<usize>,
     /// Zones of parts, by place of the part, until all zones are known.
     part_zones: Vec<(usize, &'a Name)>,
+    /// Larger zones, by place of the zone, until all zones are known.
+    larger_zones: Vec<(usize, &'a Name)>,
     /// The pack of each file, in the order of the files.
     pub(super) pack_of_file: Vec<usize>,
     /// The packs visible from each pack, itself included.
@@ -89,6 +91,7 @@ impl<'a> Checker<'a> {
             pack_of_file: Vec::new(),
             used_documents: BTreeSet::new(),
             part_zones: Vec::new(),
+            larger_zones: Vec::new(),
             visible,
         }
     }
@@ -227,7 +230,10 @@ impl<'a> Checker<'a> {
             let titled = Titled { name, title, place, pack };
             match kind {
                 WordsKind::HoldPoints => self.rules.hold_points.push(titled),
-                WordsKind::Zones => self.rules.zones.push(titled),
+                WordsKind::Zones => {
+                    self.larger_zones.extend(word.larger.as_ref().map(|larger| (self.rules.zones.len(), larger)));
+                    self.rules.zones.push(titled);
+                }
                 WordsKind::Systems => self.rules.systems.push(titled),
                 WordsKind::Evidence => self.rules.evidence.push(titled),
                 WordsKind::Roles => {
@@ -243,13 +249,18 @@ impl<'a> Checker<'a> {
         }
     }
 
-    /// `zone` stands behind a part, `never signs` behind a role, and nowhere else.
+    /// `zone` stands behind a part, `in` behind a zone, `never signs` behind a
+    /// role, and nowhere else.
     fn only_where_it_belongs(&mut self, kind: WordsKind, word: &WordDecl) {
         let wrong = [
             word.zone
                 .as_ref()
                 .filter(|_| kind != WordsKind::Subjects)
                 .map(|zone| (zone.span, "only a part of `subjects` has a zone")),
+            word.larger
+                .as_ref()
+                .filter(|_| kind != WordsKind::Zones)
+                .map(|larger| (larger.span, "only a zone of `zones` lies in a larger one")),
             word.never_signs
                 .filter(|_| kind != WordsKind::Roles)
                 .map(|span| (span, "only a role of `roles` can never sign")),
@@ -259,18 +270,29 @@ impl<'a> Checker<'a> {
         }
     }
 
-    /// Zones of parts, when the zones of all packs are known.
+    /// Zones of parts and larger zones, when the zones of all packs are known.
     pub(super) fn zones_of_parts(&mut self) {
         for (part, zone) in std::mem::take(&mut self.part_zones) {
-            let at = self.rules.zones.iter().position(|known| known.name == zone.text);
-            if at.is_none() {
-                let known: Vec<String> = self.rules.zones.iter().map(|zone| zone.name.clone()).collect();
-                self.unknown("zone", zone, known.iter().map(String::as_str));
-            }
+            let at = self.known_zone(zone);
             if let Some(part) = self.rules.subjects.get_mut(part) {
                 part.zone = at;
             }
         }
+        for (zone, larger) in std::mem::take(&mut self.larger_zones) {
+            if let Some(at) = self.known_zone(larger) {
+                self.rules.larger_zones.insert(zone, at);
+            }
+        }
+    }
+
+    fn known_zone(&mut self, zone: &Name) -> Option<usize> {
+        let at = self.rules.zones.iter().position(|known| known.name == zone.text);
+        let at = at.filter(|_| self.in_sight("zone", zone));
+        if at.is_none() {
+            let known: Vec<String> = self.rules.zones.iter().map(|zone| zone.name.clone()).collect();
+            self.unknown("zone", zone, known.iter().map(String::as_str));
+        }
+        at
     }
 
     fn document(&mut self, source: &SourceDecl, pack: usize) {

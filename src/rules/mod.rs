@@ -18,6 +18,7 @@ mod pack;
 mod scope;
 mod sign;
 mod tables;
+mod words;
 
 pub(crate) use kept::KEPT;
 pub use load::{load_packs, load_packs_to_audit};
@@ -26,3 +27,4 @@ pub use model::{
     Limits, List, ListId, Mark, Pack, Part, Role, Rules, Show, Titled,
 };
 pub use pack::{PackText, built_in, built_in_names, built_in_trees, read_pack};
+pub use words::{Words, declared_words};

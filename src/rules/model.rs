@@ -466,6 +466,8 @@ pub struct Rules {
     pub hold_points: Vec<Titled>,
     /// Zones, in walking order.
     pub zones: Vec<Titled>,
+    /// The larger zone that a zone is a part of, by place.
+    pub larger_zones: BTreeMap<usize, usize>,
     /// Titles of systems.
     pub systems: Vec<Titled>,
     /// Kinds of evidence.
@@ -524,6 +526,18 @@ impl Rules {
         };
         let hit = |item: &Item| item.name == name || is_full(item);
         (0u32..).zip(&self.items).filter(|(_, item)| hit(item)).map(|(n, _)| ItemId(n)).collect()
+    }
+
+    /// Whether one zone is the other, or lies in it.
+    #[must_use]
+    pub fn zones_overlap(&self, one: usize, other: usize) -> bool {
+        self.lies_in(one, other) || self.lies_in(other, one)
+    }
+
+    /// Whether a zone is another or lies in it. No zone is followed twice.
+    fn lies_in(&self, zone: usize, larger: usize) -> bool {
+        let up = |zone: &usize| self.larger_zones.get(zone).copied();
+        std::iter::successors(Some(zone), up).take(self.zones.len().max(1)).any(|zone| zone == larger)
     }
 
     /// The words a kind allows.

@@ -112,14 +112,15 @@ impl<'i> Builder<'i> {
         let rows = parts(pair).into_iter().filter_map(|row| {
             let mut inner = row.into_inner();
             let (name, title) = (self.name(&inner.next()?), self.string(&inner.next()?));
-            let (mut zone, mut never_signs) = (None, None);
+            let (mut zone, mut larger, mut never_signs) = (None, None, None);
             for part in inner {
                 match part.as_rule() {
                     Rule::kw_never_signs => never_signs = Some(self.span(&part)),
+                    Rule::in_larger => larger = parts_of(part).first().map(|p| self.name(p)),
                     _ => zone = parts_of(part).first().map(|p| self.name(p)),
                 }
             }
-            Some(WordDecl { name, title, zone, never_signs })
+            Some(WordDecl { name, title, zone, larger, never_signs })
         });
         Declaration::Words(kind, rows.collect())
     }

@@ -66,6 +66,8 @@ pub(crate) struct WordDecl {
     pub(crate) title: Text,
     /// `zone tail`: of a part only.
     pub(crate) zone: Option<Name>,
+    /// `in wings`: of a zone only.
+    pub(crate) larger: Option<Name>,
     /// `never signs`: of a role only.
     pub(crate) never_signs: Option<Span>,
 }

@@ -72,7 +72,7 @@ all_of! {
     ItemDecl { name, each, title, clauses }
     AmendDecl { name, clauses }
     SetAsideDecl { name, because, basis, cites }
-    WordDecl { name, title, zone, never_signs }
+    WordDecl { name, title, zone, larger, never_signs }
     EntryDecl { event, subject, who, role, points, instrument, on, span }
     TryDecl { name, given, verdict, span }
     Expr { span, kind }

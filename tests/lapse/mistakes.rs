@@ -78,7 +78,7 @@ fn an_entry_that_is_wrong_is_told_and_does_not_count() {
         (with("role = \"adviser\""), "log::role", 6, "rosa is named in project.toml as builder"),
         (with("points = [\"locking\"]"), "log::points", 6, "nothing asks for \"locking\"; write it in `note`"),
         (with("points = \"locking\""), "record::form", 6, "expected texts"),
-        (with("zone = \"tial\""), "log::zone", 6, "did you mean \"tail\"?"),
+        (with("zone = \"tial\""), "record::zone", 6, "did you mean \"tail\"?"),
         (with("fit = \"loose\""), "log::fit", 6, "expected \"trial\", \"temporary\" or \"final\""),
         (with("for = \"visit\""), "log::misplaced", 6, "only what is opened"),
         (with("snag = 4"), "log::misplaced", 6, "\"snag found\" and \"snag cleared\""),
@@ -147,7 +147,7 @@ fn snags_fit_together() {
         (snag("2026-08-01", "found", ""), "record::missing", 1, "the number by which it is found and cleared"),
         (snag("2026-08-01", "found", "snag = \"four\""), "log::snag", 6, "expected the number"),
         (snag("2026-08-01", "found", "snag = -4"), "log::snag", 6, "expected the number"),
-        (snag("2026-08-01", "found", "snag = 4\ntakes = \"3 ft\""), "log::takes", 7, "a time such as"),
+        (snag("2026-08-01", "found", "snag = 4\ntakes = \"3 ft\""), "record::takes", 7, "a time such as"),
         (snag("2026-08-01", "found", "snag = 4\nby = \"someday\""), "record::hold-point", 7, "visit"),
     ] {
         reading(&rules, PROJECT, &[("log.toml", &text)]).says(code, line, words);

@@ -17,6 +17,8 @@ pub(super) const RULES: &str = r#"hold-points
 zones
   tail      "Tail"
   firewall  "Engine bay"
+  left-wing "Left wing" in wings
+  wings     "Both wings"
 systems
   controls "Controls"
   engine   "Engine"
@@ -30,6 +32,7 @@ subjects
   engine.controls   "Control cables"   zone firewall
   engine.exhaust    "Exhaust"          zone firewall
   engine.cowl       "Cowl"             zone firewall
+  wings.attachment  "Wing attachment"  zone wings
 item controls.second-look
   "Two people have inspected the elevator circuit since it was last disturbed"
   need inspected controls.elevator by 2 people
@@ -41,6 +44,10 @@ item engine.hoses
 item engine.controls
   "The control cables have been inspected since they were last disturbed"
   need inspected engine.controls
+  by visit basis common practice cite common practice
+item controls.wing-bolts
+  "The wing attachment has been inspected since it was last disturbed"
+  need inspected wings.attachment
   by visit basis common practice cite common practice
 item engine.exhaust
   "The exhaust has been inspected since it was last disturbed"
@@ -249,4 +256,14 @@ fn a_deferral_ends_with_its_hold_point() {
     let ran = shed("deferred-stops", &entries(&LOOKED)).file("shed/rules.checklist", rules);
     let ran = ran.file("deferred.toml", deferred).args(&["audit", ".", "--on", "2026-09-30"]).go();
     ran.reports(&["does not count: this item cannot wait for a flight"]);
+}
+
+/// The wings' attachment stands in the zone of both wings, which the left wing's is a part of.
+#[test]
+fn what_reaches_into_a_zone_is_laid_open_with_it() {
+    let look = ["2026-09-01 inspected wings.attachment rosa", "2026-09-10 opened left-wing rosa"];
+    why("wing-look", "controls.wing-bolts", &look).go().reports(&["MET on 2026-09-30"]);
+    let log = format!("{}for = \"visit\"\n", entries(&look));
+    let visit = shed("wing-visit", &log).args(&["why", "controls.wing-bolts", ".", "--on", "2026-09-30"]).go();
+    visit.reports(&["NOT SHOWN on 2026-09-30", "opened left-wing", "2026-09-10"]);
 }

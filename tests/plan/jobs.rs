@@ -125,13 +125,6 @@ fn a_snag_is_one_job_whatever_the_packs_say_of_it() {
 }
 
 #[test]
-fn a_snag_found_again_after_it_was_cleared_is_open() {
-    let log =
-        [snag("found", 3, "2026-11-02", ""), snag("cleared", 3, "2026-11-04", ""), snag("found", 3, "2026-11-05", "")];
-    assert_eq!(names(&project("", "", &log.concat()).plan()), ["snag 3"]);
-}
-
-#[test]
 fn a_job_of_the_builder_s_own_stays_until_it_is_done() {
     let said = |done: &str| {
         let own = format!("[[job]]\nabout = \"own: wheel spats\"\ntitle = \"Fit the wheel spats\"\n{done}");
