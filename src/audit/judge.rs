@@ -23,6 +23,8 @@ pub struct Judge<'a> {
     pub(super) facts: Facts,
     pub(super) today: DateRange,
     pub(super) visit: Option<DateRange>,
+    /// Days to come on which what runs out must still hold.
+    pub(super) coming: Vec<Coming>,
     /// Words about items that ask for one, by item and record.
     words: BTreeMap<(ItemId, Option<String>), Vec<Word>>,
 }
@@ -40,8 +42,10 @@ pub struct Judged {
     pub bare: Verdict,
     /// The verdict.
     pub verdict: Verdict,
-    /// The verdict today, where it is another one on the planned visit.
+    /// The verdict today, where it is a better one than on a day to come.
     pub today: Option<Verdict>,
+    /// That day: the visit, or the first flight.
+    pub(super) then: Option<Coming>,
     /// The need holds but the evidence asked for is not there.
     pub lacks_evidence: bool,
     /// The concession that counts, by place.
@@ -65,6 +69,7 @@ impl<'a> Judge<'a> {
             logbook,
             facts,
             today: DateRange::day(on),
+            coming: coming(record, visit, on),
             visit,
             words: BTreeMap::new(),
         };
@@ -156,11 +161,12 @@ impl<'a> Judge<'a> {
         let on = |day: DateRange| self.on_day(id, item, row, subject.as_deref(), day);
         let (now, lacks_evidence) = on(self.today);
         let mut judged = Judged { row, lacks_evidence, ..Judged::plain(id, now) };
-        if let Some(visit) = self.visit.filter(|_| item.uses_today) {
-            let (then, lacks_evidence) = on(visit);
-            if severity(then) > severity(now) {
+        for coming in self.coming.iter().filter(|_| item.uses_today) {
+            let (then, lacks_evidence) = on(coming.on);
+            if severity(then) > severity(judged.bare) {
                 judged.lacks_evidence = lacks_evidence;
                 judged.today = Some(now);
+                judged.then = Some(*coming);
                 judged.bare = then;
                 judged.verdict = then;
             }
@@ -288,11 +294,31 @@ impl Judged {
             bare: verdict,
             verdict,
             today: None,
+            then: None,
             lacks_evidence: false,
             concession: None,
             deferral: None,
         }
     }
+}
+
+/// A day to come on which what runs out must still hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Coming {
+    /// What happens then.
+    pub(super) what: &'static str,
+    /// When.
+    pub(super) on: DateRange,
+}
+
+/// The hold point before which nobody flies, as the common words name it.
+const FIRST_FLIGHT: &str = "first-flight";
+
+/// The planned visit and the planned first flight, as far as they are still to come.
+fn coming(record: &Record, visit: Option<DateRange>, on: Date) -> Vec<Coming> {
+    let flight = record.planned.get(FIRST_FLIGHT).filter(|flight| **flight > on);
+    let visit = visit.map(|on| Coming { what: "visit", on });
+    visit.into_iter().chain(flight.map(|on| Coming { what: "first flight", on: DateRange::day(*on) })).collect()
 }
 
 /// What nobody can concede, or what can end the visit, cannot wait for a flight either.

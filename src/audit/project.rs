@@ -7,7 +7,7 @@ use super::finding::{
     Verdict,
 };
 use super::judge::{Judge, Judged};
-use crate::measure::{Date, DateRange};
+use crate::measure::Date;
 use crate::program::Frame;
 use crate::record::Record;
 use crate::rules::{Cite, Item, ItemId, Rules, Titled};
@@ -258,7 +258,7 @@ fn log_notices(judge: &Judge<'_>) -> Vec<String> {
 fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, reasons: bool) -> Finding {
     let rules = judge.rules;
     let subject = judged.subject.as_deref();
-    let day = if judged.today.is_some() { judge.visit.unwrap_or(judge.today) } else { judge.today };
+    let day = judged.then.map_or(judge.today, |then| then.on);
     let explanation = Explanation {
         rules,
         record: &judge.record,
@@ -375,13 +375,13 @@ fn explain(
 
 fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     let mut notes = Vec::new();
-    let visit = judge.visit.map_or_else(String::new, |visit: DateRange| visit.to_string());
+    let then = judged.then.map_or_else(String::new, |then| format!("{}, {}", then.what, then.on));
     match (judged.today, judged.bare) {
         (Some(Verdict::Met), Verdict::Unmet) => {
-            notes.push(format!("It holds on the audit date, but not on the planned visit, {visit}."));
+            notes.push(format!("It holds on the audit date, but not on the planned {then}."));
         }
         (Some(today), bare) => notes.push(format!(
-            "On the audit date it is {}; for the planned visit, {visit}, it is {}.",
+            "On the audit date it is {}; for the planned {then}, it is {}.",
             today.word(),
             bare.word()
         )),

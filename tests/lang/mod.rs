@@ -130,10 +130,15 @@ fn nowhere() -> Span {
 
 /// A project of one file `facts.toml`, audited; its reading must be clean.
 fn audited(rules: &Rules, facts: &str, on: &str, visit: Option<&str>) -> Audit {
+    audited_with(rules, facts, on, &header(visit))
+}
+
+/// The same, of a project with that header.
+fn audited_with(rules: &Rules, facts: &str, on: &str, header: &Header) -> Audit {
     let mut sources = rules.sources.clone();
     let file = FileText { name: "facts.toml".to_owned(), bytes: facts.as_bytes().to_vec() };
     let paths = ["evidence/door.jpg".to_owned()];
-    let (record, messages) = read(&[file], &paths, &header(visit), rules, &mut sources);
+    let (record, messages) = read(&[file], &paths, header, rules, &mut sources);
     assert!(messages.is_empty(), "{:#?}", told(&sources, &messages));
     audit(rules, &record, &sources, &request(on))
 }

@@ -1,7 +1,8 @@
 //! A5: time. The day is given; nothing here reads a clock.
 
-use crate::lang::{OWN, audited, come_out, comes_out, finding, mine, verdict};
+use crate::lang::{OWN, audited, audited_with, come_out, comes_out, finding, header, mine, verdict};
 use cotterpin::audit::Verdict;
+use cotterpin::measure::Date;
 
 const DAY: &str = "fact shed.tested : date ask \"When was it tested?\" such as \"2026-05-14\"\n";
 
@@ -66,6 +67,27 @@ fn a5_valid_today_not_on_the_day() {
     let door = finding(&report, "mine/shed.door");
     assert_eq!(door.verdict, Verdict::Unmet);
     assert!(door.notes.iter().any(|note| note.contains("not on the planned visit, 2026-06-01")), "{:?}", door.notes);
+}
+
+#[test]
+fn a5_valid_at_the_visit_not_at_the_first_flight() {
+    let rules = comes_out(DAY, "shed.tested is within the last 24 calendar months", "");
+    let planned = |flight: &str| {
+        let mut header = header(Some("2026-05-20"));
+        header.planned.insert("first-flight".to_owned(), Date::parse(flight).expect("a date"));
+        audited_with(&rules, "[shed]\ntested = 2024-05-14\n", "2026-05-01", &header)
+    };
+    assert_eq!(finding(&planned("2026-05-31"), "mine/shed.door").verdict, Verdict::Met);
+    let late = planned("2026-06-01");
+    let door = finding(&late, "mine/shed.door");
+    assert_eq!(door.verdict, Verdict::Unmet);
+    assert!(
+        door.notes.iter().any(|note| note.contains("not on the planned first flight, 2026-06-01")),
+        "{:?}",
+        door.notes
+    );
+    // A day that has passed is judged no more.
+    assert_eq!(finding(&planned("2026-04-30"), "mine/shed.door").verdict, Verdict::Met);
 }
 
 #[test]
