@@ -71,7 +71,11 @@ fn a5_valid_today_not_on_the_day() {
 
 #[test]
 fn a5_valid_at_the_visit_not_at_the_first_flight() {
-    let rules = comes_out(DAY, "shed.tested is within the last 24 calendar months", "");
+    let rules = comes_out(
+        DAY,
+        "shed.tested is within the last 24 calendar months",
+        "try \"good\" on 2026-05-01, shed.tested = 2024-05-14 => met",
+    );
     let planned = |flight: &str| {
         let mut header = header(Some("2026-05-20"));
         header.planned.insert("first-flight".to_owned(), Date::parse(flight).expect("a date"));
