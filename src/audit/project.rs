@@ -9,7 +9,7 @@ use super::finding::{
 use super::judge::{Judge, Judged};
 use crate::measure::{Date, DateRange};
 use crate::program::Frame;
-use crate::record::Record;
+use crate::record::{Record, Value};
 use crate::rules::{Cite, Item, ItemId, Rules, Titled};
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
@@ -44,6 +44,20 @@ fn end_of_deferral(judge: &Judge<'_>, last: Option<usize>, judged: &mut Judged) 
     }
 }
 
+/// The zone one looks in: the item's, or that of the record, where its list has a field `zone`.
+fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Option<usize> {
+    let of_record = || {
+        let (id, row) = (item.each?, judged.row?);
+        let field = judge.rules.list(id)?.fields.iter().position(|field| field.name == "zone")?;
+        let row = judge.record.lists.get(&id)?.rows.get(row as usize)?;
+        match &row.fields.get(field)?.as_ref()?.value {
+            Value::Text(zone) => judge.rules.zones.iter().position(|known| known.name == *zone),
+            _ => None,
+        }
+    };
+    item.zone.or_else(of_record)
+}
+
 /// Audits a record against rules. `sources` holds the texts of both.
 #[must_use]
 pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
@@ -72,10 +86,13 @@ fn whole(
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
     let mut findings = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
-        let in_zone = closing.is_none_or(|zone| item.zone == Some(zone));
-        if judge.in_force(item) && in_zone {
+        if judge.in_force(item) {
             let judged = judge.judge(ItemId(n)).into_iter();
-            for mut judged in judged.filter(|judged| last.is_none_or(|last| due(&judge, item, judged) <= last)) {
+            let wanted = |judged: &Judged| {
+                last.is_none_or(|last| due(&judge, item, judged) <= last)
+                    && closing.is_none_or(|zone| zone_of(&judge, item, judged) == Some(zone))
+            };
+            for mut judged in judged.filter(wanted) {
                 end_of_deferral(&judge, last, &mut judged);
                 findings.push(finding(&judge, sources, item, &judged, reasons(item, &judged)));
             }
@@ -285,7 +302,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
         missing,
         sources: item.cites.iter().map(|cite| cited(rules, cite)).collect(),
         by: rules.hold_points.get(due(judge, item, judged)).map(|point| point.name.clone()).unwrap_or_default(),
-        zone: item.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
+        zone: zone_of(judge, item, judged).and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         system: item.name.split('.').next().unwrap_or("").to_owned(),
         stops_the_visit: item.stops_the_visit,
         remedy: item.remedy.clone(),

@@ -3,7 +3,7 @@
 use super::words;
 use super::wrap::Page;
 use super::{days, next};
-use crate::audit::Lapse;
+use crate::audit::{Lapse, Told};
 use crate::measure::Date;
 use crate::plan::{Job, JobKind, Part, Plan, TimeSaid};
 
@@ -91,9 +91,7 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
         1 => said.push("1 other job waits for it.".to_owned()),
         many => said.push(format!("{many} other jobs wait for it.")),
     }
-    if let Some(lapse) = &job.lapse {
-        said.push(lapsed(lapse));
-    }
+    said.extend(job.lapse.as_ref().map(undone));
     said.extend(job.part.as_ref().map(|part| on_order(part, plan.on)));
     if !job.circle.is_empty() {
         said.push(circle(plan, job));
@@ -104,6 +102,12 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
         said.push("It is open; nobody said by when.".to_owned());
     }
     said
+}
+
+/// What undid it, in so few words that the list stays one to follow; `cotterpin why` has the rest.
+fn undone(lapse: &Lapse) -> String {
+    let Told { event, subject, on, .. } = &lapse.undone_by;
+    format!("The log had shown it until {on}: {event} {subject} ({}).", lapse.undone_by.place)
 }
 
 /// What had shown it, and what undid that.
