@@ -29,7 +29,7 @@ pub(super) fn job(page: &mut Page, plan: &Plan, at: usize, much: Much) {
     let Some(job) = plan.jobs.get(at) else { return };
     page.gap();
     let number = at.saturating_add(1);
-    page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), words::sentence(&job.title)));
+    page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), words::sentence(&words::capital(&job.title))));
     label(page, "job", &named(job));
     label(page, "why", &why(plan, job).join(" "));
     label(page, "takes", &takes(job));
@@ -92,6 +92,9 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
         many => said.push(format!("{many} other jobs wait for it.")),
     }
     said.extend(job.lapse.as_ref().map(undone));
+    if job.after_visit {
+        said.push("It stays open for the inspector until the visit.".to_owned());
+    }
     said.extend(job.part.as_ref().map(|part| on_order(part, plan.on)));
     if !job.circle.is_empty() {
         said.push(circle(plan, job));

@@ -117,6 +117,12 @@ pub(super) fn sentence(text: &str) -> String {
     if text.ends_with(['.', '?', '!', ':']) || text.is_empty() { text.to_owned() } else { format!("{text}.") }
 }
 
+/// The text with its first letter large, as a sentence begins.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// `1 finding`, `2 findings`.
 pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
