@@ -108,7 +108,7 @@ fn whole(
         packs: rules.packs.clone(),
         summary: summary(&findings),
         questions: questions(&findings),
-        notices: notices(&judge, &findings),
+        notices: notices(&judge, &findings, request.by.is_none() && request.closing.is_none()),
         recorded: recorded(record),
         titles: Titles {
             hold_points: titles(&rules.hold_points),
@@ -178,8 +178,9 @@ fn questions(findings: &[Finding]) -> Vec<Question> {
     questions
 }
 
-/// Concessions and confirmations that do not count, and why.
-fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
+/// Concessions and confirmations that do not count, and why. That one is not
+/// needed can be said only of an audit of everything.
+fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<String> {
     let mut notices = Vec::new();
     for concession in &judge.record.concessions {
         let about = concession
@@ -203,7 +204,7 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
         };
         match why {
             Some(why) => notices.push(format!("The concession for {about} does not count: {why}.")),
-            None if !used => notices.push(format!(
+            None if !used && everything => notices.push(format!(
                 "The concession for {about} is not needed, or names no record of it; take it out or correct it."
             )),
             None => {}
@@ -224,7 +225,7 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
             ));
         }
     }
-    notices.extend(deferral_notices(judge, findings));
+    notices.extend(deferral_notices(judge, findings, everything));
     notices.extend(log_notices(judge));
     for evidence in judge.record.evidence.iter().filter(|evidence| !evidence.found) {
         notices.push(format!("The evidence `{}` for {} is not there.", evidence.file, evidence.subject));
@@ -233,7 +234,7 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
 }
 
 /// Deferrals that do not count, and why.
-fn deferral_notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
+fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<String> {
     let mut notices = Vec::new();
     for deferral in &judge.record.deferrals {
         let items = judge.rules.find_items(&deferral.item);
@@ -247,7 +248,7 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
             None => "there is no such item",
             Some(item) if !super::judge::may_be_deferred(item) => "this item cannot wait for a flight",
             Some(_) if deferral.on.last > judge.today.first => "it is dated after the audit",
-            Some(_) if used => continue,
+            Some(_) if used || !everything => continue,
             Some(_) => "the item is not open, or contradicted by what is recorded, which no test in flight can mend",
         };
         notices.push(format!("The deferral of {} to test flying does not count: {why}.", deferral.item));

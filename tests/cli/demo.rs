@@ -146,6 +146,12 @@ fn before_the_tail_closes_all_of_the_tail_is_asked() {
     let zones: BTreeSet<&str> =
         tail["findings"].as_array().expect("findings").iter().filter_map(|one| one["zone"].as_str()).collect();
     assert_eq!(zones, BTreeSet::from(["tail"]));
+    for circuit in ["elevator", "rudder", "trim"] {
+        assert_eq!(verdict(&tail, &format!("controls/controls.second-look.{circuit}"), None), "not-shown");
+    }
+    // What lies outside the tail was not looked at, so nothing can be said of it.
+    let remarks = tail["notices"].to_string();
+    assert!(!remarks.contains("not needed") && !remarks.contains("does not count: the item"), "{remarks}");
 }
 
 #[test]
