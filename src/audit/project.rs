@@ -9,7 +9,7 @@ use super::finding::{
 use super::judge::{Judge, Judged};
 use crate::measure::Date;
 use crate::program::Frame;
-use crate::record::Record;
+use crate::record::{Record, Value};
 use crate::rules::{Cite, Item, ItemId, Rules, Titled};
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
@@ -45,6 +45,20 @@ fn end_of_deferral(judge: &Judge<'_>, last: Option<usize>, judged: &mut Judged) 
     }
 }
 
+/// The zone one looks in: the item's, or that of the record, where its list has a field `zone`.
+fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Option<usize> {
+    let of_record = || {
+        let (id, row) = (item.each?, judged.row?);
+        let field = judge.rules.list(id)?.fields.iter().position(|field| field.name == "zone")?;
+        let row = judge.record.lists.get(&id)?.rows.get(row as usize)?;
+        match &row.fields.get(field)?.as_ref()?.value {
+            Value::Text(zone) => judge.rules.zones.iter().position(|known| known.name == *zone),
+            _ => None,
+        }
+    };
+    item.zone.or_else(of_record)
+}
+
 /// Audits a record against rules. `sources` holds the texts of both.
 #[must_use]
 pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
@@ -73,10 +87,15 @@ fn whole(
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
     let mut findings = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
-        let in_zone = closing.is_none_or(|zone| item.zone.is_some_and(|own| rules.zones_overlap(own, zone)));
-        if judge.in_force(item) && in_zone {
+        if judge.in_force(item) {
             let judged = judge.judge(ItemId(n)).into_iter();
-            for mut judged in judged.filter(|judged| last.is_none_or(|last| due(&judge, item, judged) <= last)) {
+            let wanted = |judged: &Judged| {
+                last.is_none_or(|last| due(&judge, item, judged) <= last)
+                    && closing.is_none_or(|zone| {
+                        zone_of(&judge, item, judged).is_some_and(|own| rules.zones_overlap(own, zone))
+                    })
+            };
+            for mut judged in judged.filter(wanted) {
                 end_of_deferral(&judge, last, &mut judged);
                 findings.push(finding(&judge, sources, item, &judged, reasons(item, &judged)));
             }
@@ -92,7 +111,7 @@ fn whole(
         packs: rules.packs.clone(),
         summary: summary(&findings),
         questions: questions(&findings),
-        notices: notices(&judge, &findings),
+        notices: notices(&judge, &findings, request.by.is_none() && request.closing.is_none()),
         recorded: recorded(record),
         titles: Titles {
             hold_points: titles(&rules.hold_points),
@@ -168,8 +187,9 @@ fn of_kept_list(fact: &str) -> bool {
     fact.starts_with("log.")
 }
 
-/// Concessions and confirmations that do not count, and why.
-fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
+/// Concessions and confirmations that do not count, and why. That one is not
+/// needed can be said only of an audit of everything.
+fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<String> {
     let mut notices = Vec::new();
     for concession in &judge.record.concessions {
         let about = concession
@@ -193,7 +213,7 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
         };
         match why {
             Some(why) => notices.push(format!("The concession for {about} does not count: {why}.")),
-            None if !used => notices.push(format!(
+            None if !used && everything => notices.push(format!(
                 "The concession for {about} is not needed, or names no record of it; take it out or correct it."
             )),
             None => {}
@@ -214,7 +234,7 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
             ));
         }
     }
-    notices.extend(deferral_notices(judge, findings));
+    notices.extend(deferral_notices(judge, findings, everything));
     notices.extend(log_notices(judge));
     for evidence in judge.record.evidence.iter().filter(|evidence| !evidence.found) {
         notices.push(format!("The evidence `{}` for {} is not there.", evidence.file, evidence.subject));
@@ -223,7 +243,7 @@ fn notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
 }
 
 /// Deferrals that do not count, and why.
-fn deferral_notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
+fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<String> {
     let mut notices = Vec::new();
     for deferral in &judge.record.deferrals {
         let items = judge.rules.find_items(&deferral.item);
@@ -237,7 +257,7 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding]) -> Vec<String> {
             None => "there is no such item",
             Some(item) if !super::judge::may_be_deferred(item) => "this item cannot wait for a flight",
             Some(_) if deferral.on.last > judge.today.first => "it is dated after the audit",
-            Some(_) if used => continue,
+            Some(_) if used || !everything => continue,
             Some(_) => "the item is not open, or contradicted by what is recorded, which no test in flight can mend",
         };
         notices.push(format!("The deferral of {} to test flying does not count: {why}.", deferral.item));
@@ -292,7 +312,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
         missing,
         sources: item.cites.iter().map(|cite| cited(rules, cite)).collect(),
         by: rules.hold_points.get(due(judge, item, judged)).map(|point| point.name.clone()).unwrap_or_default(),
-        zone: item.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
+        zone: zone_of(judge, item, judged).and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         system: item.name.split('.').next().unwrap_or("").to_owned(),
         stops_the_visit: item.stops_the_visit,
         remedy: item.remedy.clone(),

@@ -1,14 +1,13 @@
 //! Brings a project and its packs together: folder, header, packs, record.
 
 use super::args::ProjectArgs;
-use super::demo::demo_project;
+use super::demo::{demo_pack, demo_project};
 use super::disk::{ProjectFiles, is_folder, read_project};
 use super::messages::Messages;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::record::{self, Header, Record};
 use crate::rules::{self, PackText, Rules};
 use crate::source::Sources;
-use std::path::Path;
 
 /// A project ready to be audited.
 pub(super) struct Gathered {
@@ -33,7 +32,7 @@ pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
     let Some(header) = header(&files, &mut messages) else {
         return Err(messages);
     };
-    let packs = pack_texts(&args.folder, header.value, &header.sources, &mut messages);
+    let packs = pack_texts(args, header.value, &header.sources, &mut messages);
     let rules = match packs.map(|packs| rules::load_packs_to_audit(&packs)) {
         Some(Ok(rules)) => rules,
         Some(Err(failed)) => {
@@ -79,14 +78,16 @@ fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(
 }
 
 /// The texts of all packs that the header names and that those build on.
-fn pack_texts(folder: &Path, header: Header, sources: &Sources, messages: &mut Messages) -> Option<Vec<PackText>> {
+fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &mut Messages) -> Option<Vec<PackText>> {
     let known = rules::built_in_names();
     let mut built_in: Vec<String> = Vec::new();
     let mut local = Vec::new();
     let mut found = Vec::new();
     for (name, place) in header.packs {
-        if is_folder(&name) {
-            match rules::read_pack(&folder.join(&name)) {
+        if let Some(pack) = demo_pack(&name).filter(|_| args.demo) {
+            local.push(pack);
+        } else if is_folder(&name) {
+            match rules::read_pack(&args.folder.join(&name)) {
                 Ok(pack) => local.push(pack),
                 Err(problem) => found.push(problem.at(place, "named here")),
             }

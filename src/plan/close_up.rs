@@ -1,14 +1,13 @@
 //! After the visit: what was opened or taken off for it must be put back,
 //! and what was disturbed by it must be inspected again.
 
+use super::gather::OPENINGS;
 use crate::audit::{Audit, Finding, REMINDER, Titles, Told, Verdict, zone_of_entry};
 use crate::measure::Date;
 use crate::record::{Entry, Record};
 use crate::rules::{Event, Rules};
 use crate::source::{Place, Sources};
 
-/// The list of openings that the log keeps.
-const OPENINGS: &str = "log.openings";
 const REMEDY: &str = "Look for tools and rags, have what was disturbed inspected, close it, and log that it is closed.";
 /// Common practice.
 const CAUTION: &str = "Count the tools before you close.";

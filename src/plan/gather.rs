@@ -12,6 +12,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// The list of snags that the log keeps.
 const SNAGS: &str = "log.snags";
 
+/// The list of openings that the log keeps.
+pub(super) const OPENINGS: &str = "log.openings";
+
 /// Everything that is at hand while jobs are gathered.
 struct Gather<'a> {
     rules: &'a Rules,
@@ -101,7 +104,7 @@ fn apart<'a>(
 impl Gather<'_> {
     /// One job for the records of an item that are due alike; of its own what the builder spoke of by itself.
     fn of_findings(&self, findings: &[(&Finding, ItemId)]) -> Vec<(Job, Vec<usize>)> {
-        type Key<'k> = (ItemId, &'k str, Option<&'k str>, Vec<usize>);
+        type Key<'k> = (ItemId, &'k str, Option<&'k str>, bool, Vec<usize>);
         let mut places: BTreeMap<Key<'_>, usize> = BTreeMap::new();
         let mut groups: Vec<(ItemId, Vec<usize>, Vec<&Finding>)> = Vec::new();
         for (finding, id) in findings {
@@ -113,7 +116,8 @@ impl Gather<'_> {
             let mut said: Vec<usize> = entries.iter().filter(about).copied().collect();
             // What is said of one record goes before what is said of all.
             said.sort_by_key(|at| (self.record.jobs.get(*at).is_none_or(|entry| entry.subject.is_none()), *at));
-            let key = (*id, finding.by.as_str(), finding.zone.as_deref(), said.clone());
+            let stays_open = self.stays_open(*id, finding);
+            let key = (*id, finding.by.as_str(), finding.zone.as_deref(), stays_open, said.clone());
             let at = *places.entry(key).or_insert_with(|| {
                 groups.push((*id, said, Vec::new()));
                 groups.len().saturating_sub(1)
@@ -133,6 +137,7 @@ impl Gather<'_> {
         let job = self.begun(JobKind::Finding(worst), first.item.clone(), first.title.clone(), said);
         let zone = job.zone.clone().or_else(|| first.zone.clone());
         let by = job.due.as_ref().map_or(&first.by, |due| &due.by).clone();
+        let after_visit = self.stays_open(id, first);
         let lapse = group.iter().find_map(|finding| finding.lapses().next()).cloned();
         let item = self.rules.items.get(id.0 as usize);
         let job = Job {
@@ -140,12 +145,24 @@ impl Gather<'_> {
             takes: self.takes(said, None, item.and_then(|item| item.takes.as_ref()), records),
             stops_the_visit: first.stops_the_visit,
             lapse,
+            after_visit,
             remedy: first.remedy.clone(),
             caution: first.caution.clone(),
             item: Some(id),
             ..job
         };
         Some(self.due(job, zone, Some(by)))
+    }
+
+    /// Whether it is about something that was opened for a visit still to come.
+    fn stays_open(&self, id: ItemId, finding: &Finding) -> bool {
+        let list = self.rules.list_by_name.get(OPENINGS);
+        let of_list = self.rules.items.get(id.0 as usize).and_then(|item| item.each);
+        let to_come = self.record.visit.is_none_or(|visit| self.on <= visit.last);
+        let opened = |entry: &&Entry| entry.event == Event::Opened && Some(&entry.subject) == finding.subject.as_ref();
+        let last = self.record.log.iter().filter(opened).filter(|entry| entry.on.first <= self.on);
+        let last = last.max_by_key(|entry| (entry.on.last, entry.at, entry.place));
+        to_come && of_list.is_some() && of_list.as_ref() == list && last.is_some_and(|entry| entry.for_visit)
     }
 
     fn of_snag(&self, name: &str, entries: &[&Entry], finding: Option<&(&Finding, ItemId)>) -> (Job, Vec<usize>) {
@@ -223,6 +240,7 @@ impl Gather<'_> {
             stops_the_visit: false,
             after: Vec::new(),
             part,
+            after_visit: false,
             circle: Vec::new(),
             blocks: 0,
             lapse: None,

@@ -87,6 +87,8 @@ pub struct Job {
     pub after: Vec<usize>,
     /// The part it waits for.
     pub part: Option<Part>,
+    /// It stays open for the inspector: to be done after the visit, which is still to come.
+    pub after_visit: bool,
     /// Jobs that wait for each other in a circle, this one first.
     pub circle: Vec<usize>,
     /// How many open jobs name it as coming before them.

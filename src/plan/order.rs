@@ -44,9 +44,10 @@ pub(super) fn in_order(rules: &Rules, mut jobs: Vec<Job>, on: Date) -> (Vec<Job>
     (moved(jobs, &order), ready)
 }
 
-/// Whether a job waits: for a part, in a circle, or for a job that waits.
+/// Whether a job waits: for a part, for the visit, in a circle, or for a job that waits.
 fn waiting(jobs: &[Job], before: &Before) -> Vec<bool> {
-    let itself = |job: &Job| !job.circle.is_empty() || job.part.as_ref().is_some_and(|part| part.awaited);
+    let itself =
+        |job: &Job| job.after_visit || !job.circle.is_empty() || job.part.as_ref().is_some_and(|part| part.awaited);
     let mut waiting: Vec<bool> = jobs.iter().map(itself).collect();
     let after = graph::turned(before);
     let mut next: Vec<usize> = (0..jobs.len()).filter(|job| waiting.get(*job) == Some(&true)).collect();

@@ -104,7 +104,7 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
         }
     }
     let (instrument, note) = (form.optional_text("instrument"), form.optional_text("note"));
-    form.messages.is_empty().then_some(())?;
+    (!form.messages.iter().any(Diagnostic::is_error)).then_some(())?;
     let ((on, at), who) = (when?, who?);
     let role = role?;
     let known = Entry::new(event?, &subject?, &who, on, form.place);
@@ -250,13 +250,14 @@ fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
     Some(role)
 }
 
-/// What was looked at. A point no need asks for is probably mistyped.
+/// What was looked at. A point no need asks for may be mistyped: a warning, as it takes nothing from the entry.
 fn points(form: &mut Form<'_>) -> Vec<String> {
     let Some(written) = form.find("points") else { return Vec::new() };
     let pieces = written.get_ref().as_array();
     let words: Option<Vec<String>> = pieces
         .map(|pieces| pieces.iter().map(|piece| piece.get_ref().as_str().map(normal_word)).collect())
         .unwrap_or_default();
+    let place = form.page.span(written);
     let Some(words) = words else {
         form.wrong("points", "record::form", "expected texts such as [\"assembly\", \"locking\"]".to_owned());
         return Vec::new();
@@ -266,10 +267,11 @@ fn points(form: &mut Form<'_>) -> Vec<String> {
     for word in &words {
         if !known.contains(&word.as_str()) {
             let label = match nearest(word, known.iter().copied()) {
-                Some(near) => format!("nothing asks for \"{word}\"; did you mean \"{near}\"?"),
-                None => format!("nothing asks for \"{word}\"; write it in `note`"),
+                Some(near) => format!("did you mean \"{near}\"?"),
+                None => "it stays, and shows no more than the entry itself".to_owned(),
             };
-            form.wrong("points", "log::points", label);
+            let message = Diagnostic::warning("log::points", format!("nothing asks for the point \"{word}\""));
+            form.messages.push(message.at(place, label).help("what nobody asks for stands as well in `note`"));
         }
     }
     words

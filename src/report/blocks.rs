@@ -280,6 +280,7 @@ pub(super) fn conceded(page: &mut Page, finding: &Finding) {
         label(page, "from", &format!("{}, until {}", concession.on, concession.until));
         label(page, "instead of", words::verdict_within(concession.instead_of));
     }
+    reasons_of(page, &finding.because.iter().collect::<Vec<_>>());
     for note in &finding.notes {
         label(page, "note", &words::sentence(note));
     }
@@ -323,5 +324,5 @@ fn heading(page: &mut Page, finding: &Finding) {
 }
 
 fn by_whom(name: &str, role: &str) -> String {
-    if role.is_empty() { name.to_owned() } else { format!("{name} ({role})") }
+    if role.is_empty() { name.to_owned() } else { format!("{name}, {}", words::role(role)) }
 }

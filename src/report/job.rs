@@ -3,7 +3,7 @@
 use super::words;
 use super::wrap::Page;
 use super::{days, next};
-use crate::audit::Lapse;
+use crate::audit::{Lapse, Told};
 use crate::measure::Date;
 use crate::plan::{Job, JobKind, Part, Plan, TimeSaid};
 
@@ -29,7 +29,7 @@ pub(super) fn job(page: &mut Page, plan: &Plan, at: usize, much: Much) {
     let Some(job) = plan.jobs.get(at) else { return };
     page.gap();
     let number = at.saturating_add(1);
-    page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), words::sentence(&job.title)));
+    page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), words::sentence(&words::capital(&job.title))));
     label(page, "job", &named(job));
     label(page, "why", &why(plan, job).join(" "));
     label(page, "takes", &takes(job));
@@ -91,8 +91,9 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
         1 => said.push("1 other job waits for it.".to_owned()),
         many => said.push(format!("{many} other jobs wait for it.")),
     }
-    if let Some(lapse) = &job.lapse {
-        said.push(lapsed(lapse));
+    said.extend(job.lapse.as_ref().map(undone));
+    if job.after_visit {
+        said.push("It stays open for the inspector until the visit.".to_owned());
     }
     said.extend(job.part.as_ref().map(|part| on_order(part, plan.on)));
     if !job.circle.is_empty() {
@@ -104,6 +105,12 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
         said.push("It is open; nobody said by when.".to_owned());
     }
     said
+}
+
+/// What undid it, in so few words that the list stays one to follow; `cotterpin why` has the rest.
+fn undone(lapse: &Lapse) -> String {
+    let Told { event, subject, on, .. } = &lapse.undone_by;
+    format!("The log had shown it until {on}: {event} {subject} ({}).", lapse.undone_by.place)
 }
 
 /// What had shown it, and what undid that.

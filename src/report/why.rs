@@ -32,7 +32,7 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
         let (instead, who) = (words::verdict_within(concession.instead_of), &concession.granted_by);
         let text = format!(
             "It would be {instead}, but {who} ({}) gave leave from {} until {}: {}",
-            concession.role,
+            words::role(&concession.role),
             concession.on,
             concession.until,
             words::sentence(&concession.reason)

@@ -84,7 +84,12 @@ pub(super) fn seen(value: &Seen) -> String {
 /// A line of the log: `adjusted controls.elevator on 2026-09-20 by Rosa Example, builder (log/2026-09.toml:3)`.
 pub(super) fn told(told: &Told) -> String {
     let Told { on, event, subject, who, role, place, .. } = told;
-    format!("{event} {subject} on {on} by {who}, {role} ({place})")
+    format!("{event} {subject} on {on} by {who}, {} ({place})", self::role(role))
+}
+
+/// A role as it is spoken of: `licensed engineer`.
+pub(super) fn role(role: &str) -> String {
+    role.replace('-', " ")
 }
 
 /// A missing fact with its question and an example of an answer.
@@ -110,6 +115,12 @@ pub(super) fn missing(missing: &Missing) -> String {
 pub(super) fn sentence(text: &str) -> String {
     let text = text.trim_end();
     if text.ends_with(['.', '?', '!', ':']) || text.is_empty() { text.to_owned() } else { format!("{text}.") }
+}
+
+/// The text with its first letter large, as a sentence begins.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// `1 finding`, `2 findings`.

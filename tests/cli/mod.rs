@@ -2,6 +2,7 @@
 
 mod bad_packs;
 mod bad_projects;
+mod demo;
 mod next;
 pub(crate) mod run;
 mod usage;

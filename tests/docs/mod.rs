@@ -1,4 +1,4 @@
-//! Every sample of README.md and DEVELOPERS.md, run. (The Rust sample is a documentation test of the library.)
+//! Every sample of README.md and DEVELOPERS.md, and what the builder writes in grammar/README.md, run. (The Rust sample is a documentation test of the library.)
 
 use cotterpin::audit::run_examples;
 use cotterpin::rules::{PackText, built_in, load_packs};
@@ -6,6 +6,7 @@ use std::path::Path;
 use std::process::Command;
 
 const README: &str = include_str!("../../README.md");
+const PAGE: &str = include_str!("../../grammar/README.md");
 const DEVELOPERS: &str = include_str!("../../DEVELOPERS.md");
 const CI: &str = include_str!("../../.ci/run");
 
@@ -69,9 +70,9 @@ fn readme_comparison_is_what_the_command_says() {
     write("project.toml", only(README, "toml project"));
     write("canopy.toml", only(README, "toml canopy"));
     run(&["audit", "--save", "--on", "2026-11-25"]);
-    write("canopy.toml", only(README, "toml later"));
+    write("canopy.toml", only(PAGE, "toml later"));
     let said = run(&["since", "2026-11-30", "--on", "2026-12-02"]);
-    assert_eq!(String::from_utf8_lossy(&said.stdout), only(README, "text since"));
+    assert_eq!(String::from_utf8_lossy(&said.stdout), only(PAGE, "text since"));
     assert_eq!(said.status.code(), Some(0));
 }
 
@@ -84,13 +85,13 @@ fn readme_jobs_are_what_the_command_says() {
     write("packs/latch/latch.checklist", only(README, "checklist"));
     write("project.toml", only(README, "toml project"));
     write("canopy.toml", only(README, "toml canopy"));
-    write("jobs.toml", only(README, "toml jobs"));
+    write("jobs.toml", only(PAGE, "toml jobs"));
     let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
         .args(["next", ".", "--time", "1h", "--on", "2026-11-25"])
         .current_dir(&shed)
         .output()
         .expect("it runs");
-    assert_eq!(String::from_utf8_lossy(&said.stdout), only(README, "text next"));
+    assert_eq!(String::from_utf8_lossy(&said.stdout), only(PAGE, "text next"));
 }
 
 #[test]
@@ -100,7 +101,7 @@ fn readme_confirmation_is_read() {
     let project = "name = 'Shed 5'\ncountry = 'us'\npacks = ['workmanship']\n";
     std::fs::write(shed.join("project.toml"), project).expect("a file");
     let confirmed =
-        README.split("```toml confirmed\n").nth(1).and_then(|rest| rest.split("```").next()).expect("the sample");
+        PAGE.split("```toml confirmed\n").nth(1).and_then(|rest| rest.split("```").next()).expect("the sample");
     std::fs::write(shed.join("words.toml"), confirmed).expect("a file");
     let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
         .args(["why", "controls.free", ".", "--on", "2026-11-25"])
@@ -129,46 +130,56 @@ fn shell(line: &str) -> Vec<String> {
         .collect()
 }
 
+/// The five-minute start, step by step in one folder.
 #[test]
-fn readme_begins_a_project_and_logs() {
+fn readme_five_minutes_go_as_shown() {
     let place = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-begin");
     let _: std::io::Result<()> = std::fs::remove_dir_all(&place);
     std::fs::create_dir_all(&place).expect("a folder");
-    let run = |line: &str, folder: &Path| {
+    let wren = place.join("wren");
+    let run = |words: &[String], folder: &Path, input: &str| {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
+        child.args(words).current_dir(folder).stdin(std::process::Stdio::piped());
+        child.stdout(std::process::Stdio::piped()).stderr(std::process::Stdio::piped());
+        let mut child = child.spawn().expect("it runs");
+        std::io::Write::write_all(&mut child.stdin.take().expect("a pipe"), input.as_bytes()).expect("answered");
+        let said = child.wait_with_output().expect("it ends");
+        (said.status.code(), String::from_utf8_lossy(&said.stdout).into_owned())
+    };
+    let line = |line: &str, folder: &Path, input: &str| {
         let words = shell(line);
         assert_eq!(words[0], "cotterpin");
-        let said = Command::new(env!("CARGO_BIN_EXE_cotterpin")).args(&words[1..]).current_dir(folder).output();
-        let said = said.expect("it runs");
-        assert!(said.status.success(), "{line}: {}", String::from_utf8_lossy(&said.stderr));
+        run(&words[1..], folder, input)
     };
-    inner("begin").lines().for_each(|line| run(line, &place));
-    inner("log").lines().for_each(|line| run(line, &place.join("wren")));
-    let log = std::fs::read_to_string(place.join("wren/log/2026-11.toml")).expect("a log");
-    assert_eq!(log, only(README, "toml log"));
-    let people: toml::Table = only(README, "toml people").parse().expect("TOML");
-    let project = std::fs::read_to_string(place.join("wren/project.toml")).expect("a project");
+    let shows = |said: &str, head: &str| {
+        let shown = inner(head);
+        assert!(said.contains(shown.trim_end()), "{said}\n\nis not what the README shows:\n\n{shown}");
+    };
+    for command in inner("begin").lines() {
+        assert_eq!(line(command, &place, "").0, Some(0), "{command}");
+    }
+    let answers = inner("answers");
+    assert_eq!(answers.lines().count(), 10);
+    let (status, said) = line("cotterpin ask --questions 10 --on 2026-11-21", &wren, &answers);
+    assert_eq!(status, Some(0), "{said}");
+    shows(&said, "ask");
+    for command in inner("log").lines() {
+        assert_eq!(line(command, &wren, "").0, Some(0), "{command}");
+    }
+    let log = std::fs::read_to_string(wren.join("log/2026-11.toml")).expect("a log");
+    assert_eq!(log, only(PAGE, "toml log"));
+    let (status, said) = line("cotterpin audit --on 2026-11-21", &wren, "");
+    assert_eq!(status, Some(1));
+    shows(&said, "audit");
+    let (status, said) = line("cotterpin next --time 1h --on 2026-11-21", &wren, "");
+    assert_eq!(status, Some(0));
+    shows(&said, "first");
+    assert_eq!(line("cotterpin audit --save --on 2026-11-21", &wren, "").0, Some(1));
+    assert_eq!(line("cotterpin since 2026-11-21 --on 2026-11-28", &wren, "").0, Some(0));
+    let people: toml::Table = only(PAGE, "toml people").parse().expect("TOML");
+    let project = std::fs::read_to_string(wren.join("project.toml")).expect("a project");
     let begun: toml::Table = project.parse().expect("TOML");
     assert_eq!(begun["people"]["rosa"], people["people"]["rosa"]);
-}
-
-#[test]
-fn readme_interview_is_what_the_command_asks() {
-    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-ask");
-    let _: std::io::Result<()> = std::fs::remove_dir_all(&shed);
-    std::fs::create_dir_all(shed.join("packs/latch")).expect("a folder");
-    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
-    write("packs/latch/pack.toml", only(README, "toml pack"));
-    write("packs/latch/latch.checklist", only(README, "checklist"));
-    write("project.toml", only(README, "toml project"));
-    let mut child = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
-    child.args(["ask", "--system", "canopy", "--on", "2026-11-25"]).current_dir(&shed);
-    child.stdin(std::process::Stdio::piped()).stdout(std::process::Stdio::piped());
-    let mut child = child.spawn().expect("it runs");
-    std::io::Write::write_all(&mut child.stdin.take().expect("a pipe"), "10.5 lbf ± 1 lbf\n".as_bytes())
-        .expect("answered");
-    let output = child.wait_with_output().expect("it ends");
-    let said = String::from_utf8_lossy(&output.stdout);
-    assert!(said.starts_with(&inner("ask")), "{said}");
 }
 
 #[test]

@@ -11,9 +11,14 @@ const PAGE: &str = include_str!("../../grammar/README.md");
 fn samples() -> Vec<(usize, bool, String)> {
     let mut found: Vec<(usize, bool, String)> = Vec::new();
     let mut open = false;
+    // What the builder writes, and what the command says to it, is for tests/docs.
+    let mut other = false;
     for (n, line) in PAGE.lines().enumerate() {
         match (line.strip_prefix("```"), open) {
-            (Some(_), true) => open = false,
+            (Some(_), true) => (open, other) = (false, false),
+            (Some(head), false) if ["toml", "text"].contains(&head.split(' ').next().unwrap_or("")) => {
+                (open, other) = (true, true);
+            }
             (Some(head), false) => {
                 let extends = match head.trim() {
                     "checklist" => false,
@@ -23,6 +28,7 @@ fn samples() -> Vec<(usize, bool, String)> {
                 found.push((n + 1, extends, String::new()));
                 open = true;
             }
+            (None, true) if other => {}
             (None, true) => {
                 let (_, _, text) = found.last_mut().expect("a fence is open");
                 text.push_str(line);

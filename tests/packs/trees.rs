@@ -110,6 +110,9 @@ fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Sources, &Request) -> Audit) 
     let mut sources = rules.sources.clone();
     let (mut header, mut files, mut paths) = (None, Vec::new(), Vec::new());
     for (name, bytes) in cotterpin::command::demo() {
+        if name.starts_with("packs/") {
+            continue;
+        }
         paths.push(name.to_owned());
         let file = cotterpin::record::FileText { name: name.to_owned(), bytes: bytes.to_vec() };
         match name {

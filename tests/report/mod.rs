@@ -111,7 +111,7 @@ fn records_of_one_item_stand_under_one_title() {
 fn a_concession_is_never_told_as_met() {
     let report = words(&text(&audit(), 80));
     let conceded = "CONCEDED. The marks are at least 12 in high. item us/marks.height reason The fin is too small. \
-        granted by A. Inspector (inspector) from 2026-11-01, until 2027-11-01 instead of unmet";
+        granted by A. Inspector, inspector from 2026-11-01, until 2027-11-01 instead of unmet";
     assert!(report.contains(conceded), "{report}");
     let met = report.split("Met by what is recorded").nth(1).unwrap_or_default();
     assert!(!met.is_empty() && !met.contains("us/marks.height"), "{met}");

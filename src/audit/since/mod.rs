@@ -13,7 +13,7 @@
 //! let texts = built_in(&["workmanship"]).map_err(|message| message.message)?;
 //! let rules = load_packs(&texts).map_err(|failed| format!("{:?}", failed.1))?;
 //! let on = Date::parse("2026-11-25").map_err(|error| error.to_string())?;
-//! let request = Request { project: "shed".into(), on, by: None };
+//! let request = Request { project: "shed".into(), on, by: None, closing: None };
 //! let now = audit(&rules, &Record::default(), &rules.sources, &request);
 //!
 //! let kept = since::Saved::of(&now).to_text();
