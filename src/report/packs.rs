@@ -183,21 +183,21 @@ pub(super) fn counts(row: &PackRow) -> Vec<(&'static str, usize, &'static str)> 
         ("  kit", basis.kit, "the kit's own word"),
         ("  practice", basis.practice, "the trade's, or the builder's own"),
         ("  all read", rests.read, "every document the item cites was read"),
-        ("  one quoted", rests.quoted, "at least one document was seen quoted only"),
-        ("  one remembered", rests.memory, "at least one document is from memory: check the text"),
+        ("  one quoted", rests.quoted, "at least one was seen quoted only"),
+        ("  one remembered", rests.memory, "at least one is from memory: check the text"),
         ("  no document", rests.common_practice, "common practice, or the pack's own word"),
         ("amends", row.amended, "items of other packs"),
         ("sets aside", row.set_aside, "items of other packs"),
     ];
     counts.extend(kinds.into_iter().filter(|(_, count, _)| *count > 0));
-    counts.push(("facts declared", row.facts, "the fields of lists included"));
     let more = [
+        ("facts declared", row.facts, "the fields of lists included"),
         ("asks for", row.asks, "facts and lists that its items read"),
         ("worked examples", row.examples, ""),
-        ("references", row.read, "to a document that was read"),
-        ("", row.quoted, "to one seen quoted only"),
-        ("", row.memory, "from memory"),
-        ("", row.common_practice, "to common practice"),
+        ("citations", row.read, "of a document that was read"),
+        ("  quoted", row.quoted, "of one seen quoted only"),
+        ("  remembered", row.memory, "from memory"),
+        ("  practice", row.common_practice, "of common practice"),
     ];
     counts.extend(more.into_iter().filter(|(_, count, _)| *count > 0));
     counts

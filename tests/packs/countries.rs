@@ -19,7 +19,7 @@ fn audited(folder: &Path) -> Counts {
     let out: serde_json::Value =
         serde_json::from_slice(&said.stdout).unwrap_or_else(|_| panic!("{}: {told}", folder.display()));
     assert!(told.is_empty(), "{}: {told}", folder.display());
-    ["unmet", "not_shown", "met", "not_applicable"].map(|word| out["summary"][word].as_u64().expect("a count"))
+    ["unmet", "not-shown", "met", "not-applicable"].map(|word| out["summary"][word].as_u64().expect("a count"))
 }
 
 fn invented(name: &str) -> PathBuf {
@@ -63,7 +63,9 @@ fn where_nothing_is_recorded_nothing_is_claimed() {
         let header = format!("name = \"Nothing yet\"\ncountry = \"{country}\"\npacks = [\"workmanship\"]\n");
         std::fs::write(folder.join("project.toml"), header).expect("a file");
         let [unmet, open, met, idle] = audited(&folder);
-        assert_eq!((unmet, met, idle), (0, 0, 0), "{country}");
+        assert_eq!((unmet, met), (0, 0), "{country}");
+        // What is not in force on the day needs no fact to be out of the way.
+        assert!(idle < 10, "{country}: {idle}");
         assert!(open > 150, "{country}: {open}");
         let asked = Command::new(env!("CARGO_BIN_EXE_cotterpin")).arg("questions").arg(&folder).output().expect("runs");
         let questions = String::from_utf8_lossy(&asked.stdout);
