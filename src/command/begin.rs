@@ -12,6 +12,9 @@ use crate::rules;
 use std::fs;
 use std::path::Path;
 
+/// The packs that are no country's.
+const OF_NO_COUNTRY: [&str; 2] = ["common", "workmanship"];
+
 pub(super) fn begin(args: &BeginArgs) -> Done {
     write(args).map_err(Messages::of_writing)
 }
@@ -93,8 +96,8 @@ fn folder_name(folder: &Path) -> Option<String> {
 }
 
 fn known_country(country: &str) -> Result<&str, Diagnostic> {
-    // A country's pack is named by two letters, and no other pack is.
-    let countries: Vec<&str> = rules::built_in_names().into_iter().filter(|name| name.len() == 2).collect();
+    let countries: Vec<&str> =
+        rules::built_in_names().into_iter().filter(|name| !OF_NO_COUNTRY.contains(name)).collect();
     if countries.contains(&country) {
         return Ok(country);
     }

@@ -36,9 +36,12 @@ fn head(text: &str) -> &str {
     text.split(['(', ',', ' ', ';', ':']).next().unwrap_or("").trim_end_matches('.')
 }
 
+/// Whether what follows the family's name is whole.
+type Whole = fn(&str) -> bool;
+
 /// A document's number by the pattern of its family; none where the family has no pattern.
 fn number_is_well_formed(number: &str) -> Option<bool> {
-    let families: [(&str, fn(&str) -> bool); 8] = [
+    let families: [(&str, Whole); 8] = [
         ("14 CFR part ", |rest| is_number(rest)),
         ("14 CFR ", |rest| rest.split(", ").all(is_section)),
         ("47 CFR ", is_section),
