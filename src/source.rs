@@ -119,6 +119,15 @@ impl Sources {
         self.file(span.source).and_then(|file| file.text.get(span.range())).unwrap_or("")
     }
 
+    /// A pack's own text of a span, on one line, comments taken out.
+    #[must_use]
+    pub fn one_line(&self, span: Span) -> String {
+        let text = self.text(span);
+        let lines =
+            text.lines().map(|line| if line.contains('"') { line } else { line.split("--").next().unwrap_or("") });
+        lines.flat_map(str::split_whitespace).collect::<Vec<_>>().join(" ")
+    }
+
     /// File, line and column of a span's beginning.
     #[must_use]
     pub fn place(&self, span: Span) -> Place {

@@ -448,12 +448,8 @@ impl Explanation<'_> {
         ))
     }
 
-    /// The pack's own text of a part, on one line, comments taken out.
     fn text(&self, span: Span) -> String {
-        let text = self.rules.sources.text(span);
-        let lines =
-            text.lines().map(|line| if line.contains('"') { line } else { line.split("--").next().unwrap_or("") });
-        lines.flat_map(str::split_whitespace).collect::<Vec<_>>().join(" ")
+        self.rules.sources.one_line(span)
     }
 }
 

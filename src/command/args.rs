@@ -133,10 +133,38 @@ pub(super) struct WhyArgs {
 }
 
 #[derive(Debug, Arguments)]
+#[command(args_conflicts_with_subcommands = true)]
 pub(super) struct PacksArgs {
+    /// Show one pack instead.
+    #[command(subcommand)]
+    pub(super) one: Option<OnePack>,
     /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum OnePack {
+    /// Show all that one pack asks, item by item, with its sources.
+    Show(ShowArgs),
+}
+
+#[derive(Debug, Arguments)]
+pub(super) struct ShowArgs {
+    /// A built-in pack such as us, or the folder of a pack of your own.
+    #[arg(value_name = "PACK")]
+    pub(super) pack: String,
+    /// How to write it.
+    #[arg(long, value_enum, default_value_t = PageFormat::Text)]
+    pub(super) format: PageFormat,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum PageFormat {
+    /// For a person, at 80 columns.
+    Text,
+    /// One file to read in a browser or to print.
+    Html,
 }
 
 #[derive(Debug, Arguments)]

@@ -1,22 +1,58 @@
-//! `cotterpin packs`: what is built in, and on what it rests.
+//! `cotterpin packs`: what is built in, and on what it rests; or all that one pack asks.
 
-use super::args::{Format, PacksArgs};
+use super::args::{Format, OnePack, PacksArgs, PageFormat, ShowArgs};
 use super::messages::Messages;
-use super::{Done, Status, WIDTH};
-use crate::{report, rules};
+use super::{Done, Status, WIDTH, try_pack};
+use crate::diagnostic::Diagnostic;
+use crate::report;
+use crate::rules::{self, Rules};
+use std::path::Path;
 
 pub(super) fn packs(args: &PacksArgs) -> Done {
-    let texts = rules::built_in(&rules::built_in_names()).map_err(Messages::one)?;
-    let rules = rules::load_packs(&texts).map_err(|failed| {
-        let (sources, found) = *failed;
-        let mut messages = Messages::default();
-        messages.add(&sources, found);
-        messages
-    })?;
+    if let Some(OnePack::Show(args)) = &args.one {
+        return show(args);
+    }
+    let rules = built_in(&rules::built_in_names())?;
     let rows = report::pack_rows(&rules);
     let text = match args.format {
         Format::Text => report::packs_text(&rows, WIDTH),
         Format::Json => report::packs_json(&rows),
     };
     Ok((text, Status::Settled))
+}
+
+/// One pack, with those it builds on and no others: what else is built in must
+/// not change what it says.
+fn show(args: &ShowArgs) -> Done {
+    let names = rules::built_in_names();
+    let folder = Path::new(&args.pack);
+    let (name, rules) = if names.contains(&args.pack.as_str()) || !folder.exists() {
+        (args.pack.clone(), built_in(&[args.pack.as_str()])?)
+    } else {
+        let pack = rules::read_pack(folder).map_err(Messages::one)?;
+        let own = pack.manifest.clone();
+        let rules = try_pack::load(pack)?;
+        let named = toml::from_str::<toml::Table>(&own).ok().and_then(|table| table.get("name").cloned());
+        (named.and_then(|name| name.as_str().map(str::to_owned)).unwrap_or_default(), rules)
+    };
+    let leaf = report::pack_leaf(&rules, &name).ok_or_else(|| {
+        Messages::one(
+            Diagnostic::error("pack::missing", format!("there is no pack `{name}`")).help("see cotterpin packs"),
+        )
+    })?;
+    let text = match args.format {
+        PageFormat::Text => report::leaf_text(&leaf, WIDTH),
+        PageFormat::Html => report::leaf_html(&leaf),
+    };
+    Ok((text, Status::Settled))
+}
+
+fn built_in(names: &[&str]) -> Result<Rules, Messages> {
+    let texts = rules::built_in(names).map_err(Messages::one)?;
+    rules::load_packs(&texts).map_err(|failed| {
+        let (sources, found) = *failed;
+        let mut messages = Messages::default();
+        messages.add(&sources, found);
+        messages
+    })
 }

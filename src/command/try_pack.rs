@@ -33,7 +33,7 @@ pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done 
     Ok((shown(&name, &rules, &results), status))
 }
 
-fn load(pack: rules::PackText) -> Result<Rules, Messages> {
+pub(super) fn load(pack: rules::PackText) -> Result<Rules, Messages> {
     let known = rules::built_in_names();
     let built_in: Vec<String> =
         uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())).collect();

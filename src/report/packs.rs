@@ -4,8 +4,9 @@ use super::json::pretty;
 use super::words;
 use super::wrap::Page;
 use crate::audit::Verdict;
-use crate::rules::{Item, Mark, Rules};
+use crate::rules::{Basis, FactId, Item, ListId, Mark, Rules};
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// The schema's name and version.
 const SCHEMA: &str = "cotterpin-packs/1";
@@ -22,8 +23,14 @@ pub struct PackRow {
     pub edition: String,
     /// How many items it declares.
     pub items: usize,
-    /// How many facts it asks; each field of a list counts as one, unless the log keeps the list.
+    /// How many items of other packs it amends, by a need or by its word.
+    pub amended: usize,
+    /// How many items of other packs it sets aside.
+    pub set_aside: usize,
+    /// How many facts it declares; each field of a list counts as one, unless the log keeps the list.
     pub facts: usize,
+    /// How many facts and lists its items read, whichever pack declares them.
+    pub asks: usize,
     /// How many worked examples its items have.
     pub examples: usize,
     /// References to a document that was read.
@@ -34,8 +41,42 @@ pub struct PackRow {
     pub memory: usize,
     /// References to common practice.
     pub common_practice: usize,
+    /// Its items by what kind of word they are.
+    pub by_basis: ByBasis,
+    /// Its items by the weakest document each of them cites: see [`Item::rests_on`].
+    pub rests_on: RestsOn,
     /// Items that lack an example that meets them, or one that fails them.
     pub untried: Vec<String>,
+}
+
+/// Items by what kind of word they are.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+pub struct ByBasis {
+    /// Binding law.
+    pub law: usize,
+    /// The authority's advice.
+    pub advice: usize,
+    /// Handbook practice.
+    pub handbook: usize,
+    /// An association's advice.
+    pub association: usize,
+    /// The kit's own word.
+    pub kit: usize,
+    /// Common practice, and what is the builder's own.
+    pub practice: usize,
+}
+
+/// Items by the weakest document each of them cites.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+pub struct RestsOn {
+    /// Every document cited was read.
+    pub read: usize,
+    /// One was seen quoted only.
+    pub quoted: usize,
+    /// One is remembered.
+    pub memory: usize,
+    /// No document is cited.
+    pub common_practice: usize,
 }
 
 #[derive(Serialize)]
@@ -53,7 +94,12 @@ pub fn pack_rows(rules: &Rules) -> Vec<PackRow> {
 fn row(rules: &Rules, place: usize) -> Option<PackRow> {
     let pack = rules.packs.get(place)?;
     let items: Vec<&Item> = rules.items.iter().filter(|item| item.pack == place).collect();
-    let marked = |mark: Mark| items.iter().flat_map(|item| &item.cites).filter(|cite| cite.mark == mark).count();
+    let marked = |mark: Mark| items.iter().flat_map(|item| item.own_cites()).filter(|cite| cite.mark == mark).count();
+    let based = |basis: Basis| items.iter().filter(|item| item.own_basis == basis).count();
+    let resting = |mark: Mark| items.iter().filter(|item| item.rests_on() == mark).count();
+    let elsewhere = |of: fn(&Item, usize) -> bool| rules.items.iter().filter(|item| of(item, place)).count();
+    let read: BTreeSet<FactId> = items.iter().flat_map(|item| item.reads.iter().copied()).collect();
+    let read_lists: BTreeSet<ListId> = items.iter().flat_map(|item| item.reads_lists.iter().copied()).collect();
     let asked = rules.lists.iter().filter(|list| list.pack == place && !list.kept());
     let fields: usize = asked.map(|list| list.fields.len()).sum();
     let facts = rules.facts.iter().filter(|fact| fact.pack == place).count();
@@ -62,14 +108,36 @@ fn row(rules: &Rules, place: usize) -> Option<PackRow> {
         title: pack.title.clone(),
         edition: pack.edition.clone(),
         items: items.len(),
+        amended: elsewhere(amended_by),
+        set_aside: elsewhere(|item, pack| item.set_aside.as_ref().is_some_and(|aside| aside.pack == pack)),
         facts: facts.saturating_add(fields),
+        asks: read.len().saturating_add(read_lists.len()),
         examples: items.iter().map(|item| item.examples.len()).sum(),
         read: marked(Mark::Read),
         quoted: marked(Mark::Quoted),
         memory: marked(Mark::Memory),
         common_practice: marked(Mark::CommonPractice),
+        by_basis: ByBasis {
+            law: based(Basis::Law),
+            advice: based(Basis::Advice),
+            handbook: based(Basis::Handbook),
+            association: based(Basis::Association),
+            kit: based(Basis::Kit),
+            practice: based(Basis::CommonPractice).saturating_add(based(Basis::Own)),
+        },
+        rests_on: RestsOn {
+            read: resting(Mark::Read),
+            quoted: resting(Mark::Quoted),
+            memory: resting(Mark::Memory),
+            common_practice: resting(Mark::CommonPractice),
+        },
         untried: items.iter().filter(|item| is_untried(item)).map(|item| rules.full_name(item)).collect(),
     })
+}
+
+/// Whether a pack added to an item of another one.
+pub(super) fn amended_by(item: &Item, pack: usize) -> bool {
+    item.added.iter().any(|added| added.pack == pack) || item.bound.iter().any(|bound| bound.pack == pack)
 }
 
 /// An item shows its worth by an example that meets it and one that fails it.
@@ -86,16 +154,7 @@ pub fn packs_text(rows: &[PackRow], width: usize) -> String {
         page.gap();
         page.hanging(0, 4, &format!("{}: {}", row.name, row.title));
         page.labelled(4, 18, "edition", &row.edition);
-        let counts = [
-            ("items", row.items, ""),
-            ("facts it asks", row.facts, ""),
-            ("worked examples", row.examples, ""),
-            ("sources read", row.read, "the document itself"),
-            ("quoted", row.quoted, "seen quoted only"),
-            ("from memory", row.memory, "check the text"),
-            ("common practice", row.common_practice, "no published source"),
-        ];
-        for (label, count, meaning) in counts {
+        for (label, count, meaning) in counts(row) {
             page.labelled(4, 18, label, format!("{count:>5}  {meaning}").trim_end());
         }
         for item in &row.untried {
@@ -111,6 +170,38 @@ pub fn packs_text(rows: &[PackRow], width: usize) -> String {
     ];
     page.line(0, &format!("Together {}.", words::listed(&sum)));
     page.finish()
+}
+
+/// What stands of a pack in `cotterpin packs`, what is nought left out of the kinds of word.
+pub(super) fn counts(row: &PackRow) -> Vec<(&'static str, usize, &'static str)> {
+    let (basis, rests) = (&row.by_basis, &row.rests_on);
+    let mut counts = vec![("items", row.items, "")];
+    let kinds = [
+        ("  law", basis.law, ""),
+        ("  advice", basis.advice, "the authority's"),
+        ("  handbook", basis.handbook, ""),
+        ("  association", basis.association, ""),
+        ("  kit", basis.kit, "the kit's own word"),
+        ("  practice", basis.practice, "the trade's, or the builder's own"),
+        ("  all read", rests.read, "every document the item cites was read"),
+        ("  one quoted", rests.quoted, "at least one was seen quoted only"),
+        ("  one remembered", rests.memory, "at least one is from memory: check the text"),
+        ("  no document", rests.common_practice, "common practice, or the pack's own word"),
+        ("amends", row.amended, "items of other packs"),
+        ("sets aside", row.set_aside, "items of other packs"),
+    ];
+    counts.extend(kinds.into_iter().filter(|(_, count, _)| *count > 0));
+    let more = [
+        ("facts declared", row.facts, "the fields of lists included"),
+        ("asks for", row.asks, "facts and lists that its items read"),
+        ("worked examples", row.examples, ""),
+        ("citations", row.read, "of a document that was read"),
+        ("  quoted", row.quoted, "of one seen quoted only"),
+        ("  remembered", row.memory, "from memory"),
+        ("  practice", row.common_practice, "of common practice"),
+    ];
+    counts.extend(more.into_iter().filter(|(_, count, _)| *count > 0));
+    counts
 }
 
 fn total(rows: &[PackRow], of: impl Fn(&PackRow) -> usize) -> usize {

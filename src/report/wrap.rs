@@ -94,7 +94,7 @@ impl Page {
 
 /// The text with control characters written out: what a builder recorded must
 /// not be able to move the cursor or hide a line.
-fn clean(text: &str) -> Cow<'_, str> {
+pub(super) fn clean(text: &str) -> Cow<'_, str> {
     // As nearly always: nothing in it needs writing out.
     if text.bytes().all(|byte| (0x20..0x7f).contains(&byte)) {
         return Cow::Borrowed(text);

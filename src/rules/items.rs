@@ -103,7 +103,9 @@ impl Checker<'_> {
             confirm: scope.confirm,
             set_aside: None,
             own_need: need,
+            own_basis: basis,
             added: Vec::new(),
+            bound: Vec::new(),
             place: decl.name.span,
             examples: Vec::new(),
             reads: scope.reads.into_iter().collect(),
@@ -159,7 +161,7 @@ impl Checker<'_> {
             self.let_is_free(name, taken, scope);
             let Some(lowered) = self.value(value, None, scope) else { continue };
             if let Lowered::Number(node, dimension) = lowered {
-                lets.push(Let { name: name.text.clone(), node, dimension });
+                lets.push(Let { name: name.text.clone(), node, dimension, place: value.span });
             }
             scope.values.insert(name.text.clone(), lowered);
         }

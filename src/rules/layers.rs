@@ -2,7 +2,7 @@
 
 use super::check::Checker;
 use super::items::first;
-use super::{Added, Aside, Basis, Cite, Item};
+use super::{Added, Aside, Basis, Bound, Cite, Item};
 use crate::diagnostic::Diagnostic;
 use crate::syntax::tree::{AmendDecl, Name, SetAsideDecl};
 
@@ -34,7 +34,7 @@ impl Checker<'_> {
         let Some(basis) = basis else { return };
         for at in found {
             if clauses.needs.is_empty() {
-                self.bind_more(at, decl, basis, &cites);
+                self.bind_more(at, decl, pack, basis, &cites);
             } else {
                 self.amend_one(at, decl, pack, basis, &cites);
             }
@@ -43,10 +43,11 @@ impl Checker<'_> {
 
     /// What law asks is law, whoever asked for it first: a country makes law of
     /// what the trade does anyway. A less binding word changes nothing.
-    fn bind_more(&mut self, at: usize, decl: &AmendDecl, basis: Basis, cites: &[Cite]) {
+    fn bind_more(&mut self, at: usize, decl: &AmendDecl, pack: usize, basis: Basis, cites: &[Cite]) {
         let Some(item) = self.rules.items.get_mut(at) else { return };
         item.basis = item.basis.min(basis);
         item.cites.extend_from_slice(cites);
+        item.bound.push(Bound { pack, basis, cites: cites.to_vec() });
         let join = |own: Option<String>, more: Option<String>| match (own, more) {
             (Some(own), Some(more)) => Some(format!("{own} {more}")),
             (own, more) => own.or(more),

@@ -23,8 +23,8 @@ mod words;
 pub(crate) use kept::KEPT;
 pub use load::{load_packs, load_packs_to_audit};
 pub use model::{
-    Added, Aside, Basis, Choice, Cite, Disturbance, Document, Event, Example, Fact, FactId, Item, ItemId, Kind, Let,
-    Limits, List, ListId, Mark, Pack, Part, Role, Rules, Show, Titled,
+    Added, Aside, Basis, Bound, Choice, Cite, Disturbance, Document, Event, Example, Fact, FactId, Item, ItemId, Kind,
+    Let, Limits, List, ListId, Mark, Pack, Part, Role, Rules, Show, Titled,
 };
 pub use pack::{PackText, built_in, built_in_names, built_in_trees, read_pack};
 pub use words::{Words, declared_words};

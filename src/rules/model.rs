@@ -371,8 +371,13 @@ pub struct Item {
     pub set_aside: Option<Aside>,
     /// What the item itself asks, without what other packs added, in the program.
     pub own_need: u32,
+    /// What kind of word the item itself is, before another pack made it more binding.
+    pub own_basis: Basis,
     /// Needs that other packs added, each with its own word.
     pub added: Vec<Added>,
+    /// Other packs that ask for the same, each with its own word; their sources
+    /// stand at the end of `cites`, in this order.
+    pub bound: Vec<Bound>,
     /// Where it is declared.
     pub place: Span,
     /// Its worked examples.
@@ -403,6 +408,17 @@ pub struct Added {
     pub place: Span,
 }
 
+/// That another pack asks for the same as an item, and by what.
+#[derive(Debug, Clone)]
+pub struct Bound {
+    /// The pack.
+    pub pack: usize,
+    /// What kind of word it is.
+    pub basis: Basis,
+    /// Where it is written.
+    pub cites: Vec<Cite>,
+}
+
 /// That another pack set an item aside.
 #[derive(Debug, Clone)]
 pub struct Aside {
@@ -425,6 +441,8 @@ pub struct Let {
     pub node: u32,
     /// Its dimension; `None` for a date.
     pub dimension: Option<Dimension>,
+    /// The expression as written.
+    pub place: Span,
 }
 
 /// A worked example, ready to be given to the audit.
@@ -451,6 +469,24 @@ pub struct Disturbance {
     pub also: Vec<String>,
     /// The pack that says so.
     pub pack: usize,
+}
+
+impl Item {
+    /// Where the item itself is written, without what other packs added to it.
+    #[must_use]
+    pub fn own_cites(&self) -> &[Cite] {
+        let others: usize = self.bound.iter().map(|bound| bound.cites.len()).sum();
+        self.cites.get(..self.cites.len().saturating_sub(others)).unwrap_or(&self.cites)
+    }
+
+    /// The mark of the weakest document the item itself cites: one paragraph
+    /// remembered makes the whole item remembered, though another was read.
+    /// Common practice only where no document is cited.
+    #[must_use]
+    pub fn rests_on(&self) -> Mark {
+        let marks = self.own_cites().iter().map(|cite| cite.mark);
+        marks.filter(|mark| *mark != Mark::CommonPractice).max().unwrap_or(Mark::CommonPractice)
+    }
 }
 
 /// A checked set of packs, ready to audit any number of projects.

@@ -110,6 +110,23 @@ fn packs_count_what_is_built_in() {
 }
 
 #[test]
+fn one_pack_is_set_out() {
+    let us = Run::new("packs-show").args(&["packs", "show", "us"]).go();
+    assert_eq!((us.status, us.err.as_str()), (0, ""));
+    us.reports(&["us: United States", "14 CFR 45.13, at 45.13(a)", "need"]);
+    let html = Run::new("packs-show-html").args(&["packs", "show", "us", "--format", "html"]).go();
+    assert!(html.status == 0 && html.out.starts_with("<!DOCTYPE html>") && html.out.ends_with("</html>\n"));
+    let own = with_pack("packs-show-own", &format!("{WORDS}{ITEM}")).args(&["packs", "show", "shed"]).go();
+    assert_eq!(own.status, 0, "{}", own.err);
+    own.reports(&["shed: A pack for tests", "spar.span >= 90 in"]);
+    let none = Run::new("packs-show-none").args(&["packs", "show", "use"]).go();
+    none.refuses(&["pack::missing", "did you mean `us`?"]);
+    // The counts alone are still counts.
+    let wrong = Run::new("packs-show-wrong").args(&["packs", "show"]).go();
+    assert_eq!((wrong.status, wrong.out.as_str()), (3, ""));
+}
+
+#[test]
 fn worked_examples_are_run() {
     let whole = with_pack("try-whole", &format!("{WORDS}{ITEM}")).args(&["try", "shed"]).go();
     assert_eq!(whole.status, 0, "{}{}", whole.out, whole.err);

@@ -182,6 +182,38 @@ fn readme_five_minutes_go_as_shown() {
     assert_eq!(begun["people"]["rosa"], people["people"]["rosa"]);
 }
 
+/// The table of what the packs rest on, counted anew.
+#[test]
+fn readme_counts_are_what_the_packs_hold() {
+    let texts = built_in(&cotterpin::rules::built_in_names()).expect("the built-in packs");
+    let rules = load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+    let rows = cotterpin::report::pack_rows(&rules);
+    let mut told = 0;
+    for row in rows.iter().filter(|row| row.name.len() == 2 || row.name == "international") {
+        let (basis, rests) = (row.by_basis, row.rests_on);
+        let other = row.items - basis.law - basis.advice;
+        let counts = [
+            row.items,
+            basis.law,
+            basis.advice,
+            other,
+            rests.read,
+            rests.quoted,
+            rests.memory,
+            rests.common_practice,
+            row.examples,
+            row.amended,
+        ];
+        assert_eq!(counts[4..8].iter().sum::<usize>(), row.items, "{}", row.name);
+        let cells: Vec<String> = counts.iter().map(ToString::to_string).collect();
+        let line = format!("| `{}` | {} |\n", row.name, cells.join(" | "));
+        assert!(README.contains(&line), "README's table is to say:\n{line}");
+        told += 1;
+    }
+    assert_eq!(told, 6, "five countries and what they share");
+    assert!(rows.iter().filter(|row| row.name.len() == 2).all(|row| row.amended > 0));
+}
+
 #[test]
 fn documents_name_the_commands_that_are_run() {
     assert_eq!(blocks(README, "console"), ["cargo run --release -- audit --demo\n", "cargo test\n"]);

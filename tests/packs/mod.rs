@@ -1,5 +1,8 @@
 //! The built-in packs: they load without a warning, and every worked example comes out as written.
 
+mod blocks;
+mod citations;
+mod countries;
 mod trees;
 
 use cotterpin::audit::{Verdict, run_examples};
