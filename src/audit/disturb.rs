@@ -43,7 +43,13 @@ impl<'a> Reach<'a> {
     /// What an entry that disturbs reaches.
     pub(super) fn of(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Self {
         let opened = entry.event == Event::Opened;
-        let mut steps = vec![Step { part: &entry.subject, upward: !opened, from: None }];
+        let named = entry.subject.as_str();
+        let a_part = rules.subjects.iter().any(|part| part.name == named) || record.parts.contains_key(named);
+        let mut steps = Vec::new();
+        // To open a zone that merely shares the first word of a part's name is to look.
+        if a_part || !opened {
+            steps.push(Step { part: named, upward: !opened, from: None });
+        }
         if opened && entry.for_visit {
             let zones = zones_shown(rules, record, entry);
             let declared = rules.subjects.iter().map(|part| part.name.as_str());

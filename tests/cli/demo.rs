@@ -145,7 +145,7 @@ fn before_the_tail_closes_all_of_the_tail_is_asked() {
     assert_eq!(verdict(&tail, "logbook/fittings.closed-over", Some("controls.rudder.stop")), "unmet");
     let zones: BTreeSet<&str> =
         tail["findings"].as_array().expect("findings").iter().filter_map(|one| one["zone"].as_str()).collect();
-    assert_eq!(zones, BTreeSet::from(["tail"]));
+    assert_eq!(zones, BTreeSet::from(["tail", "whole"]), "the tail is a part of the whole aircraft");
     for circuit in ["elevator", "rudder", "trim"] {
         assert_eq!(verdict(&tail, &format!("controls/controls.second-look.{circuit}"), None), "not-shown");
     }

@@ -76,7 +76,6 @@ fn an_entry_that_is_wrong_is_told_and_does_not_count() {
         (swap("2026-08-29", "2026-08-29T10:00:00.5"), "value::date", 2, "leave out the fraction"),
         (with("role = \"pilot\""), "record::role", 6, "the packs know builder, adviser"),
         (with("role = \"adviser\""), "log::role", 6, "rosa is named in project.toml as builder"),
-        (with("points = [\"locking\"]"), "log::points", 6, "nothing asks for \"locking\"; write it in `note`"),
         (with("points = \"locking\""), "record::form", 6, "expected texts"),
         (with("zone = \"tial\""), "record::zone", 6, "did you mean \"tail\"?"),
         (with("fit = \"loose\""), "log::fit", 6, "expected \"trial\", \"temporary\" or \"final\""),
@@ -92,6 +91,10 @@ fn an_entry_that_is_wrong_is_told_and_does_not_count() {
         reading.says(code, line, words);
         assert!(reading.record.log.is_empty(), "{text}");
     }
+    // A point that nothing asks for shows no more than the entry itself, which stays.
+    let reading = reading(&rules, PROJECT, &[("log.toml", &with("points = [\"locking\"]"))]);
+    reading.says("log::points", 6, "nothing asks for");
+    assert_eq!(reading.record.log.len(), 1);
 }
 
 #[test]

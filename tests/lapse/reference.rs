@@ -97,6 +97,8 @@ impl World {
             "opened" => true,
             _ => return false,
         };
+        // A zone that shares the first word of a part's name is no part.
+        let a_part = opened && self.parts.iter().any(|p| p.name == line.subject);
         // What was worked on, or is disturbed as if it had been.
         let mut worked: BTreeSet<String> = BTreeSet::new();
         if !opened {
@@ -114,7 +116,7 @@ impl World {
             for (of, also) in &self.disturbs {
                 let by_work = worked.iter().any(|name| in_line(name, of));
                 // What is opened is disturbed itself, with its parts, and nothing above it.
-                if by_work || opened && within(of, &line.subject) {
+                if by_work || a_part && within(of, &line.subject) {
                     worked.extend(also.iter().cloned());
                 }
             }
@@ -122,7 +124,7 @@ impl World {
                 break;
             }
         }
-        worked.iter().any(|name| in_line(name, part)) || opened && within(part, &line.subject)
+        worked.iter().any(|name| in_line(name, part)) || a_part && within(part, &line.subject)
     }
 
     /// Files whose days only ever step back.
