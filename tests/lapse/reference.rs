@@ -220,7 +220,7 @@ impl World {
             let until: Vec<Until> = ends.iter().map(|ends| ends[choose(ends.len())]).collect();
             let mut left: Vec<(Day, usize)> = chosen.iter().copied().zip(0..).collect();
             left.sort_unstable();
-            self.orders(&mut Vec::new(), left, &backwards, most, &mut |course| {
+            self.orders(&mut Vec::new(), left, &backwards, &mut |course| {
                 for (count, met) in counts.iter_mut().zip(self.replay(course, &until)) {
                     count.0 += usize::from(met);
                     count.1 += 1;
@@ -250,7 +250,6 @@ impl World {
         course: &mut Vec<(Day, usize)>,
         left: Vec<(Day, usize)>,
         backwards: &BTreeSet<usize>,
-        most: usize,
         each: &mut impl FnMut(&[(Day, usize)]),
     ) {
         let Some((day, _)) = left.first().copied() else { return each(course) };
@@ -261,7 +260,7 @@ impl World {
             }
             course.push(*next);
             let rest = left.iter().copied().filter(|other| other != next).collect();
-            self.orders(course, rest, backwards, most, each);
+            self.orders(course, rest, backwards, each);
             course.pop();
         }
     }
