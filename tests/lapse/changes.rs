@@ -27,7 +27,7 @@ fn more_work_never_shows_more() {
             first: on,
             last: on,
             minute: None,
-            event: dice.pick(&["work done", "removed", "refitted", "adjusted", "opened"]),
+            event: dice.pick::<&str>(&["work done", "removed", "refitted", "adjusted", "opened"]),
             subject: dice.pick(&world.parts).name.clone(),
             who: 0,
             role: "builder",

@@ -91,7 +91,7 @@ fn need(dice: &mut Dice, declared: &[String]) -> Need {
         from.iter().copied().filter(|_| dice.once_in(3)).collect()
     };
     Need {
-        event: dice.pick(&["inspected", "inspected", "tested"]),
+        event: dice.pick::<&str>(&["inspected", "inspected", "tested"]),
         subject: dice.pick(declared).clone(),
         people: 1 + dice.below(3).min(1),
         roles: some(dice, &["builder", "helper"]),
@@ -130,7 +130,7 @@ fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Opt
         event,
         subject,
         who: dice.below(world.people.len()),
-        role: dice.pick(&["builder", "builder", "helper", "helper", "adviser"]),
+        role: dice.pick::<&str>(&["builder", "builder", "helper", "helper", "adviser"]),
         points: if shows { POINTS.into_iter().filter(|_| !dice.once_in(3)).collect() } else { Vec::new() },
         visit,
         zone,
