@@ -237,7 +237,10 @@ fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<Str
     notices.extend(deferral_notices(judge, findings, everything));
     notices.extend(log_notices(judge));
     for evidence in judge.record.evidence.iter().filter(|evidence| !evidence.found) {
-        notices.push(format!("The evidence `{}` for {} is not there.", evidence.file, evidence.subject));
+        notices.push(format!(
+            "The evidence `{}` for {} is not there, or is an empty file.",
+            evidence.file, evidence.subject
+        ));
     }
     notices
 }
@@ -381,7 +384,7 @@ fn explain(
             let named = judge.record.evidence.iter().find(|evidence| !evidence.found && evidence.subject == subject);
             let why = named.map_or_else(
                 || "no such evidence is named".to_owned(),
-                |evidence| format!("`{}` is named, but no such file is there", evidence.file),
+                |evidence| format!("`{}` is named, but no such file is there, or it is empty", evidence.file),
             );
             missing.push(Missing {
                 fact: format!("{subject}.evidence"),

@@ -21,7 +21,7 @@ pub struct ProjectFiles {
     pub header_file: Option<FileText>,
     /// Every other `*.toml`, by path.
     pub files: Vec<FileText>,
-    /// Paths of all files relative to the folder, with `/`, for evidence.
+    /// Paths of all files that are not empty, relative to the folder, with `/`, for evidence.
     pub paths: Vec<String>,
 }
 
@@ -111,7 +111,8 @@ impl Reading<'_> {
         {
             self.files.files.push(text);
         }
-        if entry.file_type().is_file() {
+        // An empty file, such as a copy that broke off, shows nothing.
+        if entry.file_type().is_file() && entry.metadata().is_ok_and(|file| file.len() > 0) {
             self.files.paths.push(name);
         }
     }

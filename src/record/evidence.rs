@@ -13,6 +13,9 @@ use toml::de::{DeTable, DeValue};
 /// Endings of photographs; every other file is a document.
 const PHOTOS: [&str; 8] = ["jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff"];
 
+/// The ending of records that wait for the rest of their list.
+const UNFINISHED: &str = ".unfinished.txt";
+
 /// A star stays within its folder, and hidden files are nobody's evidence.
 const MATCH: MatchOptions =
     MatchOptions { case_sensitive: true, require_literal_separator: true, require_literal_leading_dot: true };
@@ -128,7 +131,9 @@ impl<'a> Files<'a> {
                     .help("`*` stands for any part of a file's name, `**` for any folders, `[0-9]` for one of several signs"),
             )
         })?;
-        Ok(self.paths.iter().copied().filter(|file| pattern.matches_with(file, MATCH)).collect())
+        // What says that a thing is so does not show it as well.
+        let shows = |file: &&str| !file.ends_with(".toml") && !file.ends_with(UNFINISHED);
+        Ok(self.paths.iter().copied().filter(shows).filter(|file| pattern.matches_with(file, MATCH)).collect())
     }
 
     fn evidence(&self, entry: &Entry<'_>, file: &str, found: bool) -> Result<Evidence, Box<Diagnostic>> {

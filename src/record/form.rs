@@ -117,7 +117,13 @@ impl<'a> Form<'a> {
     /// The record it is about: its name, or its number.
     pub(super) fn subject(&mut self) -> Option<String> {
         match self.find("of")?.get_ref() {
-            DeValue::Integer(number) => whole_number(number).map(|number| number.to_string()),
+            DeValue::Integer(number) => {
+                let counted = whole_number(number).filter(|number| *number > 0);
+                if counted.is_none() {
+                    self.wrong("of", "record::form", "records are counted from 1".to_owned());
+                }
+                counted.map(|number| number.to_string())
+            }
             _ => self.optional_text("of"),
         }
     }

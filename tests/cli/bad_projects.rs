@@ -133,3 +133,19 @@ fn hidden_files_and_pack_folders_are_no_fact_files() {
         .go();
     assert_eq!((ran.status, ran.err.as_str()), (1, ""));
 }
+
+/// A copy that broke off leaves an empty file; a folder may be named like one.
+#[test]
+fn an_empty_file_and_a_folder_are_no_evidence() {
+    let facts = "[spar]\nspan = \"96 in\"\nevidence = [\"spar.jpg\", \"box.jpg\"]\n";
+    let run = project("empty-evidence", facts).file("spar.jpg", "").file("box.jpg/readme.txt", "none yet");
+    let ran = run.step(&AUDIT);
+    assert_eq!(ran.status, 1, "{}", ran.err);
+    ran.reports(&[
+        "no such file is there, or it is empty",
+        "`spar.jpg` for spar is not there",
+        "`box.jpg` for spar is not there",
+    ]);
+    let ran = run.file("spar.jpg", "light").step(&AUDIT);
+    assert_eq!(ran.status, 0, "{}", ran.err);
+}

@@ -1,5 +1,6 @@
 //! Checks against what others published: standards, books, general libraries.
 
+mod agreement;
 mod boundaries;
 mod dates;
 mod handbook;

@@ -36,6 +36,17 @@ fn a_pattern_stands_for_its_files_in_one_folder() {
     );
 }
 
+/// What the builder wrote of a thing does not show it as well.
+#[test]
+fn no_pattern_takes_in_what_the_project_itself_keeps() {
+    let paths =
+        ["facts.toml", "fuel.tanks.unfinished.txt", "fuel/log.toml", "fuel/tank.jpg", "project.toml", "scales.pdf"];
+    let reading = read_all(&[file("facts.toml", "[fuel]\nevidence = [\"*\", \"**/*\"]")], &paths);
+    reading.nothing_wrong();
+    let found: std::collections::BTreeSet<_> = reading.record.evidence.iter().map(|one| one.file.as_str()).collect();
+    assert_eq!(found.into_iter().collect::<Vec<_>>(), ["fuel/tank.jpg", "scales.pdf"]);
+}
+
 #[test]
 fn the_ending_tells_a_photo_from_a_document() {
     assert_eq!(

@@ -22,6 +22,18 @@ fn a_confirmation_is_read() {
     assert!(read_one(CONFIRMED).record.confirmations[0].holds);
 }
 
+/// A number that no record has would else make it a word about the whole item.
+#[test]
+fn records_are_counted_from_one() {
+    for (text, number) in
+        [(CONFIRMED.to_owned(), "0"), (CONFIRMED.to_owned(), "-2"), (CONCESSION.replace("of = \"left\"\n", ""), "-1")]
+    {
+        let reading = read_one(&format!("{text}of = {number}\n"));
+        assert!(said(reading.only("record::form")).contains("counted from 1"));
+        assert!(reading.record.confirmations.is_empty() && reading.record.concessions.is_empty());
+    }
+}
+
 #[test]
 fn a_concession_is_read() {
     let reading = read_one(CONCESSION);

@@ -41,7 +41,10 @@ fn evidence_that_went_is_told_as_missing() {
     fs::remove_file(run.folder().join("photo.jpg")).expect("it goes");
     let ran = run.step(&SINCE);
     assert_eq!(ran.status, 1);
-    ran.reports(&["NOT SHOWN 1.", "missing spar.evidence, `photo.jpg` is named, but no such file is there"]);
+    ran.reports(&[
+        "NOT SHOWN 1.",
+        "missing spar.evidence, `photo.jpg` is named, but no such file is there, or it is empty",
+    ]);
 }
 
 #[test]
