@@ -12,9 +12,6 @@ use crate::rules;
 use std::fs;
 use std::path::Path;
 
-/// The packs that are no country's.
-const OF_NO_COUNTRY: [&str; 2] = ["common", "workmanship"];
-
 pub(super) fn begin(args: &BeginArgs) -> Done {
     write(args).map_err(Messages::of_writing)
 }
