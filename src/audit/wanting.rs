@@ -2,8 +2,8 @@
 //! would let it come out true.
 
 use super::evaluate::{Evaluation, set_row};
-use crate::measure::Truth;
-use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
+use crate::measure::{Interval, Truth};
+use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Order, Store};
 use crate::rules::FactId;
 
 /// Something that is not known well enough.
@@ -73,12 +73,22 @@ impl Evaluation<'_> {
             Condition::And { start, len } => self.of_parts(start, len, (wish, wish), frame, into),
             Condition::Or { start, len } => self.of_parts(start, len, (wish, !wish), frame, into),
             Condition::Every(over, body) | Condition::Some(over, body) => self.of_loop(over, body, wish, frame, into),
-            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
-                self.of_numbers(&[left, right], frame, into);
+            Condition::Compare { order, left, right } => self.of_sides(order, (left, right), wish, frame, into),
+            // Two numbers are known to be the same only where both are sharp.
+            Condition::Equal(left, right) if wish => {
+                self.of_number(left, into, frame);
+                self.of_number(right, into, frame);
             }
-            Condition::CompareConstant { sides, .. } => self.of_numbers(self.program.arguments(sides, 2), frame, into),
-            Condition::CompareScaled { sides, .. } => {
-                self.of_numbers(self.program.arguments(sides.saturating_add(2), 2), frame, into);
+            Condition::Equal(left, right) => self.of_numbers(&[left, right], frame, into),
+            Condition::CompareConstant { order, sides, .. } => {
+                if let &[left, right] = self.program.arguments(sides, 2) {
+                    self.of_sides(order, (left, right), wish, frame, into);
+                }
+            }
+            Condition::CompareScaled { order, sides, .. } => {
+                if let &[left, right] = self.program.arguments(sides.saturating_add(2), 2) {
+                    self.of_sides(order, (left, right), wish, frame, into);
+                }
             }
             Condition::WithinLast(date, _) => self.of_numbers(&[date], frame, into),
             Condition::Words(operand, _) => self.of_operand(Store::Words, operand, frame, into),
@@ -134,13 +144,31 @@ impl Evaluation<'_> {
         }
     }
 
+    /// The two sides of an ordering. Where a fact is missing a coarse one can
+    /// mostly stay as it is; not so where it is open towards the other side,
+    /// as `at least 3 in` is for the greater one: nothing is beyond that.
+    fn of_sides(&self, order: Order, (left, right): (u32, u32), wish: bool, frame: &mut Frame, into: &mut Wants) {
+        let left_is_less = matches!(order, Order::Less | Order::AtMost) == wish;
+        let from = into.len();
+        for (node, less) in [(left, left_is_less), (right, !left_is_less)] {
+            let side: Interval = self.number(node, frame);
+            let mut wants = Wants::default();
+            self.of_number(node, &mut wants, frame);
+            if wants.iter().all(sharper) && if less { side.hi == f64::INFINITY } else { side.lo == f64::NEG_INFINITY } {
+                self.of_number(node, into, frame);
+            }
+        }
+        let open = into.split_off(from);
+        self.of_numbers(&[left, right], frame, into);
+        into.extend(open);
+    }
+
     fn of_numbers(&self, nodes: &[u32], frame: &mut Frame, into: &mut Wants) {
         let from = into.len();
         for node in nodes {
             self.of_number(*node, into, frame);
         }
         // Where facts are missing, sharper ones would not help yet.
-        let sharper = |one: &Wanting| matches!(one, Wanting::Slot(_, _, true) | Wanting::Field(.., true));
         let added = into.get(from..).unwrap_or(&[]);
         if added.iter().any(sharper) && !added.iter().all(sharper) {
             let missing: Vec<Wanting> = into.drain(from..).filter(|one| !sharper(one)).collect();
@@ -239,6 +267,11 @@ impl Evaluation<'_> {
             }
         }
     }
+}
+
+/// Whether it is recorded, but too coarse.
+fn sharper(one: &Wanting) -> bool {
+    matches!(one, Wanting::Slot(_, _, true) | Wanting::Field(.., true))
 }
 
 /// What is wanting so far, and whether one of several ways was chosen.

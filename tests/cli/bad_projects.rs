@@ -140,7 +140,7 @@ fn an_empty_file_and_a_folder_are_no_evidence() {
     let facts = "[spar]\nspan = \"96 in\"\nevidence = [\"spar.jpg\", \"box.jpg\"]\n";
     let run = project("empty-evidence", facts).file("spar.jpg", "").file("box.jpg/readme.txt", "none yet");
     let ran = run.step(&AUDIT);
-    assert_eq!(ran.status, 1, "{}", ran.err);
+    assert_eq!(ran.status, 2, "{}", ran.err);
     ran.reports(&[
         "no such file is there, or it is empty",
         "`spar.jpg` for spar is not there",

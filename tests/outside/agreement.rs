@@ -221,8 +221,8 @@ fn every_way_of_asking_gives_the_same_verdicts() {
     assert!(seen.len() == 5 && seen.values().all(|times| *times > 100) && changed > 1000, "{seen:?}");
 }
 
-/// A leaf about facts that no other leaf is about, so that each can come out
-/// either way whatever the others do; and one that names many times.
+/// Leaves about facts that no other leaf is about, so that each can come out
+/// either way whatever the others do.
 fn leaves(dice: &mut Dice) -> Vec<String> {
     let order = |dice: &mut Dice| *dice.pick::<&str>(&["<", "<=", ">", ">="]);
     let (a, b, c, d) = (order(dice), order(dice), order(dice), order(dice));
@@ -245,7 +245,7 @@ fn leaves(dice: &mut Dice) -> Vec<String> {
 /// Each leaf once, joined at random.
 fn joined(dice: &mut Dice, leaves: &mut Vec<String>, depth: u32) -> String {
     if depth == 0 || leaves.len() < 2 || dice.once_in(3) {
-        let leaf = leaves.pop().unwrap_or_else(|| "a.y1".to_owned());
+        let leaf = leaves.pop().expect("at most nine are asked for");
         return if dice.once_in(4) { format!("not ({leaf})") } else { leaf };
     }
     let parts: Vec<String> = (0..2 + dice.below(2)).map(|_| joined(dice, leaves, depth - 1)).collect();
@@ -292,7 +292,7 @@ fn what_an_open_item_waits_for_is_enough_to_meet_it() {
         let mut text = format!("{HEAD}{}", vocabulary());
         for at in 0..60 {
             let mut leaves = leaves(&mut dice);
-            let need = joined(&mut dice, &mut leaves, 3);
+            let need = joined(&mut dice, &mut leaves, 2);
             text.push_str(&item(&format!("a.i{at}"), &need));
         }
         let rules = super::setup::rules(&text);
@@ -300,7 +300,8 @@ fn what_an_open_item_waits_for_is_enough_to_meet_it() {
             let mut world = World::any(&mut dice, false);
             // Often nothing at all is known.
             for (kind, set) in FACTS.iter().zip(&mut world.facts) {
-                if dice.once_in(2) {
+                // What is compared with none can be met by nothing: `o1` is.
+                if dice.once_in(2) || kind.name == "o1" && *set == Set::Absent {
                     *set = match kind.dim {
                         Some(dim) => Set::Steps(dim, None, None, 0),
                         None => Set::Words((1 << kind.words) - 1, kind.words),
@@ -333,7 +334,8 @@ fn what_an_open_item_waits_for_is_enough_to_meet_it() {
                     places.iter().filter(|at| is_sharp(&world.facts[**at])).map(|at| FACTS[*at].name).collect();
                 assert_eq!(sharp, [""; 0], "{} waits for what is known", item.name);
                 let mut tried = world.clone();
-                let met = (0..1500).any(|_| {
+                let tries = if places.len() > 3 { 20_000 } else { 2000 };
+                let met = (0..tries).any(|_| {
                     for at in &places {
                         tried.facts[*at] = sharper(&mut dice, &world.facts[*at]);
                     }
@@ -355,7 +357,7 @@ fn what_an_open_item_waits_for_is_enough_to_meet_it() {
             }
         }
     }
-    println!("{open} open items wait for {named} facts, and can be met by them");
+    println!("{open} open items wait for {named} facts; {} cannot be met by them", wrong.len());
     wrong.sort_by_key(String::len);
     assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong[..wrong.len().min(3)].join("\n"));
     assert!(open > 200);
