@@ -1,40 +1,46 @@
-//! The only place that asks what day it is.
+//! The only place that asks what day it is, and where.
 
 use crate::measure::Date;
-use jiff::ToSpan;
-use std::time::{SystemTime, UNIX_EPOCH};
+use jiff::{Timestamp, tz::TimeZone};
 
-/// Seconds of a day of UTC, which has no leap seconds on this clock.
-const DAY: u64 = 86_400;
-
-/// Today's date in UTC; `None` where the system clock stands before 1970 or
-/// beyond the calendar. An audit near midnight should say `--on`.
+/// Today's date in the shed: by the system's clock and time zone, for in New
+/// Zealand it is tomorrow for half of the day. Where no time zone is set it is
+/// that of UTC. `None` where the clock stands beyond the calendar.
 #[expect(clippy::disallowed_methods, reason = "the one place that reads the clock")]
 pub(super) fn today() -> Option<Date> {
-    let since = SystemTime::now().duration_since(UNIX_EPOCH).ok()?;
-    day(since.as_secs())
+    day(Timestamp::now(), &TimeZone::system())
 }
 
-/// The day of so many seconds after 1970 began.
-fn day(seconds: u64) -> Option<Date> {
-    let days = i32::try_from(seconds.checked_div(DAY)?).ok()?;
-    let date = jiff::civil::date(1970, 1, 1).checked_add(days.days()).ok()?;
-    Date::parse(&date.to_string()).ok()
+/// The day that a moment is part of, somewhere.
+fn day(moment: Timestamp, zone: &TimeZone) -> Option<Date> {
+    Date::parse(&zone.to_datetime(moment).date().to_string()).ok()
 }
 
 #[cfg(test)]
 mod tests {
     use super::day;
+    use jiff::{
+        Timestamp,
+        tz::{Offset, TimeZone},
+    };
 
     /// POSIX.1-2017, Base Definitions 4.16: 1 000 000 000 seconds since the
-    /// Epoch is 2001-09-09T01:46:40Z by its formula.
+    /// Epoch is 2001-09-09T01:46:40Z by its formula. Twelve hours east of
+    /// Greenwich that is the same day, six hours west the one before.
     #[test]
-    fn seconds_since_the_epoch_are_a_day() {
-        for (seconds, expected) in
-            [(0, "1970-01-01"), (86_399, "1970-01-01"), (86_400, "1970-01-02"), (1_000_000_000, "2001-09-09")]
-        {
-            assert_eq!(day(seconds).map(|date| date.to_string()).as_deref(), Some(expected));
+    fn a_moment_is_a_day_somewhere() {
+        let zone = |hours: i8| TimeZone::fixed(Offset::constant(hours));
+        for (seconds, hours, expected) in [
+            (0, 0, "1970-01-01"),
+            (86_399, 0, "1970-01-01"),
+            (86_399, 12, "1970-01-02"),
+            (86_400, 0, "1970-01-02"),
+            (1_000_000_000, 0, "2001-09-09"),
+            (1_000_000_000, 12, "2001-09-09"),
+            (1_000_000_000, -6, "2001-09-08"),
+        ] {
+            let moment = Timestamp::from_second(seconds).expect("a moment");
+            assert_eq!(day(moment, &zone(hours)).map(|date| date.to_string()).as_deref(), Some(expected));
         }
-        assert_eq!(day(u64::MAX), None);
     }
 }
