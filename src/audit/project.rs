@@ -52,7 +52,7 @@ pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Reques
 }
 
 /// The same audit in less time: findings that are met or do not apply come
-/// without their reasons, for a report that has no room for them.
+/// without their reasons and sources, for a report that has no room for them.
 #[must_use]
 pub fn audit_in_brief(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
     whole(rules, record, sources, request, |item, judged| {
@@ -290,7 +290,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
         because,
         worked_out,
         missing,
-        sources: item.cites.iter().map(|cite| cited(rules, cite)).collect(),
+        sources: item.cites.iter().filter(|_| reasons).map(|cite| cited(rules, cite)).collect(),
         by: rules.hold_points.get(due(judge, item, judged)).map(|point| point.name.clone()).unwrap_or_default(),
         zone: item.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         system: item.name.split('.').next().unwrap_or("").to_owned(),
@@ -375,14 +375,15 @@ fn explain(
 
 fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     let mut notes = Vec::new();
-    let visit = judge.visit.map_or_else(String::new, |visit: DateRange| visit.to_string());
+    let visit = || judge.visit.map_or_else(String::new, |visit: DateRange| visit.to_string());
     match (judged.today, judged.bare) {
         (Some(Verdict::Met), Verdict::Unmet) => {
-            notes.push(format!("It holds on the audit date, but not on the planned visit, {visit}."));
+            notes.push(format!("It holds on the audit date, but not on the planned visit, {}.", visit()));
         }
         (Some(today), bare) => notes.push(format!(
-            "On the audit date it is {}; for the planned visit, {visit}, it is {}.",
+            "On the audit date it is {}; for the planned visit, {}, it is {}.",
             today.word(),
+            visit(),
             bare.word()
         )),
         (None, _) => {}
