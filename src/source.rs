@@ -1,5 +1,6 @@
 //! Places in text: which file, which bytes, which line and column.
 
+use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 /// A file that has been read, by number.
@@ -55,13 +56,62 @@ impl std::fmt::Display for Place {
     }
 }
 
+/// A text that is copied for nobody: one that came with the binary stays where
+/// it is, one that was read is shared.
+#[derive(Debug, Clone)]
+pub enum SharedText {
+    /// Part of the binary.
+    Static(&'static str),
+    /// Read from somewhere.
+    Read(Arc<str>),
+}
+
+impl SharedText {
+    /// The text of a pack, without a copy where it came with the binary.
+    pub(crate) fn of(text: &Cow<'static, str>) -> Self {
+        match text {
+            Cow::Borrowed(text) => Self::Static(text),
+            Cow::Owned(text) => Self::Read(text.as_str().into()),
+        }
+    }
+}
+
+impl std::ops::Deref for SharedText {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        match self {
+            Self::Static(text) => text,
+            Self::Read(text) => text,
+        }
+    }
+}
+
+impl From<&str> for SharedText {
+    fn from(text: &str) -> Self {
+        Self::Read(text.into())
+    }
+}
+
+impl From<String> for SharedText {
+    fn from(text: String) -> Self {
+        Self::Read(text.into())
+    }
+}
+
+impl From<Cow<'_, str>> for SharedText {
+    fn from(text: Cow<'_, str>) -> Self {
+        Self::Read(text.into())
+    }
+}
+
 /// One text with its name.
 #[derive(Debug, Clone)]
 pub struct SourceFile {
     /// The file's name as shown in messages.
     pub name: String,
     /// Its whole text.
-    pub text: Arc<str>,
+    pub text: SharedText,
     /// Where its lines begin, once somebody has asked for a place in it.
     lines: OnceLock<Vec<u32>>,
 }
@@ -95,7 +145,7 @@ pub struct Sources {
 
 impl Sources {
     /// Adds a text and gives its number.
-    pub fn add(&mut self, name: impl Into<String>, text: impl Into<Arc<str>>) -> SourceId {
+    pub fn add(&mut self, name: impl Into<String>, text: impl Into<SharedText>) -> SourceId {
         let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
         self.files.push(SourceFile { name: name.into(), text: text.into(), lines: OnceLock::new() });
         id

@@ -66,7 +66,7 @@ pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Reques
 }
 
 /// The same audit in less time: findings that are met or do not apply come
-/// without their reasons, for a report that has no room for them.
+/// without their reasons and sources, for a report that has no room for them.
 #[must_use]
 pub fn audit_in_brief(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
     whole(rules, record, sources, request, |item, judged| {
@@ -313,7 +313,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
         because,
         worked_out,
         missing,
-        sources: item.cites.iter().map(|cite| cited(rules, cite)).collect(),
+        sources: item.cites.iter().filter(|_| reasons).map(|cite| cited(rules, cite)).collect(),
         by: rules.hold_points.get(due(judge, item, judged)).map(|point| point.name.clone()).unwrap_or_default(),
         zone: zone_of(judge, item, judged).and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         system: item.name.split('.').next().unwrap_or("").to_owned(),
@@ -398,14 +398,15 @@ fn explain(
 
 fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     let mut notes = Vec::new();
-    let then = judged.then.map_or_else(String::new, |then| format!("{}, {}", then.what, then.on));
+    let then = || judged.then.map_or_else(String::new, |then| format!("{}, {}", then.what, then.on));
     match (judged.today, judged.bare) {
         (Some(Verdict::Met), Verdict::Unmet) => {
-            notes.push(format!("It holds on the audit date, but not on the planned {then}."));
+            notes.push(format!("It holds on the audit date, but not on the planned {}.", then()));
         }
         (Some(today), bare) => notes.push(format!(
-            "On the audit date it is {}; for the planned {then}, it is {}.",
+            "On the audit date it is {}; for the planned {}, it is {}.",
             today.word(),
+            then(),
             bare.word()
         )),
         (None, _) => {}

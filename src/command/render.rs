@@ -85,7 +85,7 @@ impl Shown {
             }
             return shown;
         }
-        shown.file = Some(NamedSource::new(&source.name, Arc::clone(&source.text)));
+        shown.file = Some(NamedSource::new(&source.name, Arc::from(&*source.text)));
         shown.labels = labels
             .iter()
             .map(|label| {

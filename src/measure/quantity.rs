@@ -8,7 +8,7 @@ use super::dimension::Dimension;
 use super::exact::Exact;
 use super::range::Range;
 use super::show::show;
-use super::unit::Unit;
+use super::unit::{Unit, simple};
 
 /// A measured value: the set of possible SI values, and the unit it was
 /// written in.
@@ -113,6 +113,9 @@ impl Quantity {
         if all.text.is_empty() {
             return Err(all.wrong("nothing is written", "a number with its unit, such as `12.1 in`"));
         }
+        if let Some(reading) = plain_reading(all.text) {
+            return Ok(reading.spread(Range::point));
+        }
         if let Some(rest) = all.text.strip_prefix("at least ") {
             let reading = reading(all.tail(rest).trim())?;
             return Ok(reading.spread(|si| Range::new(Some(si), None)));
@@ -190,6 +193,16 @@ fn give_or_take(value: Piece<'_>, uncertainty: Piece<'_>) -> Result<Quantity, Qu
         ));
     };
     Ok(middle.spread(|si| Range::new(Some(si.sub(&spread)), Some(si.add(&spread)))))
+}
+
+/// `12.1 in`, as nearly every quantity is written: a number with a unit of the
+/// table or with none. Neither has room for ` to ` or a sign of uncertainty, so
+/// none is looked for. `None` leaves the text to the whole reading.
+fn plain_reading(text: &str) -> Option<Reading> {
+    let (digits, rest) = split_number(text);
+    let symbol = rest.trim_start();
+    let unit = if symbol.is_empty() { Unit::number() } else { simple(symbol)?.clone() };
+    Some(Reading { number: Exact::parse(digits)?, unit })
 }
 
 /// One number with its unit.

@@ -203,7 +203,7 @@ impl Product {
 }
 
 /// A unit of the table, worked out once and the same ever after.
-fn simple(symbol: &str) -> Option<&'static Unit> {
+pub(super) fn simple(symbol: &str) -> Option<&'static Unit> {
     static UNITS: LazyLock<BTreeMap<&str, Unit>> = LazyLock::new(|| {
         let all = SIMPLE.iter().flat_map(|simple| simple.symbols.iter().map(move |symbol| (*symbol, simple)));
         all.filter_map(|(symbol, simple)| Some((symbol, Unit::of(simple, symbol)?))).collect()

@@ -21,6 +21,8 @@ pub(super) fn read(
 ) -> Rows {
     let mut rows = Rows { rows: Vec::new(), place: key };
     let mut named: BTreeMap<String, Span> = BTreeMap::new();
+    // The full names of its fields, the same for every record.
+    let names: Vec<String> = list.fields.iter().map(|field| format!("{}.{}", list.name, field.name)).collect();
     let records = written.get_ref().as_array().map(|array| array.iter()).into_iter().flatten();
     for (number, record) in (1usize..).zip(records) {
         let place = page.span(record);
@@ -28,7 +30,7 @@ pub(super) fn read(
             walk.list_form(list, place, record.get_ref());
             continue;
         };
-        let row = Row { fields: fields(walk, page, sources, list, table), place };
+        let row = Row { fields: fields(walk, page, sources, (list, &names), table), place };
         let name = name(walk, list, &row, table, &mut named);
         if let Some(evidence) = table.get("evidence") {
             let name = name.unwrap_or_else(|| number.to_string());
@@ -43,7 +45,7 @@ fn fields(
     walk: &mut Walk<'_>,
     page: &Page<'_>,
     sources: &Sources,
-    list: &List,
+    (list, names): (&List, &[String]),
     table: &DeTable<'_>,
 ) -> Vec<Option<Recorded>> {
     for key in table.keys().filter(|key| key.get_ref() != "evidence") {
@@ -52,11 +54,10 @@ fn fields(
         }
     }
     let mut fields = Vec::with_capacity(list.fields.len());
-    for field in &list.fields {
-        let read = table.get(field.name.as_str()).map(|written| {
-            let name = format!("{}.{}", list.name, field.name);
-            value(walk.rules, (&name, field), page, written, sources.text(page.span(written)))
-        });
+    for (field, name) in list.fields.iter().zip(names) {
+        let read = table
+            .get(field.name.as_str())
+            .map(|written| value(walk.rules, (name, field), page, written, sources.text(page.span(written))));
         let recorded = read.and_then(|read| read.map_err(|message| walk.messages.push(*message)).ok());
         fields.push(recorded);
     }

@@ -46,13 +46,19 @@ impl Page {
 
     /// A paragraph whose first line is indented by `first` and the others by `rest`.
     pub fn hanging(&mut self, first: usize, rest: usize, text: &str) {
-        self.put(&" ".repeat(first), rest, text);
+        let begin = self.text.len();
+        self.blanks(first);
+        self.put(begin, first, rest, text);
     }
 
     /// A paragraph beside its label, which takes `column` characters.
     pub fn labelled(&mut self, indent: usize, column: usize, label: &str, text: &str) {
-        let lead = format!("{}{label:<column$}", " ".repeat(indent));
-        self.put(&lead, indent.saturating_add(column), text);
+        let begin = self.text.len();
+        self.blanks(indent);
+        self.text.push_str(label);
+        let wide = label.chars().count();
+        self.blanks(column.saturating_sub(wide));
+        self.put(begin, indent.saturating_add(wide.max(column)), indent.saturating_add(column), text);
     }
 
     /// A paragraph of comment lines, each begun with `# `.
@@ -77,18 +83,29 @@ impl Page {
         self.text
     }
 
-    fn put(&mut self, lead: &str, rest: usize, text: &str) {
-        let room = |used: usize| self.width.saturating_sub(used).max(8);
-        let used = lead.chars().count();
-        let mut lines = wrapped(&clean(text), room(used), room(rest)).into_iter();
-        let first = format!("{lead}{}", lines.next().unwrap_or_default());
-        self.text.push_str(first.trim_end());
-        self.text.push('\n');
+    fn blanks(&mut self, count: usize) {
+        self.text.extend(std::iter::repeat_n(' ', count));
+    }
+
+    /// Goes on with a line that begins at a byte and has used some of its room.
+    fn put(&mut self, begin: usize, used: usize, rest: usize, text: &str) {
+        let (text, width) = (clean(text), self.width);
+        let room = |used: usize| width.saturating_sub(used).max(8);
+        let mut lines = wrapped(&text, room(used), room(rest)).into_iter();
+        self.end_line(begin, lines.next().unwrap_or_default());
         for line in lines {
-            self.text.push_str(&" ".repeat(rest));
-            self.text.push_str(line.trim_end());
-            self.text.push('\n');
+            let begin = self.text.len();
+            self.blanks(rest);
+            self.end_line(begin, line);
         }
+    }
+
+    /// Ends the line that begins at a byte, with no blanks at its end.
+    fn end_line(&mut self, begin: usize, text: &str) {
+        self.text.push_str(text);
+        let kept = self.text.get(begin..).map_or(0, |line| line.trim_end().len());
+        self.text.truncate(begin.saturating_add(kept));
+        self.text.push('\n');
     }
 }
 
@@ -118,46 +135,42 @@ fn is_invisible(letter: char) -> bool {
 
 /// Breaks at single spaces. Further spaces stay, because texts are compared
 /// character for character; a word wider than the room is cut.
-fn wrapped(text: &str, first: usize, rest: usize) -> Vec<String> {
+fn wrapped(text: &str, first: usize, rest: usize) -> Vec<&str> {
+    // As for most lines: all of it has room.
+    if text.chars().count() <= first {
+        return vec![text];
+    }
     let mut lines = Vec::new();
-    let mut line = String::new();
-    let mut length = 0usize;
-    let mut begun = false;
+    // The line so far: its bytes, its characters.
+    let (mut line, mut length) = (0..0, 0usize);
+    let mut at = 0usize;
     for word in text.split(' ') {
+        let end = at.saturating_add(word.len());
         let room = if lines.is_empty() { first } else { rest };
         let wide = word.chars().count();
         let joined = length.saturating_add(1).saturating_add(wide);
-        if begun && joined <= room {
-            line.push(' ');
-            line.push_str(word);
-            length = joined;
-            continue;
+        if at > 0 && joined <= room {
+            (line.end, length) = (end, joined);
+        } else {
+            if at > 0 {
+                lines.push(text.get(line).unwrap_or_default());
+            }
+            let room = if lines.is_empty() { first } else { rest };
+            let remains = cut(word, room, rest, &mut lines);
+            (line, length) = (end.saturating_sub(remains.len())..end, remains.chars().count());
         }
-        if begun {
-            lines.push(std::mem::take(&mut line));
-        }
-        let room = if lines.is_empty() { first } else { rest };
-        line = cut(word, room, rest, &mut lines);
-        length = line.chars().count();
-        begun = true;
+        at = end.saturating_add(1);
     }
-    lines.push(line);
+    lines.push(text.get(line).unwrap_or_default());
     lines
 }
 
 /// Pushes full lines of a word that is too wide and gives what remains.
-fn cut(word: &str, first: usize, rest: usize, lines: &mut Vec<String>) -> String {
-    let mut line = String::new();
+fn cut<'t>(mut word: &'t str, first: usize, rest: usize, lines: &mut Vec<&'t str>) -> &'t str {
     let mut room = first;
-    let mut length = 0usize;
-    for letter in word.chars() {
-        if length >= room {
-            lines.push(std::mem::take(&mut line));
-            room = rest;
-            length = 0;
-        }
-        line.push(letter);
-        length = length.saturating_add(1);
+    while let Some((full, remains)) = word.char_indices().nth(room).and_then(|(at, _)| word.split_at_checked(at)) {
+        lines.push(full);
+        (word, room) = (remains, rest);
     }
-    line
+    word
 }

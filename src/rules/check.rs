@@ -11,23 +11,6 @@ use std::collections::{BTreeMap, BTreeSet};
 /// The most words a choice can have.
 const MAX_WORDS: usize = 60;
 
-/// The kinds of names that packs declare, as messages call them.
-const KINDS: [&str; 13] = [
-    "fact",
-    "list",
-    "source",
-    "formula",
-    "table",
-    "pattern",
-    "choice",
-    "hold point",
-    "zone",
-    "system",
-    "kind of evidence",
-    "role",
-    "subject",
-];
-
 /// A declared table: its place, the kinds of its keys, the dimensions of its
 /// columns (none for a date).
 pub(super) type KnownTable = (u32, Vec<Kind>, Vec<Option<Dimension>>);
@@ -45,7 +28,8 @@ pub(super) struct Checker<'a> {
     /// How many steps each number and each condition comes to, what it is made of included.
     pub(super) costs: (Vec<u64>, Vec<u64>),
     pub(super) choice_names: BTreeMap<String, usize>,
-    places: BTreeMap<(&'static str, String), (Span, usize)>,
+    /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
+    places: BTreeMap<&'static str, BTreeMap<String, (Span, usize)>>,
     /// Documents and items by name; an item may have several editions.
     documents_by_name: BTreeMap<String, usize>,
     items_by_name: BTreeMap<String, Vec<usize>>,
@@ -102,7 +86,8 @@ impl<'a> Checker<'a> {
 
     /// Notes a name of a kind; two of one name are an error that shows both.
     pub(super) fn declare(&mut self, kind: &'static str, name: &Name, pack: usize) -> bool {
-        if let Some((first, _)) = self.places.get(&(kind, name.text.clone())) {
+        let places = self.places.entry(kind).or_default();
+        if let Some((first, _)) = places.get(&name.text) {
             let message = Diagnostic::error("name::twice", format!("the {kind} `{}` is declared twice", name.text))
                 .at(name.span, "declared here again")
                 .at(*first, "first declared here")
@@ -110,7 +95,7 @@ impl<'a> Checker<'a> {
             self.error(message);
             return false;
         }
-        self.places.insert((kind, name.text.clone()), (name.span, pack));
+        places.insert(name.text.clone(), (name.span, pack));
         true
     }
 
@@ -139,8 +124,7 @@ impl<'a> Checker<'a> {
 
     /// The pack that declares a name of a kind, where the pack that writes it does not build on that one.
     fn hidden(&self, kind: &str, name: &Name) -> Option<usize> {
-        let kind = KINDS.iter().find(|known| **known == kind)?;
-        let (_, owner) = self.places.get(&(*kind, name.text.clone()))?;
+        let (_, owner) = self.places.get(kind)?.get(&name.text)?;
         (!self.sees(self.pack_at(name.span), *owner)).then_some(*owner)
     }
 

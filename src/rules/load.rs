@@ -4,9 +4,10 @@ use super::check::Checker;
 use super::pack::{PackText, in_order, manifest};
 use super::{Pack, Rules};
 use crate::diagnostic::{Diagnostic, settle};
-use crate::source::{SourceId, Sources, Span};
+use crate::source::{SharedText, SourceId, Sources, Span};
 use crate::syntax;
 use crate::syntax::tree::Declaration;
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The largest text of rules that is read.
@@ -58,7 +59,7 @@ fn load(packs: &[PackText], examples: bool) -> Result<Rules, Box<(Sources, Vec<D
     let mut pack_of_file = Vec::new();
     for (at, (pack, text)) in ordered.into_iter().enumerate() {
         rules.packs.push(pack);
-        let mut files: Vec<&(String, String)> = text.files.iter().collect();
+        let mut files: Vec<&(String, Cow<'static, str>)> = text.files.iter().collect();
         files.sort();
         for (name, text) in files {
             parsed.push((at, read_file(&mut rules.sources, name, text, examples, &mut messages)));
@@ -113,7 +114,7 @@ fn consequences(unread: &[Diagnostic], messages: &[Diagnostic], sources: &Source
 fn read_file(
     sources: &mut Sources,
     name: &str,
-    text: &str,
+    text: &Cow<'static, str>,
     examples: bool,
     messages: &mut Vec<Diagnostic>,
 ) -> Vec<Declaration> {
@@ -127,7 +128,7 @@ fn read_file(
         );
         return Vec::new();
     }
-    let id = sources.add(name, text);
+    let id = sources.add(name, SharedText::of(text));
     syntax::parse(id, text, examples, messages)
 }
 

@@ -555,12 +555,14 @@ impl Rules {
     /// The place of an item by its full name, or by its own where that is the only one.
     #[must_use]
     pub fn find_items(&self, name: &str) -> Vec<ItemId> {
-        // As `full_name` writes it, without writing it for each item.
+        // As `full_name` writes it, without writing it for each item. The name of
+        // an item has no slash, so only what follows the last can be one.
+        let own = name.rsplit_once('/').map_or(name, |(_, own)| own);
         let is_full = |item: &Item| {
             let pack = self.packs.get(item.pack).map_or("", |pack| pack.name.as_str());
             name.strip_prefix(pack).and_then(|rest| rest.strip_prefix('/')) == Some(&item.name)
         };
-        let hit = |item: &Item| item.name == name || is_full(item);
+        let hit = |item: &Item| item.name == own && (own.len() == name.len() || is_full(item));
         (0u32..).zip(&self.items).filter(|(_, item)| hit(item)).map(|(n, _)| ItemId(n)).collect()
     }
 

@@ -3,7 +3,9 @@
 use super::Pack;
 use crate::diagnostic::{Diagnostic, nearest};
 use serde::Deserialize;
+use std::borrow::Cow;
 use std::path::Path;
+use std::sync::OnceLock;
 
 /// A pack as text, wherever it came from.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -12,8 +14,8 @@ pub struct PackText {
     pub name: String,
     /// The text of its `pack.toml`.
     pub manifest: String,
-    /// Its `.checklist` files: name and text.
-    pub files: Vec<(String, String)>,
+    /// Its `.checklist` files: name and text. That of a built-in pack is borrowed from the binary.
+    pub files: Vec<(String, Cow<'static, str>)>,
 }
 
 #[derive(Deserialize)]
@@ -30,8 +32,19 @@ struct Manifest {
     not_covered: Vec<String>,
 }
 
-/// Reads a manifest; a message if it is not one.
+/// Reads a manifest; a message if it is not one. That of a built-in pack is
+/// asked for once to find what it builds on, and again to load it: it is read once.
 pub(super) fn manifest(text: &PackText) -> Result<Pack, Diagnostic> {
+    let mut built_in = BUILT_IN.iter().zip(&HEADERS);
+    let header = built_in.find(|(pack, _)| pack.name == text.name && pack.manifest == text.manifest);
+    let Some((_, header)) = header else { return read_manifest(text) };
+    match header.get() {
+        Some(read) => Ok(read.clone()),
+        None => read_manifest(text).map(|read| header.get_or_init(|| read).clone()),
+    }
+}
+
+fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
     let bad = |error: toml::de::Error| {
         let line = error
             .span()
@@ -122,6 +135,9 @@ macro_rules! built_in_packs {
 
 include!("built_in.in");
 
+/// What the manifest of each of them says, once somebody has asked.
+static HEADERS: [OnceLock<Pack>; BUILT_IN.len()] = [const { OnceLock::new() }; BUILT_IN.len()];
+
 /// The names of the packs in the binary.
 #[must_use]
 pub fn built_in_names() -> Vec<&'static str> {
@@ -145,7 +161,7 @@ pub fn built_in(names: &[&str]) -> Result<Vec<PackText>, Diagnostic> {
         let text = PackText {
             name: pack.name.to_owned(),
             manifest: pack.manifest.to_owned(),
-            files: pack.files.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect(),
+            files: pack.files.iter().map(|(name, text)| ((*name).to_owned(), Cow::Borrowed(*text))).collect(),
         };
         wanted.extend(manifest(&text)?.uses);
         found.push(text);
@@ -180,7 +196,7 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
     for entry in walkdir::WalkDir::new(dir).sort_by_file_name() {
         let entry = entry.map_err(|error| unreadable(dir, &error.to_string()))?;
         if entry.path().extension().is_some_and(|ending| ending == "checklist") && entry.file_type().is_file() {
-            pack.files.push((entry.path().display().to_string(), read(entry.path())?));
+            pack.files.push((entry.path().display().to_string(), read(entry.path())?.into()));
         }
     }
     Ok(pack)

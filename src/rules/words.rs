@@ -33,7 +33,7 @@ pub struct Words {
 pub fn declared_words(packs: &[PackText]) -> Words {
     let (mut words, mut sources) = (Words::default(), Sources::default());
     for (name, text) in packs.iter().flat_map(|pack| &pack.files) {
-        let id = sources.add(name.clone(), text.as_str());
+        let id = sources.add(name.clone(), &**text);
         for declaration in syntax::parse(id, text, false, &mut Vec::new()) {
             let Declaration::Words(kind, declared) = declaration else { continue };
             let titles = match kind {

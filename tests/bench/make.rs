@@ -123,7 +123,7 @@ const PEOPLE: [&str; 4] = ["ann", "bo", "cy", "di"];
 /// A pack of one file.
 pub(crate) fn pack(text: String) -> PackText {
     let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='measuring'".to_owned();
-    PackText { name: "made".into(), manifest, files: vec![("made.checklist".into(), text)] }
+    PackText { name: "made".into(), manifest, files: vec![("made.checklist".into(), text.into())] }
 }
 
 pub(crate) fn rules(text: String) -> Rules {

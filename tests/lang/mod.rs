@@ -43,7 +43,7 @@ fn pack(name: &str, uses: &[&str], text: &str) -> PackText {
         manifest: format!(
             "name = {name:?}\ntitle = \"Invented\"\nedition = \"1\"\nauthority = \"none\"\nscope = \"a shed\"\nuses = {uses:?}\n"
         ),
-        files: vec![(format!("{name}.checklist"), text.to_owned())],
+        files: vec![(format!("{name}.checklist"), text.to_owned().into())],
     }
 }
 

@@ -37,7 +37,7 @@ item controls.shut for each opening in log.openings
 
 fn load(text: &str) -> Result<Rules, Vec<cotterpin::diagnostic::Diagnostic>> {
     let base = super::story::RULES;
-    let files = vec![("rules.checklist".into(), format!("{base}{text}"))];
+    let files = vec![("rules.checklist".into(), format!("{base}{text}").into())];
     let pack = PackText { name: "shed".into(), manifest: super::story::MANIFEST.into(), files };
     load_packs(&[pack]).map_err(|failed| failed.1)
 }

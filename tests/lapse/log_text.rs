@@ -42,7 +42,7 @@ fn need_text(need: &Need) -> String {
 
 pub(super) fn rules(world: &World) -> Rules {
     let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='a test'";
-    let files = vec![("made.checklist".into(), pack_text(world))];
+    let files = vec![("made.checklist".into(), pack_text(world).into())];
     let pack = PackText { name: "made".into(), manifest: manifest.into(), files };
     load_packs(&[pack]).unwrap_or_else(|failed| panic!("{:#?}\n{}", failed.1, pack_text(world)))
 }

@@ -11,7 +11,7 @@ pub(super) fn rules(text: &str) -> Rules {
     let pack = PackText {
         name: "mine".into(),
         manifest: "name = 'mine'\ntitle = 'Mine'\nedition = '1'\nauthority = 'none'\nscope = 'a test'".into(),
-        files: vec![("mine.checklist".into(), text.into())],
+        files: vec![("mine.checklist".into(), text.to_owned().into())],
     };
     load_packs(&[pack]).unwrap_or_else(|failed| {
         let (sources, messages) = *failed;

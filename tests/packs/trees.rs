@@ -63,7 +63,7 @@ fn texts() -> Vec<PackText> {
 fn parsed() -> Rules {
     let mut packs = texts();
     for (_, text) in packs.iter_mut().flat_map(|pack| &mut pack.files) {
-        text.push('\n');
+        text.to_mut().push('\n');
     }
     load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
 }

@@ -47,7 +47,7 @@ fn minutes(minutes: u32) -> Range {
 
 fn rules(text: &str) -> Rules {
     let manifest = "name='shed'\ntitle='Shed'\nedition='1'\nauthority='none'\nscope='a test'".to_owned();
-    let files = vec![("shed.checklist".to_owned(), format!("{WORDS}{text}"))];
+    let files = vec![("shed.checklist".to_owned(), format!("{WORDS}{text}").into())];
     load_packs(&[PackText { name: "shed".into(), manifest, files }]).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
 }
 

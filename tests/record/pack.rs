@@ -75,7 +75,7 @@ pub(super) fn rules() -> Rules {
     let pack = PackText {
         name: "shed".to_owned(),
         manifest: MANIFEST.to_owned(),
-        files: vec![("shed.checklist".to_owned(), CHECKLIST.to_owned())],
+        files: vec![("shed.checklist".to_owned(), CHECKLIST.into())],
     };
     match load_packs(&[pack]) {
         Ok(rules) => rules,

@@ -12,7 +12,7 @@ const TAIL: &str = "by visit basis own cite common practice\n";
 
 fn rules(text: &str) -> Rules {
     let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='a test'".to_owned();
-    let files = vec![("made.checklist".to_owned(), format!("{HEAD}{text}"))];
+    let files = vec![("made.checklist".to_owned(), format!("{HEAD}{text}").into())];
     load_packs(&[PackText { name: "made".into(), manifest, files }]).unwrap_or_else(|failed| panic!("{:?}", failed.1))
 }
 
