@@ -26,7 +26,7 @@ pub struct Label {
 /// ```
 /// use cotterpin::diagnostic::Diagnostic;
 /// let message = Diagnostic::error("project::missing", "there is no project.toml in `shed`")
-///     .help("begin one with a file `project.toml` that says country and packs");
+///     .help("give the project's folder, or begin one");
 /// assert_eq!(message.code, "project::missing");
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
