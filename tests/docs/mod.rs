@@ -125,7 +125,7 @@ fn page_project_and_leave_are_read() {
     write("packs/mine/pack.toml", &only(README, "toml pack").replace("latch", "mine"));
     write("packs/mine/mine.checklist", only(README, "checklist"));
     let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
-        .args(["why", "controls.free", ".", "--on", "2026-11-25"])
+        .args(["why", "transparencies.holes", ".", "--on", "2026-11-25"])
         .current_dir(&shed)
         .output()
         .expect("it runs");
