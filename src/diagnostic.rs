@@ -97,3 +97,15 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .min()
         .map(|(_, candidate)| candidate)
 }
+
+/// The question after the nearest of `known`, if any is near enough to be meant.
+///
+/// ```
+/// use cotterpin::diagnostic::did_you_mean;
+/// assert_eq!(did_you_mean("vist", ["visit", "taxi"]).as_deref(), Some("did you mean `visit`?"));
+/// assert_eq!(did_you_mean("weighing", ["visit", "taxi"]), None);
+/// ```
+#[must_use]
+pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    nearest(word, known).map(|near| format!("did you mean `{near}`?"))
+}

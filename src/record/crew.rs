@@ -3,7 +3,7 @@
 use super::Record;
 use super::project::Header;
 use super::same::one_name;
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::{Diagnostic, did_you_mean, nearest};
 use crate::rules::Rules;
 use crate::source::Span;
 use std::collections::{BTreeMap, BTreeSet};
@@ -55,8 +55,8 @@ fn same_name(header: &Header) -> Vec<Diagnostic> {
 }
 
 fn unknown(kind: &str, name: &str, known: &[&str], place: Span) -> Diagnostic {
-    let help = nearest(name, known.iter().copied())
-        .map_or_else(|| format!("the packs know {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
+    let help =
+        did_you_mean(name, known.iter().copied()).unwrap_or_else(|| format!("the packs know {}", known.join(", ")));
     Diagnostic::error("project::unknown", format!("no pack knows a {kind} `{name}`")).at(place, "").help(help)
 }
 
