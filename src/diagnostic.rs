@@ -109,3 +109,14 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
 pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
     nearest(word, known).map(|near| format!("did you mean `{near}`?"))
 }
+
+/// Of the dotted names in the same group as `name`, the one with almost the same last word.
+pub(crate) fn near_sibling<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    fn split(name: &str) -> (&str, &str) {
+        name.split_at(name.rfind('.').unwrap_or(0))
+    }
+    let (group, last) = split(name);
+    let beside: Vec<&str> = known.into_iter().filter(|other| split(other).0 == group).collect();
+    let near = nearest(last, beside.iter().map(|other| split(other).1))?;
+    beside.into_iter().find(|other| split(other).1 == near)
+}
