@@ -26,7 +26,7 @@ pub struct Label {
 /// ```
 /// use cotterpin::diagnostic::Diagnostic;
 /// let message = Diagnostic::error("project::missing", "there is no project.toml in `shed`")
-///     .help("begin one with a file `project.toml` that says country and packs");
+///     .help("give the project's folder, or begin one");
 /// assert_eq!(message.code, "project::missing");
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -96,4 +96,27 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .filter(|(distance, _)| *distance <= limit)
         .min()
         .map(|(_, candidate)| candidate)
+}
+
+/// The question after the nearest of `known`, if any is near enough to be meant.
+///
+/// ```
+/// use cotterpin::diagnostic::did_you_mean;
+/// assert_eq!(did_you_mean("vist", ["visit", "taxi"]).as_deref(), Some("did you mean `visit`?"));
+/// assert_eq!(did_you_mean("weighing", ["visit", "taxi"]), None);
+/// ```
+#[must_use]
+pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    nearest(word, known).map(|near| format!("did you mean `{near}`?"))
+}
+
+/// Of the dotted names in the same group as `name`, the one with almost the same last word.
+pub(crate) fn near_sibling<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    fn split(name: &str) -> (&str, &str) {
+        name.split_at(name.rfind('.').unwrap_or(0))
+    }
+    let (group, last) = split(name);
+    let beside: Vec<&str> = known.into_iter().filter(|other| split(other).0 == group).collect();
+    let near = nearest(last, beside.iter().map(|other| split(other).1))?;
+    beside.into_iter().find(|other| split(other).1 == near)
 }

@@ -127,6 +127,11 @@ fn builder(name: &str) -> Result<Person, Diagnostic> {
     Ok(Person { key, name: name.trim().to_owned(), roles: vec!["builder".to_owned()] })
 }
 
+/// A folder's name as a shell takes it for one word.
+fn as_typed(folder: &str) -> String {
+    if folder.contains(char::is_whitespace) { format!("\"{folder}\"") } else { folder.to_owned() }
+}
+
 fn said(args: &BeginArgs) -> String {
     let mut page = Page::new(WIDTH);
     let folder = args.folder.display().to_string();
@@ -136,13 +141,15 @@ fn said(args: &BeginArgs) -> String {
     }
     page.gap();
     page.line(0, "Next:");
-    let inside = if folder == "." { String::new() } else { format!("cd {folder}") };
+    let inside = if folder == "." { String::new() } else { format!("cd {}", as_typed(&folder)) };
     if !inside.is_empty() {
         page.line(4, &inside);
     }
     page.labelled(4, 28, "cotterpin ask", "answer the questions that settle most");
     let who = if args.who.is_some() { "" } else { " (name yourself in project.toml first)" };
     page.labelled(4, 28, "cotterpin log --subjects", &format!("what the log can be about{who}"));
+    page.labelled(4, 28, "cotterpin log WHAT SUBJECT", "write down what you have done, inspected or found");
     page.labelled(4, 28, "cotterpin audit", "what is unmet, what is not shown, and why");
+    page.labelled(4, 28, "cotterpin next --time 2h", "what to do with two hours");
     page.finish()
 }

@@ -32,18 +32,8 @@ pub struct ProjectFiles {
 #[must_use]
 pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
     let mut reading = Reading { folder, real: folder.to_owned(), files: ProjectFiles::default(), found: Vec::new() };
-    if !folder.is_dir() {
-        let message = format!("there is no folder `{}`", folder.display());
-        reading
-            .found
-            .push(Diagnostic::error("project::missing", message).help("give the folder that has project.toml in it"));
-        return (reading.files, reading.found);
-    }
-    if fs::symlink_metadata(folder.join(HEADER)).is_err() {
-        let message = format!("there is no {HEADER} in `{}`", folder.display());
-        let help =
-            "begin one: a file project.toml with a name, a country and the packs to use, such as packs = [\"common\"]";
-        reading.found.push(Diagnostic::error("project::missing", message).help(help));
+    if let Err(missing) = is_project(folder) {
+        reading.found.push(missing);
         return (reading.files, reading.found);
     }
     match fs::canonicalize(folder) {
@@ -199,4 +189,20 @@ fn is_hidden(entry: &DirEntry) -> bool {
 
 fn is_hidden_name(path: &Path) -> bool {
     path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'))
+}
+
+/// Whether a folder is there and has a `project.toml`.
+pub(super) fn is_project(folder: &Path) -> Result<(), Diagnostic> {
+    let name = folder.display();
+    let (message, help) = if !folder.exists() {
+        (format!("there is no folder `{name}`"), "give the folder that has project.toml in it")
+    } else if !folder.is_dir() {
+        (format!("`{name}` is no folder"), "give the folder that has project.toml in it")
+    } else if fs::symlink_metadata(folder.join(HEADER)).is_err() {
+        let help = "give the project's folder, or begin one with `cotterpin begin FOLDER --country us`";
+        (format!("there is no {HEADER} in `{name}`"), help)
+    } else {
+        return Ok(());
+    };
+    Err(Diagnostic::error("project::missing", message).help(help))
 }

@@ -1,6 +1,7 @@
 //! `cotterpin packs`: what is built in, and on what it rests; or all that one pack asks.
 
 use super::args::{Format, OnePack, PacksArgs, PageFormat, ShowArgs};
+use super::gather::unknown_pack;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH, try_pack};
 use crate::diagnostic::Diagnostic;
@@ -27,6 +28,9 @@ fn show(args: &ShowArgs) -> Done {
     let names = rules::built_in_names();
     let folder = Path::new(&args.pack);
     let (name, rules) = if names.contains(&args.pack.as_str()) || !folder.exists() {
+        if !names.contains(&args.pack.as_str()) {
+            return Err(Messages::one(unknown_pack(&args.pack, &names)));
+        }
         (args.pack.clone(), built_in(&[args.pack.as_str()])?)
     } else {
         let pack = rules::read_pack(folder).map_err(Messages::one)?;

@@ -1,25 +1,26 @@
 //! `cotterpin questions`: what the packs ask and the project does not say yet.
 
 use super::args::QuestionsArgs;
-use super::gather::{Gathered, gather};
+use super::gather::gather;
 use super::messages::Messages;
 use super::{Done, Status};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::report;
+use crate::rules::Rules;
 use std::collections::BTreeSet;
 
 pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let gathered = gather(&args.project)?;
     warn(&gathered.warnings);
     if let Some(system) = &args.system {
-        known_system(&gathered, system)?;
+        known_system(&gathered.rules, system)?;
     }
     let text = report::questions_text(&gathered.rules, &gathered.record, args.system.as_deref());
     Ok((text, Status::Settled))
 }
 
-fn known_system(gathered: &Gathered, system: &str) -> Result<(), Messages> {
-    let rules = &gathered.rules;
+/// A word given by `--system` must begin a question of the packs.
+pub(super) fn known_system(rules: &Rules, system: &str) -> Result<(), Messages> {
     let names = rules.facts.iter().map(|fact| &fact.name).chain(rules.lists.iter().map(|list| &list.name));
     let known: BTreeSet<&str> = names.filter_map(|name| name.split('.').next()).collect();
     if known.contains(system) {

@@ -1,11 +1,12 @@
 //! The folder of saved audits: which there are, reading one, keeping one.
 
 use super::disk::bytes;
+use super::keep::{Others, create, replace};
 use crate::audit::since::Saved;
 use crate::diagnostic::Diagnostic;
 use crate::measure::Date;
-use std::fs::{self, File};
-use std::io::{self, Write};
+use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// Where a project keeps its saved audits.
@@ -73,38 +74,36 @@ pub(super) fn place(project: &Path, day: &str, replace: bool) -> Result<PathBuf,
 }
 
 /// Writes a saved audit to `path`; what is there is replaced only if asked.
-pub(super) fn keep(saved: &Saved, path: &Path, replace: bool) -> Result<(), Diagnostic> {
-    if !replace && fs::symlink_metadata(path).is_ok() {
-        let message = format!("`{}` is there already", path.display());
-        return Err(Diagnostic::error("saved::there", message).help("give another name, or add --replace"));
+pub(super) fn keep(saved: &Saved, path: &Path, may_replace: bool) -> Result<(), Diagnostic> {
+    if !may_replace && fs::symlink_metadata(path).is_ok() {
+        return Err(there(path));
     }
-    write_whole(path, saved.to_text().as_bytes()).map_err(|problem| {
+    let text = saved.to_text();
+    let written = folder_of_its_own(path).and_then(|()| match may_replace {
+        true => replace(path, text.as_bytes(), Others::Possible),
+        false => create(path, text.as_bytes(), Others::Possible),
+    });
+    written.map_err(|problem| {
+        if problem.kind() == io::ErrorKind::AlreadyExists {
+            return there(path);
+        }
         let message = format!("`{}` cannot be written: {problem}", path.display());
         Diagnostic::error("file::unwritable", message)
             .help("see to it that the folder is there and that you may write in it")
     })
 }
 
-/// Writes a file so that it is there whole or not at all: another file beside
-/// it first, then a new name for that.
-fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let name = path.file_name().ok_or_else(|| io::Error::other("it names no file"))?;
-    if path.is_dir() {
-        return Err(io::Error::other("it is a folder"));
+/// The folder of saved audits is made; any other has to be there.
+fn folder_of_its_own(path: &Path) -> io::Result<()> {
+    match path.parent().filter(|folder| folder.file_name().is_some_and(|last| last == FOLDER)) {
+        Some(folder) => fs::create_dir_all(folder),
+        None => Ok(()),
     }
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    if folder.file_name().is_some_and(|last| last == FOLDER) {
-        fs::create_dir_all(folder)?;
-    }
-    let beside = folder.join(format!(".{}.{}.part", name.to_string_lossy(), std::process::id()));
-    let written = File::create_new(&beside).and_then(|mut file| {
-        file.write_all(bytes)?;
-        file.sync_all()
-    });
-    written.and_then(|()| fs::rename(&beside, path)).inspect_err(|_| {
-        // The half-written file helps nobody; that it failed is said already.
-        let _: io::Result<()> = fs::remove_file(&beside);
-    })
+}
+
+fn there(path: &Path) -> Diagnostic {
+    let message = format!("`{}` is there already", path.display());
+    Diagnostic::error("saved::there", message).help("give another name, or add --replace")
 }
 
 fn unreadable(name: &str, problem: &io::Error) -> Diagnostic {

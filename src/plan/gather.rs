@@ -138,7 +138,9 @@ impl Gather<'_> {
         let zone = job.zone.clone().or_else(|| first.zone.clone());
         let by = job.due.as_ref().map_or(&first.by, |due| &due.by).clone();
         let after_visit = self.stays_open(id, first);
-        let lapse = group.iter().find_map(|finding| finding.lapses().next()).cloned();
+        // Of several, the entry made last: its loss is the news. Days as text are in the order of days.
+        let lapses = group.iter().flat_map(|finding| finding.lapses());
+        let lapse = lapses.max_by(|a, b| a.shown.on.cmp(&b.shown.on).then_with(|| a.cmp(b))).cloned();
         let item = self.rules.items.get(id.0 as usize);
         let job = Job {
             subjects,

@@ -3,7 +3,7 @@
 use super::Record;
 use super::project::Header;
 use super::same::one_name;
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};
 use crate::rules::Rules;
 use crate::source::Span;
 use std::collections::{BTreeMap, BTreeSet};
@@ -55,8 +55,8 @@ fn same_name(header: &Header) -> Vec<Diagnostic> {
 }
 
 fn unknown(kind: &str, name: &str, known: &[&str], place: Span) -> Diagnostic {
-    let help = nearest(name, known.iter().copied())
-        .map_or_else(|| format!("the packs know {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
+    let help =
+        did_you_mean(name, known.iter().copied()).unwrap_or_else(|| format!("the packs know {}", known.join(", ")));
     Diagnostic::error("project::unknown", format!("no pack knows a {kind} `{name}`")).at(place, "").help(help)
 }
 
@@ -79,21 +79,11 @@ fn parts(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
         {
             let names: Vec<&str> = known.iter().copied().filter(|known| known != name).collect();
             messages.push(unknown("part", above, &names, part.place));
-        } else if let Some(near) = near_sibling(name, &declared) {
+        } else if let Some(near) = near_sibling(name, declared.iter().copied()) {
             let message = format!("the part `{name}` is new, and almost the name of `{near}`");
             let help = format!("if `{near}` is meant, write that: work on one does not disturb the other");
             messages.push(Diagnostic::warning("project::near", message).at(part.place, "").help(help));
         }
     }
     messages
-}
-
-/// A declared part beside it with almost the same last word.
-fn near_sibling<'r>(name: &str, declared: &[&'r str]) -> Option<&'r str> {
-    let split = |name: &'_ str| name.rfind('.').unwrap_or(0);
-    let (above, last) = name.split_at(split(name));
-    let beside = declared.iter().filter(|other| other.split_at(split(other)).0 == above);
-    let beside: Vec<(&str, &'r str)> = beside.map(|other| (other.split_at(split(other)).1, *other)).collect();
-    let near = nearest(last, beside.iter().map(|(word, _)| *word))?;
-    beside.iter().find(|(word, _)| *word == near).map(|(_, other)| *other)
 }

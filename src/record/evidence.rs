@@ -3,7 +3,7 @@
 use super::Evidence;
 use super::text::Page;
 use super::words::{in_words, normal_word};
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::rules::Rules;
 use crate::source::Span;
 use glob::{MatchOptions, Pattern};
@@ -140,10 +140,8 @@ impl<'a> Files<'a> {
         let kind = entry.kind.clone().unwrap_or_else(|| kind_of(file).to_owned());
         let kinds = || self.rules.evidence.iter().map(|kind| kind.name.as_str());
         if !kinds().any(|known| known == kind) {
-            let help = match nearest(&kind, kinds()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("the packs know {}", kinds().collect::<Vec<_>>().join(", ")),
-            };
+            let help = did_you_mean(&kind, kinds())
+                .unwrap_or_else(|| format!("the packs know {}", kinds().collect::<Vec<_>>().join(", ")));
             let message = format!("no pack knows evidence of the kind `{kind}`");
             return Err(Box::new(Diagnostic::error("evidence::kind", message).at(entry.place, "").help(help)));
         }

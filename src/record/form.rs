@@ -5,7 +5,7 @@ use super::dates;
 use super::text::Page;
 use super::value::whole_number;
 use super::words::{in_words, normal_word};
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::measure::DateRange;
 use crate::rules::Rules;
 use crate::source::Span;
@@ -52,10 +52,8 @@ impl<'a> Form<'a> {
         if known.contains(&by.as_str()) {
             return Some(by);
         }
-        let label = match nearest(&by, known.iter().copied()) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("the hold points are {}", known.join(", ")),
-        };
+        let label = did_you_mean(&by, known.iter().copied())
+            .unwrap_or_else(|| format!("the hold points are {}", known.join(", ")));
         self.wrong(key, "record::hold-point", label);
         None
     }
@@ -63,10 +61,8 @@ impl<'a> Form<'a> {
     fn unknown_keys(&mut self) {
         let (table, page) = (self.table, self.page);
         for key in table.keys().filter(|key| !self.keys.contains(&key.get_ref().as_ref())) {
-            let help = match nearest(key.get_ref(), self.keys.iter().copied()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("its keys are {}", self.keys.join(", ")),
-            };
+            let help = did_you_mean(key.get_ref(), self.keys.iter().copied())
+                .unwrap_or_else(|| format!("its keys are {}", self.keys.join(", ")));
             let message = format!("`{}` has no `{}`", self.key, key.get_ref());
             self.messages.push(Diagnostic::error("record::unknown", message).at(page.span(key), "").help(help));
         }
@@ -152,10 +148,8 @@ impl<'a> Form<'a> {
         if known.contains(&role.as_str()) {
             return Some(role);
         }
-        let label = match nearest(&role, known.iter().copied()) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("the packs know {}", known.join(", ")),
-        };
+        let label = did_you_mean(&role, known.iter().copied())
+            .unwrap_or_else(|| format!("the packs know {}", known.join(", ")));
         self.wrong("role", "record::role", label);
         None
     }

@@ -1,6 +1,6 @@
 //! The names the packs know, and what to say to one they do not.
 
-use crate::diagnostic::nearest;
+use crate::diagnostic::{near_sibling, nearest};
 use crate::rules::{Fact, FactId, List, ListId, Rules};
 use std::collections::BTreeSet;
 
@@ -98,15 +98,6 @@ impl<'r> Names<'r> {
 /// The nearest of the known names. Those in the same group come first: it is
 /// the last word then that was mistyped.
 fn near<'r>(name: &str, known: &[&'r str]) -> Option<&'r str> {
-    let split = |name: &'_ str| name.rfind('.').unwrap_or(0);
-    let (group, last) = name.split_at(split(name));
-    let beside: Vec<(&str, &'r str)> = known
-        .iter()
-        .map(|other| (other.split_at(split(other)), *other))
-        .filter(|((other_group, _), _)| *other_group == group)
-        .map(|((_, word), other)| (word, other))
-        .collect();
-    let hit = nearest(last, beside.iter().map(|(word, _)| *word));
-    hit.and_then(|hit| beside.iter().find(|(word, _)| *word == hit).map(|(_, full)| *full))
-        .or_else(|| nearest(name, known.iter().copied()))
+    let known = || known.iter().copied();
+    near_sibling(name, known()).or_else(|| nearest(name, known()))
 }

@@ -3,7 +3,7 @@
 use super::dates;
 use super::text::{FileText, Page, open};
 use super::words::{in_words, normal_word};
-use crate::diagnostic::{Diagnostic, nearest, settle};
+use crate::diagnostic::{Diagnostic, did_you_mean, settle};
 use crate::measure::{Date, DateRange, Dimension, Exact, Quantity, Range};
 use crate::source::{Sources, Span};
 use std::borrow::Cow;
@@ -115,10 +115,9 @@ impl<'a> Reading<'a> {
     fn unknown_keys(&mut self) {
         let page = self.page;
         for key in page.table.keys().filter(|key| !KEYS.contains(&key.get_ref().as_ref())) {
-            let help = match nearest(key.get_ref(), KEYS) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("its keys are {}; facts stand in the project's other files", KEYS.join(", ")),
-            };
+            let help = did_you_mean(key.get_ref(), KEYS).unwrap_or_else(|| {
+                format!("its keys are {}; facts stand in the project's other files", KEYS.join(", "))
+            });
             let message = format!("{PROJECT} has no `{}`", key.get_ref());
             self.messages
                 .push(Diagnostic::error("project::unknown", message).at(page.span(key), "not known").help(help));
@@ -297,10 +296,8 @@ impl<'a> Reading<'a> {
         let fields = Fields(written.get_ref().as_table());
         for key in fields.0.into_iter().flat_map(DeTable::keys) {
             if !known.contains(&key.get_ref().as_ref()) {
-                let help = nearest(key.get_ref(), known.iter().copied()).map_or_else(
-                    || format!("its keys are {}", known.join(", ")),
-                    |near| format!("did you mean `{near}`?"),
-                );
+                let help = did_you_mean(key.get_ref(), known.iter().copied())
+                    .unwrap_or_else(|| format!("its keys are {}", known.join(", ")));
                 let message = format!("`{}` of [{table}] has no `{}`", name.get_ref(), key.get_ref());
                 let message = Diagnostic::error("project::unknown", message).at(self.page.span(key), "not known");
                 self.messages.push(message.help(help));

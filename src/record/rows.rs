@@ -5,7 +5,7 @@ use super::value::value;
 use super::walk::{Walk, Written};
 use super::words::question;
 use super::{Recorded, Row, Rows, Value};
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::rules::List;
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
@@ -66,10 +66,8 @@ fn fields(
 
 fn unknown_field(list: &List, key: &str, place: Span) -> Diagnostic {
     let known = list.fields.iter().map(|field| field.name.as_str());
-    let help = match nearest(key, known.clone()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("its fields are {}", known.collect::<Vec<_>>().join(", ")),
-    };
+    let help = did_you_mean(key, known.clone())
+        .unwrap_or_else(|| format!("its fields are {}", known.collect::<Vec<_>>().join(", ")));
     Diagnostic::error("fact::unknown", format!("a record of `{}` has no field `{key}`", list.name))
         .at(place, "not known")
         .help(help)

@@ -3,7 +3,7 @@
 use super::text::Page;
 use super::words::{asked, in_words, listed, normal_word, question};
 use super::{Recorded, Value, dates};
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::measure::{Dimension, Exact, Range, Unit};
 use crate::rules::{Fact, Kind, Rules};
 use crate::source::Span;
@@ -128,10 +128,8 @@ impl Reading<'_> {
         if let Some(bit) = bit {
             return Ok((Value::Words(bit), None));
         }
-        let label = match nearest(&word, words.iter().copied()) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("expected one of {}", listed(&words)),
-        };
+        let label =
+            did_you_mean(&word, words.iter().copied()).unwrap_or_else(|| format!("expected one of {}", listed(&words)));
         Err(self.error("value::word", format!("`{text}` is not a word of `{}`", self.name), &label))
     }
 

@@ -107,10 +107,10 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
     said
 }
 
-/// What undid it, in so few words that the list stays one to follow; `cotterpin why` has the rest.
+/// What had shown it and what undid that, in so few words that the list stays one to follow; `cotterpin why` has the rest.
 fn undone(lapse: &Lapse) -> String {
-    let Told { event, subject, on, .. } = &lapse.undone_by;
-    format!("The log had shown it until {on}: {event} {subject} ({}).", lapse.undone_by.place)
+    let brief = |Told { event, subject, on, place, .. }: &Told| format!("{event} {subject} on {on} ({place})");
+    format!("The log had shown it, {}, until {}.", brief(&lapse.shown), brief(&lapse.undone_by))
 }
 
 /// What had shown it, and what undid that.

@@ -190,7 +190,13 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
     };
     let manifest_path = dir.join("pack.toml");
     if !manifest_path.is_file() {
-        return Err(missing(&dir.display().to_string(), "the folder holds no pack.toml", None));
+        let name = dir.display();
+        let message = match dir.is_dir() {
+            true => format!("the folder `{name}` holds no pack.toml"),
+            false => format!("there is no folder `{name}`"),
+        };
+        return Err(Diagnostic::error("pack::missing", message)
+            .help("give the folder of the pack, the one with its pack.toml in it"));
     }
     let mut pack = PackText { name: dir.display().to_string(), manifest: read(&manifest_path)?, files: Vec::new() };
     for entry in walkdir::WalkDir::new(dir).sort_by_file_name() {

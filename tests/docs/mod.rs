@@ -112,6 +112,28 @@ fn readme_confirmation_is_read() {
     assert!(said.contains("MET on 2026-11-25"), "{said}");
 }
 
+/// The page's project, evidence and leave: every key is one that the record knows.
+#[test]
+fn page_project_and_leave_are_read() {
+    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("page-project");
+    let _: std::io::Result<()> = std::fs::remove_dir_all(&shed);
+    std::fs::create_dir_all(shed.join("packs/mine")).expect("a folder");
+    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
+    write("project.toml", only(PAGE, "toml whole"));
+    write("fuel.toml", only(PAGE, "toml evidence"));
+    write("leave.toml", only(PAGE, "toml leave"));
+    write("packs/mine/pack.toml", &only(README, "toml pack").replace("latch", "mine"));
+    write("packs/mine/mine.checklist", only(README, "checklist"));
+    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
+        .args(["why", "transparencies.holes", ".", "--on", "2026-11-25"])
+        .current_dir(&shed)
+        .output()
+        .expect("it runs");
+    assert_eq!(said.status.code(), Some(0), "{}", String::from_utf8_lossy(&said.stderr));
+    let said = String::from_utf8_lossy(&said.stdout);
+    assert!(said.contains("CONCEDED on 2026-11-25"), "{said}");
+}
+
 /// The block of a list's item, without its indentation.
 fn inner(head: &str) -> String {
     let indented = README.split(&format!("   ```text {head}\n")).nth(1).and_then(|rest| rest.split("   ```").next());

@@ -6,7 +6,13 @@ use super::Shed;
 fn a_project_is_begun_and_can_be_audited_and_logged_in() {
     let shed = Shed::empty("begin");
     let args = ["begin", "wren", "--country", "us", "--visit", "2026-12", "--who", "Rosa \"R\" Example"];
-    shed.run(&args).fine(&["Begun: wren", "cotterpin ask", "cotterpin log --subjects", "cotterpin audit"]);
+    shed.run(&args).fine(&[
+        "Begun: wren",
+        "cotterpin ask",
+        "cotterpin log WHAT SUBJECT",
+        "cotterpin audit",
+        "cotterpin next",
+    ]);
     let project: toml::Table = shed.text("wren/project.toml").parse().expect("TOML");
     assert_eq!(project["name"].as_str(), Some("wren"));
     assert_eq!(project["visit"].as_str(), Some("2026-12"));

@@ -10,6 +10,7 @@ mod target;
 use super::args::{AskArgs, ProjectArgs};
 use super::gather::gather;
 use super::messages::Messages;
+use super::questions::known_system;
 use super::{Done, Status, WIDTH};
 use crate::audit::{Audit, Question};
 use crate::report::Page;
@@ -42,6 +43,9 @@ pub(super) fn ask(
 ) -> Done {
     let gathered = gather(&ProjectArgs { folder: args.folder.clone(), demo: false })?;
     warn(&gathered.warnings);
+    if let Some(system) = &args.system {
+        known_system(&gathered.rules, system).map_err(Messages::of_writing)?;
+    }
     let mut project = Project::new(args, gathered)?;
     let mut talk = Dialogue::new(input, out);
     let mut count = Count::default();

@@ -1,14 +1,13 @@
 //! A project's folder, opened for writing.
 //!
-//! One process at a time holds its lock. A file is never changed in place: the
-//! new text goes into a hidden file beside it, reaches the disk, and takes the
-//! old one's name in one step. Whoever reads, and whoever pulls the plug, finds
-//! the old text or the new one.
+//! One process at a time holds its lock, and every file is written whole.
+//! Whoever reads, and whoever pulls the plug, finds the old text or the new one.
 
-use crate::command::disk::HEADER;
+use super::whole::{self, Others};
+use crate::command::disk::is_project;
 use crate::diagnostic::Diagnostic;
 use std::fs::{self, File, OpenOptions};
-use std::io::{self, Read, Write};
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 /// What the command keeps for itself; hidden, so that no reader takes it for facts.
@@ -113,37 +112,19 @@ impl Folder {
     /// Puts `bytes` in the place of a file, or makes it; its permissions stay.
     pub(in crate::command) fn replace(&self, name: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
         let path = self.inside(name)?;
-        let part = self.part(&path, bytes, true)?;
-        fs::rename(&part, &path).map_err(|problem| {
-            remove(&part);
-            unwritable(&path, &problem)
-        })?;
-        settle(&path);
-        Ok(())
+        whole::replace(&path, bytes, Others::LockedOut).map_err(|problem| unwritable(&path, &problem))
     }
 
     /// The same for what is a convenience only: nobody waits for the disk.
     pub(in crate::command) fn remember(&self, name: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
         let path = self.inside(name)?;
-        let part = self.part(&path, bytes, false)?;
-        fs::rename(&part, &path).map_err(|problem| unwritable(&path, &problem))
+        whole::replace_soon(&path, bytes, Others::LockedOut).map_err(|problem| unwritable(&path, &problem))
     }
 
     /// Makes a file that must not be there yet.
     pub(in crate::command) fn create(&self, name: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
         let path = self.inside(name)?;
-        let part = self.part(&path, bytes, true)?;
-        // A link, unlike a renaming, never takes the place of another file.
-        let done = match fs::hard_link(&part, &path) {
-            Err(problem) if problem.kind() != io::ErrorKind::AlreadyExists && !self.has(name) => {
-                fs::rename(&part, &path)
-            }
-            done => done,
-        };
-        remove(&part);
-        done.map_err(|problem| unwritable(&path, &problem))?;
-        settle(&path);
-        Ok(())
+        whole::create(&path, bytes, Others::LockedOut).map_err(|problem| unwritable(&path, &problem))
     }
 
     /// Removes a file of the project, if it is there.
@@ -152,38 +133,6 @@ impl Folder {
         match fs::remove_file(&path) {
             Err(problem) if problem.kind() != io::ErrorKind::NotFound => Err(unwritable(&path, &problem)),
             _ => Ok(()),
-        }
-    }
-
-    /// The new text on the disk, under a hidden name beside `path`.
-    fn part(&self, path: &Path, bytes: &[u8], sync: bool) -> Result<PathBuf, Diagnostic> {
-        let folder = path.parent().unwrap_or(&self.real);
-        writable(folder)?;
-        let permissions = match fs::metadata(path) {
-            Ok(there) => {
-                writable(path)?;
-                Some(there.permissions())
-            }
-            Err(_) => None,
-        };
-        let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-        let part = folder.join(format!(".{name}.part"));
-        // What a killed run left; nobody else writes while the lock is held.
-        remove(&part);
-        let write = || -> io::Result<()> {
-            let mut file = OpenOptions::new().write(true).create_new(true).open(&part)?;
-            file.write_all(bytes)?;
-            if let Some(permissions) = permissions {
-                file.set_permissions(permissions)?;
-            }
-            if sync { file.sync_all() } else { Ok(()) }
-        };
-        match write() {
-            Ok(()) => Ok(part),
-            Err(problem) => {
-                remove(&part);
-                Err(unwritable(path, &problem))
-            }
         }
     }
 
@@ -201,39 +150,9 @@ impl Folder {
     }
 }
 
-fn is_project(folder: &Path) -> Result<(), Diagnostic> {
-    if !folder.is_dir() {
-        let message = format!("there is no folder `{}`", folder.display());
-        return Err(Diagnostic::error("project::missing", message).help("give the folder that has project.toml in it"));
-    }
-    if fs::symlink_metadata(folder.join(HEADER)).is_err() {
-        let message = format!("there is no {HEADER} in `{}`", folder.display());
-        return Err(Diagnostic::error("project::missing", message)
-            .help("give the project's folder, or make one with `cotterpin begin FOLDER --country us`"));
-    }
-    Ok(())
-}
-
-/// What stands against writing is said before anything is tried: renaming
-/// would quietly replace a file that is marked as not to be written.
+/// Before a folder is made in another: see [`whole::writable`].
 fn writable(path: &Path) -> Result<(), Diagnostic> {
-    let there = fs::metadata(path).map_err(|problem| unwritable(path, &problem))?;
-    if there.permissions().readonly() {
-        return Err(unwritable(path, &io::Error::other("it is marked as not to be written")));
-    }
-    Ok(())
-}
-
-/// The new name on the disk too. Not every system lets a folder be told.
-fn settle(path: &Path) {
-    if let Some(folder) = path.parent().and_then(|folder| File::open(folder).ok()) {
-        let _: io::Result<()> = folder.sync_all();
-    }
-}
-
-/// A left-over that cannot be removed is hidden and harms nothing.
-fn remove(path: &Path) {
-    let _: io::Result<()> = fs::remove_file(path);
+    whole::writable(path).map_err(|problem| unwritable(path, &problem))
 }
 
 fn is_link(path: &Path) -> bool {

@@ -1,5 +1,6 @@
-//! Writing into a builder's folder. Everything that is written goes through
+//! Writing for a builder. What goes into a project's record goes through
 //! [`Folder`]: whole files, one process at a time, never out of the project.
+//! A saved audit, which may go anywhere, is written whole in the same way.
 
 mod entry;
 mod folder;
@@ -8,6 +9,7 @@ mod known;
 mod place;
 mod quoted;
 mod toml_file;
+mod whole;
 mod words;
 
 pub(super) use entry::{Entry, WHATS};
@@ -16,4 +18,5 @@ pub(super) use header::{Header, Person};
 pub(super) use known::{Known, parsed, unknown};
 pub(super) use place::{Placed, Step, appended, known as steps_known, placed};
 pub(super) use quoted::{key, quoted};
+pub(super) use whole::{Others, create, replace};
 pub(super) use words::Word;

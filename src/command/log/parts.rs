@@ -2,7 +2,7 @@
 
 use crate::command::args::LogArgs;
 use crate::command::keep::{Header, Known, Person, WHATS, Word, unknown};
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::{Diagnostic, did_you_mean, nearest};
 use crate::measure::{Dimension, Quantity};
 
 /// The words after `log`: what, subject, note. `snag found` may be written as
@@ -213,10 +213,9 @@ pub(super) fn one_of(option: &str, word: &str, known: &[&str]) -> Result<String,
         return Ok(word.to_owned());
     }
     let message = format!("{option} does not know `{word}`");
-    Err(Diagnostic::error("log::word", message).help(match nearest(word, known.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("it is one of {}", known.join(", ")),
-    }))
+    Err(Diagnostic::error("log::word", message).help(
+        did_you_mean(word, known.iter().copied()).unwrap_or_else(|| format!("it is one of {}", known.join(", "))),
+    ))
 }
 
 /// An option that goes with some words of the log only.

@@ -1,0 +1,104 @@
+//! One file, written whole or not at all: the new text goes into a hidden file
+//! beside it, reaches the disk, and takes the name in one step.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// Who else may be writing beside the same file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::command) enum Others {
+    /// Nobody: a lock is held. What a killed run left is in nobody's use.
+    LockedOut,
+    /// Anybody: the hidden file has a name of this process's own.
+    Possible,
+}
+
+/// Puts `bytes` in the place of a file, or makes it; its permissions stay.
+pub(in crate::command) fn replace(path: &Path, bytes: &[u8], others: Others) -> io::Result<()> {
+    let part = part(path, bytes, others, true)?;
+    take_the_name(&part, path)?;
+    settle(path);
+    Ok(())
+}
+
+/// The same for what is a convenience only: nobody waits for the disk.
+pub(super) fn replace_soon(path: &Path, bytes: &[u8], others: Others) -> io::Result<()> {
+    let part = part(path, bytes, others, false)?;
+    take_the_name(&part, path)
+}
+
+/// Makes a file that must not be there yet.
+pub(in crate::command) fn create(path: &Path, bytes: &[u8], others: Others) -> io::Result<()> {
+    let part = part(path, bytes, others, true)?;
+    // A link, unlike a renaming, never takes the place of another file.
+    let done = match fs::hard_link(&part, path) {
+        Err(problem) if problem.kind() != io::ErrorKind::AlreadyExists && fs::symlink_metadata(path).is_err() => {
+            fs::rename(&part, path)
+        }
+        done => done,
+    };
+    remove(&part);
+    done?;
+    settle(path);
+    Ok(())
+}
+
+/// The new text on the disk, under a hidden name beside `path`.
+fn part(path: &Path, bytes: &[u8], others: Others, sync: bool) -> io::Result<PathBuf> {
+    let name = path.file_name().ok_or_else(|| io::Error::other("it names no file"))?.to_string_lossy();
+    if path.is_dir() {
+        return Err(io::Error::other("it is a folder"));
+    }
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    writable(folder)?;
+    let permissions = match fs::metadata(path) {
+        Ok(there) => {
+            writable(path)?;
+            Some(there.permissions())
+        }
+        Err(_) => None,
+    };
+    let part = folder.join(match others {
+        Others::LockedOut => format!(".{name}.part"),
+        Others::Possible => format!(".{name}.{}.part", std::process::id()),
+    });
+    // What a killed run left.
+    remove(&part);
+    let write = || -> io::Result<()> {
+        let mut file = OpenOptions::new().write(true).create_new(true).open(&part)?;
+        file.write_all(bytes)?;
+        if let Some(permissions) = permissions {
+            file.set_permissions(permissions)?;
+        }
+        if sync { file.sync_all() } else { Ok(()) }
+    };
+    write().inspect_err(|_| remove(&part))?;
+    Ok(part)
+}
+
+fn take_the_name(part: &Path, path: &Path) -> io::Result<()> {
+    fs::rename(part, path).inspect_err(|_| remove(part))
+}
+
+/// What stands against writing is said before anything is tried: renaming
+/// would quietly replace a file that is marked as not to be written.
+pub(super) fn writable(path: &Path) -> io::Result<()> {
+    if fs::metadata(path)?.permissions().readonly() {
+        let message = if path.is_dir() { "its folder is marked" } else { "it is marked" };
+        return Err(io::Error::other(format!("{message} as not to be written")));
+    }
+    Ok(())
+}
+
+/// The new name on the disk too. Not every system lets a folder be told.
+fn settle(path: &Path) {
+    if let Some(folder) = path.parent().and_then(|folder| File::open(folder).ok()) {
+        let _: io::Result<()> = folder.sync_all();
+    }
+}
+
+/// A left-over that cannot be removed is hidden and harms nothing.
+fn remove(path: &Path) {
+    let _: io::Result<()> = fs::remove_file(path);
+}
