@@ -73,7 +73,7 @@ pub(super) fn demo_pack(name: &str) -> Option<PackText> {
         let text = String::from_utf8_lossy(bytes).into_owned();
         match Path::new(path).extension().is_some_and(|ending| ending == "toml") {
             true => pack.manifest = text,
-            false => pack.files.push((path.to_owned(), text)),
+            false => pack.files.push((path.to_owned(), text.into())),
         }
     }
     Some(pack)

@@ -58,7 +58,7 @@ fn pack(name: &str, uses: &str, text: String) -> PackText {
     PackText {
         name: name.into(),
         manifest: format!("name = '{name}'\ntitle = 'T'\nedition = '1'\nauthority = 'none'\nscope = 'a test'{uses}"),
-        files: vec![(format!("{name}.checklist"), text)],
+        files: vec![(format!("{name}.checklist"), text.into())],
     }
 }
 
