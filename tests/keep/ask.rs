@@ -55,7 +55,7 @@ fn nobody_must_answer() {
     assert!(!shed.has("spar.toml"));
     shed.answer(&ASK, "\u{0}\n\u{1}").fine(&["Answered: 0."]);
     shed.answer(&["ask", "--questions", "1"], "96 in\nwood\n").fine(&["Answered: 1. Left open: 0."]);
-    shed.answer(&["ask", "--system", "fuel"], "").fine(&["There is no question"]);
+    shed.answer(&["ask", "--system", "fuel"], "").refused(&["no question begins with", "they begin with spar"]);
     assert_eq!(shed.text("spar.toml"), "[spar]\nspan = \"96 in\"\n");
     let endless = "x".repeat(200_000);
     shed.answer(&ASK, &endless).fine(&["too long", "Answered: 0."]);
