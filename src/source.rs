@@ -68,6 +68,7 @@ pub enum SharedText {
 
 impl SharedText {
     /// The text of a pack, without a copy where it came with the binary.
+    #[expect(clippy::ptr_arg, reason = "a text borrowed for ever is kept without a copy")]
     pub(crate) fn of(text: &Cow<'static, str>) -> Self {
         match text {
             Cow::Borrowed(text) => Self::Static(text),

@@ -111,6 +111,7 @@ fn consequences(unread: &[Diagnostic], messages: &[Diagnostic], sources: &Source
     messages.iter().map(|message| missed(message).is_some_and(follows)).collect()
 }
 
+#[expect(clippy::ptr_arg, reason = "a text borrowed for ever is kept without a copy")]
 fn read_file(
     sources: &mut Sources,
     name: &str,

@@ -26,7 +26,7 @@ pub struct Words {
 /// ```
 /// use cotterpin::rules::{PackText, declared_words};
 /// let text = "subjects\n  canopy.latch \"Canopy latch\"\nitem broken".to_owned();
-/// let pack = PackText { files: vec![("kit.checklist".into(), text)], ..PackText::default() };
+/// let pack = PackText { files: vec![("kit.checklist".into(), text.into())], ..PackText::default() };
 /// assert_eq!(declared_words(&[pack]).subjects, [("canopy.latch".to_owned(), "Canopy latch".to_owned())]);
 /// ```
 #[must_use]
