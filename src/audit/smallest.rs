@@ -48,27 +48,27 @@ impl Evaluation<'_> {
 impl Search<'_, '_> {
     /// Goes on with what must still come out: first what leaves no choice,
     /// then the choices.
-    fn next(&mut self, todo: &mut Vec<(u32, bool)>, choices: &mut Vec<(u32, bool)>, so_far: &mut Vec<Wish>) {
+    fn next(&mut self, ahead: &mut Vec<(u32, bool)>, choices: &mut Vec<(u32, bool)>, so_far: &mut Vec<Wish>) {
         self.steps = if self.depth >= DEEPEST { STEPS } else { self.steps.saturating_add(1) };
         let enough = self.best.as_ref().is_some_and(|best| so_far.len() >= best.len());
         if enough || self.steps >= STEPS {
             return;
         }
         self.depth = self.depth.saturating_add(1);
-        self.go_on(todo, choices, so_far);
+        self.go_on(ahead, choices, so_far);
         self.depth = self.depth.saturating_sub(1);
     }
 
-    fn go_on(&mut self, todo: &mut Vec<(u32, bool)>, choices: &mut Vec<(u32, bool)>, so_far: &mut Vec<Wish>) {
-        if let Some((node, wish)) = todo.pop() {
-            self.one(node, wish, todo, choices, so_far);
-            todo.push((node, wish));
+    fn go_on(&mut self, ahead: &mut Vec<(u32, bool)>, choices: &mut Vec<(u32, bool)>, so_far: &mut Vec<Wish>) {
+        if let Some((node, wish)) = ahead.pop() {
+            self.one(node, wish, ahead, choices, so_far);
+            ahead.push((node, wish));
         } else if let Some((node, wish)) = choices.pop() {
             if let Some(Condition::And { start, len } | Condition::Or { start, len }) = self.condition(node) {
                 for part in self.evaluation.program.arguments(start, len) {
-                    todo.push((*part, wish));
-                    self.next(todo, choices, so_far);
-                    todo.pop();
+                    ahead.push((*part, wish));
+                    self.next(ahead, choices, so_far);
+                    ahead.pop();
                 }
             }
             choices.push((node, wish));
@@ -85,31 +85,31 @@ impl Search<'_, '_> {
         &mut self,
         node: u32,
         wish: bool,
-        todo: &mut Vec<(u32, bool)>,
+        ahead: &mut Vec<(u32, bool)>,
         choices: &mut Vec<(u32, bool)>,
         so_far: &mut Vec<Wish>,
     ) {
         let truth = self.evaluation.truth(node, &mut self.frame);
         if truth != Truth::Undecided {
             if truth == Truth::from(wish) {
-                self.next(todo, choices, so_far);
+                self.next(ahead, choices, so_far);
             }
             return;
         }
         match self.condition(node) {
             Some(Condition::Not(part)) => {
-                todo.push((part, !wish));
-                self.next(todo, choices, so_far);
-                todo.pop();
+                ahead.push((part, !wish));
+                self.next(ahead, choices, so_far);
+                ahead.pop();
             }
-            Some(Condition::And { start, len }) if wish => self.all(start, len, wish, todo, choices, so_far),
-            Some(Condition::Or { start, len }) if !wish => self.all(start, len, wish, todo, choices, so_far),
+            Some(Condition::And { start, len }) if wish => self.all(start, len, wish, ahead, choices, so_far),
+            Some(Condition::Or { start, len }) if !wish => self.all(start, len, wish, ahead, choices, so_far),
             Some(Condition::And { .. } | Condition::Or { .. }) => {
                 choices.push((node, wish));
-                self.next(todo, choices, so_far);
+                self.next(ahead, choices, so_far);
                 choices.pop();
             }
-            Some(condition) => self.leaf(node, condition, wish, todo, choices, so_far),
+            Some(condition) => self.leaf(node, condition, wish, ahead, choices, so_far),
             None => {}
         }
     }
@@ -119,14 +119,14 @@ impl Search<'_, '_> {
         start: u32,
         len: u32,
         wish: bool,
-        todo: &mut Vec<(u32, bool)>,
+        ahead: &mut Vec<(u32, bool)>,
         choices: &mut Vec<(u32, bool)>,
         so_far: &mut Vec<Wish>,
     ) {
-        let before = todo.len();
-        todo.extend(self.evaluation.program.arguments(start, len).iter().rev().map(|part| (*part, wish)));
-        self.next(todo, choices, so_far);
-        todo.truncate(before);
+        let before = ahead.len();
+        ahead.extend(self.evaluation.program.arguments(start, len).iter().rev().map(|part| (*part, wish)));
+        self.next(ahead, choices, so_far);
+        ahead.truncate(before);
     }
 
     fn leaf(
@@ -134,7 +134,7 @@ impl Search<'_, '_> {
         node: u32,
         condition: Condition,
         wish: bool,
-        todo: &mut Vec<(u32, bool)>,
+        ahead: &mut Vec<(u32, bool)>,
         choices: &mut Vec<(u32, bool)>,
         so_far: &mut Vec<Wish>,
     ) {
@@ -147,7 +147,7 @@ impl Search<'_, '_> {
         }
         let before = so_far.clone();
         if wants.all.into_iter().all(|one| add(so_far, one, allowed(condition, wish))) {
-            self.next(todo, choices, so_far);
+            self.next(ahead, choices, so_far);
         }
         *so_far = before;
     }

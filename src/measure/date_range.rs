@@ -53,7 +53,7 @@ pub enum DateError {
 }
 
 /// The name of a month from 1 to 12.
-fn month_name(month: i16) -> &'static str {
+pub(crate) fn month_name(month: i16) -> &'static str {
     const NAMES: [&str; 12] = [
         "January",
         "February",

@@ -29,6 +29,7 @@ mod unit;
 mod unit_error;
 
 pub use date::Date;
+pub(crate) use date_range::month_name;
 pub use date_range::{DateError, DateRange};
 pub use dimension::Dimension;
 pub use exact::Exact;

@@ -1,31 +1,17 @@
 //! Days and times as people say them.
 
-use crate::measure::Date;
+use crate::measure::{Date, month_name};
 
 const WEEKDAYS: [&str; 7] = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
+
 /// 1970-01-01, from which days are counted, was a Thursday.
 const FIRST: i32 = 3;
 
 /// `Saturday 5 December 2026`.
 pub(super) fn spoken(date: Date) -> String {
     let weekday = usize::try_from(date.days().saturating_add(FIRST).rem_euclid(7)).unwrap_or(0);
-    let month = usize::try_from(date.month()).unwrap_or(1).saturating_sub(1);
-    let (weekday, month) = (WEEKDAYS.get(weekday).unwrap_or(&""), MONTHS.get(month).unwrap_or(&""));
-    format!("{weekday} {} {month} {}", date.day(), date.year())
+    let weekday = WEEKDAYS.get(weekday).unwrap_or(&"");
+    format!("{weekday} {} {} {}", date.day(), month_name(date.month().into()), date.year())
 }
 
 /// `today`, `tomorrow`, `in 12 days`, `yesterday`, `3 days ago`.
