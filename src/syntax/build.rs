@@ -212,7 +212,7 @@ impl<'i> Builder<'i> {
                 }
                 Rule::kw_count => decl.kind = TypeExpr::Words(vec![self.name(&inner)]),
                 Rule::words_type => decl.kind = TypeExpr::Words(parts(inner).iter().map(|p| self.name(p)).collect()),
-                Rule::limits => decl.limits = Some(self.limits(inner)?),
+                Rule::limits => decl.limits = Some(Box::new(self.limits(inner)?)),
                 _ => {}
             }
         }

@@ -110,7 +110,7 @@ impl<'i> Builder<'i> {
     /// `3 % of y` as a distance, which has no sign.
     fn share_of(&self, percentage: &Node<'i>, of: Expr) -> Result<Expr, Fault> {
         let span = self.span(percentage).to(of.span);
-        let share = Expr { kind: ExprKind::PercentOf(self.measured(percentage)?, Box::new(of)), span };
+        let share = Expr { kind: ExprKind::PercentOf(Box::new(self.measured(percentage)?), Box::new(of)), span };
         let absolute = Name { text: "absolute".to_owned(), span };
         Ok(Expr { kind: ExprKind::Call(absolute, vec![share]), span })
     }
@@ -194,10 +194,10 @@ impl<'i> Builder<'i> {
             Rule::logged => self.logged(pair)?,
             Rule::percent_of => {
                 let [percentage, of] = self.exactly(parts(pair))?;
-                ExprKind::PercentOf(self.measured(&percentage)?, Box::new(self.expression(of)?))
+                ExprKind::PercentOf(Box::new(self.measured(&percentage)?), Box::new(self.expression(of)?))
             }
             Rule::date => ExprKind::Date(self.date(&pair)?),
-            Rule::measured => ExprKind::Measured(self.measured(&pair)?),
+            Rule::measured => ExprKind::Measured(Box::new(self.measured(&pair)?)),
             Rule::string => ExprKind::Text(self.string(&pair).text),
             Rule::kw_yes => ExprKind::YesNo(true),
             Rule::kw_no => ExprKind::YesNo(false),
@@ -250,13 +250,13 @@ impl<'i> Builder<'i> {
             }
         }
         let body = body.ok_or_else(unreachable_fault)?;
-        Ok(Expr { kind: ExprKind::Quantified { every, over: Over { variable, list, condition }, body }, span })
+        Ok(Expr { kind: ExprKind::Quantified { every, over: Box::new(Over { variable, list, condition }), body }, span })
     }
 
     /// `sum of`, `least of`, `greatest of`, `mean of`, `count`.
     fn gathered(&self, pair: Node<'i>, span: Span) -> Result<Expr, Fault> {
         let rule = pair.as_rule();
-        let (mut values, mut names, mut condition, mut if_empty): (Vec<Expr>, Vec<Name>, _, Option<Measured>) =
+        let (mut values, mut names, mut condition, mut if_empty): (Vec<Expr>, Vec<Name>, _, Option<Box<Measured>>) =
             (Vec::new(), Vec::new(), None, None);
         let mut how = Gather::Sum;
         for part in pair.into_inner() {
@@ -268,13 +268,13 @@ impl<'i> Builder<'i> {
                 Rule::where_part => {
                     condition = parts(part).into_iter().next().map(|p| self.expression(p)).transpose()?.map(Box::new);
                 }
-                Rule::if_empty => if_empty = parts(part).first().map(|p| self.measured(p)).transpose()?,
+                Rule::if_empty => if_empty = parts(part).first().map(|p| self.measured(p)).transpose()?.map(Box::new),
                 _ => {}
             }
         }
         let (mut names, mut values) = (names.into_iter(), values.into_iter());
         let (Some(variable), Some(list)) = (names.next(), names.next()) else { return Err(unreachable_fault()) };
-        let over = Over { variable, list, condition };
+        let over = Box::new(Over { variable, list, condition });
         let mut value = || values.next().map(Box::new).ok_or_else(unreachable_fault);
         let kind = match rule {
             Rule::count => ExprKind::Count(over),

@@ -97,7 +97,7 @@ pub(crate) enum TypeExpr {
 pub(crate) struct TypeDecl {
     pub(crate) optional: bool,
     pub(crate) kind: TypeExpr,
-    pub(crate) limits: Option<LimitsDecl>,
+    pub(crate) limits: Option<Box<LimitsDecl>>,
 }
 
 #[derive(Debug, Clone)]
@@ -359,7 +359,7 @@ pub(crate) enum ExprKind {
     /// `alike a, every papers.serial`
     Alike(Vec<(bool, Name)>),
     /// `every r in l where w has c`, `some r in l has c`
-    Quantified { every: bool, over: Over, body: Box<Expr> },
+    Quantified { every: bool, over: Box<Over>, body: Box<Expr> },
     /// `confirmed by builder or adviser`
     Confirmed(Vec<Name>),
     /// `inspected controls.elevator by 2 people in role builder noting (locking)`
@@ -369,19 +369,19 @@ pub(crate) enum ExprKind {
     /// `d + 24 calendar months`
     Shift(Box<Expr>, bool, u32, SpanUnit),
     /// `150 % of a`
-    PercentOf(Measured, Box<Expr>),
+    PercentOf(Box<Measured>, Box<Expr>),
     /// `sum of e for r in l where w or 0 lb if empty`
-    Gather { how: Gather, value: Box<Expr>, over: Over, if_empty: Option<Measured> },
+    Gather { how: Gather, value: Box<Expr>, over: Box<Over>, if_empty: Option<Box<Measured>> },
     /// `mean of e weighted by w for r in l`
-    Mean { value: Box<Expr>, weight: Box<Expr>, over: Over },
+    Mean { value: Box<Expr>, weight: Box<Expr>, over: Box<Over> },
     /// `count r in l where w`
-    Count(Over),
+    Count(Box<Over>),
     /// `drop(a, b)`
     Call(Name, Vec<Expr>),
     /// `wire[gauge].resistance`
     Lookup { table: Name, keys: Vec<Expr>, column: Option<Name> },
     /// `12 in`
-    Measured(Measured),
+    Measured(Box<Measured>),
     /// `2026-10-04`
     Date(DateRange),
     /// `"0107"`

@@ -227,7 +227,7 @@ impl Checker<'_> {
                 Some(Lowered::Number(self.number_node(Number::Multiply(factor, of), dimension, span), dimension))
             }
             ExprKind::Gather { how, value, over, if_empty } => {
-                self.gather(*how, value, over, if_empty.as_ref(), span, scope)
+                self.gather(*how, value, over, if_empty.as_deref(), span, scope)
             }
             ExprKind::Mean { value, weight, over } => {
                 let over = self.enter(over, scope)?;
