@@ -19,7 +19,7 @@ pub(super) fn tell(
     if item.added.is_empty() || bare == Verdict::NotApplicable {
         return;
     }
-    let rules = explanation.rules;
+    let rules = explanation.judge.rules;
     for added in &item.added {
         let mut need = plain(rules, added);
         // Without a row there is no record to look at.

@@ -3,14 +3,14 @@
 
 use super::evaluate::{Evaluation, set_row};
 use super::finding::{Held, Missing, Reason, Seen};
-use super::lapse::Logbook;
+use super::judge::Judge;
 use super::record_name;
 use super::shown::Shown;
 use super::wanting::{Wanting, store_number};
 use crate::measure::{Date, Dimension, Exact, Range, Truth, Unit, show};
 use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
-use crate::record::{Record, Recorded};
-use crate::rules::{Fact, FactId, List, ListId, Rules};
+use crate::record::Recorded;
+use crate::rules::{Fact, FactId, List, ListId};
 use crate::source::{Sources, Span};
 
 /// At most so many records are named one by one in one reason.
@@ -18,10 +18,8 @@ const MAX_RECORDS: usize = 12;
 
 /// Everything an explanation reads.
 pub(super) struct Explanation<'a> {
-    pub(super) rules: &'a Rules,
-    pub(super) record: &'a Record,
+    pub(super) judge: &'a Judge<'a>,
     pub(super) sources: &'a Sources,
-    pub(super) logbook: &'a Logbook<'a>,
     pub(super) evaluation: Evaluation<'a>,
 }
 
@@ -29,11 +27,11 @@ impl Explanation<'_> {
     /// The reasons for a condition's outcome.
     pub(super) fn reasons(&self, node: u32, frame: &mut Frame, out: &mut Vec<Reason>) {
         let truth = self.evaluation.truth(node, frame);
-        let Some(condition) = self.rules.program.conditions.get(node as usize).copied() else { return };
+        let Some(condition) = self.judge.rules.program.conditions.get(node as usize).copied() else { return };
         match condition {
             Condition::Not(part) => self.reasons(part, frame, out),
             Condition::And { start, len } | Condition::Or { start, len } => {
-                for part in self.rules.program.arguments(start, len) {
+                for part in self.judge.rules.program.arguments(start, len) {
                     if self.evaluation.truth(*part, frame) == truth {
                         self.reasons(*part, frame, out);
                     }
@@ -55,8 +53,8 @@ impl Explanation<'_> {
         frame: &mut Frame,
         out: &mut Vec<Reason>,
     ) {
-        let every = matches!(self.rules.program.conditions.get(node as usize), Some(Condition::Every(..)));
-        let list = self.rules.lists.get(over.list as usize).map_or("", |list| list.name.as_str());
+        let every = matches!(self.judge.rules.program.conditions.get(node as usize), Some(Condition::Every(..)));
+        let list = self.judge.rules.lists.get(over.list as usize).map_or("", |list| list.name.as_str());
         let len = self.evaluation.len(over.list);
         let mut reason = Reason {
             expression: self.text(self.condition_span(node)),
@@ -114,10 +112,10 @@ impl Explanation<'_> {
                 self.sides(&[left, right], frame, &mut values);
             }
             Condition::CompareConstant { sides, .. } => {
-                self.sides(self.rules.program.arguments(sides, 2), frame, &mut values);
+                self.sides(self.judge.rules.program.arguments(sides, 2), frame, &mut values);
             }
             Condition::CompareScaled { sides, .. } => {
-                self.sides(self.rules.program.arguments(sides.saturating_add(2), 2), frame, &mut values);
+                self.sides(self.judge.rules.program.arguments(sides.saturating_add(2), 2), frame, &mut values);
             }
             Condition::WithinLast(date, _) => {
                 self.sides(&[date], frame, &mut values);
@@ -132,7 +130,7 @@ impl Explanation<'_> {
             }
             Condition::Fits(operand, pattern) => {
                 values.extend(self.seen(Store::Texts, operand, frame));
-                note = self.rules.program.patterns.get(pattern as usize).map(|pattern| pattern.title.clone());
+                note = self.judge.rules.program.patterns.get(pattern as usize).map(|pattern| pattern.title.clone());
             }
             Condition::Absent(store, operand) | Condition::Recorded(store, operand) => {
                 values.extend(self.seen(store, operand, frame));
@@ -172,7 +170,7 @@ impl Explanation<'_> {
     }
 
     fn node_reads_today(&self, node: u32) -> bool {
-        match self.rules.program.numbers.get(node as usize) {
+        match self.judge.rules.program.numbers.get(node as usize) {
             Some(Number::Today) => true,
             Some(Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b)) => {
                 self.node_reads_today(*a) || self.node_reads_today(*b)
@@ -191,7 +189,7 @@ impl Explanation<'_> {
         for node in nodes {
             let before = values.len();
             self.facts_of(*node, frame, values);
-            let plain = matches!(self.rules.program.numbers.get(*node as usize), Some(Number::Read(_) | Number::Today));
+            let plain = matches!(self.judge.rules.program.numbers.get(*node as usize), Some(Number::Read(_) | Number::Today));
             if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
                 values.push(Seen {
                     name: self.text(self.number_span(*node)),
@@ -204,7 +202,7 @@ impl Explanation<'_> {
 
     /// The recorded values a number is worked out from.
     fn facts_of(&self, node: u32, frame: &mut Frame, values: &mut Vec<Seen>) {
-        let Some(number) = self.rules.program.numbers.get(node as usize).copied() else { return };
+        let Some(number) = self.judge.rules.program.numbers.get(node as usize).copied() else { return };
         match number {
             Number::Read(operand) => values.extend(self.seen(Store::Numbers, operand, frame)),
             Number::Today => {}
@@ -219,8 +217,8 @@ impl Explanation<'_> {
             }
             Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.facts_of(a, frame, values),
             Number::Lookup { table, keys, .. } => {
-                let count = self.rules.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
-                for key in (0..count).filter_map(|n| self.rules.program.keys.get((keys as usize).saturating_add(n))) {
+                let count = self.judge.rules.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
+                for key in (0..count).filter_map(|n| self.judge.rules.program.keys.get((keys as usize).saturating_add(n))) {
                     match *key {
                         Key::Words(operand) => values.extend(self.seen(Store::Words, operand, frame)),
                         Key::Text(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
@@ -235,8 +233,8 @@ impl Explanation<'_> {
     }
 
     fn list_seen(&self, list: u32) -> Option<Seen> {
-        let name = self.rules.lists.get(list as usize)?.name.clone();
-        let rows = self.record.lists.get(&ListId(list));
+        let name = self.judge.rules.lists.get(list as usize)?.name.clone();
+        let rows = self.judge.rows(ListId(list));
         let value = rows.map_or_else(|| "not recorded".to_owned(), |rows| format!("{} records", rows.rows.len()));
         Some(Seen { name, value, place: rows.map(|rows| self.sources.place(rows.place)) })
     }
@@ -247,8 +245,8 @@ impl Explanation<'_> {
             Operand::Constant(_) => None,
             Operand::Slot(slot) => {
                 let id = self.fact_of_slot(store, slot)?;
-                let fact = self.rules.fact(id)?;
-                Some((fact.name.clone(), fact, self.record.facts.get(&id)))
+                let fact = self.judge.rules.fact(id)?;
+                Some((fact.name.clone(), fact, self.judge.record.facts.get(&id)))
             }
             Operand::Field { list, column, frame: at } => {
                 self.field(list, frame.get(usize::from(at)).copied()?, store, column)
@@ -257,25 +255,25 @@ impl Explanation<'_> {
     }
 
     fn field(&self, list: u32, row: u32, store: Store, column: u32) -> Option<(String, &Fact, Option<&Recorded>)> {
-        let columns = self.rules.program.columns.get(list as usize)?;
+        let columns = self.judge.rules.program.columns.get(list as usize)?;
         let at = column as usize;
         let field = match store {
             Store::Numbers => columns.numbers.get(at).copied(),
             Store::Words => columns.words.get(at).map(|(field, _)| *field),
             Store::Texts => columns.texts.get(at).copied(),
         }? as usize;
-        let declared = self.rules.lists.get(list as usize)?;
+        let declared = self.judge.rules.lists.get(list as usize)?;
         let fact = declared.fields.get(field)?;
-        let Some(rows) = self.record.lists.get(&ListId(list)) else {
+        let Some(rows) = self.judge.rows(ListId(list)) else {
             return Some((format!("{}.{}", declared.name, fact.name), fact, None));
         };
-        let name = record_name(self.rules, ListId(list), rows, row as usize).unwrap_or_default();
+        let name = record_name(self.judge.rules, ListId(list), rows, row as usize).unwrap_or_default();
         let recorded = rows.rows.get(row as usize).and_then(|row| row.fields.get(field)).and_then(Option::as_ref);
         Some((format!("{}[{name}].{}", declared.name, fact.name), fact, recorded))
     }
 
     fn fact_of_slot(&self, store: Store, slot: u32) -> Option<FactId> {
-        let slots = &self.rules.program.slots;
+        let slots = &self.judge.rules.program.slots;
         match store {
             Store::Numbers => slots.numbers.get(slot as usize).copied(),
             Store::Words => slots.words.get(slot as usize).map(|(id, _)| *id),
@@ -298,7 +296,7 @@ impl Explanation<'_> {
     /// Every text that `alike` compares, each with its place.
     fn variants(&self, start: u32, len: u32, frame: &Frame, values: &mut Vec<Seen>) -> Option<String> {
         let from = start as usize;
-        for part in self.rules.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
+        for part in self.judge.rules.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
             match *part {
                 AlikePart::One(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
                 AlikePart::Every { list, column } => {
@@ -336,7 +334,7 @@ impl Explanation<'_> {
         if range.is_everything() {
             return "cannot be worked out yet".to_owned();
         }
-        match self.rules.program.dimensions.get(node as usize).copied().flatten() {
+        match self.judge.rules.program.dimensions.get(node as usize).copied().flatten() {
             None => date_text(&range),
             Some(dimension) => {
                 let unit = self.unit_of(node, dimension, frame).or_else(|| Unit::usual(&dimension));
@@ -347,7 +345,7 @@ impl Explanation<'_> {
 
     /// The unit of the first fact of that dimension in a number.
     fn unit_of(&self, node: u32, dimension: Dimension, frame: &Frame) -> Option<Unit> {
-        let number = self.rules.program.numbers.get(node as usize).copied()?;
+        let number = self.judge.rules.program.numbers.get(node as usize).copied()?;
         let same = |unit: Unit| Some(unit).filter(|unit| unit.dimension() == dimension);
         match number {
             Number::Read(operand) => {
@@ -393,11 +391,11 @@ impl Explanation<'_> {
             Wanting::Field(list, row, n, column, coarse) => {
                 let (name, fact, recorded) = self.field(list, row, store(n)?, column)?;
                 let missing = of(name, fact, coarse, recorded);
-                let kept = self.rules.lists.get(list as usize).is_some_and(List::kept);
+                let kept = self.judge.rules.lists.get(list as usize).is_some_and(List::kept);
                 Some(if kept { from_log(missing) } else { missing })
             }
             Wanting::List(list) => {
-                let list = self.rules.lists.get(list as usize)?;
+                let list = self.judge.rules.lists.get(list as usize)?;
                 Some(Missing {
                     fact: list.name.clone(),
                     ask: list.ask.clone(),
@@ -412,7 +410,7 @@ impl Explanation<'_> {
                 why: "no recorded confirmation with who, role and day".to_owned(),
             }),
             Wanting::Entry(entry) => {
-                let logged = self.rules.program.logged.get(entry as usize)?;
+                let logged = self.judge.rules.program.logged.get(entry as usize)?;
                 let people =
                     if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
                 let (event, part) = (logged.event.words(), &logged.subject);
@@ -428,12 +426,12 @@ impl Explanation<'_> {
 
     /// What the log shows of a need.
     fn shown(&self, entry: u32) -> Shown {
-        let logged = self.rules.program.logged.get(entry as usize);
-        logged.map(|logged| self.logbook.tell(self.rules, self.record, self.sources, logged)).unwrap_or_default()
+        let logged = self.judge.rules.program.logged.get(entry as usize);
+        logged.map(|logged| self.judge.logbook.tell(self.judge.rules, self.judge.record, self.sources, logged)).unwrap_or_default()
     }
 
     fn condition_span(&self, node: u32) -> Span {
-        self.rules.program.condition_spans.get(node as usize).copied().unwrap_or(Span::new(
+        self.judge.rules.program.condition_spans.get(node as usize).copied().unwrap_or(Span::new(
             crate::source::SourceId(u32::MAX),
             0,
             0,
@@ -441,7 +439,7 @@ impl Explanation<'_> {
     }
 
     fn number_span(&self, node: u32) -> Span {
-        self.rules.program.number_spans.get(node as usize).copied().unwrap_or(Span::new(
+        self.judge.rules.program.number_spans.get(node as usize).copied().unwrap_or(Span::new(
             crate::source::SourceId(u32::MAX),
             0,
             0,
@@ -449,7 +447,7 @@ impl Explanation<'_> {
     }
 
     fn text(&self, span: Span) -> String {
-        self.rules.sources.one_line(span)
+        self.judge.rules.sources.one_line(span)
     }
 }
 

@@ -101,7 +101,7 @@ impl Facts {
         }
     }
 
-    fn set_list(&mut self, rules: &Rules, id: ListId, rows: &crate::record::Rows) {
+    pub(super) fn set_list(&mut self, rules: &Rules, id: ListId, rows: &crate::record::Rows) {
         let Some(columns) = rules.program.columns.get(id.0 as usize) else { return };
         let Columns { numbers, words: word_columns, texts } = columns;
         let mut values = ListValues { len: u32::try_from(rows.rows.len()).ok(), ..ListValues::default() };

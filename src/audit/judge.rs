@@ -4,21 +4,20 @@
 use super::evaluate::{Evaluation, Word};
 use super::facts::Facts;
 use super::finding::Verdict;
-use super::kept;
+use super::kept::{self, KeptLists};
 use super::lapse::Logbook;
 use super::record_names;
 use crate::measure::{Date, DateRange, Truth};
-use crate::record::{Concession, Deferral, Record};
-use crate::rules::{Item, ItemId, Rules};
-use std::borrow::Cow;
+use crate::record::{Concession, Deferral, Record, Rows};
+use crate::rules::{Item, ItemId, ListId, Rules};
 use std::collections::BTreeMap;
 
 /// A project bound to rules, ready to be judged on a day.
 #[derive(Debug)]
 pub struct Judge<'a> {
     pub(super) rules: &'a Rules,
-    /// With the lists the log keeps.
-    pub(super) record: Cow<'a, Record>,
+    pub(super) record: &'a Record,
+    pub(super) kept: KeptLists,
     pub(super) logbook: Logbook<'a>,
     pub(super) facts: Facts,
     pub(super) today: DateRange,
@@ -59,13 +58,17 @@ impl<'a> Judge<'a> {
     #[must_use]
     pub fn new(rules: &'a Rules, record: &'a Record, on: Date) -> Self {
         let visit = record.visit.filter(|visit| visit.last > on);
-        let with_lists = kept::with_lists(rules, record, on);
-        let mut facts = Facts::bind(rules, &with_lists);
+        let kept = kept::lists(rules, record, on);
+        let mut facts = Facts::bind(rules, record);
+        for (list, rows) in &kept {
+            facts.set_list(rules, *list, rows);
+        }
         let logbook = Logbook::new(rules, record, on);
         facts.logged = logbook.truths();
         let mut judge = Self {
             rules,
-            record: with_lists,
+            record,
+            kept,
             logbook,
             facts,
             today: DateRange::day(on),
@@ -88,6 +91,11 @@ impl<'a> Judge<'a> {
     /// The facts as bound, to change one and judge again.
     pub fn facts_mut(&mut self) -> &mut Facts {
         &mut self.facts
+    }
+
+    /// The records of a list, the builder's own or one the log keeps.
+    pub(super) fn rows(&self, list: ListId) -> Option<&Rows> {
+        self.record.lists.get(&list).or_else(|| self.kept.get(&list))
     }
 
     /// An evaluation for the audit date, with the words about an item.
@@ -133,7 +141,7 @@ impl<'a> Judge<'a> {
             judged.push(self.judge_one(id, item, None, None));
             return;
         };
-        match self.record.lists.get(&list) {
+        match self.rows(list) {
             Some(rows) if !rows.rows.is_empty() => judged.extend(
                 (0u32..)
                     .zip(record_names(self.rules, list, rows))

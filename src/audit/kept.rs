@@ -9,7 +9,6 @@ use crate::measure::{Date, DateRange, Exact, Range};
 use crate::record::{Entry, Record, Recorded, Row, Rows, Value};
 use crate::rules::{Event, Fact, List, ListId, Rules};
 use crate::source::Span;
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// A value of a kept list before the kind of its field is known.
@@ -33,9 +32,12 @@ struct Log<'a> {
     today: Date,
 }
 
-/// The record with the lists the log keeps, as of a day.
-pub(super) fn with_lists<'a>(rules: &Rules, record: &'a Record, today: Date) -> Cow<'a, Record> {
-    let mut made: Vec<(ListId, Rows)> = Vec::new();
+/// Lists the log keeps, beside those of the record.
+pub(super) type KeptLists = BTreeMap<ListId, Rows>;
+
+/// The lists the log keeps, as of a day.
+pub(super) fn lists(rules: &Rules, record: &Record, today: Date) -> KeptLists {
+    let mut made = KeptLists::new();
     let lists: [(&str, Make); 3] = [("log.fittings", fittings), ("log.snags", snags), ("log.openings", openings)];
     let entries = record.log.iter().filter(|entry| entry.on.first <= today).collect();
     let log = Log { rules, record, entries, today };
@@ -45,15 +47,10 @@ pub(super) fn with_lists<'a>(rules: &Rules, record: &'a Record, today: Date) -> 
         };
         // In a worked example the list may be given as it is.
         if !record.lists.contains_key(&id) {
-            made.push((id, rows(rules, list, make(&log))));
+            made.insert(id, rows(rules, list, make(&log)));
         }
     }
-    if made.is_empty() {
-        return Cow::Borrowed(record);
-    }
-    let mut record = record.clone();
-    record.lists.extend(made);
-    Cow::Owned(record)
+    made
 }
 
 fn rows(rules: &Rules, list: &List, kept: Vec<KeptRow>) -> Rows {

@@ -50,7 +50,7 @@ fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Option<usize> {
     let of_record = || {
         let (id, row) = (item.each?, judged.row?);
         let field = judge.rules.list(id)?.fields.iter().position(|field| field.name == "zone")?;
-        let row = judge.record.lists.get(&id)?.rows.get(row as usize)?;
+        let row = judge.rows(id)?.rows.get(row as usize)?;
         match &row.fields.get(field)?.as_ref()?.value {
             Value::Text(zone) => judge.rules.zones.iter().position(|known| known.name == *zone),
             _ => None,
@@ -66,7 +66,7 @@ pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Reques
 }
 
 /// The same audit in less time: findings that are met or do not apply come
-/// without their reasons and sources, for a report that has no room for them.
+/// without reasons, sources, remedy and caution, for a report that has no room for them.
 #[must_use]
 pub fn audit_in_brief(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
     whole(rules, record, sources, request, |item, judged| {
@@ -101,7 +101,7 @@ fn whole(
             }
         }
     }
-    findings.sort_by_cached_key(|finding| order(rules, finding));
+    let findings = in_order(rules, findings);
     Audit {
         project: request.project.clone(),
         on: request.on.to_string(),
@@ -124,7 +124,15 @@ fn whole(
 }
 
 /// What can end the visit first, then by hold point, system, zone, name and record.
-fn order(rules: &Rules, finding: &Finding) -> (bool, Verdict, usize, usize, usize, String, Option<String>) {
+fn in_order(rules: &Rules, findings: Vec<Finding>) -> Vec<Finding> {
+    let mut ranked: Vec<_> = findings.into_iter().map(|finding| (rank(rules, &finding), Box::new(finding))).collect();
+    ranked.sort_by(|(a, one), (b, other)| {
+        a.cmp(b).then_with(|| (&one.item, &one.subject).cmp(&(&other.item, &other.subject)))
+    });
+    ranked.into_iter().map(|(_, finding)| *finding).collect()
+}
+
+fn rank(rules: &Rules, finding: &Finding) -> (bool, Verdict, usize, usize, usize) {
     let open = matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown);
     let at = |titled: &[Titled], name: &str| titled.iter().position(|t| t.name == name).unwrap_or(usize::MAX);
     let zone = finding.zone.as_deref().map_or(usize::MAX, |zone| at(&rules.zones, zone));
@@ -134,8 +142,6 @@ fn order(rules: &Rules, finding: &Finding) -> (bool, Verdict, usize, usize, usiz
         at(&rules.hold_points, &finding.by),
         at(&rules.systems, &finding.system),
         zone,
-        finding.item.clone(),
-        finding.subject.clone(),
     )
 }
 
@@ -283,10 +289,8 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
     let subject = judged.subject.as_deref();
     let day = judged.then.map_or(judge.today, |then| then.on);
     let explanation = Explanation {
-        rules,
-        record: &judge.record,
+        judge,
         sources,
-        logbook: &judge.logbook,
         evaluation: judge.evaluation(judged.item, subject, day),
     };
     let mut frame = Frame::default();
@@ -318,8 +322,8 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
         zone: zone_of(judge, item, judged).and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         system: item.name.split('.').next().unwrap_or("").to_owned(),
         stops_the_visit: item.stops_the_visit,
-        remedy: item.remedy.clone(),
-        caution: item.caution.clone(),
+        remedy: reasons.then(|| item.remedy.clone()).flatten(),
+        caution: reasons.then(|| item.caution.clone()).flatten(),
         concession: judged.concession.and_then(|at| conceded(judge, at, judged.bare)),
         set_aside: item.set_aside.as_ref().map(|aside| SetAside {
             pack: rules.packs.get(aside.pack).map(|pack| pack.name.clone()).unwrap_or_default(),

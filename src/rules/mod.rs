@@ -6,6 +6,7 @@
 mod check;
 mod examples;
 mod facts;
+mod files;
 mod idle;
 mod items;
 mod jobs;

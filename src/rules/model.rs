@@ -549,7 +549,7 @@ impl Rules {
     #[must_use]
     pub fn full_name(&self, item: &Item) -> String {
         let pack = self.packs.get(item.pack).map_or("", |pack| pack.name.as_str());
-        format!("{pack}/{}", item.name)
+        [pack, "/", &item.name].concat()
     }
 
     /// The place of an item by its full name, or by its own where that is the only one.
