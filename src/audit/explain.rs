@@ -76,6 +76,9 @@ impl Explanation<'_> {
         let settled = (truth == Truth::True) == every && truth != Truth::Undecided;
         if settled {
             reason.note = Some(format!("looked at {len} records of `{list}`"));
+            if !every {
+                reason.values = self.why_none(over, body, len, frame);
+            }
             out.push(reason);
             return;
         }
@@ -103,6 +106,19 @@ impl Explanation<'_> {
             reason.note = Some(format!("and {} more records of `{list}`", told.saturating_sub(MAX_RECORDS)));
             out.push(reason);
         }
+    }
+
+    /// Where no record will do: what was seen of each that kept it from it.
+    fn why_none(&self, over: crate::program::Loop, body: u32, len: u32, frame: &mut Frame) -> Vec<Seen> {
+        let mut reasons = Vec::new();
+        for row in (0..len).take(MAX_RECORDS) {
+            set_row(frame, over.frame, row);
+            let left_out = self.evaluation.among(over, frame) == Truth::False;
+            self.reasons(if left_out { over.condition } else { body }, frame, &mut reasons);
+        }
+        let mut values: Vec<Seen> = reasons.into_iter().flat_map(|reason| reason.values).collect();
+        values.dedup();
+        values
     }
 
     fn leaf(&self, node: u32, condition: Condition, truth: Truth, frame: &mut Frame) -> Reason {

@@ -65,6 +65,23 @@ fn a14_a_record_at_fault_is_named() {
 }
 
 #[test]
+fn a14_where_no_record_will_do_each_says_what_kept_it_from_it() {
+    let rules = rules(
+        "list shed.runs ask \"?\" field name : text ask \"?\" field spare : yes or no ask \"?\" \
+         field amps : current ask \"?\" named by name",
+        "some r in shed.runs where not r.spare has r.amps <= 3 A",
+    );
+    let text = "[[shed.runs]]\nname = \"lamp\"\nspare = true\namps = \"2 A\"\n\
+                [[shed.runs]]\nname = \"pump\"\nspare = false\namps = \"4 A\"\n";
+    let report = audited(&rules, text, "2026-06-01", None);
+    let finding = finding(&report, "mine/shed.door");
+    assert_eq!((finding.verdict.word(), finding.because.len()), ("unmet", 1), "{:#?}", finding.because);
+    let values: Vec<_> =
+        finding.because[0].values.iter().map(|v| (v.name.as_str(), v.value.as_str(), v.place.is_some())).collect();
+    assert_eq!(values, [("shed.runs[lamp].spare", "yes", true), ("shed.runs[pump].amps", "4 A", true)]);
+}
+
+#[test]
 fn a14_named_values_are_worked_out() {
     let rules = load(&[mine(&format!(
         "{TWO}\nitem shed.door \"t\" let area = shed.width * shed.height need area >= 3 ft2 {OWN}"
