@@ -129,8 +129,9 @@ fn read_file(
         );
         return Vec::new();
     }
-    let id = sources.add(name, SharedText::of(text));
-    syntax::parse(id, text, examples, messages)
+    let text = SharedText::of(text);
+    let id = sources.add(name, text.clone());
+    syntax::parse(id, &text, examples, messages)
 }
 
 /// Names first, then what uses them, in passes over all packs.
