@@ -5,7 +5,7 @@ use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Dimension;
 use crate::program::{Pattern, regex_form::Form};
 use crate::source::Span;
-use crate::syntax::tree::{CiteDecl, Declaration, FormulaDecl, Name, SourceDecl, Text, WordDecl, WordsKind};
+use crate::syntax::tree::{CiteDecl, Declaration, FormulaDecl, Name, SourceDecl, Text, WordDecl, WordsKind, Written};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The most words a choice can have.
@@ -19,22 +19,22 @@ pub(super) type KnownTable = (u32, Vec<Kind>, Vec<Option<Dimension>>);
 pub(super) struct Checker<'a> {
     pub(super) rules: Rules,
     pub(super) messages: Vec<Diagnostic>,
-    pub(super) formulas: BTreeMap<String, (&'a FormulaDecl, usize)>,
-    pub(super) tables: BTreeMap<String, KnownTable>,
-    pub(super) patterns: BTreeMap<String, u32>,
-    pub(super) texts: BTreeMap<String, u32>,
+    pub(super) formulas: BTreeMap<&'a str, (&'a FormulaDecl, usize)>,
+    pub(super) tables: BTreeMap<&'a str, KnownTable>,
+    pub(super) patterns: BTreeMap<&'a str, u32>,
+    pub(super) texts: BTreeMap<Written, u32>,
     /// Constant numbers by the bits of their intervals.
     pub(super) constants: BTreeMap<[u64; 2], u32>,
     /// How many steps each number and each condition comes to, what it is made of included.
     pub(super) costs: (Vec<u64>, Vec<u64>),
-    pub(super) choice_names: BTreeMap<String, usize>,
+    pub(super) choice_names: BTreeMap<&'a str, usize>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
-    places: BTreeMap<&'static str, BTreeMap<String, (Span, usize)>>,
+    places: BTreeMap<&'static str, BTreeMap<&'a str, (Span, usize)>>,
     /// Documents and items by name; an item may have several editions.
-    documents_by_name: BTreeMap<String, usize>,
-    items_by_name: BTreeMap<String, Vec<usize>>,
+    documents_by_name: BTreeMap<&'a str, usize>,
+    items_by_name: BTreeMap<&'a str, Vec<usize>>,
     /// Sets of words without a name, so that equal ones are one.
-    choices_by_words: BTreeMap<Vec<String>, usize>,
+    choices_by_words: BTreeMap<Vec<&'a str>, usize>,
     used_documents: BTreeSet<usize>,
     /// Zones of parts, by place of the part, until all zones are known.
     part_zones: Vec<(usize, &'a Name)>,
@@ -85,9 +85,9 @@ impl<'a> Checker<'a> {
     }
 
     /// Notes a name of a kind; two of one name are an error that shows both.
-    pub(super) fn declare(&mut self, kind: &'static str, name: &Name, pack: usize) -> bool {
+    pub(super) fn declare(&mut self, kind: &'static str, name: &'a Name, pack: usize) -> bool {
         let places = self.places.entry(kind).or_default();
-        if let Some((first, _)) = places.get(&name.text) {
+        if let Some((first, _)) = places.get(name.as_str()) {
             let message = Diagnostic::error("name::twice", format!("the {kind} `{}` is declared twice", name.text))
                 .at(name.span, "declared here again")
                 .at(*first, "first declared here")
@@ -95,7 +95,7 @@ impl<'a> Checker<'a> {
             self.error(message);
             return false;
         }
-        places.insert(name.text.clone(), (name.span, pack));
+        places.insert(&name.text, (name.span, pack));
         true
     }
 
@@ -104,10 +104,10 @@ impl<'a> Checker<'a> {
         self.items_by_name.get(name).map_or(&[], Vec::as_slice)
     }
 
-    /// Adds an item and gives its place.
-    pub(super) fn add_item(&mut self, item: Item) -> usize {
+    /// Adds an item under its name and gives its place.
+    pub(super) fn add_item(&mut self, name: &'a Name, item: Item) -> usize {
         let at = self.rules.items.len();
-        self.items_by_name.entry(item.name.clone()).or_default().push(at);
+        self.items_by_name.entry(&name.text).or_default().push(at);
         self.rules.items.push(item);
         at
     }
@@ -124,7 +124,7 @@ impl<'a> Checker<'a> {
 
     /// The pack that declares a name of a kind, where the pack that writes it does not build on that one.
     fn hidden(&self, kind: &str, name: &Name) -> Option<usize> {
-        let (_, owner) = self.places.get(kind)?.get(&name.text)?;
+        let (_, owner) = self.places.get(kind)?.get(name.as_str())?;
         (!self.sees(self.pack_at(name.span), *owner)).then_some(*owner)
     }
 
@@ -172,19 +172,19 @@ impl<'a> Checker<'a> {
                 Declaration::Words(kind, words) => self.words(*kind, words, pack),
                 Declaration::Choice(name, words) => {
                     if self.declare("choice", name, pack) {
-                        let n = self.choice(words, Some(name.text.clone()));
-                        self.choice_names.insert(name.text.clone(), n);
+                        let n = self.choice(words, Some(name.text.to_string()));
+                        self.choice_names.insert(&name.text, n);
                     }
                 }
                 Declaration::Pattern(name, title, form) => self.pattern(name, title, form, pack),
                 Declaration::Formula(formula) => {
                     if self.declare("formula", &formula.name, pack) {
-                        self.formulas.insert(formula.name.text.clone(), (formula, pack));
+                        self.formulas.insert(&formula.name.text, (formula, pack));
                     }
                 }
                 Declaration::Disturb(subject, also) => {
-                    let also = also.iter().map(|name| name.text.clone()).collect();
-                    self.rules.disturbances.push(Disturbance { subject: subject.text.clone(), also, pack });
+                    let also = also.iter().map(|name| name.text.to_string()).collect();
+                    self.rules.disturbances.push(Disturbance { subject: subject.text.to_string(), also, pack });
                 }
                 Declaration::Fact(_)
                 | Declaration::List(_)
@@ -210,7 +210,7 @@ impl<'a> Checker<'a> {
             if !self.declare(label, &word.name, pack) {
                 continue;
             }
-            let (name, title, place) = (word.name.text.clone(), word.title.text.clone(), word.name.span);
+            let (name, title, place) = (word.name.text.to_string(), word.title.text.to_string(), word.name.span);
             let titled = Titled { name, title, place, pack };
             match kind {
                 WordsKind::HoldPoints => self.rules.hold_points.push(titled),
@@ -279,12 +279,12 @@ impl<'a> Checker<'a> {
         at
     }
 
-    fn document(&mut self, source: &SourceDecl, pack: usize) {
+    fn document(&mut self, source: &'a SourceDecl, pack: usize) {
         if !self.declare("source", &source.name, pack) {
             return;
         }
         let mut part = |text: &Option<Text>, what: &str| {
-            text.as_ref().map(|t| t.text.clone()).unwrap_or_else(|| {
+            text.as_ref().map(|t| t.text.to_string()).unwrap_or_else(|| {
                 self.messages.push(
                     Diagnostic::error("source::incomplete", format!("the source `{}` has no {what}", source.name.text))
                         .at(source.name.span, "this source")
@@ -306,10 +306,10 @@ impl<'a> Checker<'a> {
             );
             return;
         };
-        self.documents_by_name.insert(source.name.text.clone(), self.rules.documents.len());
+        self.documents_by_name.insert(&source.name.text, self.rules.documents.len());
         self.rules.documents.push(Document {
-            name: source.name.text.clone(),
-            title: source.title.text.clone(),
+            name: source.name.text.to_string(),
+            title: source.title.text.to_string(),
             number,
             edition,
             issuer,
@@ -320,17 +320,17 @@ impl<'a> Checker<'a> {
         });
     }
 
-    fn pattern(&mut self, name: &Name, title: &Text, form: &Text, pack: usize) {
+    fn pattern(&mut self, name: &'a Name, title: &Text, form: &Text, pack: usize) {
         if !self.declare("pattern", name, pack) {
             return;
         }
         match Form::new(&form.text) {
             Ok(compiled) => {
                 let id = u32::try_from(self.rules.program.patterns.len()).unwrap_or(u32::MAX);
-                self.patterns.insert(name.text.clone(), id);
+                self.patterns.insert(&name.text, id);
                 self.rules.program.patterns.push(Pattern {
-                    name: name.text.clone(),
-                    title: title.text.clone(),
+                    name: name.text.to_string(),
+                    title: title.text.to_string(),
                     form: compiled,
                 });
             }
@@ -348,17 +348,17 @@ impl<'a> Checker<'a> {
         }
     }
 
-    pub(super) fn choice(&mut self, words: &[Name], name: Option<String>) -> usize {
-        let mut texts: Vec<String> = Vec::new();
+    pub(super) fn choice(&mut self, words: &'a [Name], name: Option<String>) -> usize {
+        let mut texts: Vec<&'a str> = Vec::new();
         for word in words {
-            if texts.contains(&word.text) {
+            if texts.contains(&word.as_str()) {
                 self.error(
                     Diagnostic::error("name::twice", format!("`{}` stands twice in this choice", word.text))
                         .at(word.span, "again")
                         .help("take it out"),
                 );
             } else {
-                texts.push(word.text.clone());
+                texts.push(&word.text);
             }
         }
         if let (true, Some(word)) = (texts.len() > MAX_WORDS, words.last()) {
@@ -380,8 +380,8 @@ impl<'a> Checker<'a> {
             return *same;
         }
         let at = self.rules.choices.len();
-        self.choices_by_words.entry(texts.clone()).or_insert(at);
-        self.rules.choices.push(Choice { name, words: texts });
+        self.rules.choices.push(Choice { name, words: texts.iter().map(|text| (*text).to_owned()).collect() });
+        self.choices_by_words.entry(texts).or_insert(at);
         at
     }
 
@@ -393,7 +393,7 @@ impl<'a> Checker<'a> {
                 found.push(Cite { document: None, paragraph: String::new(), mark: Mark::CommonPractice });
                 continue;
             };
-            let at = self.documents_by_name.get(&name.text).copied();
+            let at = self.documents_by_name.get(name.as_str()).copied();
             let at =
                 at.filter(|at| self.rules.documents.get(*at).is_some_and(|document| self.sees(pack, document.pack)));
             let Some(at) = at else {
@@ -405,7 +405,7 @@ impl<'a> Checker<'a> {
             let mark = cite.mark.or_else(|| self.rules.documents.get(at).map(|d| d.mark)).unwrap_or(Mark::Memory);
             found.push(Cite {
                 document: Some(at),
-                paragraph: cite.paragraph.as_ref().map(|p| p.text.clone()).unwrap_or_default(),
+                paragraph: cite.paragraph.as_ref().map(|p| p.text.to_string()).unwrap_or_default(),
                 mark,
             });
         }
@@ -428,12 +428,12 @@ impl<'a> Checker<'a> {
     }
 
     /// The id of a constant text.
-    pub(super) fn constant_text(&mut self, text: &str) -> u32 {
+    pub(super) fn constant_text(&mut self, text: &Written) -> u32 {
         if let Some(id) = self.texts.get(text) {
             return *id;
         }
-        let id = push(&mut self.rules.program.texts, text.to_owned());
-        self.texts.insert(text.to_owned(), id);
+        let id = push(&mut self.rules.program.texts, text.to_string());
+        self.texts.insert(text.clone(), id);
         id
     }
 }

@@ -43,7 +43,7 @@ impl Checker<'_> {
                     Given::Fact(..) | Given::On(_) | Given::Visit(_) | Given::Entry(_) => {}
                 }
             }
-            let example = Example { name: decl.name.text.clone(), record, on, expect, place: decl.span };
+            let example = Example { name: decl.name.text.to_string(), record, on, expect, place: decl.span };
             if let Some(item) = self.rules.items.get_mut(item) {
                 item.examples.push(example);
             }
@@ -69,7 +69,7 @@ impl Checker<'_> {
     }
 
     fn given_fact(&mut self, name: &Name, literal: &Literal, record: &mut Record, pack: usize) {
-        let list = self.rules.list_by_name.get(&name.text).copied();
+        let list = self.rules.list_by_name.get(name.as_str()).copied();
         if let Some(id) = list {
             if !self.in_sight("list", name) {
                 self.unknown("list", name, []);
@@ -83,7 +83,7 @@ impl Checker<'_> {
             }
             return;
         }
-        let fact = self.rules.fact_by_name.get(&name.text).copied();
+        let fact = self.rules.fact_by_name.get(name.as_str()).copied();
         let fact = fact.filter(|id| self.rules.fact(*id).is_some_and(|fact| self.sees(pack, fact.pack)));
         let Some(id) = fact else {
             let known: Vec<String> =
@@ -143,7 +143,7 @@ impl Checker<'_> {
         };
         let value = match (&literal.kind, fact.kind) {
             (LiteralKind::None, _) if fact.optional => Value::Absent,
-            (LiteralKind::Text(text), Kind::Text) => Value::Text(text.clone()),
+            (LiteralKind::Text(text), Kind::Text) => Value::Text(text.to_string()),
             (LiteralKind::Word(word), Kind::YesNo | Kind::Choice(_)) => {
                 let words: Vec<String> = self.rules.words(fact.kind).iter().map(|w| (*w).to_owned()).collect();
                 let Some(bit) = words.iter().position(|known| known == word) else {
@@ -208,7 +208,7 @@ impl Checker<'_> {
         if self.evidence_kind(kind).is_none() {
             return;
         }
-        let mut subjects = vec![subject.text.clone()];
+        let mut subjects = vec![subject.text.to_string()];
         // The item's own word for a record stands for every record of the example.
         let of_record = |item: &&Item| item.each_name.as_ref().is_some_and(|name| *name == subject.text);
         let each = self.rules.items.get(item).filter(of_record).and_then(|item| item.each);
@@ -223,7 +223,7 @@ impl Checker<'_> {
         for subject in subjects {
             record.evidence.push(Evidence {
                 subject,
-                kind: kind.text.clone(),
+                kind: kind.text.to_string(),
                 file: String::new(),
                 found: true,
                 place: kind.span,
@@ -243,13 +243,13 @@ impl Checker<'_> {
             self.unknown("role", role, known.iter().map(String::as_str));
         }
         let first = || self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default();
-        let who = decl.who.as_ref().map_or_else(|| "somebody".to_owned(), |who| who.text.clone());
+        let who = decl.who.as_ref().map_or_else(|| "somebody".to_owned(), |who| who.text.to_string());
         let person = Person { name: who.clone(), roles: Vec::new(), place: decl.span };
         record.people.entry(who.clone()).or_insert(person);
         record.log.push(Entry {
-            instrument: decl.instrument.as_ref().map(|text| text.text.clone()),
-            points: decl.points.iter().map(|point| point.text.clone()).collect(),
-            role: decl.role.as_ref().map_or_else(first, |role| role.text.clone()),
+            instrument: decl.instrument.as_ref().map(|text| text.text.to_string()),
+            points: decl.points.iter().map(|point| point.text.to_string()).collect(),
+            role: decl.role.as_ref().map_or_else(first, |role| role.text.to_string()),
             ..Entry::new(decl.event, &decl.subject.text, &who, decl.on, decl.span)
         });
     }
@@ -266,10 +266,10 @@ impl Checker<'_> {
         let role = match by {
             Some(role) => {
                 let known: Vec<String> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
-                if !known.contains(&role.text) || !self.in_sight("role", role) {
+                if !known.iter().any(|known| *known == role.text) || !self.in_sight("role", role) {
                     self.unknown("role", role, known.iter().map(String::as_str));
                 }
-                role.text.clone()
+                role.text.to_string()
             }
             None => self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default(),
         };

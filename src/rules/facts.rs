@@ -20,7 +20,7 @@ impl<'a> Checker<'a> {
     }
 
     /// The kind a type stands for; an error if it stands for none.
-    pub(super) fn kind(&mut self, decl: &TypeDecl) -> Option<Kind> {
+    pub(super) fn kind(&mut self, decl: &'a TypeDecl) -> Option<Kind> {
         match &decl.kind {
             TypeExpr::YesNo => Some(Kind::YesNo),
             TypeExpr::Words(words) => match words.as_slice() {
@@ -54,13 +54,13 @@ impl<'a> Checker<'a> {
     }
 
     pub(super) fn named_kind(&mut self, word: &Name) -> Option<Kind> {
-        match word.text.as_str() {
+        match word.as_str() {
             "text" => return Some(Kind::Text),
             "count" => return Some(Kind::Count),
             "date" => return Some(Kind::Date),
             _ => {}
         }
-        if let Some(n) = self.choice_names.get(&word.text).copied() {
+        if let Some(n) = self.choice_names.get(word.as_str()).copied() {
             if self.in_sight("choice", word) {
                 return Some(Kind::Choice(n));
             }
@@ -70,16 +70,13 @@ impl<'a> Checker<'a> {
         if let Some(dimension) = Dimension::named(&word.text) {
             return Some(Kind::Number(dimension));
         }
-        let known: Vec<String> = Dimension::names()
-            .map(str::to_owned)
-            .chain(["text", "count", "date"].map(str::to_owned))
-            .chain(self.choice_names.keys().cloned())
-            .collect();
-        self.unknown("kind", word, known.iter().map(String::as_str));
+        let mut known: Vec<&str> = Dimension::names().chain(["text", "count", "date"]).collect();
+        known.extend(self.choice_names.keys());
+        self.unknown("kind", word, known);
         None
     }
 
-    pub(super) fn checked_fact(&mut self, decl: &FactDecl, pack: usize) -> Option<Fact> {
+    pub(super) fn checked_fact(&mut self, decl: &'a FactDecl, pack: usize) -> Option<Fact> {
         let kind = self.kind(&decl.kind)?;
         let limits = decl.kind.limits.as_ref().and_then(|limits| self.limits(limits, kind));
         let Some(ask) = &decl.ask else {
@@ -90,7 +87,7 @@ impl<'a> Checker<'a> {
             );
             return None;
         };
-        let example = decl.example.as_ref().map(|text| text.text.clone());
+        let example = decl.example.as_ref().map(|text| text.text.to_string());
         let unit = match (kind, &example) {
             (Kind::Number(dimension), Some(example)) => {
                 let read = crate::measure::Quantity::parse(example);
@@ -126,11 +123,11 @@ impl<'a> Checker<'a> {
             _ => None,
         };
         Some(Fact {
-            name: decl.name.text.clone(),
+            name: decl.name.text.to_string(),
             kind,
             optional: decl.kind.optional,
             limits,
-            ask: ask.text.clone(),
+            ask: ask.text.to_string(),
             example,
             unit,
             place: decl.name.span,
@@ -175,7 +172,7 @@ impl<'a> Checker<'a> {
         Some(Limits { range: crate::measure::Range::new(low, high), above: decl.above, below: decl.below, text })
     }
 
-    pub(super) fn fact(&mut self, decl: &FactDecl, pack: usize) {
+    pub(super) fn fact(&mut self, decl: &'a FactDecl, pack: usize) {
         if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) || !self.of_the_log("fact", &decl.name) {
             return;
         }
@@ -212,7 +209,7 @@ impl<'a> Checker<'a> {
         if fact.optional { words | ABSENT_WORD } else { words }
     }
 
-    pub(super) fn list(&mut self, decl: &ListDecl, pack: usize) {
+    pub(super) fn list(&mut self, decl: &'a ListDecl, pack: usize) {
         if !self.declare("list", &decl.name, pack) || !self.of_the_log("list", &decl.name) {
             return;
         }
@@ -260,11 +257,11 @@ impl<'a> Checker<'a> {
             at
         });
         let id = ListId(u32::try_from(self.rules.lists.len()).unwrap_or(u32::MAX));
-        self.rules.list_by_name.insert(decl.name.text.clone(), id);
+        self.rules.list_by_name.insert(decl.name.text.to_string(), id);
         self.rules.program.columns.push(columns);
         self.rules.lists.push(List {
-            name: decl.name.text.clone(),
-            ask: ask.text.clone(),
+            name: decl.name.text.to_string(),
+            ask: ask.text.to_string(),
             fields,
             named_by,
             place: decl.name.span,

@@ -7,8 +7,8 @@ use crate::diagnostic::Diagnostic;
 use crate::source::Span;
 use crate::syntax::tree::{Clauses, ItemDecl, Name, Text};
 
-impl Checker<'_> {
-    pub(super) fn item(&mut self, decl: &ItemDecl, pack: usize) {
+impl<'a> Checker<'a> {
+    pub(super) fn item(&mut self, decl: &'a ItemDecl, pack: usize) {
         let clauses = &decl.clauses;
         let (from, until) = clauses.in_force.first().copied().unwrap_or((None, None));
         if !self.item_name_is_free(decl, pack, from, until) {
@@ -51,8 +51,7 @@ impl Checker<'_> {
         }
         self.basis_agrees(basis, &cites, decl.name.span);
         self.one_each(clauses);
-        let shows = self
-            .shows(clauses, decl.each.as_ref().map(|(variable, list)| (variable.text.as_str(), list.text.as_str())));
+        let shows = self.shows(clauses, decl.each.as_ref().map(|(variable, list)| (variable.as_str(), list.as_str())));
         self.system_known(&decl.name);
         if from.zip(until).is_some_and(|(from, until)| until < from) || clauses.in_force.len() > 1 {
             self.error(
@@ -76,11 +75,11 @@ impl Checker<'_> {
             return;
         };
         let item = Item {
-            name: decl.name.text.clone(),
+            name: decl.name.text.to_string(),
             pack,
-            title: decl.title.text.clone(),
+            title: decl.title.text.to_string(),
             each,
-            each_name: decl.each.as_ref().map(|(variable, _)| variable.text.clone()),
+            each_name: decl.each.as_ref().map(|(variable, _)| variable.text.to_string()),
             when,
             need,
             lets,
@@ -121,7 +120,7 @@ impl Checker<'_> {
                 .help("add `ask \"...\"`: the question to that person"),
             );
         }
-        let at = self.add_item(item);
+        let at = self.add_item(&decl.name, item);
         self.examples(at, &clauses.tries, pack);
     }
 
@@ -161,7 +160,7 @@ impl Checker<'_> {
             self.let_is_free(name, taken, scope);
             let Some(lowered) = self.value(value, None, scope) else { continue };
             if let Lowered::Number(node, dimension) = lowered {
-                lets.push(Let { name: name.text.clone(), node, dimension, place: value.span });
+                lets.push(Let { name: name.text.to_string(), node, dimension, place: value.span });
             }
             scope.values.insert(name.text.clone(), lowered);
         }
@@ -271,7 +270,7 @@ impl Checker<'_> {
             if !of_record {
                 self.evidence_subject(subject);
             }
-            let subject = if of_record { String::new() } else { subject.text.clone() };
+            let subject = if of_record { String::new() } else { subject.text.to_string() };
             shows.push(Show { kinds: found, subject });
         }
         shows
@@ -279,7 +278,7 @@ impl Checker<'_> {
 
     fn system_known(&mut self, name: &Name) {
         let system = name.text.split('.').next().unwrap_or("");
-        let word = Name { text: system.to_owned(), span: name.span };
+        let word = Name { text: system.to_owned().into(), span: name.span };
         if !self.rules.systems.iter().any(|known| known.name == system) || !self.in_sight("system", &word) {
             let known: Vec<String> = self.rules.systems.iter().map(|s| s.name.clone()).collect();
             self.unknown("system", &word, known.iter().map(String::as_str));
@@ -288,5 +287,5 @@ impl Checker<'_> {
 }
 
 pub(super) fn first(texts: &[Text]) -> Option<String> {
-    texts.first().map(|text| text.text.clone())
+    texts.first().map(|text| text.text.to_string())
 }

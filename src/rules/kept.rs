@@ -85,7 +85,7 @@ impl Checker<'_> {
     /// can be declared. Says whether the name may stand.
     pub(super) fn of_the_log(&mut self, what: &str, name: &Name) -> bool {
         let of_log = name.text == "log" || name.text.starts_with("log.");
-        if !of_log || what == "list" && KEPT.contains(&name.text.as_str()) {
+        if !of_log || what == "list" && KEPT.contains(&name.as_str()) {
             return true;
         }
         let message = format!("`{}` has a name of the log, and no {what} of this name could be recorded", name.text);

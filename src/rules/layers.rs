@@ -4,7 +4,7 @@ use super::check::Checker;
 use super::items::first;
 use super::{Added, Aside, Basis, Bound, Cite, Item};
 use crate::diagnostic::Diagnostic;
-use crate::syntax::tree::{AmendDecl, Name, SetAsideDecl};
+use crate::syntax::tree::{AmendDecl, Name, SetAsideDecl, Written};
 
 impl Checker<'_> {
     /// Adds a need to every edition of another pack's item, or says that what
@@ -61,7 +61,7 @@ impl Checker<'_> {
         let mut scope = self.scope(pack);
         // A record goes by the name the amended item gives it.
         let Some(item) = self.rules.items.get(at) else { return };
-        let (before, each) = (item.need, item.each_name.clone().zip(item.each));
+        let (before, each) = (item.need, item.each_name.clone().map(Written::Owned).zip(item.each));
         let taken: Vec<String> = item.lets.iter().map(|one| one.name.clone()).collect();
         scope.loops.extend(each);
         let lets = self.lets(clauses, &taken, &mut scope);
@@ -104,7 +104,7 @@ impl Checker<'_> {
         }
         self.once("basis", decl.basis.get(1).map(|(_, span)| *span));
         for at in self.items_elsewhere(&decl.name, pack) {
-            let aside = Aside { pack, because: decl.because.text.clone(), basis, cites: cites.clone() };
+            let aside = Aside { pack, because: decl.because.text.to_string(), basis, cites: cites.clone() };
             if let Some(item) = self.rules.items.get_mut(at) {
                 item.set_aside = Some(aside);
             }

@@ -4,7 +4,9 @@ use super::check::Checker;
 use super::lower::Scope;
 use crate::diagnostic::Diagnostic;
 use crate::syntax::tree::Name;
+use std::borrow::Borrow;
 use std::collections::BTreeMap;
+use std::ops::Bound;
 
 impl Checker<'_> {
     fn hides(&mut self, name: &Name, what: &str, help: &str) {
@@ -18,7 +20,7 @@ impl Checker<'_> {
     /// A `let` stands once, and hides neither a fact nor a field of a record.
     pub(super) fn let_is_free(&mut self, name: &Name, taken: &[String], scope: &Scope) {
         const HELP: &str = "give the value another name";
-        if scope.values.contains_key(&name.text) || taken.contains(&name.text) {
+        if scope.values.contains_key(name.as_str()) || taken.iter().any(|taken| *taken == name.text) {
             self.hides(name, "another `let` of this item", HELP);
         } else if self.fact_in_sight(&name.text, scope.pack) {
             self.hides(name, "a fact", HELP);
@@ -33,7 +35,7 @@ impl Checker<'_> {
         let inside = format!("{}.", name.text);
         if is_variable(scope, &name.text) {
             self.hides(name, "a record of an outer list", HELP);
-        } else if scope.values.contains_key(&name.text) || begins(&scope.values, &inside) {
+        } else if scope.values.contains_key(name.as_str()) || begins(&scope.values, &inside) {
             self.hides(name, "a `let`", HELP);
         } else if let Some(fact) = self.first_fact(&inside, scope.pack) {
             self.hides(name, &format!("the first part of the fact `{fact}`"), HELP);
@@ -43,7 +45,7 @@ impl Checker<'_> {
     /// A formula's parameter stands once, and hides no fact.
     pub(super) fn parameter_is_free(&mut self, name: &Name, scope: &Scope) {
         const HELP: &str = "give the parameter another name";
-        if scope.values.contains_key(&name.text) {
+        if scope.values.contains_key(name.as_str()) {
             self.hides(name, "another parameter", HELP);
         } else if self.fact_in_sight(&name.text, scope.pack) {
             self.hides(name, "a fact", HELP);
@@ -79,8 +81,8 @@ impl Checker<'_> {
         let subjects = || self.rules.subjects.iter().map(|part| &part.name);
         let part = subjects().any(|name| *name == subject.text || name.starts_with(&inside));
         let known = part
-            || self.rules.fact_by_name.contains_key(&subject.text)
-            || self.rules.list_by_name.contains_key(&subject.text)
+            || self.rules.fact_by_name.contains_key(subject.as_str())
+            || self.rules.list_by_name.contains_key(subject.as_str())
             || self.first_fact(&inside, self.pack_at(subject.span)).is_some()
             || begins(&self.rules.list_by_name, &inside);
         let hidden = ["fact", "list", "subject"].into_iter().find(|kind| !self.in_sight(kind, subject));
@@ -107,6 +109,7 @@ fn is_variable(scope: &Scope, name: &str) -> bool {
 }
 
 /// Whether any name begins like this.
-fn begins<T>(names: &BTreeMap<String, T>, beginning: &str) -> bool {
-    names.range(beginning.to_owned()..).next().is_some_and(|(name, _)| name.starts_with(beginning))
+fn begins<N: Borrow<str> + Ord, T>(names: &BTreeMap<N, T>, beginning: &str) -> bool {
+    let mut from = names.range::<str, _>((Bound::Included(beginning), Bound::Unbounded));
+    from.next().is_some_and(|(name, _)| name.borrow().starts_with(beginning))
 }

@@ -8,8 +8,8 @@ use crate::program::{Cell, Table, TableKey, TableRow};
 use crate::syntax::tree::{self, KeyMode, Literal, LiteralKind, TableDecl};
 use std::collections::BTreeSet;
 
-impl Checker<'_> {
-    pub(super) fn table(&mut self, decl: &TableDecl, pack: usize) {
+impl<'a> Checker<'a> {
+    pub(super) fn table(&mut self, decl: &'a TableDecl, pack: usize) {
         if !self.declare("table", &decl.name, pack) {
             return;
         }
@@ -35,13 +35,13 @@ impl Checker<'_> {
             self.order_and_gaps(decl, &modes, &rows);
         }
         let table = Table {
-            name: decl.name.text.clone(),
+            name: decl.name.text.to_string(),
             keys: modes,
-            columns: decl.columns.iter().map(|(name, _)| name.text.clone()).collect(),
+            columns: decl.columns.iter().map(|(name, _)| name.text.to_string()).collect(),
             rows,
         };
         let id = push(&mut self.rules.program.tables, table);
-        self.tables.insert(decl.name.text.clone(), (id, kinds, dimensions));
+        self.tables.insert(&decl.name.text, (id, kinds, dimensions));
     }
 
     fn modes(&mut self, decl: &TableDecl, kinds: &[Kind]) -> Option<Vec<TableKey>> {
@@ -125,19 +125,15 @@ impl Checker<'_> {
     }
 
     fn key_cell(&mut self, literal: &Literal, kind: Kind) -> Option<Cell> {
-        let word = match &literal.kind {
-            LiteralKind::Word(word) => word.clone(),
-            _ => String::new(),
-        };
         match (kind, &literal.kind) {
-            (Kind::Text, LiteralKind::Text(text)) => Some(Cell::Text(text.clone())),
-            (Kind::YesNo | Kind::Choice(_), LiteralKind::Word(_)) => {
+            (Kind::Text, LiteralKind::Text(text)) => Some(Cell::Text(text.to_string())),
+            (Kind::YesNo | Kind::Choice(_), LiteralKind::Word(word)) => {
                 let words: Vec<String> = self.rules.words(kind).iter().map(|w| (*w).to_owned()).collect();
-                let bit = words.iter().position(|known| *known == word);
+                let bit = words.iter().position(|known| known == word);
                 if bit.is_none() {
                     self.unknown(
                         "word",
-                        &tree::Name { text: word, span: literal.span },
+                        &tree::Name { text: word.clone(), span: literal.span },
                         words.iter().map(String::as_str),
                     );
                 }

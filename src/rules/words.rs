@@ -4,7 +4,7 @@
 //! builder's own has a mistake: what cannot be read of a pack is left out.
 
 use super::pack::PackText;
-use crate::source::Sources;
+use crate::source::{SharedText, Sources};
 use crate::syntax;
 use crate::syntax::tree::{Declaration, WordsKind};
 
@@ -33,8 +33,9 @@ pub struct Words {
 pub fn declared_words(packs: &[PackText]) -> Words {
     let (mut words, mut sources) = (Words::default(), Sources::default());
     for (name, text) in packs.iter().flat_map(|pack| &pack.files) {
-        let id = sources.add(name.clone(), &**text);
-        for declaration in syntax::parse(id, text, false, &mut Vec::new()) {
+        let text = SharedText::of(text);
+        let id = sources.add(name.clone(), text.clone());
+        for declaration in syntax::parse(id, &text, false, &mut Vec::new()) {
             let Declaration::Words(kind, declared) = declaration else { continue };
             let titles = match kind {
                 WordsKind::Subjects => &mut words.subjects,
@@ -43,7 +44,7 @@ pub fn declared_words(packs: &[PackText]) -> Words {
                 WordsKind::HoldPoints => &mut words.hold_points,
                 WordsKind::Systems | WordsKind::Evidence => continue,
             };
-            titles.extend(declared.into_iter().map(|word| (word.name.text, word.title.text)));
+            titles.extend(declared.into_iter().map(|word| (word.name.text.into_owned(), word.title.text.into_owned())));
         }
     }
     words

@@ -53,7 +53,7 @@ impl<'i> Builder<'i> {
     }
 
     pub(super) fn name(&self, pair: &Node<'_>) -> Name {
-        Name { text: pair.as_str().to_owned(), span: self.span(pair) }
+        Name { text: pair.as_str().to_owned().into(), span: self.span(pair) }
     }
 
     /// A string: line breaks with their indentation become one space.
@@ -65,7 +65,7 @@ impl<'i> Builder<'i> {
         for line in lines {
             text = format!("{} {}", text.trim_end(), line.trim_start().trim_end_matches('\r'));
         }
-        Text { text, span: self.span(pair) }
+        Text { text: text.into(), span: self.span(pair) }
     }
 
     pub(super) fn declaration(&self, pair: Node<'i>) -> Result<Declaration, Fault> {
@@ -331,7 +331,7 @@ impl<'i> Builder<'i> {
             Rule::records => {
                 LiteralKind::Records(parts(inner).into_iter().map(|r| self.record(r)).collect::<Result<_, _>>()?)
             }
-            _ => LiteralKind::Word(inner.as_str().to_owned()),
+            _ => LiteralKind::Word(inner.as_str().to_owned().into()),
         };
         Ok(Literal { kind, span })
     }

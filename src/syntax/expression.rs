@@ -111,7 +111,7 @@ impl<'i> Builder<'i> {
     fn share_of(&self, percentage: &Node<'i>, of: Expr) -> Result<Expr, Fault> {
         let span = self.span(percentage).to(of.span);
         let share = Expr { kind: ExprKind::PercentOf(Box::new(self.measured(percentage)?), Box::new(of)), span };
-        let absolute = Name { text: "absolute".to_owned(), span };
+        let absolute = Name { text: "absolute".into(), span };
         Ok(Expr { kind: ExprKind::Call(absolute, vec![share]), span })
     }
 
@@ -223,7 +223,7 @@ impl<'i> Builder<'i> {
                     column,
                 }
             }
-            _ => ExprKind::Name(pair.as_str().to_owned()),
+            _ => ExprKind::Name(pair.as_str().to_owned().into()),
         };
         Ok(Expr { kind, span })
     }
@@ -250,7 +250,10 @@ impl<'i> Builder<'i> {
             }
         }
         let body = body.ok_or_else(unreachable_fault)?;
-        Ok(Expr { kind: ExprKind::Quantified { every, over: Box::new(Over { variable, list, condition }), body }, span })
+        Ok(Expr {
+            kind: ExprKind::Quantified { every, over: Box::new(Over { variable, list, condition }), body },
+            span,
+        })
     }
 
     /// `sum of`, `least of`, `greatest of`, `mean of`, `count`.

@@ -11,7 +11,7 @@ mod tree_forms;
 mod unclosed;
 
 use crate::diagnostic::Diagnostic;
-use crate::source::{SourceId, Span};
+use crate::source::{SharedText, SourceId, Span};
 use pest::Parser;
 pub(crate) use stored::trees;
 use tree::Declaration;
@@ -27,8 +27,17 @@ const MAX_NESTING: usize = 32;
 /// Reads one `.checklist` text. Every broken declaration gets its own message.
 /// The tree of a built-in pack is there already; unless `examples` asks for
 /// them, it is without the worked examples of its items.
-pub(crate) fn parse(source: SourceId, text: &str, examples: bool, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
-    stored::find(source, text, examples).unwrap_or_else(|| parse_text(source, text, messages))
+pub(crate) fn parse(
+    source: SourceId,
+    text: &SharedText,
+    examples: bool,
+    messages: &mut Vec<Diagnostic>,
+) -> Vec<Declaration> {
+    let stored = match text {
+        SharedText::Static(text) => stored::find(source, text, examples),
+        SharedText::Read(_) => None,
+    };
+    stored.unwrap_or_else(|| parse_text(source, text, messages))
 }
 
 /// The same from the text itself.

@@ -4,18 +4,28 @@
 use crate::measure::{Date, DateRange, Quantity};
 use crate::rules::{Basis, Event, Mark};
 use crate::source::Span;
+use std::borrow::Cow;
+
+/// What is written. A pack that came with the binary is read where it stands, without a copy.
+pub(crate) type Written = Cow<'static, str>;
 
 /// A name with its place: `fuel.flow_test.rate`.
 #[derive(Debug, Clone)]
 pub(crate) struct Name {
-    pub(crate) text: String,
+    pub(crate) text: Written,
     pub(crate) span: Span,
+}
+
+impl Name {
+    pub(crate) fn as_str(&self) -> &str {
+        &self.text
+    }
 }
 
 /// A string with its place: `"In service"`.
 #[derive(Debug, Clone)]
 pub(crate) struct Text {
-    pub(crate) text: String,
+    pub(crate) text: Written,
     pub(crate) span: Span,
 }
 
@@ -171,9 +181,9 @@ pub(crate) enum LiteralKind {
     /// `2026-10`
     Date(DateRange),
     /// `"0107"`
-    Text(String),
+    Text(Written),
     /// `gravity`, `yes`
-    Word(String),
+    Word(Written),
     /// `none`
     None,
     /// `empty`
@@ -385,11 +395,11 @@ pub(crate) enum ExprKind {
     /// `2026-10-04`
     Date(DateRange),
     /// `"0107"`
-    Text(String),
+    Text(Written),
     /// `yes`, `no`
     YesNo(bool),
     /// `today`
     Today,
     /// `fuel.feed`, `gravity`
-    Name(String),
+    Name(Written),
 }

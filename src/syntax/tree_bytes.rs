@@ -3,16 +3,17 @@
 //! Names, texts and quantities are written by their places and read from the
 //! pack's text again, so the bytes hold little more than the shape of the tree.
 
-use super::tree::TryDecl;
+use super::tree::{TryDecl, Written};
 use crate::measure::{Date, Quantity};
 use crate::source::{SourceId, Span};
+use std::borrow::Cow;
 
 /// A part of the tree that can be written and read again.
 pub(super) trait Stored: Sized {
     /// Adds it to the bytes.
     fn write(&self, to: &mut Writer<'_>);
     /// Takes it from the bytes; `None` if they hold something else.
-    fn read(from: &mut Reader<'_>) -> Option<Self>;
+    fn read(from: &mut Reader) -> Option<Self>;
 }
 
 /// Bytes being written.
@@ -50,17 +51,17 @@ impl<'t> Writer<'t> {
     }
 }
 
-/// Bytes being read.
-pub(super) struct Reader<'t> {
-    bytes: &'t [u8],
+/// Bytes being read. They and the text last as long as the program does, so the tree borrows from both.
+pub(super) struct Reader {
+    bytes: &'static [u8],
     source: SourceId,
-    text: &'t str,
+    text: &'static str,
     examples: bool,
     last: Span,
 }
 
-impl<'t> Reader<'t> {
-    pub(super) fn new(bytes: &'t [u8], source: SourceId, text: &'t str, examples: bool) -> Self {
+impl Reader {
+    pub(super) fn new(bytes: &'static [u8], source: SourceId, text: &'static str, examples: bool) -> Self {
         Self { bytes, source, text, examples, last: Span::new(source, 0, 0) }
     }
 
@@ -81,7 +82,7 @@ impl<'t> Reader<'t> {
         }
     }
 
-    fn take(&mut self, len: u64) -> Option<&'t [u8]> {
+    fn take(&mut self, len: u64) -> Option<&'static [u8]> {
         let (part, rest) = self.bytes.split_at_checked(usize::try_from(len).ok()?)?;
         self.bytes = rest;
         Some(part)
@@ -105,12 +106,12 @@ fn unquoted(text: &str) -> Option<&str> {
 
 /// A string is nearly always what stands at the place written last, as it is
 /// or between quotes.
-impl Stored for String {
+impl Stored for Written {
     fn write(&self, to: &mut Writer<'_>) {
         let there = to.text.get(to.last.range());
-        if there == Some(self) {
+        if there == Some(&**self) {
             to.number(0);
-        } else if there.and_then(unquoted) == Some(self) {
+        } else if there.and_then(unquoted) == Some(&**self) {
             to.number(1);
         } else {
             to.number((self.len() as u64).saturating_add(2));
@@ -118,14 +119,14 @@ impl Stored for String {
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         let there = from.text.get(from.last.range());
         match from.number()? {
-            0 => there.map(str::to_owned),
-            1 => there.and_then(unquoted).map(str::to_owned),
+            0 => there.map(Cow::Borrowed),
+            1 => there.and_then(unquoted).map(Cow::Borrowed),
             len => {
                 let bytes = from.take(len.checked_sub(2)?)?;
-                std::str::from_utf8(bytes).ok().map(str::to_owned)
+                std::str::from_utf8(bytes).ok().map(Cow::Borrowed)
             }
         }
     }
@@ -135,7 +136,7 @@ impl Stored for String {
 impl Stored for Quantity {
     fn write(&self, _: &mut Writer<'_>) {}
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         Quantity::parse(from.text.get(from.last.range())?).ok()
     }
 }
@@ -149,7 +150,7 @@ impl Stored for Span {
         to.last = *self;
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         let ahead = from.number()?;
         let ahead = (ahead >> 1).cast_signed() ^ (ahead & 1).cast_signed().wrapping_neg();
         let start = u32::try_from(i64::from(from.last.start).checked_add(ahead)?).ok()?;
@@ -164,7 +165,7 @@ impl Stored for u32 {
         to.number(u64::from(*self));
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         from.number()?.try_into().ok()
     }
 }
@@ -174,7 +175,7 @@ impl Stored for bool {
         to.number(u64::from(*self));
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         Some(from.number()? == 1)
     }
 }
@@ -184,7 +185,7 @@ impl Stored for Date {
         self.days().cast_unsigned().write(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         u32::read(from).map(|days| Date::from_days(days.cast_signed()))
     }
 }
@@ -194,7 +195,7 @@ impl<T: Stored> Stored for Box<T> {
         (**self).write(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         T::read(from).map(Box::new)
     }
 }
@@ -207,7 +208,7 @@ impl<T: Stored> Stored for Option<T> {
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         if bool::read(from)? { T::read(from).map(Some) } else { Some(None) }
     }
 }
@@ -220,7 +221,7 @@ impl<T: Stored> Stored for Vec<T> {
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         let len = usize::try_from(from.number()?).ok()?;
         // Each takes a byte at least, so no wrong length asks for much.
         let mut all = Vec::with_capacity(len.min(from.bytes.len()));
@@ -237,7 +238,7 @@ impl<A: Stored, B: Stored> Stored for (A, B) {
         self.1.write(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         Some((A::read(from)?, B::read(from)?))
     }
 }
@@ -249,7 +250,7 @@ impl<A: Stored, B: Stored, C: Stored> Stored for (A, B, C) {
         self.2.write(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         Some((A::read(from)?, B::read(from)?, C::read(from)?))
     }
 }

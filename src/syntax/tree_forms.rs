@@ -18,7 +18,7 @@ macro_rules! all_of {
                 $($field.write(to);)+
             }
 
-            fn read(from: &mut Reader<'_>) -> Option<Self> {
+            fn read(from: &mut Reader) -> Option<Self> {
                 $(let $field = Stored::read(from)?;)+
                 Some(Self { $($field),+ })
             }
@@ -40,7 +40,7 @@ macro_rules! one_of {
                 }
             }
 
-            fn read(from: &mut Reader<'_>) -> Option<Self> {
+            fn read(from: &mut Reader) -> Option<Self> {
                 match from.number()? {
                     $($number => {
                         $($(let $part = Stored::read(from)?;)+)?
@@ -139,7 +139,7 @@ impl Stored for Clauses {
         to.apart(tries);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn read(from: &mut Reader) -> Option<Self> {
         Some(Self {
             whens: Stored::read(from)?,
             lets: Stored::read(from)?,

@@ -80,7 +80,7 @@ impl Checker<'_> {
         span: Span,
         scope: &mut Scope,
     ) -> Option<Option<Lowered>> {
-        let of_two: fn(u32, u32) -> Number = match (name.text.as_str(), arguments.len()) {
+        let of_two: fn(u32, u32) -> Number = match (name.as_str(), arguments.len()) {
             ("larger", 2) => Number::Larger,
             ("smaller", 2) => Number::Smaller,
             ("absolute", 1) => |a, _| Number::Absolute(a),

@@ -90,9 +90,10 @@ impl Checker<'_> {
         let (mut allowed, mut others) = (0u64, Vec::new());
         for other in among {
             let word = match &other.kind {
-                ExprKind::Name(name) => name.clone(),
-                ExprKind::YesNo(yes) => (if *yes { "yes" } else { "no" }).to_owned(),
-                _ => String::new(),
+                ExprKind::Name(name) => name.as_ref(),
+                ExprKind::YesNo(true) => "yes",
+                ExprKind::YesNo(false) => "no",
+                _ => "",
             };
             let words: Vec<String> = self.rules.words(kind).iter().map(|w| (*w).to_owned()).collect();
             if let Some(bit) = words.iter().position(|known| *known == word) {
@@ -100,7 +101,7 @@ impl Checker<'_> {
                 continue;
             }
             let is_value =
-                scope.values.contains_key(&word) || word.contains('.') || self.rules.fact_by_name.contains_key(&word);
+                scope.values.contains_key(word) || word.contains('.') || self.rules.fact_by_name.contains_key(word);
             if is_value {
                 if let Some(Lowered::Words(second, second_kind)) = self.value(other, Some(kind), scope)
                     && second_kind == kind
@@ -113,7 +114,7 @@ impl Checker<'_> {
             }
             self.unknown(
                 "word",
-                &Name { text: self.rules.sources.text(other.span).to_owned(), span: other.span },
+                &Name { text: self.rules.sources.text(other.span).to_owned().into(), span: other.span },
                 words.iter().map(String::as_str),
             );
             return None;
@@ -174,10 +175,10 @@ impl Checker<'_> {
             self.mismatch(text.span, &what, "a text");
             return None;
         };
-        let id = self.patterns.get(&pattern.text).copied().filter(|_| self.in_sight("pattern", pattern));
+        let id = self.patterns.get(pattern.as_str()).copied().filter(|_| self.in_sight("pattern", pattern));
         let Some(id) = id else {
-            let known: Vec<String> = self.patterns.keys().cloned().collect();
-            self.unknown("pattern", pattern, known.iter().map(String::as_str));
+            let known: Vec<&str> = self.patterns.keys().copied().collect();
+            self.unknown("pattern", pattern, known);
             return None;
         };
         Some(self.condition_node(Condition::Fits(operand, id), span))
@@ -188,7 +189,7 @@ impl Checker<'_> {
         for (every, name) in parts {
             if *every {
                 let (list, field) = name.text.rsplit_once('.')?;
-                let Some(id) = self.list_named(&Name { text: list.to_owned(), span: name.span }, scope) else {
+                let Some(id) = self.list_named(&Name { text: list.to_owned().into(), span: name.span }, scope) else {
                     continue;
                 };
                 let column = self.rules.list(id).and_then(|list| {

@@ -13,7 +13,7 @@ use crate::diagnostic::Diagnostic;
 use crate::measure::{Dimension, Exact, Range, Truth};
 use crate::program::{Calendar, Condition, Logged, Number, Operand};
 use crate::source::Span;
-use crate::syntax::tree::{self, Expr, ExprKind, Name, Sign, SpanUnit};
+use crate::syntax::tree::{self, Expr, ExprKind, Name, Sign, SpanUnit, Written};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Nodes one item may come to; formulas are written out where they are used,
@@ -40,15 +40,15 @@ pub(super) enum Lowered {
 pub(super) struct Scope {
     pub(super) pack: usize,
     /// Loop variables with their lists, outermost first.
-    pub(super) loops: Vec<(String, ListId)>,
+    pub(super) loops: Vec<(Written, ListId)>,
     /// `let` names and formula parameters.
-    pub(super) values: BTreeMap<String, Lowered>,
+    pub(super) values: BTreeMap<Written, Lowered>,
     pub(super) reads: BTreeSet<FactId>,
     pub(super) reads_lists: BTreeSet<ListId>,
     pub(super) uses_today: bool,
     pub(super) confirm: bool,
     pub(super) depth: usize,
-    pub(super) calls: Vec<String>,
+    pub(super) calls: Vec<Written>,
     /// How many nodes the program had when the item began.
     pub(super) began: usize,
 }
@@ -206,10 +206,10 @@ impl Checker<'_> {
                 self.subject_known(subject);
                 let logged = Logged {
                     event: *event,
-                    subject: subject.text.clone(),
+                    subject: subject.text.to_string(),
                     people: people.unwrap_or(1).max(1),
                     roles: self.role_bits(roles),
-                    points: points.iter().map(|point| point.text.clone()).collect(),
+                    points: points.iter().map(|point| point.text.to_string()).collect(),
                 };
                 let n = push(&mut self.rules.program.logged, logged);
                 truth(Some(self.condition_node(Condition::Logged(n), span)))

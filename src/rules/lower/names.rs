@@ -10,7 +10,7 @@ use crate::syntax::tree::Name;
 
 impl Checker<'_> {
     pub(super) fn named(&mut self, name: &Name, wanted: Option<Kind>, scope: &mut Scope) -> Option<Lowered> {
-        if let Some(value) = scope.values.get(&name.text) {
+        if let Some(value) = scope.values.get(name.as_str()) {
             return Some(*value);
         }
         if let Some((variable, field)) = name.text.split_once('.')
@@ -18,7 +18,7 @@ impl Checker<'_> {
         {
             return self.field(name, at, field, scope);
         }
-        if let Some(id) = self.rules.fact_by_name.get(&name.text).copied() {
+        if let Some(id) = self.rules.fact_by_name.get(name.as_str()).copied() {
             let fact = self.rules.fact(id)?;
             if self.sees(scope.pack, fact.pack) {
                 let (kind, slot) = (fact.kind, fact.slot);
@@ -33,8 +33,9 @@ impl Checker<'_> {
                 return Some(Lowered::Words(Operand::Constant(n), kind));
             }
         }
-        let known: Vec<String> = self.rules.fact_by_name.keys().cloned().chain(scope.values.keys().cloned()).collect();
-        self.unknown("fact", name, known.iter().map(String::as_str));
+        let known: Vec<String> = self.rules.fact_by_name.keys().cloned().collect();
+        let values = scope.values.keys().map(AsRef::as_ref);
+        self.unknown("fact", name, known.iter().map(String::as_str).chain(values));
         None
     }
 
@@ -43,7 +44,11 @@ impl Checker<'_> {
         let fields = &self.rules.list(*list)?.fields;
         let Some(fact) = fields.iter().find(|fact| fact.name == field) else {
             let known: Vec<String> = fields.iter().map(|fact| fact.name.clone()).collect();
-            self.unknown("field", &Name { text: field.to_owned(), span: name.span }, known.iter().map(String::as_str));
+            self.unknown(
+                "field",
+                &Name { text: field.to_owned().into(), span: name.span },
+                known.iter().map(String::as_str),
+            );
             return None;
         };
         let operand = Operand::Field { list: list.0, column: fact.slot, frame: u8::try_from(at).unwrap_or(u8::MAX) };

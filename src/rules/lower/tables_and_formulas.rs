@@ -7,7 +7,7 @@ use crate::diagnostic::Diagnostic;
 use crate::measure::{Dimension, Exact, Range};
 use crate::program::{Key, Number, Operand};
 use crate::source::Span;
-use crate::syntax::tree::{Expr, Name};
+use crate::syntax::tree::{Expr, Name, Written};
 use std::collections::BTreeMap;
 
 impl Checker<'_> {
@@ -15,15 +15,10 @@ impl Checker<'_> {
         if let Some(built) = self.built_in_function(name, arguments, span, scope) {
             return built;
         }
-        let found = self.formulas.get(&name.text).copied().filter(|_| self.in_sight("formula", name));
+        let found = self.formulas.get(name.as_str()).copied().filter(|_| self.in_sight("formula", name));
         let Some((formula, owner)) = found else {
-            let known: Vec<String> = self
-                .formulas
-                .keys()
-                .cloned()
-                .chain(["larger", "smaller", "absolute", "root"].map(str::to_owned))
-                .collect();
-            self.unknown("formula", name, known.iter().map(String::as_str));
+            let known: Vec<&str> = self.formulas.keys().copied().collect();
+            self.unknown("formula", name, known.into_iter().chain(["larger", "smaller", "absolute", "root"]));
             return None;
         };
         if scope.calls.contains(&name.text) {
@@ -62,7 +57,7 @@ impl Checker<'_> {
         let mut inner = Scope {
             pack: owner,
             values,
-            loops: scope.loops.iter().map(|(_, list)| (String::new(), *list)).collect(),
+            loops: scope.loops.iter().map(|(_, list)| (Written::default(), *list)).collect(),
             depth: scope.depth,
             calls: scope.calls.clone(),
             began: scope.began,
@@ -106,7 +101,7 @@ impl Checker<'_> {
                 let n = push(&mut self.rules.program.words, 1);
                 Lowered::Words(Operand::Constant(n), kind)
             }
-            Kind::Text => Lowered::Text(Operand::Constant(self.constant_text(""))),
+            Kind::Text => Lowered::Text(Operand::Constant(self.constant_text(&Written::default()))),
             Kind::Count | Kind::Number(_) | Kind::Date => {
                 let dimension = match kind {
                     Kind::Number(dimension) => Some(dimension),
@@ -126,10 +121,10 @@ impl Checker<'_> {
         span: Span,
         scope: &mut Scope,
     ) -> Option<Lowered> {
-        let found = self.tables.get(&table.text).cloned().filter(|_| self.in_sight("table", table));
+        let found = self.tables.get(table.as_str()).cloned().filter(|_| self.in_sight("table", table));
         let Some((id, kinds, dimensions)) = found else {
-            let known: Vec<String> = self.tables.keys().cloned().collect();
-            self.unknown("table", table, known.iter().map(String::as_str));
+            let known: Vec<&str> = self.tables.keys().copied().collect();
+            self.unknown("table", table, known);
             return None;
         };
         if keys.len() != kinds.len() {
