@@ -78,7 +78,7 @@ fn a14_where_no_record_will_do_each_says_what_kept_it_from_it() {
     assert_eq!((finding.verdict.word(), finding.because.len()), ("unmet", 1), "{:#?}", finding.because);
     let values: Vec<_> =
         finding.because[0].values.iter().map(|v| (v.name.as_str(), v.value.as_str(), v.place.is_some())).collect();
-    assert_eq!(values, [("shed.runs[lamp].spare", "yes", true), ("shed.runs[pump].amps", "4 A", true)]);
+    assert_eq!(values, [("shed.runs[lamp].spare", "true", true), ("shed.runs[pump].amps", "4 A", true)]);
 }
 
 #[test]
