@@ -205,7 +205,8 @@ impl Explanation<'_> {
         for node in nodes {
             let before = values.len();
             self.facts_of(*node, frame, values);
-            let plain = matches!(self.judge.rules.program.numbers.get(*node as usize), Some(Number::Read(_) | Number::Today));
+            let plain =
+                matches!(self.judge.rules.program.numbers.get(*node as usize), Some(Number::Read(_) | Number::Today));
             if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
                 values.push(Seen {
                     name: self.text(self.number_span(*node)),
@@ -234,7 +235,9 @@ impl Explanation<'_> {
             Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.facts_of(a, frame, values),
             Number::Lookup { table, keys, .. } => {
                 let count = self.judge.rules.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
-                for key in (0..count).filter_map(|n| self.judge.rules.program.keys.get((keys as usize).saturating_add(n))) {
+                for key in
+                    (0..count).filter_map(|n| self.judge.rules.program.keys.get((keys as usize).saturating_add(n)))
+                {
                     match *key {
                         Key::Words(operand) => values.extend(self.seen(Store::Words, operand, frame)),
                         Key::Text(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
@@ -443,7 +446,9 @@ impl Explanation<'_> {
     /// What the log shows of a need.
     fn shown(&self, entry: u32) -> Shown {
         let logged = self.judge.rules.program.logged.get(entry as usize);
-        logged.map(|logged| self.judge.logbook.tell(self.judge.rules, self.judge.record, self.sources, logged)).unwrap_or_default()
+        logged
+            .map(|logged| self.judge.logbook.tell(self.judge.rules, self.judge.record, self.sources, logged))
+            .unwrap_or_default()
     }
 
     fn condition_span(&self, node: u32) -> Span {

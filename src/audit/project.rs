@@ -288,11 +288,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
     let rules = judge.rules;
     let subject = judged.subject.as_deref();
     let day = judged.then.map_or(judge.today, |then| then.on);
-    let explanation = Explanation {
-        judge,
-        sources,
-        evaluation: judge.evaluation(judged.item, subject, day),
-    };
+    let explanation = Explanation { judge, sources, evaluation: judge.evaluation(judged.item, subject, day) };
     let mut frame = Frame::default();
     if let (Some(first), Some(row)) = (frame.first_mut(), judged.row) {
         *first = row;

@@ -18,6 +18,7 @@ pub(super) type File = (usize, SourceId, SharedText);
 pub(super) type Tree = (usize, Vec<Declaration>);
 
 /// Adds the text to the sources, unless it is too large to be read.
+#[expect(clippy::ptr_arg, reason = "a text borrowed for ever is kept without a copy")]
 pub(super) fn add(
     sources: &mut Sources,
     name: &str,
