@@ -12,7 +12,6 @@ use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Date;
 use crate::report;
 use std::path::PathBuf;
-use std::thread;
 
 /// `--by close:tail` asks what must be done before a zone closes.
 pub(super) const CLOSE: &str = "close:";
@@ -32,8 +31,6 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     if let Some(path) = save(args, &audit).map_err(Messages::one)? {
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
-    // Nobody waits until packs and record are taken apart.
-    drop(thread::Builder::new().spawn(move || drop(gathered)));
     let text = match args.format {
         Format::Text => report::text(&audit, WIDTH),
         Format::Json => report::json(&audit),

@@ -5,12 +5,9 @@ use super::demo::{demo_pack, demo_project};
 use super::disk::{ProjectFiles, is_folder, read_project};
 use super::messages::Messages;
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::record::{self, FileText, Header, Parsed, Record};
+use crate::record::{self, Header, Record};
 use crate::rules::{self, PackText, Rules};
 use crate::source::Sources;
-use std::thread;
-
-type Loaded = Result<Rules, Box<(Sources, Vec<Diagnostic>)>>;
 
 /// A project ready to be audited.
 pub(super) struct Gathered {
@@ -36,34 +33,22 @@ pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
         return Err(messages);
     };
     let packs = pack_texts(args, header.value, &header.sources, &mut messages);
-    let Some(packs) = packs else { return Err(messages) };
-    let (rules, parsed) = load_and_parse(&packs, &files.files);
-    let rules = match rules {
-        Ok(rules) => rules,
-        Err(failed) => {
+    let rules = match packs.map(|packs| rules::load_packs_to_audit(&packs)) {
+        Some(Ok(rules)) => rules,
+        Some(Err(failed)) => {
             let (sources, found) = *failed;
             messages.add(&sources, found);
             return Err(messages);
         }
+        None => return Err(messages),
     };
-    let gathered = bind(&files, parsed, rules, &mut messages);
+    let gathered = bind(&files, rules, &mut messages);
     match gathered {
         Some((name, rules, record, sources)) if !messages.any_error() => {
             Ok(Gathered { name, rules, record, sources, warnings: messages })
         }
         _ => Err(messages),
     }
-}
-
-/// The two longest parts of a start do not wait for each other.
-fn load_and_parse<'t>(packs: &[PackText], files: &'t [FileText]) -> (Loaded, Parsed<'t>) {
-    thread::scope(|scope| {
-        let parsed = thread::Builder::new().spawn_scoped(scope, || Parsed::from(files));
-        let rules = rules::load_packs_to_audit(packs);
-        // Where there are no threads to be had it is done here.
-        let parsed = parsed.ok().and_then(|parsing| parsing.join().ok());
-        (rules, parsed.unwrap_or_else(|| files.into()))
-    })
 }
 
 /// A header with the texts its places point into.
@@ -81,17 +66,12 @@ fn header(files: &ProjectFiles, messages: &mut Messages) -> Option<ReadHeader> {
 
 /// The header and the facts once more, now against the packs: places in packs
 /// and in the project then share one set of texts.
-fn bind(
-    files: &ProjectFiles,
-    parsed: Parsed<'_>,
-    rules: Rules,
-    messages: &mut Messages,
-) -> Option<(String, Rules, Record, Sources)> {
+fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(String, Rules, Record, Sources)> {
     let mut sources = rules.sources.clone();
     // Its messages were taken when it was read first.
     let (header, _) = record::read_header(files.header_file.as_ref()?, &mut sources);
     let header = header?;
-    let (record, found) = record::read_parsed(parsed, &files.paths, &header, &rules, &mut sources);
+    let (record, found) = record::read(&files.files, &files.paths, &header, &rules, &mut sources);
     messages.add(&sources, rules.warnings.clone());
     messages.add(&sources, found);
     Some((header.name, rules, record, sources))

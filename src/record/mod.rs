@@ -30,9 +30,9 @@ pub use deferral::Deferral;
 pub use entry::{Entry, Fit};
 pub use job::{About, Job, OnOrder};
 pub use project::{Header, OwnPart, Person, read_header};
-pub use read::{read, read_parsed};
+pub use read::read;
 pub(crate) use same::one_name;
-pub use text::{FileText, Parsed};
+pub use text::FileText;
 
 /// A set of possible values of one fact.
 #[derive(Debug, Clone, PartialEq, Eq)]

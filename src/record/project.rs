@@ -1,7 +1,7 @@
 //! `project.toml`: whose rules apply, and when the visit is planned.
 
 use super::dates;
-use super::text::{FileText, Page, open, parse};
+use super::text::{FileText, Page, open};
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean, settle};
 use crate::measure::{Date, DateRange, Dimension, Exact, Quantity, Range};
@@ -66,7 +66,7 @@ pub struct OwnPart {
 /// Reads `project.toml`. There is a header only if nothing is wrong with it.
 #[must_use]
 pub fn read_header(file: &FileText, sources: &mut Sources) -> (Option<Header>, Vec<Diagnostic>) {
-    let (page, mut messages) = open(parse(file), sources);
+    let (page, mut messages) = open(file, sources);
     let Some(page) = page else {
         return (None, messages);
     };

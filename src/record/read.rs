@@ -4,7 +4,7 @@ use super::crew;
 use super::job;
 use super::logbook;
 use super::project::{Header, PROJECT};
-use super::text::{FileText, Parsed, ParsedFile, open};
+use super::text::{FileText, open};
 use super::walk::Walk;
 use super::{Concession, Confirmation, Record};
 use crate::diagnostic::{Diagnostic, settle};
@@ -29,20 +29,8 @@ pub fn read(
     rules: &Rules,
     sources: &mut Sources,
 ) -> (Record, Vec<Diagnostic>) {
-    read_parsed(files.into(), paths, header, rules, sources)
-}
-
-/// The same, from files already taken apart.
-#[must_use]
-pub fn read_parsed(
-    files: Parsed<'_>,
-    paths: &[String],
-    header: &Header,
-    rules: &Rules,
-    sources: &mut Sources,
-) -> (Record, Vec<Diagnostic>) {
-    let mut files: Vec<ParsedFile<'_>> = files.0.into_iter().filter(|parsed| parsed.file.name != PROJECT).collect();
-    files.sort_by(|a, b| (&a.file.name, &a.file.bytes).cmp(&(&b.file.name, &b.file.bytes)));
+    let mut files: Vec<&FileText> = files.iter().filter(|file| file.name != PROJECT).collect();
+    files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
     let mut walk = Walk::new(rules, paths);
     walk.messages.extend(crew::take_over(header, rules, &mut walk.record));
     for file in files {

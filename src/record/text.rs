@@ -3,7 +3,6 @@
 use crate::diagnostic::Diagnostic;
 use crate::measure::DateRange;
 use crate::source::{SourceId, Sources, Span};
-use std::fmt;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -28,62 +27,6 @@ pub struct FileText {
     pub name: String,
     /// What it holds; text in UTF-8 if all is well.
     pub bytes: Vec<u8>,
-}
-
-/// The files of a project taken apart as TOML, before a pack is asked what
-/// their names mean; so it can be done while the packs are read.
-///
-/// ```
-/// let files = [cotterpin::record::FileText { name: "fuel.toml".into(), bytes: b"[fuel]\nfeed = 'gravity'\n".to_vec() }];
-/// let parsed = cotterpin::record::Parsed::from(&files[..]);
-/// assert_eq!(format!("{parsed:?}"), "Parsed(1)");
-/// ```
-pub struct Parsed<'t>(pub(super) Vec<ParsedFile<'t>>);
-
-impl<'t> From<&'t [FileText]> for Parsed<'t> {
-    fn from(files: &'t [FileText]) -> Self {
-        Self(files.iter().map(parse).collect())
-    }
-}
-
-impl fmt::Debug for Parsed<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_tuple("Parsed").field(&self.0.len()).finish()
-    }
-}
-
-/// One file, and what TOML makes of it.
-pub(super) struct ParsedFile<'t> {
-    pub(super) file: &'t FileText,
-    outcome: Outcome<'t>,
-}
-
-enum Outcome<'t> {
-    TooLarge,
-    /// Text up to this byte.
-    NotText(usize),
-    /// A key with too many dots, from this byte on.
-    TooDeep(&'t str, usize),
-    Tree(&'t str, DeTable<'t>, Vec<toml::de::Error>),
-}
-
-pub(super) fn parse(file: &FileText) -> ParsedFile<'_> {
-    ParsedFile { file, outcome: outcome(file) }
-}
-
-fn outcome(file: &FileText) -> Outcome<'_> {
-    if file.bytes.len() > MOST_BYTES {
-        return Outcome::TooLarge;
-    }
-    let text = match std::str::from_utf8(&file.bytes) {
-        Ok(text) => text,
-        Err(error) => return Outcome::NotText(error.valid_up_to()),
-    };
-    if let Some(at) = deepest_key(text) {
-        return Outcome::TooDeep(text, at);
-    }
-    let (root, errors) = DeTable::parse_recoverable(text);
-    Outcome::Tree(text, root.into_inner(), errors)
 }
 
 /// A file as a tree.
@@ -123,33 +66,32 @@ fn span_of(source: SourceId, range: Range<usize>) -> Span {
     Span::new(source, range.start, range.end)
 }
 
-/// Adds the file to `sources`. Without a page the file could not be read at all.
-pub(super) fn open<'t>(parsed: ParsedFile<'t>, sources: &mut Sources) -> (Option<Page<'t>>, Vec<Diagnostic>) {
-    let file = parsed.file;
-    let (text, table, errors) = match parsed.outcome {
-        Outcome::TooLarge => return (None, vec![too_large(file, sources)]),
-        Outcome::NotText(at) => return (None, vec![not_text(file, at, sources)]),
-        Outcome::TooDeep(text, at) => return (None, vec![too_deep(file, text, at, sources)]),
-        Outcome::Tree(text, table, errors) => (text, table, errors),
+/// Adds the file to `sources` and parses it. Without a page the file could not
+/// be read at all.
+pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Page<'t>>, Vec<Diagnostic>) {
+    if file.bytes.len() > MOST_BYTES {
+        let source = sources.add(file.name.clone(), "");
+        let message = Diagnostic::error("file::too-large", format!("`{}` is larger than 16 MB", file.name))
+            .at(Span::new(source, 0, 0), "")
+            .help("keep photographs and documents as evidence files, and facts in small TOML files");
+        return (None, vec![message]);
+    }
+    let text = match std::str::from_utf8(&file.bytes) {
+        Ok(text) => text,
+        Err(error) => return (None, vec![not_text(file, error.valid_up_to(), sources)]),
     };
     let source = sources.add(file.name.clone(), text);
+    if let Some(at) = deepest_key(text) {
+        let message = Diagnostic::error("toml::invalid", format!("a key with more than {MOST_DOTS} dots"))
+            .at(Span::new(source, at, at.saturating_add(1)), "too deep from here")
+            .help("no pack knows names as deep as this");
+        return (None, vec![message]);
+    }
+    let (root, errors) = DeTable::parse_recoverable(text);
+    let table = root.into_inner();
     let messages = errors.iter().map(|error| syntax_error(error, source, text, &table)).collect();
     let broken = errors.iter().map(|error| line_around(text, error.span().unwrap_or(0..text.len()))).collect();
     (Some(Page { source, table, broken }), messages)
-}
-
-fn too_large(file: &FileText, sources: &mut Sources) -> Diagnostic {
-    let source = sources.add(file.name.clone(), "");
-    Diagnostic::error("file::too-large", format!("`{}` is larger than 16 MB", file.name))
-        .at(Span::new(source, 0, 0), "")
-        .help("keep photographs and documents as evidence files, and facts in small TOML files")
-}
-
-fn too_deep(file: &FileText, text: &str, at: usize, sources: &mut Sources) -> Diagnostic {
-    let source = sources.add(file.name.clone(), text);
-    Diagnostic::error("toml::invalid", format!("a key with more than {MOST_DOTS} dots"))
-        .at(Span::new(source, at, at.saturating_add(1)), "too deep from here")
-        .help("no pack knows names as deep as this")
 }
 
 /// The place is counted in the text with the bad bytes replaced, which is the

@@ -1,14 +1,17 @@
 //! From texts of packs to checked rules: the whole way in one call.
 
 use super::check::Checker;
-use super::files::{self, Tree};
 use super::pack::{PackText, in_order, manifest};
 use super::{Pack, Rules};
 use crate::diagnostic::{Diagnostic, settle};
-use crate::source::{SourceId, Sources, Span};
+use crate::source::{SharedText, SourceId, Sources, Span};
+use crate::syntax;
 use crate::syntax::tree::Declaration;
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
+
+/// The largest text of rules that is read.
+const MAX_TEXT: usize = 16 << 20;
 
 /// Checks packs together. Warnings are kept in [`Rules::warnings`].
 ///
@@ -52,21 +55,18 @@ fn load(packs: &[PackText], examples: bool) -> Result<Rules, Box<(Sources, Vec<D
     }
     let ordered = in_order(read).map_err(|messages| Box::new((Sources::default(), messages)))?;
     let mut rules = Rules::default();
-    let mut to_read = Vec::new();
+    let mut parsed: Vec<(usize, Vec<Declaration>)> = Vec::new();
     let mut pack_of_file = Vec::new();
     for (at, (pack, text)) in ordered.into_iter().enumerate() {
         rules.packs.push(pack);
         let mut files: Vec<&(String, Cow<'static, str>)> = text.files.iter().collect();
         files.sort();
         for (name, text) in files {
-            if let Some((id, text)) = files::add(&mut rules.sources, name, text, &mut messages) {
-                to_read.push((at, id, text));
-                pack_of_file.push(at);
-            }
+            parsed.push((at, read_file(&mut rules.sources, name, text, examples, &mut messages)));
+            // A file too large to be read is no source.
+            pack_of_file.resize(rules.sources.files().len(), at);
         }
     }
-    let (parsed, said) = files::read(&to_read, examples);
-    messages.extend(said);
     let mut checker = Checker::new(rules);
     checker.pack_of_file = pack_of_file;
     check(&mut checker, &parsed);
@@ -111,8 +111,31 @@ fn consequences(unread: &[Diagnostic], messages: &[Diagnostic], sources: &Source
     messages.iter().map(|message| missed(message).is_some_and(follows)).collect()
 }
 
+#[expect(clippy::ptr_arg, reason = "a text borrowed for ever is kept without a copy")]
+fn read_file(
+    sources: &mut Sources,
+    name: &str,
+    text: &Cow<'static, str>,
+    examples: bool,
+    messages: &mut Vec<Diagnostic>,
+) -> Vec<Declaration> {
+    if text.len() > MAX_TEXT {
+        messages.push(
+            Diagnostic::error(
+                "file::too-large",
+                format!("`{name}` has {} bytes; at most {MAX_TEXT} are read", text.len()),
+            )
+            .help("split the file"),
+        );
+        return Vec::new();
+    }
+    let text = SharedText::of(text);
+    let id = sources.add(name, text.clone());
+    syntax::parse(id, &text, examples, messages)
+}
+
 /// Names first, then what uses them, in passes over all packs.
-fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [Tree]) {
+fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)]) {
     for (pack, declarations) in parsed {
         checker.declare_words(declarations, *pack);
     }

@@ -6,7 +6,6 @@
 mod check;
 mod examples;
 mod facts;
-mod files;
 mod idle;
 mod items;
 mod jobs;
