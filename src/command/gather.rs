@@ -87,7 +87,8 @@ fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &
         if let Some(pack) = demo_pack(&name).filter(|_| args.demo) {
             local.push(pack);
         } else if is_folder(&name) {
-            match rules::read_pack(&args.folder.join(&name)) {
+            let own = name.strip_prefix("./").unwrap_or(&name);
+            match rules::read_pack(&args.folder.join(own)) {
                 Ok(pack) => local.push(pack),
                 Err(problem) => found.push(problem.at(place, "named here")),
             }
