@@ -85,6 +85,7 @@ fn whole(
     let judge = Judge::new(rules, record, request.on);
     let last = request.by.as_ref().and_then(|by| rules.hold_points.iter().position(|point| point.name == *by));
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
+    let systems = (0..).zip(&rules.systems).map(|(at, system)| (system.name.as_str(), at)).collect();
     let mut findings = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
         if judge.in_force(item) {
@@ -97,11 +98,12 @@ fn whole(
             };
             for mut judged in judged.filter(wanted) {
                 end_of_deferral(&judge, last, &mut judged);
-                findings.push(finding(&judge, sources, item, &judged, reasons(item, &judged)));
+                let rank = rank(&judge, &systems, item, &judged);
+                findings.push((rank, finding(&judge, sources, item, &judged, reasons(item, &judged))));
             }
         }
     }
-    let findings = in_order(rules, findings);
+    let findings = in_order(findings);
     Audit {
         project: request.project.clone(),
         on: request.on.to_string(),
@@ -123,26 +125,37 @@ fn whole(
     }
 }
 
-/// What can end the visit first, then by hold point, system, zone, name and record.
-fn in_order(rules: &Rules, findings: Vec<Finding>) -> Vec<Finding> {
-    let mut ranked: Vec<_> = findings.into_iter().map(|finding| (rank(rules, &finding), Box::new(finding))).collect();
-    ranked.sort_by(|(a, one), (b, other)| {
-        a.cmp(b).then_with(|| (&one.item, &one.subject).cmp(&(&other.item, &other.subject)))
-    });
-    ranked.into_iter().map(|(_, finding)| *finding).collect()
+/// Where a finding stands among the others: what can end the visit first, then
+/// by hold point, system and zone.
+type Rank = (bool, Verdict, usize, usize, usize);
+
+fn rank(judge: &Judge<'_>, systems: &BTreeMap<&str, usize>, item: &Item, judged: &Judged) -> Rank {
+    let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
+    (
+        !(open && item.stops_the_visit),
+        judged.verdict,
+        due(judge, item, judged),
+        systems.get(system_of(item)).copied().unwrap_or(usize::MAX),
+        zone_of(judge, item, judged).unwrap_or(usize::MAX),
+    )
 }
 
-fn rank(rules: &Rules, finding: &Finding) -> (bool, Verdict, usize, usize, usize) {
-    let open = matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown);
-    let at = |titled: &[Titled], name: &str| titled.iter().position(|t| t.name == name).unwrap_or(usize::MAX);
-    let zone = finding.zone.as_deref().map_or(usize::MAX, |zone| at(&rules.zones, zone));
-    (
-        !(open && finding.stops_the_visit),
-        finding.verdict,
-        at(&rules.hold_points, &finding.by),
-        at(&rules.systems, &finding.system),
-        zone,
-    )
+/// The system an item is of: the first word of its name.
+fn system_of(item: &Item) -> &str {
+    item.name.split('.').next().unwrap_or("")
+}
+
+/// By rank, name and record. Findings are large: their places are sorted, and each is moved once.
+fn in_order(findings: Vec<(Rank, Finding)>) -> Vec<Finding> {
+    let mut keys: Vec<_> = findings
+        .iter()
+        .enumerate()
+        .map(|(at, (rank, finding))| (*rank, finding.item.as_str(), finding.subject.as_deref(), at))
+        .collect();
+    keys.sort_unstable();
+    let order: Vec<usize> = keys.into_iter().map(|(.., at)| at).collect();
+    let mut findings: Vec<Option<Finding>> = findings.into_iter().map(|(_, finding)| Some(finding)).collect();
+    order.into_iter().filter_map(|at| findings.get_mut(at)?.take()).collect()
 }
 
 fn titles(titled: &[Titled]) -> Vec<(String, String)> {
@@ -316,7 +329,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
         sources: item.cites.iter().filter(|_| reasons).map(|cite| cited(rules, cite)).collect(),
         by: rules.hold_points.get(due(judge, item, judged)).map(|point| point.name.clone()).unwrap_or_default(),
         zone: zone_of(judge, item, judged).and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
-        system: item.name.split('.').next().unwrap_or("").to_owned(),
+        system: system_of(item).to_owned(),
         stops_the_visit: item.stops_the_visit,
         remedy: reasons.then(|| item.remedy.clone()).flatten(),
         caution: reasons.then(|| item.caution.clone()).flatten(),
