@@ -212,8 +212,8 @@ pub struct Finding {
     pub caution: Option<String>,
     /// The concession that counts.
     pub concession: Option<Conceded>,
-    /// The pack that set the item aside, and why.
-    pub set_aside: Option<SetAside>,
+    /// The packs that set the item aside, and why.
+    pub set_aside: Vec<SetAside>,
     /// The test in flight it is deferred to.
     pub deferred: Option<Deferred>,
     /// What other packs added, each with its own word; without the one told of first.

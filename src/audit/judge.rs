@@ -151,7 +151,7 @@ impl<'a> Judge<'a> {
             Some(_) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
             None => {
                 let bare = self.list_wanting(item);
-                let verdict = if item.set_aside.is_some() { Verdict::NotApplicable } else { bare };
+                let verdict = if !item.set_aside.is_empty() { Verdict::NotApplicable } else { bare };
                 judged.push(Judged { verdict, ..Judged::plain(id, bare) });
             }
         }
@@ -180,7 +180,7 @@ impl<'a> Judge<'a> {
             }
         }
         judged.subject = subject;
-        if matches!(judged.bare, Verdict::Unmet | Verdict::NotShown) && !item.no_concession && item.set_aside.is_none()
+        if matches!(judged.bare, Verdict::Unmet | Verdict::NotShown) && !item.no_concession && item.set_aside.is_empty()
         {
             judged.concession = self.concession(id, judged.subject.as_deref());
             if judged.concession.is_some() {
@@ -190,7 +190,7 @@ impl<'a> Judge<'a> {
         if judged.verdict == Verdict::NotShown && may_be_deferred(item) {
             self.defer(&mut judged);
         }
-        if item.set_aside.is_some() {
+        if !item.set_aside.is_empty() {
             judged.verdict = Verdict::NotApplicable;
         }
         judged
@@ -331,7 +331,7 @@ fn coming(record: &Record, visit: Option<DateRange>, on: Date) -> Vec<Coming> {
 
 /// What nobody can concede, or what can end the visit, cannot wait for a flight either.
 pub(super) fn may_be_deferred(item: &Item) -> bool {
-    !item.no_concession && !item.stops_the_visit && item.set_aside.is_none()
+    !item.no_concession && !item.stops_the_visit && item.set_aside.is_empty()
 }
 
 /// Of two days, the worse verdict counts.

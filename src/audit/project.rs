@@ -10,7 +10,7 @@ use super::judge::{Judge, Judged};
 use crate::measure::Date;
 use crate::program::Frame;
 use crate::record::{Record, Value};
-use crate::rules::{Cite, Item, ItemId, Rules, Titled};
+use crate::rules::{Aside, Cite, Item, ItemId, Rules, Titled};
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
 
@@ -70,7 +70,7 @@ pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Reques
 #[must_use]
 pub fn audit_in_brief(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
     whole(rules, record, sources, request, |item, judged| {
-        !matches!(judged.verdict, Verdict::Met | Verdict::NotApplicable) || item.set_aside.is_some()
+        !matches!(judged.verdict, Verdict::Met | Verdict::NotApplicable) || !item.set_aside.is_empty()
     })
 }
 
@@ -156,6 +156,16 @@ fn in_order(findings: Vec<(Rank, Finding)>) -> Vec<Finding> {
     let order: Vec<usize> = keys.into_iter().map(|(.., at)| at).collect();
     let mut findings: Vec<Option<Finding>> = findings.into_iter().map(|(_, finding)| Some(finding)).collect();
     order.into_iter().filter_map(|at| findings.get_mut(at)?.take()).collect()
+}
+
+fn set_aside(rules: &Rules, aside: &Aside, instead_of: Verdict) -> SetAside {
+    SetAside {
+        pack: rules.packs.get(aside.pack).map(|pack| pack.name.clone()).unwrap_or_default(),
+        because: aside.because.clone(),
+        basis: aside.basis,
+        sources: aside.cites.iter().map(|cite| cited(rules, cite)).collect(),
+        instead_of,
+    }
 }
 
 fn titles(titled: &[Titled]) -> Vec<(String, String)> {
@@ -334,13 +344,7 @@ fn finding(judge: &Judge<'_>, sources: &Sources, item: &Item, judged: &Judged, r
         remedy: reasons.then(|| item.remedy.clone()).flatten(),
         caution: reasons.then(|| item.caution.clone()).flatten(),
         concession: judged.concession.and_then(|at| conceded(judge, at, judged.bare)),
-        set_aside: item.set_aside.as_ref().map(|aside| SetAside {
-            pack: rules.packs.get(aside.pack).map(|pack| pack.name.clone()).unwrap_or_default(),
-            because: aside.because.clone(),
-            basis: aside.basis,
-            sources: aside.cites.iter().map(|cite| cited(rules, cite)).collect(),
-            instead_of: judged.bare,
-        }),
+        set_aside: item.set_aside.iter().map(|aside| set_aside(rules, aside, judged.bare)).collect(),
         deferred: judged.deferral.and_then(|at| deferred(judge, at, item)),
         added: Vec::new(),
         notes: notes(judge, item, judged),

@@ -296,7 +296,7 @@ pub(super) fn set_aside(page: &mut Page, finding: &Finding) {
     if let Some(subject) = &finding.subject {
         label(page, "record", subject);
     }
-    if let Some(aside) = &finding.set_aside {
+    for aside in &finding.set_aside {
         label(page, "by pack", &aside.pack);
         label(page, "reason", &words::sentence(&aside.because));
         if let Some(basis) = aside.basis {
@@ -305,6 +305,8 @@ pub(super) fn set_aside(page: &mut Page, finding: &Finding) {
         for source in &aside.sources {
             label(page, "its source", &words::cited(source));
         }
+    }
+    if let Some(aside) = finding.set_aside.first() {
         label(page, "instead of", words::verdict_within(aside.instead_of));
     }
     rest(page, finding);

@@ -39,7 +39,7 @@
 //! | `remedy`, `caution` | what to do, what can hurt; or null |
 //! | `concession` | null, or `reason`, `granted_by`, `role`, `on`, `until`, `instead_of` (a verdict) |
 //! | `deferred` | null, or `reason`, `limit`, `test`, `who`, `on`, `instead_of` (a hold point), `result` or null |
-//! | `set_aside` | null, or `pack`, `because`, `basis` or null, `sources[]`, `instead_of` (a verdict) |
+//! | `set_aside` | null, or `pack`, `because`, `basis` or null, `sources[]`, `instead_of` (a verdict), and `also[]`: the same of each further pack that set it aside |
 //! | `added[]` | needs that other packs added, without the one of `added_by`: `pack`, `basis`, `held`, `because[]`, `sources[]`, `remedy`, `caution` |
 //! | `notes[]` | sentences such as "holds today, not on the planned visit" |
 //!
@@ -195,6 +195,7 @@ struct SetAsideOut<'a> {
     basis: Option<Basis>,
     sources: Vec<CitedOut<'a>>,
     instead_of: Verdict,
+    also: Vec<SetAsideOut<'a>>,
 }
 
 #[derive(Serialize)]
@@ -309,7 +310,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         remedy: finding.remedy.as_deref(),
         caution: finding.caution.as_deref(),
         concession: finding.concession.as_ref().map(conceded_out),
-        set_aside: finding.set_aside.as_ref().map(set_aside_out),
+        set_aside: finding.set_aside.split_first().map(|(first, also)| set_aside_out(first, also)),
         deferred: finding.deferred.as_ref().map(deferred_out),
         added: finding.added.iter().map(added_out).collect(),
         notes: &finding.notes,
@@ -400,13 +401,14 @@ fn conceded_out(conceded: &Conceded) -> ConcededOut<'_> {
     }
 }
 
-fn set_aside_out(aside: &SetAside) -> SetAsideOut<'_> {
+fn set_aside_out<'a>(aside: &'a SetAside, also: &'a [SetAside]) -> SetAsideOut<'a> {
     SetAsideOut {
         pack: &aside.pack,
         because: &aside.because,
         basis: aside.basis,
         sources: aside.sources.iter().map(cited_out).collect(),
         instead_of: aside.instead_of,
+        also: also.iter().map(|aside| set_aside_out(aside, &[])).collect(),
     }
 }
 

@@ -264,7 +264,7 @@ impl Writer<'_> {
     fn set_aside(&self, parts: &mut Vec<Part>) {
         let mut begun = false;
         for item in &self.rules.items {
-            let Some(aside) = item.set_aside.as_ref().filter(|aside| aside.pack == self.place) else { continue };
+            let Some(aside) = item.set_aside.iter().find(|aside| aside.pack == self.place) else { continue };
             if !begun {
                 parts.push(Part::Section("Items of other packs set aside".to_owned()));
                 begun = true;

@@ -109,7 +109,7 @@ fn row(rules: &Rules, place: usize) -> Option<PackRow> {
         edition: pack.edition.clone(),
         items: items.len(),
         amended: elsewhere(amended_by),
-        set_aside: elsewhere(|item, pack| item.set_aside.as_ref().is_some_and(|aside| aside.pack == pack)),
+        set_aside: elsewhere(|item, pack| item.set_aside.iter().any(|aside| aside.pack == pack)),
         facts: facts.saturating_add(fields),
         asks: read.len().saturating_add(read_lists.len()),
         examples: items.iter().map(|item| item.examples.len()).sum(),

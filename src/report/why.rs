@@ -39,7 +39,7 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
         );
         page.line(4, &text);
     }
-    if let Some(aside) = &finding.set_aside {
+    for aside in &finding.set_aside {
         let instead = words::verdict_within(aside.instead_of);
         let reason = words::sentence(&aside.because);
         page.line(4, &format!("Pack {} set it aside; it would be {instead}. Its reason: {reason}", aside.pack));

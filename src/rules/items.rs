@@ -100,7 +100,7 @@ impl<'a> Checker<'a> {
             until,
             uses_today: scope.uses_today,
             confirm: scope.confirm,
-            set_aside: None,
+            set_aside: Vec::new(),
             own_need: need,
             own_basis: basis,
             added: Vec::new(),

@@ -106,7 +106,7 @@ impl Checker<'_> {
         for at in self.items_elsewhere(&decl.name, pack) {
             let aside = Aside { pack, because: decl.because.text.to_string(), basis, cites: cites.clone() };
             if let Some(item) = self.rules.items.get_mut(at) {
-                item.set_aside = Some(aside);
+                item.set_aside.push(aside);
             }
         }
     }

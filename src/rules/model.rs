@@ -367,8 +367,8 @@ pub struct Item {
     pub uses_today: bool,
     /// Whether a person's confirmation is asked.
     pub confirm: bool,
-    /// Another pack set it aside.
-    pub set_aside: Option<Aside>,
+    /// Other packs set it aside, each with its reason.
+    pub set_aside: Vec<Aside>,
     /// What the item itself asks, without what other packs added, in the program.
     pub own_need: u32,
     /// What kind of word the item itself is, before another pack made it more binding.

@@ -85,7 +85,7 @@ fn the_sample_of_layers_shows_both_words() {
     let rules = load(&[pack("first", &[], &samples[0].2), pack("second", &["first"], text)]);
     let item = &rules.items[0];
     assert_eq!(item.added.len(), 1);
-    let aside = item.set_aside.as_ref().expect("it is set aside");
+    let aside = item.set_aside.first().expect("it is set aside");
     assert_eq!(rules.packs[aside.pack].name, "second");
     assert!(aside.because.contains("header tank"), "{}", aside.because);
 }

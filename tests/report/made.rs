@@ -75,7 +75,7 @@ pub(crate) fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
         remedy: None,
         caution: None,
         concession: None,
-        set_aside: None,
+        set_aside: Vec::new(),
         added_by: None,
         added: Vec::new(),
         deferred: None,
@@ -179,13 +179,13 @@ fn marks() -> Finding {
 
 fn aside() -> Finding {
     Finding {
-        set_aside: Some(SetAside {
+        set_aside: vec![SetAside {
             pack: "kit".to_owned(),
             because: "The kit has a header tank".to_owned(),
             basis: None,
             sources: Vec::new(),
             instead_of: Verdict::NotShown,
-        }),
+        }],
         ..plain("us/fuel.header", "The tank feeds by gravity alone", Verdict::NotApplicable)
     }
 }

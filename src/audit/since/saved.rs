@@ -140,7 +140,7 @@ impl SavedFinding {
             asked: once(finding.because.iter().map(|reason| &reason.expression)),
             notes: once(finding.notes.iter().chain(reasons)),
             concession: finding.concession.as_ref().map(leave),
-            set_aside: finding.set_aside.as_ref().map(aside),
+            set_aside: asides(&finding.set_aside),
             lapsed: finding.lapses().map(lapsed).collect(),
         }
     }
@@ -196,6 +196,7 @@ fn leave(concession: &Conceded) -> String {
     format!("{granted_by} ({role}) gave leave from {on} until {until}: {reason}")
 }
 
-fn aside(aside: &SetAside) -> String {
-    format!("pack {} set it aside: {}", aside.pack, aside.because)
+fn asides(asides: &[SetAside]) -> Option<String> {
+    let sentence = |aside: &SetAside| format!("pack {} set it aside: {}", aside.pack, aside.because);
+    (!asides.is_empty()).then(|| asides.iter().map(sentence).collect::<Vec<_>>().join("; "))
 }

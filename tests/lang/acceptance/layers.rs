@@ -58,7 +58,7 @@ fn a11_an_amendment_holds_for_every_edition_in_force() {
         "the kit's need is lost with the new edition"
     );
     let aside = load(&[base, pack("kit", &["mine"], "set aside shed.door because \"It has none.\"")]);
-    assert!(aside.items.iter().all(|item| item.set_aside.is_some()), "only one edition is set aside");
+    assert!(aside.items.iter().all(|item| !item.set_aside.is_empty()), "only one edition is set aside");
 }
 
 #[test]
@@ -67,7 +67,7 @@ fn a11_to_relax_an_item_it_is_set_aside_with_a_reason_and_both_are_shown() {
     let report = of_nothing(&load(&[base(), kit]));
     let door = finding(&report, "mine/shed.door");
     assert_eq!(door.verdict, Verdict::NotApplicable);
-    let aside = door.set_aside.as_ref().expect("it says so");
+    let aside = door.set_aside.first().expect("it says so");
     assert_eq!(
         (aside.pack.as_str(), aside.because.as_str(), aside.instead_of),
         ("kit", "This shed has no door.", Verdict::NotShown)
@@ -76,6 +76,20 @@ fn a11_to_relax_an_item_it_is_set_aside_with_a_reason_and_both_are_shown() {
     assert!(shown.contains("shed.door") && shown.contains("This shed has no door."), "{shown}");
     let silent = pack("kit", &["mine"], "set aside shed.door");
     assert!(codes(&refused(&[base(), silent]).1).iter().any(|code| code.starts_with("syntax::")));
+}
+
+#[test]
+fn a11_where_two_packs_set_an_item_aside_the_reasons_of_both_are_shown() {
+    let kit = pack("kit", &["mine"], "set aside shed.door because \"This shed has no door.\"");
+    let club = pack("club", &["mine"], "set aside shed.door because \"The club has a gate.\"");
+    let report = of_nothing(&load(&[base(), kit, club]));
+    let said: Vec<&str> =
+        finding(&report, "mine/shed.door").set_aside.iter().map(|aside| aside.because.as_str()).collect();
+    assert_eq!(said.len(), 2, "{said:?}");
+    let (shown, data) = (text(&report, 80), cotterpin::report::json(&report));
+    for reason in ["This shed has no door.", "The club has a gate."] {
+        assert!(said.contains(&reason) && shown.contains(reason) && data.contains(reason), "{reason}: {shown}");
+    }
 }
 
 #[test]
@@ -182,7 +196,7 @@ fn a11_what_a_pack_sets_aside_on_is_kept_and_shown() {
         set aside shed.door because \"This shed has no door.\" basis kit cite ";
     let kit = |cite: &str| pack("kit", &["mine"], &format!("{text}{cite}"));
     let report = of_nothing(&load(&[base(), kit("notice, \"page 2\"")]));
-    let aside = finding(&report, "mine/shed.door").set_aside.as_ref().expect("it says so");
+    let aside = &finding(&report, "mine/shed.door").set_aside[0];
     assert_eq!(aside.basis, Some(cotterpin::rules::Basis::Kit));
     assert_eq!((aside.sources[0].number.as_str(), aside.sources[0].paragraph.as_str()), ("N-7", "page 2"));
     let shown = text_of(&report);
