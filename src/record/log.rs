@@ -250,7 +250,8 @@ fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
     Some(role)
 }
 
-/// What was looked at. A point no need asks for may be mistyped: a warning, as it takes nothing from the entry.
+/// What was looked at. More may be noted than any need asks for; a point that is
+/// nearly one of those asked for is probably mistyped, which takes nothing from the entry.
 fn points(form: &mut Form<'_>) -> Vec<String> {
     let Some(written) = form.find("points") else { return Vec::new() };
     let pieces = written.get_ref().as_array();
@@ -264,14 +265,11 @@ fn points(form: &mut Form<'_>) -> Vec<String> {
     };
     let known: Vec<&str> =
         form.rules.program.logged.iter().flat_map(|logged| &logged.points).map(String::as_str).collect();
-    for word in &words {
-        if !known.contains(&word.as_str()) {
-            let label = match nearest(word, known.iter().copied()) {
-                Some(near) => format!("did you mean \"{near}\"?"),
-                None => "it stays, and shows no more than the entry itself".to_owned(),
-            };
+    for word in words.iter().filter(|word| !known.contains(&word.as_str())) {
+        if let Some(near) = nearest(word, known.iter().copied()) {
             let message = Diagnostic::warning("log::points", format!("nothing asks for the point \"{word}\""));
-            form.messages.push(message.at(place, label).help("what nobody asks for stands as well in `note`"));
+            let message = message.at(place, format!("did you mean \"{near}\"?"));
+            form.messages.push(message.help("it stays as it is, and does not count as the other"));
         }
     }
     words

@@ -10,7 +10,11 @@ use cotterpin::rules::{PackText, Rules, load_packs};
 use cotterpin::source::Sources;
 
 pub(super) fn rules() -> Rules {
-    let files = vec![("rules.checklist".into(), RULES.into())];
+    rules_of(RULES)
+}
+
+fn rules_of(text: &str) -> Rules {
+    let files = vec![("rules.checklist".into(), text.to_owned().into())];
     load_packs(&[PackText { name: "shed".into(), manifest: MANIFEST.into(), files }])
         .unwrap_or_else(|failed| panic!("{:#?}", failed.1))
 }
@@ -91,10 +95,26 @@ fn an_entry_that_is_wrong_is_told_and_does_not_count() {
         reading.says(code, line, words);
         assert!(reading.record.log.is_empty(), "{text}");
     }
-    // A point that nothing asks for shows no more than the entry itself, which stays.
-    let reading = reading(&rules, PROJECT, &[("log.toml", &with("points = [\"locking\"]"))]);
-    reading.says("log::points", 6, "nothing asks for");
-    assert_eq!(reading.record.log.len(), 1);
+}
+
+#[test]
+fn a_point_is_mistyped_only_if_it_is_nearly_one_that_is_asked_for() {
+    let noted = |rules: &Rules, points: &str| {
+        reading(rules, PROJECT, &[("log.toml", &format!("{LOOKED}points = [{points}]\n"))])
+    };
+    // More may be noted than is asked for, as by a builder whose authority asks nothing.
+    let more = noted(&rules(), "\"assembly\", \"locking\", \"sense\"");
+    assert!(more.messages.is_empty() && more.record.log[0].points.len() == 3, "{:#?}", more.messages);
+    let asked = format!(
+        "{RULES}item engine.locked \"t\" need inspected engine.hoses noting (locking)
+        by visit basis common practice cite common practice"
+    );
+    let rules = rules_of(&asked);
+    assert!(noted(&rules, "\"locking\", \"sense\"").messages.is_empty());
+    // The entry stays, and shows no more than it did.
+    let mistyped = noted(&rules, "\"lockign\"");
+    mistyped.says("log::points", 6, "did you mean \"locking\"?");
+    assert_eq!(mistyped.record.log.len(), 1);
 }
 
 #[test]
