@@ -2,7 +2,7 @@
 
 use super::explain::{Explanation, held};
 use super::finding::{AddedNeed, Cited, Finding, Verdict};
-use super::project::cited;
+use super::tell::cited;
 use crate::measure::Truth;
 use crate::program::Frame;
 use crate::rules::{Added, Item, Rules};

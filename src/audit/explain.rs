@@ -4,13 +4,12 @@
 use super::evaluate::{Evaluation, set_row};
 use super::finding::{Held, Missing, Reason, Seen};
 use super::judge::Judge;
-use super::record_name;
 use super::shown::Shown;
 use super::wanting::{Wanting, store_number};
 use crate::measure::{Date, Dimension, Exact, Range, Truth, Unit, show};
-use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Store};
+use crate::program::{Condition, Frame, NO_NODE, Number, Operand, Store};
 use crate::record::Recorded;
-use crate::rules::{Fact, FactId, List, ListId};
+use crate::rules::{Fact, List};
 use crate::source::{Sources, Span};
 
 /// At most so many records are named one by one in one reason.
@@ -201,152 +200,6 @@ impl Explanation<'_> {
         date_text(&self.evaluation.today_exact())
     }
 
-    fn sides(&self, nodes: &[u32], frame: &mut Frame, values: &mut Vec<Seen>) {
-        for node in nodes {
-            let before = values.len();
-            self.facts_of(*node, frame, values);
-            let plain =
-                matches!(self.judge.rules.program.numbers.get(*node as usize), Some(Number::Read(_) | Number::Today));
-            if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
-                values.push(Seen {
-                    name: self.text(self.number_span(*node)),
-                    value: self.value_text(*node, frame),
-                    place: None,
-                });
-            }
-        }
-    }
-
-    /// The recorded values a number is worked out from.
-    fn facts_of(&self, node: u32, frame: &mut Frame, values: &mut Vec<Seen>) {
-        let Some(number) = self.judge.rules.program.numbers.get(node as usize).copied() else { return };
-        match number {
-            Number::Read(operand) => values.extend(self.seen(Store::Numbers, operand, frame)),
-            Number::Today => {}
-            Number::Add(a, b)
-            | Number::Subtract(a, b)
-            | Number::Multiply(a, b)
-            | Number::Divide(a, b)
-            | Number::Larger(a, b)
-            | Number::Smaller(a, b) => {
-                self.facts_of(a, frame, values);
-                self.facts_of(b, frame, values);
-            }
-            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.facts_of(a, frame, values),
-            Number::Lookup { table, keys, .. } => {
-                let count = self.judge.rules.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
-                for key in
-                    (0..count).filter_map(|n| self.judge.rules.program.keys.get((keys as usize).saturating_add(n)))
-                {
-                    match *key {
-                        Key::Words(operand) => values.extend(self.seen(Store::Words, operand, frame)),
-                        Key::Text(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
-                        Key::Number(node) => self.facts_of(node, frame, values),
-                    }
-                }
-            }
-            Number::Gather(_, over, ..) | Number::Mean(over, ..) | Number::Count(over) => {
-                values.extend(self.list_seen(over.list));
-            }
-        }
-    }
-
-    fn list_seen(&self, list: u32) -> Option<Seen> {
-        let name = self.judge.rules.lists.get(list as usize)?.name.clone();
-        let rows = self.judge.rows(ListId(list));
-        let value = rows.map_or_else(|| "not recorded".to_owned(), |rows| format!("{} records", rows.rows.len()));
-        Some(Seen { name, value, place: rows.map(|rows| self.sources.place(rows.place)) })
-    }
-
-    /// The fact or field of an operand, with what is recorded of it.
-    fn operand(&self, store: Store, operand: Operand, frame: &Frame) -> Option<(String, &Fact, Option<&Recorded>)> {
-        match operand {
-            Operand::Constant(_) => None,
-            Operand::Slot(slot) => {
-                let id = self.fact_of_slot(store, slot)?;
-                let fact = self.judge.rules.fact(id)?;
-                Some((fact.name.clone(), fact, self.judge.record.facts.get(&id)))
-            }
-            Operand::Field { list, column, frame: at } => {
-                self.field(list, frame.get(usize::from(at)).copied()?, store, column)
-            }
-        }
-    }
-
-    fn field(&self, list: u32, row: u32, store: Store, column: u32) -> Option<(String, &Fact, Option<&Recorded>)> {
-        let columns = self.judge.rules.program.columns.get(list as usize)?;
-        let at = column as usize;
-        let field = match store {
-            Store::Numbers => columns.numbers.get(at).copied(),
-            Store::Words => columns.words.get(at).map(|(field, _)| *field),
-            Store::Texts => columns.texts.get(at).copied(),
-        }? as usize;
-        let declared = self.judge.rules.lists.get(list as usize)?;
-        let fact = declared.fields.get(field)?;
-        let Some(rows) = self.judge.rows(ListId(list)) else {
-            return Some((format!("{}.{}", declared.name, fact.name), fact, None));
-        };
-        let name = record_name(self.judge.rules, ListId(list), rows, row as usize).unwrap_or_default();
-        let recorded = rows.rows.get(row as usize).and_then(|row| row.fields.get(field)).and_then(Option::as_ref);
-        Some((format!("{}[{name}].{}", declared.name, fact.name), fact, recorded))
-    }
-
-    fn fact_of_slot(&self, store: Store, slot: u32) -> Option<FactId> {
-        let slots = &self.judge.rules.program.slots;
-        match store {
-            Store::Numbers => slots.numbers.get(slot as usize).copied(),
-            Store::Words => slots.words.get(slot as usize).map(|(id, _)| *id),
-            Store::Texts => slots.texts.get(slot as usize).copied(),
-        }
-    }
-
-    fn seen(&self, store: Store, operand: Operand, frame: &Frame) -> Option<Seen> {
-        let (name, _, recorded) = self.operand(store, operand, frame)?;
-        let quote = |recorded: &Recorded| {
-            if store == Store::Texts { format!("{:?}", recorded.text) } else { recorded.text.clone() }
-        };
-        Some(Seen {
-            name,
-            value: recorded.map_or_else(|| "not recorded".to_owned(), quote),
-            place: recorded.map(|recorded| self.sources.place(recorded.place)),
-        })
-    }
-
-    /// Every text that `alike` compares, each with its place.
-    fn variants(&self, start: u32, len: u32, frame: &Frame, values: &mut Vec<Seen>) -> Option<String> {
-        let from = start as usize;
-        for part in self.judge.rules.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
-            match *part {
-                AlikePart::One(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
-                AlikePart::Every { list, column } => {
-                    let rows = self.evaluation.len(list).unwrap_or(0);
-                    if rows == 0 {
-                        values.extend(self.list_seen(list));
-                    }
-                    for row in 0..rows {
-                        let found = self.field(list, row, Store::Texts, column);
-                        let present = found.filter(|(_, _, recorded)| {
-                            recorded.is_none_or(|one| one.value != crate::record::Value::Absent)
-                        });
-                        values.extend(present.map(|(name, _, recorded)| Seen {
-                            name,
-                            value:
-                                recorded.map_or_else(
-                                    || "not recorded".to_owned(),
-                                    |recorded| format!("{:?}", recorded.text),
-                                ),
-                            place: recorded.map(|recorded| self.sources.place(recorded.place)),
-                        }));
-                    }
-                }
-            }
-        }
-        let (mut texts, _) = self.evaluation.alike_texts(start, len, frame);
-        texts.sort_unstable();
-        texts.dedup();
-        (texts.len() > 1).then(|| format!("{} different texts, compared character for character", texts.len()))
-    }
-
     /// A worked-out number in the unit its facts were written in.
     pub(super) fn value_text(&self, node: u32, frame: &mut Frame) -> String {
         let range: Range = self.evaluation.number(node, frame);
@@ -459,7 +312,7 @@ impl Explanation<'_> {
         ))
     }
 
-    fn number_span(&self, node: u32) -> Span {
+    pub(super) fn number_span(&self, node: u32) -> Span {
         self.judge.rules.program.number_spans.get(node as usize).copied().unwrap_or(Span::new(
             crate::source::SourceId(u32::MAX),
             0,
@@ -467,7 +320,7 @@ impl Explanation<'_> {
         ))
     }
 
-    fn text(&self, span: Span) -> String {
+    pub(super) fn text(&self, span: Span) -> String {
         self.judge.rules.sources.one_line(span)
     }
 }

@@ -10,6 +10,7 @@ mod conditions;
 mod disturb;
 mod empty;
 mod evaluate;
+mod examples;
 mod explain;
 mod facts;
 mod finding;
@@ -17,25 +18,29 @@ mod judge;
 mod kept;
 mod lapse;
 mod mean;
+mod notices;
 mod number;
 mod project;
 mod quick;
+mod seen;
 mod shown;
 pub mod since;
 mod smallest;
+mod tell;
 mod wanting;
 
 pub use change::Index;
 pub(crate) use disturb::zone_of_entry;
 pub(crate) use empty::passes_when_empty;
 pub use evaluate::Evaluation;
+pub use examples::{ExampleResult, run_examples};
 pub use facts::{Facts, store_of};
 pub use finding::{
     AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Missing, Question, REMINDER, Reason, Seen,
     SetAside, Summary, Titles, Told, Verdict,
 };
 pub use judge::{Judge, Judged};
-pub use project::{ExampleResult, Request, audit, audit_in_brief, run_examples};
+pub use project::{Request, audit, audit_in_brief};
 
 use crate::measure::Truth;
 use crate::record::{Rows, Value};

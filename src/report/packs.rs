@@ -172,11 +172,11 @@ pub fn packs_text(rows: &[PackRow], width: usize) -> String {
     page.finish()
 }
 
-/// What stands of a pack in `cotterpin packs`, what is nought left out of the kinds of word.
+/// What stands of a pack in `cotterpin packs`: its items, and whatever else is not nought.
 pub(super) fn counts(row: &PackRow) -> Vec<(&'static str, usize, &'static str)> {
     let (basis, rests) = (&row.by_basis, &row.rests_on);
     let mut counts = vec![("items", row.items, "")];
-    let kinds = [
+    let more = [
         ("  law", basis.law, ""),
         ("  advice", basis.advice, "the authority's"),
         ("  handbook", basis.handbook, ""),
@@ -189,9 +189,6 @@ pub(super) fn counts(row: &PackRow) -> Vec<(&'static str, usize, &'static str)> 
         ("  no document", rests.common_practice, "common practice, or the pack's own word"),
         ("amends", row.amended, "items of other packs"),
         ("sets aside", row.set_aside, "items of other packs"),
-    ];
-    counts.extend(kinds.into_iter().filter(|(_, count, _)| *count > 0));
-    let more = [
         ("facts declared", row.facts, "the fields of lists included"),
         ("asks for", row.asks, "facts and lists that its items read"),
         ("worked examples", row.examples, ""),

@@ -7,6 +7,7 @@ mod check;
 mod examples;
 mod facts;
 mod idle;
+mod item;
 mod items;
 mod jobs;
 mod kept;
@@ -20,11 +21,12 @@ mod sign;
 mod tables;
 mod words;
 
+pub use item::{Added, Aside, Bound, Example, Item, Let, Show};
 pub(crate) use kept::KEPT;
 pub use load::{load_packs, load_packs_to_audit};
 pub use model::{
-    Added, Aside, Basis, Bound, Choice, Cite, Disturbance, Document, Event, Example, Fact, FactId, Item, ItemId, Kind,
-    Let, Limits, List, ListId, Mark, Pack, Part, Role, Rules, Show, Titled,
+    Basis, Choice, Cite, Disturbance, Document, Event, Fact, FactId, ItemId, Kind, Limits, List, ListId, Mark, Pack,
+    Part, Role, Rules, Titled,
 };
 pub use pack::{PackText, built_in, built_in_names, built_in_trees, read_pack};
 pub use words::{Words, declared_words};
