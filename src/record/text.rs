@@ -187,6 +187,12 @@ fn syntax_error(error: &toml::de::Error, source: SourceId, text: &str, table: &D
             .at(span, why)
             .help("write a day that exists, or the month alone in quotes, such as \"2026-10\"");
     }
+    let is_month = written.len() == "2026-09".len() && DateRange::parse(written).is_ok();
+    if is_month {
+        return Diagnostic::error("toml::invalid", format!("`{written}` is no whole date"))
+            .at(span, "TOML knows days only")
+            .help(format!("a month alone stands in quotes: \"{written}\""));
+    }
     Diagnostic::error("toml::invalid", format!("this is not TOML: {}", error.message()))
         .at(span, "")
         .help("texts and quantities stand in quotes: height = \"3 in\"")

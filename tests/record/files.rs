@@ -114,6 +114,13 @@ fn every_syntax_error_of_every_file_is_reported() {
 }
 
 #[test]
+fn a_month_without_quotes_is_told_to_stand_in_quotes() {
+    let reading = read_one("fuel.flow_test.on = 2026-09\n");
+    let said = said(reading.only("toml::invalid"));
+    assert!(said.contains("`2026-09` is no whole date") && said.contains("in quotes: \"2026-09\""), "{said}");
+}
+
+#[test]
 fn a_value_left_out_is_one_error() {
     read_one("fuel.feed =\nplate.present = true\n").only("toml::invalid");
     read_one("marks.height =\n").only("toml::invalid");
