@@ -1,12 +1,13 @@
 //! The checker: names resolved, types known, everything lowered to the program.
 
-use super::{Choice, Cite, Disturbance, Document, Item, Kind, Mark, Part, Role, Rules, Titled};
+use super::{Choice, Cite, Disturbance, Document, Item, Kind, Mark, Pack, Part, Role, Rules, Titled};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Dimension;
 use crate::program::{Pattern, regex_form::Form};
 use crate::source::Span;
 use crate::syntax::tree::{CiteDecl, Declaration, FormulaDecl, Name, SourceDecl, Text, WordDecl, WordsKind, Written};
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 /// The most words a choice can have.
 const MAX_WORDS: usize = 60;
@@ -16,68 +17,49 @@ const MAX_WORDS: usize = 60;
 pub(super) type KnownTable = (u32, Vec<Kind>, Vec<Option<Dimension>>);
 
 /// The state of checking: what is declared so far, and what is wrong.
-pub(super) struct Checker<'a> {
+#[derive(Default)]
+pub(super) struct Checker {
     pub(super) rules: Rules,
     pub(super) messages: Vec<Diagnostic>,
-    pub(super) formulas: BTreeMap<&'a str, (&'a FormulaDecl, usize)>,
-    pub(super) tables: BTreeMap<&'a str, KnownTable>,
-    pub(super) patterns: BTreeMap<&'a str, u32>,
+    pub(super) formulas: BTreeMap<Written, (Rc<FormulaDecl>, usize)>,
+    pub(super) tables: BTreeMap<Written, KnownTable>,
+    pub(super) patterns: BTreeMap<Written, u32>,
     pub(super) texts: BTreeMap<Written, u32>,
     /// Constant numbers by the bits of their intervals.
     pub(super) constants: BTreeMap<[u64; 2], u32>,
     /// How many steps each number and each condition comes to, what it is made of included.
     pub(super) costs: (Vec<u64>, Vec<u64>),
-    pub(super) choice_names: BTreeMap<&'a str, usize>,
+    pub(super) choice_names: BTreeMap<Written, usize>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
-    places: BTreeMap<&'static str, BTreeMap<&'a str, (Span, usize)>>,
+    places: BTreeMap<Written, BTreeMap<Written, (Span, usize)>>,
     /// Documents and items by name; an item may have several editions.
-    documents_by_name: BTreeMap<&'a str, usize>,
-    items_by_name: BTreeMap<&'a str, Vec<usize>>,
+    documents_by_name: BTreeMap<Written, usize>,
+    items_by_name: BTreeMap<Written, Vec<usize>>,
     /// Sets of words without a name, so that equal ones are one.
-    choices_by_words: BTreeMap<Vec<&'a str>, usize>,
+    choices_by_words: BTreeMap<Vec<Written>, usize>,
     used_documents: BTreeSet<usize>,
     /// Zones of parts, by place of the part, until all zones are known.
-    part_zones: Vec<(usize, &'a Name)>,
+    part_zones: Vec<(usize, Name)>,
     /// Larger zones, by place of the zone, until all zones are known.
-    larger_zones: Vec<(usize, &'a Name)>,
+    larger_zones: Vec<(usize, Name)>,
     /// The pack of each file, in the order of the files.
     pub(super) pack_of_file: Vec<usize>,
     /// The packs visible from each pack, itself included.
     pub(super) visible: Vec<BTreeSet<usize>>,
 }
 
-impl<'a> Checker<'a> {
-    pub(super) fn new(rules: Rules) -> Self {
-        let mut visible: Vec<BTreeSet<usize>> = Vec::new();
-        for (at, pack) in rules.packs.iter().enumerate() {
-            let mut sees = BTreeSet::from([at]);
-            for (other, seen) in rules.packs.iter().zip(&visible) {
-                if pack.uses.contains(&other.name) {
-                    sees.extend(seen);
-                }
+impl Checker {
+    /// Adds a pack, after those it builds on; nothing of what it says is looked at yet.
+    pub(super) fn add_pack(&mut self, pack: Pack) {
+        let at = self.rules.packs.len();
+        let mut sees = BTreeSet::from([at]);
+        for (other, seen) in self.rules.packs.iter().zip(&self.visible) {
+            if pack.uses.contains(&other.name) {
+                sees.extend(seen);
             }
-            visible.push(sees);
         }
-        Self {
-            rules,
-            messages: Vec::new(),
-            formulas: BTreeMap::new(),
-            tables: BTreeMap::new(),
-            patterns: BTreeMap::new(),
-            texts: BTreeMap::new(),
-            constants: BTreeMap::new(),
-            costs: (Vec::new(), Vec::new()),
-            choice_names: BTreeMap::new(),
-            places: BTreeMap::new(),
-            documents_by_name: BTreeMap::new(),
-            items_by_name: BTreeMap::new(),
-            choices_by_words: BTreeMap::new(),
-            pack_of_file: Vec::new(),
-            used_documents: BTreeSet::new(),
-            part_zones: Vec::new(),
-            larger_zones: Vec::new(),
-            visible,
-        }
+        self.visible.push(sees);
+        self.rules.packs.push(pack);
     }
 
     pub(super) fn error(&mut self, message: Diagnostic) {
@@ -85,8 +67,8 @@ impl<'a> Checker<'a> {
     }
 
     /// Notes a name of a kind; two of one name are an error that shows both.
-    pub(super) fn declare(&mut self, kind: &'static str, name: &'a Name, pack: usize) -> bool {
-        let places = self.places.entry(kind).or_default();
+    pub(super) fn declare(&mut self, kind: &'static str, name: &Name, pack: usize) -> bool {
+        let places = self.places.entry(kind.into()).or_default();
         if let Some((first, _)) = places.get(name.as_str()) {
             let message = Diagnostic::error("name::twice", format!("the {kind} `{}` is declared twice", name.text))
                 .at(name.span, "declared here again")
@@ -95,7 +77,7 @@ impl<'a> Checker<'a> {
             self.error(message);
             return false;
         }
-        places.insert(&name.text, (name.span, pack));
+        places.insert(name.text.clone(), (name.span, pack));
         true
     }
 
@@ -104,10 +86,19 @@ impl<'a> Checker<'a> {
         self.items_by_name.get(name).map_or(&[], Vec::as_slice)
     }
 
+    /// What can only be said of all packs together.
+    pub(super) fn whole(&mut self) {
+        // A pack with mistakes is not run, not even to warn of more.
+        if !self.messages.iter().any(Diagnostic::is_error) {
+            self.warn_of_empty_lists();
+        }
+        self.unused_documents();
+    }
+
     /// Adds an item under its name and gives its place.
-    pub(super) fn add_item(&mut self, name: &'a Name, item: Item) -> usize {
+    pub(super) fn add_item(&mut self, name: &Name, item: Item) -> usize {
         let at = self.rules.items.len();
-        self.items_by_name.entry(&name.text).or_default().push(at);
+        self.items_by_name.entry(name.text.clone()).or_default().push(at);
         self.rules.items.push(item);
         at
     }
@@ -165,7 +156,7 @@ impl<'a> Checker<'a> {
     }
 
     /// First pass over one pack's file: words, documents, choices, patterns.
-    pub(super) fn declare_words(&mut self, declarations: &'a [Declaration], pack: usize) {
+    pub(super) fn declare_words(&mut self, declarations: &[Declaration], pack: usize) {
         for declaration in declarations {
             match declaration {
                 Declaration::Source(source) => self.document(source, pack),
@@ -173,13 +164,13 @@ impl<'a> Checker<'a> {
                 Declaration::Choice(name, words) => {
                     if self.declare("choice", name, pack) {
                         let n = self.choice(words, Some(name.text.to_string()));
-                        self.choice_names.insert(&name.text, n);
+                        self.choice_names.insert(name.text.clone(), n);
                     }
                 }
                 Declaration::Pattern(name, title, form) => self.pattern(name, title, form, pack),
                 Declaration::Formula(formula) => {
                     if self.declare("formula", &formula.name, pack) {
-                        self.formulas.insert(&formula.name.text, (formula, pack));
+                        self.formulas.insert(formula.name.text.clone(), (Rc::new(formula.clone()), pack));
                     }
                 }
                 Declaration::Disturb(subject, also) => {
@@ -196,7 +187,7 @@ impl<'a> Checker<'a> {
         }
     }
 
-    fn words(&mut self, kind: WordsKind, words: &'a [WordDecl], pack: usize) {
+    fn words(&mut self, kind: WordsKind, words: &[WordDecl], pack: usize) {
         let label = match kind {
             WordsKind::HoldPoints => "hold point",
             WordsKind::Zones => "zone",
@@ -215,7 +206,7 @@ impl<'a> Checker<'a> {
             match kind {
                 WordsKind::HoldPoints => self.rules.hold_points.push(titled),
                 WordsKind::Zones => {
-                    self.larger_zones.extend(word.larger.as_ref().map(|larger| (self.rules.zones.len(), larger)));
+                    self.larger_zones.extend(word.larger.clone().map(|larger| (self.rules.zones.len(), larger)));
                     self.rules.zones.push(titled);
                 }
                 WordsKind::Systems => self.rules.systems.push(titled),
@@ -226,7 +217,7 @@ impl<'a> Checker<'a> {
                 }
                 WordsKind::Subjects => {
                     let Titled { name, title, place, pack } = titled;
-                    self.part_zones.extend(word.zone.as_ref().map(|zone| (self.rules.subjects.len(), zone)));
+                    self.part_zones.extend(word.zone.clone().map(|zone| (self.rules.subjects.len(), zone)));
                     self.rules.subjects.push(Part { name, title, zone: None, place, pack });
                 }
             }
@@ -257,13 +248,13 @@ impl<'a> Checker<'a> {
     /// Zones of parts and larger zones, when the zones of all packs are known.
     pub(super) fn zones_of_parts(&mut self) {
         for (part, zone) in std::mem::take(&mut self.part_zones) {
-            let at = self.known_zone(zone);
+            let at = self.known_zone(&zone);
             if let Some(part) = self.rules.subjects.get_mut(part) {
                 part.zone = at;
             }
         }
         for (zone, larger) in std::mem::take(&mut self.larger_zones) {
-            if let Some(at) = self.known_zone(larger) {
+            if let Some(at) = self.known_zone(&larger) {
                 self.rules.larger_zones.insert(zone, at);
             }
         }
@@ -279,7 +270,7 @@ impl<'a> Checker<'a> {
         at
     }
 
-    fn document(&mut self, source: &'a SourceDecl, pack: usize) {
+    fn document(&mut self, source: &SourceDecl, pack: usize) {
         if !self.declare("source", &source.name, pack) {
             return;
         }
@@ -306,7 +297,7 @@ impl<'a> Checker<'a> {
             );
             return;
         };
-        self.documents_by_name.insert(&source.name.text, self.rules.documents.len());
+        self.documents_by_name.insert(source.name.text.clone(), self.rules.documents.len());
         self.rules.documents.push(Document {
             name: source.name.text.to_string(),
             title: source.title.text.to_string(),
@@ -320,14 +311,14 @@ impl<'a> Checker<'a> {
         });
     }
 
-    fn pattern(&mut self, name: &'a Name, title: &Text, form: &Text, pack: usize) {
+    fn pattern(&mut self, name: &Name, title: &Text, form: &Text, pack: usize) {
         if !self.declare("pattern", name, pack) {
             return;
         }
         match Form::new(&form.text) {
             Ok(compiled) => {
                 let id = u32::try_from(self.rules.program.patterns.len()).unwrap_or(u32::MAX);
-                self.patterns.insert(&name.text, id);
+                self.patterns.insert(name.text.clone(), id);
                 self.rules.program.patterns.push(Pattern {
                     name: name.text.to_string(),
                     title: title.text.to_string(),
@@ -348,17 +339,17 @@ impl<'a> Checker<'a> {
         }
     }
 
-    pub(super) fn choice(&mut self, words: &'a [Name], name: Option<String>) -> usize {
-        let mut texts: Vec<&'a str> = Vec::new();
+    pub(super) fn choice(&mut self, words: &[Name], name: Option<String>) -> usize {
+        let mut texts: Vec<Written> = Vec::new();
         for word in words {
-            if texts.contains(&word.as_str()) {
+            if texts.contains(&word.text) {
                 self.error(
                     Diagnostic::error("name::twice", format!("`{}` stands twice in this choice", word.text))
                         .at(word.span, "again")
                         .help("take it out"),
                 );
             } else {
-                texts.push(&word.text);
+                texts.push(word.text.clone());
             }
         }
         if let (true, Some(word)) = (texts.len() > MAX_WORDS, words.last()) {
@@ -380,7 +371,7 @@ impl<'a> Checker<'a> {
             return *same;
         }
         let at = self.rules.choices.len();
-        self.rules.choices.push(Choice { name, words: texts.iter().map(|text| (*text).to_owned()).collect() });
+        self.rules.choices.push(Choice { name, words: texts.iter().map(ToString::to_string).collect() });
         self.choices_by_words.entry(texts).or_insert(at);
         at
     }

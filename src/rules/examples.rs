@@ -9,7 +9,7 @@ use crate::record::{Confirmation, Entry, Evidence, Person, Record, Recorded, Row
 use crate::source::Span;
 use crate::syntax::tree::{EntryDecl, Given, Literal, LiteralKind, Name, TryDecl};
 
-impl Checker<'_> {
+impl Checker {
     pub(super) fn examples(&mut self, item: usize, tries: &[TryDecl], pack: usize) {
         for decl in tries {
             let words = [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable];

@@ -5,11 +5,11 @@ use super::{Fact, FactId, Kind, Limits, List, ListId};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Dimension, Unit};
 use crate::program::{ABSENT_WORD, Columns, Store};
-use crate::syntax::tree::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, TypeDecl, TypeExpr};
+use crate::syntax::tree::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, TypeDecl, TypeExpr, Written};
 
-impl<'a> Checker<'a> {
+impl Checker {
     /// Second pass: facts and lists, whose types may name any choice.
-    pub(super) fn declare_facts(&mut self, declarations: &'a [Declaration], pack: usize) {
+    pub(super) fn declare_facts(&mut self, declarations: &[Declaration], pack: usize) {
         for declaration in declarations {
             match declaration {
                 Declaration::Fact(fact) => self.fact(fact, pack),
@@ -20,7 +20,7 @@ impl<'a> Checker<'a> {
     }
 
     /// The kind a type stands for; an error if it stands for none.
-    pub(super) fn kind(&mut self, decl: &'a TypeDecl) -> Option<Kind> {
+    pub(super) fn kind(&mut self, decl: &TypeDecl) -> Option<Kind> {
         match &decl.kind {
             TypeExpr::YesNo => Some(Kind::YesNo),
             TypeExpr::Words(words) => match words.as_slice() {
@@ -70,13 +70,13 @@ impl<'a> Checker<'a> {
         if let Some(dimension) = Dimension::named(&word.text) {
             return Some(Kind::Number(dimension));
         }
-        let mut known: Vec<&str> = Dimension::names().chain(["text", "count", "date"]).collect();
-        known.extend(self.choice_names.keys());
-        self.unknown("kind", word, known);
+        let mut known: Vec<Written> = self.choice_names.keys().cloned().collect();
+        known.extend(Dimension::names().chain(["text", "count", "date"]).map(Written::from));
+        self.unknown("kind", word, known.iter().map(AsRef::as_ref));
         None
     }
 
-    pub(super) fn checked_fact(&mut self, decl: &'a FactDecl, pack: usize) -> Option<Fact> {
+    pub(super) fn checked_fact(&mut self, decl: &FactDecl, pack: usize) -> Option<Fact> {
         let kind = self.kind(&decl.kind)?;
         let limits = decl.kind.limits.as_ref().and_then(|limits| self.limits(limits, kind));
         let Some(ask) = &decl.ask else {
@@ -172,7 +172,7 @@ impl<'a> Checker<'a> {
         Some(Limits { range: crate::measure::Range::new(low, high), above: decl.above, below: decl.below, text })
     }
 
-    pub(super) fn fact(&mut self, decl: &'a FactDecl, pack: usize) {
+    pub(super) fn fact(&mut self, decl: &FactDecl, pack: usize) {
         if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) || !self.of_the_log("fact", &decl.name) {
             return;
         }
@@ -209,7 +209,7 @@ impl<'a> Checker<'a> {
         if fact.optional { words | ABSENT_WORD } else { words }
     }
 
-    pub(super) fn list(&mut self, decl: &'a ListDecl, pack: usize) {
+    pub(super) fn list(&mut self, decl: &ListDecl, pack: usize) {
         if !self.declare("list", &decl.name, pack) || !self.of_the_log("list", &decl.name) {
             return;
         }

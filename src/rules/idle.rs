@@ -7,7 +7,7 @@ use crate::diagnostic::Diagnostic;
 use crate::measure::Truth;
 use crate::program::Condition;
 
-impl Checker<'_> {
+impl Checker {
     /// Warns where a list recorded as empty would let an item pass silently.
     pub(super) fn warn_of_empty_lists(&mut self) {
         let mut warnings = Vec::new();

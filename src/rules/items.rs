@@ -7,8 +7,8 @@ use crate::diagnostic::Diagnostic;
 use crate::source::Span;
 use crate::syntax::tree::{Clauses, ItemDecl, Name, Text};
 
-impl<'a> Checker<'a> {
-    pub(super) fn item(&mut self, decl: &'a ItemDecl, pack: usize) {
+impl Checker {
+    pub(super) fn item(&mut self, decl: &ItemDecl, pack: usize) {
         let clauses = &decl.clauses;
         let (from, until) = clauses.in_force.first().copied().unwrap_or((None, None));
         if !self.item_name_is_free(decl, pack, from, until) {

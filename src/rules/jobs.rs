@@ -6,7 +6,7 @@ use crate::diagnostic::Diagnostic;
 use crate::measure::{Dimension, Range};
 use crate::syntax::tree::{Clauses, ItemDecl, Name};
 
-impl Checker<'_> {
+impl Checker {
     /// A time, and some of it: a job that takes none is no job.
     pub(super) fn takes(&mut self, clauses: &Clauses) -> Option<Range> {
         let written = clauses.takes.first()?;

@@ -80,7 +80,7 @@ impl List {
     }
 }
 
-impl Checker<'_> {
+impl Checker {
     /// Names that begin with `log` are the log's own: only the lists it keeps
     /// can be declared. Says whether the name may stand.
     pub(super) fn of_the_log(&mut self, what: &str, name: &Name) -> bool {

@@ -6,7 +6,7 @@ use super::{Added, Aside, Basis, Bound, Cite, Item};
 use crate::diagnostic::Diagnostic;
 use crate::syntax::tree::{AmendDecl, Name, SetAsideDecl, Written};
 
-impl Checker<'_> {
+impl Checker {
     /// Adds a need to every edition of another pack's item, or says that what
     /// the item asks is more binding here.
     pub(super) fn amend(&mut self, decl: &AmendDecl, pack: usize) {

@@ -53,23 +53,15 @@ fn load(packs: &[PackText], examples: bool) -> Result<Rules, Box<(Sources, Vec<D
     if !messages.is_empty() {
         return Err(Box::new((Sources::default(), messages)));
     }
-    let ordered = in_order(read).map_err(|messages| Box::new((Sources::default(), messages)))?;
-    let mut rules = Rules::default();
-    let mut parsed: Vec<(usize, Vec<Declaration>)> = Vec::new();
-    let mut pack_of_file = Vec::new();
-    for (at, (pack, text)) in ordered.into_iter().enumerate() {
-        rules.packs.push(pack);
-        let mut files: Vec<&(String, Cow<'static, str>)> = text.files.iter().collect();
-        files.sort();
-        for (name, text) in files {
-            parsed.push((at, read_file(&mut rules.sources, name, text, examples, &mut messages)));
-            // A file too large to be read is no source.
-            pack_of_file.resize(rules.sources.files().len(), at);
-        }
+    let mut ordered = in_order(read).map_err(|messages| Box::new((Sources::default(), messages)))?;
+    // Packs of the binary build on no other kind: they stand first, and are checked on their own.
+    let own = ordered.iter().position(|(_, text)| !text.is_built_in()).unwrap_or(ordered.len());
+    let own = ordered.split_off(own);
+    let mut checker = Checker::default();
+    for packs in [ordered, own] {
+        check(&mut checker, packs, examples, &mut messages);
     }
-    let mut checker = Checker::new(rules);
-    checker.pack_of_file = pack_of_file;
-    check(&mut checker, &parsed);
+    checker.whole();
     let later = consequences(&messages, &checker.messages, &checker.rules.sources);
     messages.extend(checker.messages.into_iter().zip(later).filter(|(_, later)| !later).map(|(message, _)| message));
     settle(&mut messages);
@@ -134,17 +126,30 @@ fn read_file(
     syntax::parse(id, &text, examples, messages)
 }
 
-/// Names first, then what uses them, in passes over all packs.
-fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)]) {
-    for (pack, declarations) in parsed {
+/// Checks packs on top of those that are checked already: names first, then
+/// what uses them, in passes over all these packs.
+fn check(checker: &mut Checker, packs: Vec<(Pack, &PackText)>, examples: bool, messages: &mut Vec<Diagnostic>) {
+    let first = checker.rules.packs.len();
+    let mut parsed: Vec<(usize, Vec<Declaration>)> = Vec::new();
+    for (at, (pack, text)) in (first..).zip(packs) {
+        checker.add_pack(pack);
+        let mut files: Vec<&(String, Cow<'static, str>)> = text.files.iter().collect();
+        files.sort();
+        for (name, text) in files {
+            parsed.push((at, read_file(&mut checker.rules.sources, name, text, examples, messages)));
+            // A file too large to be read is no source.
+            checker.pack_of_file.resize(checker.rules.sources.files().len(), at);
+        }
+    }
+    for (pack, declarations) in &parsed {
         checker.declare_words(declarations, *pack);
     }
     checker.zones_of_parts();
-    for (pack, declarations) in parsed {
+    for (pack, declarations) in &parsed {
         checker.declare_facts(declarations, *pack);
     }
-    let each = |checker: &mut Checker<'a>, step: fn(&mut Checker<'a>, &'a Declaration, usize)| {
-        for (pack, declarations) in parsed {
+    let each = |checker: &mut Checker, step: fn(&mut Checker, &Declaration, usize)| {
+        for (pack, declarations) in &parsed {
             for declaration in declarations {
                 step(checker, declaration, *pack);
             }
@@ -162,7 +167,7 @@ fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)])
             }
         }
     });
-    checker.all_formulas();
+    checker.all_formulas(first);
     each(checker, |checker, declaration, pack| {
         if let Declaration::Item(item) = declaration {
             checker.item(item, pack);
@@ -178,9 +183,4 @@ fn check<'a>(checker: &mut Checker<'a>, parsed: &'a [(usize, Vec<Declaration>)])
         Declaration::SetAside(aside) => checker.set_aside(aside, pack),
         _ => {}
     });
-    // A pack with mistakes is not run, not even to warn of more.
-    if !checker.messages.iter().any(Diagnostic::is_error) {
-        checker.warn_of_empty_lists();
-    }
-    checker.unused_documents();
 }

@@ -18,6 +18,14 @@ pub struct PackText {
     pub files: Vec<(String, Cow<'static, str>)>,
 }
 
+impl PackText {
+    /// Whether all of its files stand in the binary.
+    pub(super) fn is_built_in(&self) -> bool {
+        BUILT_IN.iter().any(|pack| pack.name == self.name)
+            && self.files.iter().all(|(_, text)| matches!(text, Cow::Borrowed(_)))
+    }
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Manifest {

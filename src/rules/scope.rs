@@ -8,7 +8,7 @@ use std::borrow::Borrow;
 use std::collections::BTreeMap;
 use std::ops::Bound;
 
-impl Checker<'_> {
+impl Checker {
     fn hides(&mut self, name: &Name, what: &str, help: &str) {
         self.error(
             Diagnostic::error("name::hides", format!("`{}` has the name of {what}, and would hide it", name.text))

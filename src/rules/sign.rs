@@ -16,7 +16,7 @@ enum Sign {
     Any,
 }
 
-impl Checker<'_> {
+impl Checker {
     /// An error unless a divisor is certainly not zero.
     pub(super) fn divisor(&mut self, node: u32, span: Span) -> Option<()> {
         if self.costs_too_much(node) {

@@ -8,8 +8,8 @@ use crate::program::{Cell, Table, TableKey, TableRow};
 use crate::syntax::tree::{self, KeyMode, Literal, LiteralKind, TableDecl};
 use std::collections::BTreeSet;
 
-impl<'a> Checker<'a> {
-    pub(super) fn table(&mut self, decl: &'a TableDecl, pack: usize) {
+impl Checker {
+    pub(super) fn table(&mut self, decl: &TableDecl, pack: usize) {
         if !self.declare("table", &decl.name, pack) {
             return;
         }
@@ -41,7 +41,7 @@ impl<'a> Checker<'a> {
             rows,
         };
         let id = push(&mut self.rules.program.tables, table);
-        self.tables.insert(&decl.name.text, (id, kinds, dimensions));
+        self.tables.insert(decl.name.text.clone(), (id, kinds, dimensions));
     }
 
     fn modes(&mut self, decl: &TableDecl, kinds: &[Kind]) -> Option<Vec<TableKey>> {

@@ -192,7 +192,7 @@ pub(crate) enum LiteralKind {
     Records(Vec<Vec<(Name, Literal)>>),
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) struct FormulaDecl {
     pub(crate) name: Name,
     pub(crate) parameters: Vec<(Name, TypeDecl)>,

@@ -7,7 +7,7 @@ use crate::program::Number;
 use crate::source::Span;
 use crate::syntax::tree::{Expr, Name, Sign, SpanUnit};
 
-impl Checker<'_> {
+impl Checker {
     pub(super) fn arithmetic(
         &mut self,
         sign: Sign,

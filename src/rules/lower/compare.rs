@@ -8,7 +8,7 @@ use crate::program::{AlikePart, Condition, Number, Operand, Order, Store};
 use crate::source::Span;
 use crate::syntax::tree::{self, Expr, ExprKind, Name};
 
-impl Checker<'_> {
+impl Checker {
     pub(super) fn comparison(
         &mut self,
         order: tree::Order,
@@ -177,8 +177,8 @@ impl Checker<'_> {
         };
         let id = self.patterns.get(pattern.as_str()).copied().filter(|_| self.in_sight("pattern", pattern));
         let Some(id) = id else {
-            let known: Vec<&str> = self.patterns.keys().copied().collect();
-            self.unknown("pattern", pattern, known);
+            let known: Vec<_> = self.patterns.keys().cloned().collect();
+            self.unknown("pattern", pattern, known.iter().map(AsRef::as_ref));
             return None;
         };
         Some(self.condition_node(Condition::Fits(operand, id), span))

@@ -9,7 +9,7 @@ use crate::source::Span;
 /// Steps that one condition may come to; a list counts as one record.
 const MAX_STEPS: u64 = 50_000;
 
-impl Checker<'_> {
+impl Checker {
     /// An error the first time a node costs too much.
     pub(super) fn bounded(&mut self, cost: u64, span: Span) {
         let told = self.messages.iter().any(|message| message.code == "program::too-costly");

@@ -9,7 +9,7 @@ use crate::program::{Condition, Gather, Loop, MAX_FRAMES, NO_NODE, Number};
 use crate::source::Span;
 use crate::syntax::tree::{self, Expr, Name, Over};
 
-impl Checker<'_> {
+impl Checker {
     pub(in crate::rules) fn list_named(&mut self, name: &Name, scope: &mut Scope) -> Option<ListId> {
         let found = self.rules.list_by_name.get(name.as_str()).copied();
         let found = found.filter(|id| self.rules.list(*id).is_some_and(|list| self.sees(scope.pack, list.pack)));

@@ -53,7 +53,7 @@ pub(super) struct Scope {
     pub(super) began: usize,
 }
 
-impl Checker<'_> {
+impl Checker {
     pub(super) fn condition_node(&mut self, condition: Condition, span: Span) -> u32 {
         let cost = self.condition_cost(condition);
         self.bounded(cost, span);

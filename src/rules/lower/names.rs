@@ -8,7 +8,7 @@ use crate::program::{Number, Operand};
 use crate::source::Span;
 use crate::syntax::tree::Name;
 
-impl Checker<'_> {
+impl Checker {
     pub(super) fn named(&mut self, name: &Name, wanted: Option<Kind>, scope: &mut Scope) -> Option<Lowered> {
         if let Some(value) = scope.values.get(name.as_str()) {
             return Some(*value);

@@ -10,15 +10,19 @@ use crate::source::Span;
 use crate::syntax::tree::{Expr, Name, Written};
 use std::collections::BTreeMap;
 
-impl Checker<'_> {
+impl Checker {
     pub(super) fn call(&mut self, name: &Name, arguments: &[Expr], span: Span, scope: &mut Scope) -> Option<Lowered> {
         if let Some(built) = self.built_in_function(name, arguments, span, scope) {
             return built;
         }
-        let found = self.formulas.get(name.as_str()).copied().filter(|_| self.in_sight("formula", name));
+        let found = self.formulas.get(name.as_str()).cloned().filter(|_| self.in_sight("formula", name));
         let Some((formula, owner)) = found else {
-            let known: Vec<&str> = self.formulas.keys().copied().collect();
-            self.unknown("formula", name, known.into_iter().chain(["larger", "smaller", "absolute", "root"]));
+            let known: Vec<_> = self.formulas.keys().cloned().collect();
+            self.unknown(
+                "formula",
+                name,
+                known.iter().map(AsRef::as_ref).chain(["larger", "smaller", "absolute", "root"]),
+            );
             return None;
         };
         if scope.calls.contains(&name.text) {
@@ -72,10 +76,13 @@ impl Checker<'_> {
         lowered
     }
 
-    /// Checks every formula on its own, whether or not anything calls it. What
-    /// that adds to the program is taken out again.
-    pub(in crate::rules) fn all_formulas(&mut self) {
-        let formulas: Vec<_> = self.formulas.values().copied().collect();
+    /// Checks each formula of the packs from that place on by itself, whether or
+    /// not anything calls it. What that adds to the program is taken out again.
+    pub(in crate::rules) fn all_formulas(&mut self, from: usize) {
+        let formulas: Vec<_> = self.formulas.values().filter(|(_, pack)| *pack >= from).cloned().collect();
+        if formulas.is_empty() {
+            return;
+        }
         let before = (self.rules.program.clone(), self.texts.clone(), self.costs.clone());
         for (formula, pack) in formulas {
             let began = self.rules.program.conditions.len().saturating_add(self.rules.program.numbers.len());
@@ -123,8 +130,8 @@ impl Checker<'_> {
     ) -> Option<Lowered> {
         let found = self.tables.get(table.as_str()).cloned().filter(|_| self.in_sight("table", table));
         let Some((id, kinds, dimensions)) = found else {
-            let known: Vec<&str> = self.tables.keys().copied().collect();
-            self.unknown("table", table, known);
+            let known: Vec<_> = self.tables.keys().cloned().collect();
+            self.unknown("table", table, known.iter().map(AsRef::as_ref));
             return None;
         };
         if keys.len() != kinds.len() {
