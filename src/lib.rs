@@ -40,6 +40,7 @@ pub mod record;
 pub mod report;
 pub mod rules;
 pub mod source;
+mod stored;
 mod syntax;
 
 /// The samples of the README, run as documentation tests.

@@ -12,8 +12,8 @@ use std::fmt;
 /// torque.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Dimension {
-    powers: [i8; 6],
-    point: bool,
+    pub(super) powers: [i8; 6],
+    pub(super) point: bool,
 }
 
 /// The base quantities with the SI unit each is kept in.

@@ -28,7 +28,7 @@ const MOST_PLACES: i64 = 21;
 /// assert_eq!(sixteenth.map(|e| e.to_string()), Some("0.0625".to_owned()));
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Exact(Rational);
+pub struct Exact(pub(super) Rational);
 
 /// `10^exponent`.
 fn ten(exponent: u32) -> BigInt {

@@ -18,6 +18,7 @@ mod date;
 mod date_range;
 mod dimension;
 mod exact;
+mod forms;
 mod interval;
 mod quantity;
 mod range;

@@ -6,7 +6,7 @@ use super::truth::Truth;
 
 /// One end of a range. The order is that of the number line.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-enum End {
+pub(super) enum End {
     /// Below every number.
     Below,
     /// A number.
@@ -75,9 +75,9 @@ impl End {
 /// Values are SI base readings (see [`Unit`](super::Unit)).
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Range {
-    lo: End,
-    hi: End,
-    absent: bool,
+    pub(super) lo: End,
+    pub(super) hi: End,
+    pub(super) absent: bool,
 }
 
 impl Range {

@@ -3,6 +3,7 @@
 //! Ids are places in the arrays. Spans stand in arrays of their own, which the
 //! evaluator never reads; only an explanation does.
 
+mod forms;
 mod quick;
 mod table;
 
@@ -269,9 +270,16 @@ pub struct Pattern {
 
 /// Keeps the matching library out of the public surface.
 pub mod regex_form {
-    /// A compiled form.
-    #[derive(Debug, Clone)]
-    pub struct Form(regex_lite::Regex);
+    use regex_lite::{Regex, RegexBuilder};
+    use std::sync::OnceLock;
+
+    /// A form, compiled when it is first asked for.
+    #[derive(Clone)]
+    pub struct Form {
+        text: String,
+        /// None for a text that is no regular expression, which nothing fits.
+        compiled: OnceLock<Option<Regex>>,
+    }
 
     impl Form {
         /// Compiles a form that must match the whole text; the message if it is none.
@@ -279,18 +287,38 @@ pub mod regex_form {
         /// # Errors
         /// When the text is no regular expression.
         pub fn new(text: &str) -> Result<Self, String> {
-            regex_lite::RegexBuilder::new(&format!("^(?:{text})$"))
-                .size_limit(1 << 20)
-                .build()
-                .map(Self)
-                .map_err(|error| error.to_string())
+            let compiled = compile(text).map_err(|error| error.to_string())?;
+            Ok(Self { text: text.to_owned(), compiled: Some(compiled).into() })
+        }
+
+        /// A form that was compiled before, when its pack was checked.
+        pub(crate) fn known(text: String) -> Self {
+            Self { text, compiled: OnceLock::new() }
+        }
+
+        /// As the pack writes it.
+        #[must_use]
+        pub fn text(&self) -> &str {
+            &self.text
         }
 
         /// Whether the whole text has the form.
         #[must_use]
         pub fn fits(&self, text: &str) -> bool {
-            self.0.is_match(text)
+            let compiled = self.compiled.get_or_init(|| compile(&self.text).ok());
+            compiled.as_ref().is_some_and(|form| form.is_match(text))
         }
+    }
+
+    /// Compiled or not, it is the same form.
+    impl std::fmt::Debug for Form {
+        fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+            f.debug_tuple("Form").field(&self.text).finish()
+        }
+    }
+
+    fn compile(text: &str) -> Result<Regex, regex_lite::Error> {
+        RegexBuilder::new(&format!("^(?:{text})$")).size_limit(1 << 20).build()
     }
 }
 

@@ -17,7 +17,7 @@ const MAX_WORDS: usize = 60;
 pub(super) type KnownTable = (u32, Vec<Kind>, Vec<Option<Dimension>>);
 
 /// The state of checking: what is declared so far, and what is wrong.
-#[derive(Default)]
+#[derive(Debug, Default)]
 pub(super) struct Checker {
     pub(super) rules: Rules,
     pub(super) messages: Vec<Diagnostic>,
@@ -26,22 +26,22 @@ pub(super) struct Checker {
     pub(super) patterns: BTreeMap<Written, u32>,
     pub(super) texts: BTreeMap<Written, u32>,
     /// Constant numbers by the bits of their intervals.
-    pub(super) constants: BTreeMap<[u64; 2], u32>,
+    pub(super) constants: BTreeMap<(u64, u64), u32>,
     /// How many steps each number and each condition comes to, what it is made of included.
     pub(super) costs: (Vec<u64>, Vec<u64>),
     pub(super) choice_names: BTreeMap<Written, usize>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
-    places: BTreeMap<Written, BTreeMap<Written, (Span, usize)>>,
+    pub(super) places: BTreeMap<Written, BTreeMap<Written, (Span, usize)>>,
     /// Documents and items by name; an item may have several editions.
-    documents_by_name: BTreeMap<Written, usize>,
-    items_by_name: BTreeMap<Written, Vec<usize>>,
+    pub(super) documents_by_name: BTreeMap<Written, usize>,
+    pub(super) items_by_name: BTreeMap<Written, Vec<usize>>,
     /// Sets of words without a name, so that equal ones are one.
-    choices_by_words: BTreeMap<Vec<Written>, usize>,
-    used_documents: BTreeSet<usize>,
+    pub(super) choices_by_words: BTreeMap<Vec<Written>, usize>,
+    pub(super) used_documents: BTreeSet<usize>,
     /// Zones of parts, by place of the part, until all zones are known.
-    part_zones: Vec<(usize, Name)>,
+    pub(super) part_zones: Vec<(usize, Name)>,
     /// Larger zones, by place of the zone, until all zones are known.
-    larger_zones: Vec<(usize, Name)>,
+    pub(super) larger_zones: Vec<(usize, Name)>,
     /// The pack of each file, in the order of the files.
     pub(super) pack_of_file: Vec<usize>,
     /// The packs visible from each pack, itself included.

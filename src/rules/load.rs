@@ -2,7 +2,7 @@
 
 use super::check::Checker;
 use super::pack::{PackText, in_order, manifest};
-use super::{Pack, Rules};
+use super::{Pack, Rules, prepared};
 use crate::diagnostic::{Diagnostic, settle};
 use crate::source::{SharedText, SourceId, Sources, Span};
 use crate::syntax;
@@ -42,25 +42,14 @@ pub fn load_packs_to_audit(packs: &[PackText]) -> Result<Rules, Box<(Sources, Ve
 }
 
 fn load(packs: &[PackText], examples: bool) -> Result<Rules, Box<(Sources, Vec<Diagnostic>)>> {
-    let mut messages = Vec::new();
-    let mut read: Vec<(Pack, &PackText)> = Vec::new();
-    for text in packs {
-        match manifest(text) {
-            Ok(pack) => read.push((pack, text)),
-            Err(message) => messages.push(message),
-        }
-    }
-    if !messages.is_empty() {
-        return Err(Box::new((Sources::default(), messages)));
-    }
-    let mut ordered = in_order(read).map_err(|messages| Box::new((Sources::default(), messages)))?;
+    let mut built_in = ordered(packs).map_err(|messages| Box::new((Sources::default(), messages)))?;
     // Packs of the binary build on no other kind: they stand first, and are checked on their own.
-    let own = ordered.iter().position(|(_, text)| !text.is_built_in()).unwrap_or(ordered.len());
-    let own = ordered.split_off(own);
-    let mut checker = Checker::default();
-    for packs in [ordered, own] {
-        check(&mut checker, packs, examples, &mut messages);
-    }
+    let own = built_in.iter().position(|(_, text)| !text.is_built_in()).unwrap_or(built_in.len());
+    let own = built_in.split_off(own);
+    let mut messages = Vec::new();
+    let prepared = if examples { None } else { prepared::find(&built_in) };
+    let mut checker = prepared.unwrap_or_else(|| self::built_in(&built_in, examples, &mut messages));
+    check(&mut checker, &own, examples, &mut messages);
     checker.whole();
     let later = consequences(&messages, &checker.messages, &checker.rules.sources);
     messages.extend(checker.messages.into_iter().zip(later).filter(|(_, later)| !later).map(|(message, _)| message));
@@ -73,6 +62,19 @@ fn load(packs: &[PackText], examples: bool) -> Result<Rules, Box<(Sources, Vec<D
     let conditions: Vec<u32> = rules.items.iter().flat_map(|item| item.when.into_iter().chain([item.need])).collect();
     rules.program.lay_out(conditions);
     Ok(rules)
+}
+
+/// The packs with their manifests read, each after those it builds on.
+pub(super) fn ordered(packs: &[PackText]) -> Result<Vec<(Pack, &PackText)>, Vec<Diagnostic>> {
+    let mut messages = Vec::new();
+    let mut read: Vec<(Pack, &PackText)> = Vec::new();
+    for text in packs {
+        match manifest(text) {
+            Ok(pack) => read.push((pack, text)),
+            Err(message) => messages.push(message),
+        }
+    }
+    if messages.is_empty() { in_order(read) } else { Err(messages) }
 }
 
 /// Which messages only follow from a file that could not be read whole: it may
@@ -126,16 +128,25 @@ fn read_file(
     syntax::parse(id, &text, examples, messages)
 }
 
+/// Checks packs of the binary, which stand below all others.
+pub(super) fn built_in(packs: &[(Pack, &PackText)], examples: bool, messages: &mut Vec<Diagnostic>) -> Checker {
+    let mut checker = Checker::default();
+    check(&mut checker, packs, examples, messages);
+    if !examples {
+        // A text that had to be parsed has them nevertheless.
+        checker.rules.items.iter_mut().for_each(|item| item.examples.clear());
+    }
+    checker
+}
+
 /// Checks packs on top of those that are checked already: names first, then
 /// what uses them, in passes over all these packs.
-fn check(checker: &mut Checker, packs: Vec<(Pack, &PackText)>, examples: bool, messages: &mut Vec<Diagnostic>) {
+fn check(checker: &mut Checker, packs: &[(Pack, &PackText)], examples: bool, messages: &mut Vec<Diagnostic>) {
     let first = checker.rules.packs.len();
     let mut parsed: Vec<(usize, Vec<Declaration>)> = Vec::new();
     for (at, (pack, text)) in (first..).zip(packs) {
-        checker.add_pack(pack);
-        let mut files: Vec<&(String, Cow<'static, str>)> = text.files.iter().collect();
-        files.sort();
-        for (name, text) in files {
+        checker.add_pack(pack.clone());
+        for (name, text) in text.sorted_files() {
             parsed.push((at, read_file(&mut checker.rules.sources, name, text, examples, messages)));
             // A file too large to be read is no source.
             checker.pack_of_file.resize(checker.rules.sources.files().len(), at);

@@ -6,6 +6,7 @@
 mod check;
 mod examples;
 mod facts;
+mod forms;
 mod idle;
 mod item;
 mod items;
@@ -16,6 +17,7 @@ mod load;
 mod lower;
 mod model;
 mod pack;
+mod prepared;
 mod scope;
 mod sign;
 mod tables;
@@ -29,4 +31,5 @@ pub use model::{
     Part, Role, Rules, Titled,
 };
 pub use pack::{PackText, built_in, built_in_names, built_in_trees, read_pack};
+pub use prepared::prepared_packs;
 pub use words::{Words, declared_words};

@@ -19,10 +19,24 @@ pub struct PackText {
 }
 
 impl PackText {
-    /// Whether all of its files stand in the binary.
+    /// Its files in the order of their names, in which they are read.
+    pub(super) fn sorted_files(&self) -> Vec<&(String, Cow<'static, str>)> {
+        let mut files: Vec<_> = self.files.iter().collect();
+        files.sort();
+        files
+    }
+
+    /// Whether it is one of the packs in the binary, and none of its files was changed.
     pub(super) fn is_built_in(&self) -> bool {
-        BUILT_IN.iter().any(|pack| pack.name == self.name)
-            && self.files.iter().all(|(_, text)| matches!(text, Cow::Borrowed(_)))
+        let same = |(own, built_in): (&(String, Cow<'static, str>), &(&str, &str))| {
+            own.0 == built_in.0 && matches!(own.1, Cow::Borrowed(text) if text == built_in.1)
+        };
+        BUILT_IN.iter().any(|pack| {
+            pack.name == self.name
+                && pack.manifest == self.manifest
+                && pack.files.len() == self.files.len()
+                && self.files.iter().zip(pack.files).all(same)
+        })
     }
 }
 

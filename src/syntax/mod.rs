@@ -6,7 +6,6 @@ mod items;
 mod message;
 mod stored;
 pub(crate) mod tree;
-mod tree_bytes;
 mod tree_forms;
 mod unclosed;
 

@@ -6,66 +6,23 @@
 //! has changed, for either decides what tree a text has.
 
 use super::tree::Declaration;
-use super::tree_bytes::{Reader, Stored, Writer};
 use crate::source::SourceId;
+use crate::stored::{Reader, Stored, TREES_REST_ON, Writer, fingerprint};
 
 /// Made by [`trees`], renewed by `cargo test renew_trees -- --ignored`.
 static TREES: &[u8] = include_bytes!("trees.bin");
 
-/// What a tree depends on besides its text.
-const CODE: [u64; 2] = {
-    let mut so_far = [0, 0];
-    let files: [&[u8]; 10] = [
-        include_bytes!("../../grammar/checklist.pest"),
-        include_bytes!("build.rs"),
-        include_bytes!("expression.rs"),
-        include_bytes!("items.rs"),
-        include_bytes!("mod.rs"),
-        include_bytes!("stored.rs"),
-        include_bytes!("tree.rs"),
-        include_bytes!("tree_bytes.rs"),
-        include_bytes!("tree_forms.rs"),
-        include_bytes!("unclosed.rs"),
-    ];
-    let mut rest: &[&[u8]] = &files;
-    while let Some((file, others)) = rest.split_first() {
-        so_far = fingerprint(so_far, file);
-        rest = others;
-    }
-    so_far
-};
-
-/// Two independent 64-bit sums; that two texts share both is not to be feared.
-const fn fingerprint(begin: [u64; 2], bytes: &[u8]) -> [u64; 2] {
-    let [mut a, mut b] = begin;
-    let mut rest = bytes;
-    loop {
-        let (word, others): (u64, &[u8]) = match rest.split_first_chunk::<8>() {
-            Some((chunk, others)) => (u64::from_le_bytes(*chunk), others),
-            None => match rest.split_first() {
-                Some((byte, others)) => (*byte as u64 | 1 << 8, others),
-                None => break,
-            },
-        };
-        rest = others;
-        a = (a ^ word).wrapping_mul(0x9e37_79b9_7f4a_7c15);
-        a ^= a >> 29;
-        b = (b.rotate_left(23) ^ word).wrapping_mul(0xd6e8_feb8_6659_fd93);
-        b ^= b >> 31;
-    }
-    [a ^ bytes.len() as u64, b]
-}
-
 /// The tree of a text, if it is one of those made beforehand; without the
 /// worked examples of its items where they are not asked for.
 pub(super) fn find(source: SourceId, text: &'static str, examples: bool) -> Option<Vec<Declaration>> {
-    let wanted = fingerprint(CODE, text.as_bytes());
+    let wanted = fingerprint(TREES_REST_ON, text.as_bytes());
     let mut rest = TREES;
     loop {
         let [a, b, len] = header(&mut rest)?;
         let (tree, others) = rest.split_at_checked(usize::try_from(len).ok()?)?;
         if [a, b] == wanted {
-            let mut reader = Reader::new(tree, source, text, examples);
+            let texts = [text];
+            let mut reader = Reader::new(tree, source, &texts, examples);
             let declarations = Stored::read(&mut reader)?;
             return reader.is_at_end().then_some(declarations);
         }
@@ -91,15 +48,16 @@ pub(crate) fn trees(texts: impl IntoIterator<Item = &'static str>) -> Vec<u8> {
         let source = SourceId(0);
         let mut messages = Vec::new();
         let declarations = super::parse_text(source, text, &mut messages);
-        let mut writer = Writer::new(text);
+        let texts = [text];
+        let mut writer = Writer::new(&texts);
         declarations.write(&mut writer);
         // A tree is read only from what lasts as long as the program. This is run to renew or to compare the
         // file, at no start, so what it never gives back is the size of that file, once.
         let tree: &'static [u8] = writer.finish().leak();
-        let again: Option<Vec<Declaration>> = Stored::read(&mut Reader::new(tree, source, text, true));
+        let again: Option<Vec<Declaration>> = Stored::read(&mut Reader::new(tree, source, &texts, true));
         let same = again.is_some_and(|again| format!("{again:?}") == format!("{declarations:?}"));
         if messages.is_empty() && same {
-            let [a, b] = fingerprint(CODE, text.as_bytes());
+            let [a, b] = fingerprint(TREES_REST_ON, text.as_bytes());
             for word in [a, b, tree.len() as u64] {
                 bytes.extend(word.to_le_bytes());
             }

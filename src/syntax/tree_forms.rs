@@ -5,59 +5,12 @@ use super::tree::{
     ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl, Sign,
     SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordsKind,
 };
-use super::tree_bytes::{Reader, Stored, Writer};
-use crate::measure::DateRange;
-use crate::rules::{Basis, Event, Mark};
-
-/// All fields of a type; a place stands before what is read from it.
-macro_rules! all_of {
-    ($($type:ident { $($field:ident),+ })+) => {$(
-        impl Stored for $type {
-            fn write(&self, to: &mut Writer<'_>) {
-                let Self { $($field),+ } = self;
-                $($field.write(to);)+
-            }
-
-            fn read(from: &mut Reader) -> Option<Self> {
-                $(let $field = Stored::read(from)?;)+
-                Some(Self { $($field),+ })
-            }
-        }
-    )+};
-}
-
-/// One of several forms, by a number of its own.
-macro_rules! one_of {
-    ($($type:ident { $($number:literal $form:ident $(($($part:ident),+))? $({ $($field:ident),+ })?),+ $(,)? })+) => {$(
-        impl Stored for $type {
-            fn write(&self, to: &mut Writer<'_>) {
-                match self {
-                    $(Self::$form $(($($part),+))? $({ $($field),+ })? => {
-                        to.number($number);
-                        $($($part.write(to);)+)?
-                        $($($field.write(to);)+)?
-                    })+
-                }
-            }
-
-            fn read(from: &mut Reader) -> Option<Self> {
-                match from.number()? {
-                    $($number => {
-                        $($(let $part = Stored::read(from)?;)+)?
-                        $($(let $field = Stored::read(from)?;)+)?
-                        Some(Self::$form $(($($part),+))? $({ $($field),+ })?)
-                    })+
-                    _ => None,
-                }
-            }
-        }
-    )+};
-}
+use crate::measure::Quantity;
+use crate::stored::{Reader, Stored, Writer, all_of, one_of};
 
 all_of! {
     Name { span, text }
     Text { span, text }
-    DateRange { first, last }
     SourceDecl { name, title, number, edition, issuer, mark }
     TypeDecl { optional, kind, limits }
     LimitsDecl { low, high, above, below, span }
@@ -89,15 +42,9 @@ one_of! {
     TypeExpr { 0 YesNo, 1 Words(words), 2 Quantity(words) }
     KeyMode { 0 Exact, 1 Linear, 2 StepDown, 3 StepUp }
     LiteralKind { 0 Measured(quantity), 1 Date(date), 2 Text(text), 3 Word(word), 4 None, 5 Empty, 6 Records(records) }
-    Mark { 0 Read, 1 Quoted, 2 Memory, 3 CommonPractice }
-    Basis { 0 Law, 1 Advice, 2 Handbook, 3 Association, 4 Kit, 5 CommonPractice, 6 Own }
     Given {
         0 On(date), 1 Visit(date), 2 Confirmed { holds, by, on, span }, 3 Evidence(kind, subject), 4 Fact(name, value),
         5 Entry(entry),
-    }
-    Event {
-        0 WorkDone, 1 Inspected, 2 Tested, 3 Measured, 4 Removed, 5 Refitted, 6 Adjusted, 7 Opened, 8 Closed, 9 SnagFound,
-        10 SnagCleared,
     }
     Order { 0 Less, 1 AtMost, 2 More, 3 AtLeast }
     Sign { 0 Plus, 1 Minus, 2 Times, 3 Divide }
@@ -112,6 +59,15 @@ one_of! {
         19 Gather { how, value, over, if_empty }, 20 Mean { value, weight, over }, 21 Count(over), 22 Call(name, given),
         23 Lookup { table, keys, column }, 24 Measured(measured), 25 Date(date), 26 Text(text), 27 YesNo(yes), 28 Today,
         29 Name(name),
+    }
+}
+
+/// A quantity is what stands at the place written last.
+impl Stored for Quantity {
+    fn write(&self, _: &mut Writer<'_>) {}
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        Quantity::parse(from.there()?).ok()
     }
 }
 
@@ -139,7 +95,7 @@ impl Stored for Clauses {
         to.apart(tries);
     }
 
-    fn read(from: &mut Reader) -> Option<Self> {
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
         Some(Self {
             whens: Stored::read(from)?,
             lets: Stored::read(from)?,
@@ -157,7 +113,7 @@ impl Stored for Clauses {
             in_force: Stored::read(from)?,
             after: Stored::read(from)?,
             takes: Stored::read(from)?,
-            tries: from.examples()?,
+            tries: from.apart()?,
         })
     }
 }

@@ -3,7 +3,7 @@
 mod blocks;
 mod citations;
 mod countries;
-mod trees;
+mod stored;
 
 use cotterpin::audit::{Verdict, run_examples};
 use cotterpin::rules::{Basis, Mark, Rules, built_in, built_in_names, load_packs};

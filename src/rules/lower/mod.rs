@@ -74,7 +74,7 @@ impl Checker {
     pub(super) fn constant(&mut self, range: Range, dimension: Option<Dimension>, span: Span) -> u32 {
         let interval = range.to_interval();
         let program = &mut self.rules.program;
-        let bits = [interval.lo.to_bits(), interval.hi.to_bits()];
+        let bits = (interval.lo.to_bits(), interval.hi.to_bits());
         let known = self.constants.get(&bits).copied();
         // Two constants that differ may be the same in floating point.
         let n = known.filter(|n| program.ranges.get(*n as usize) == Some(&range)).unwrap_or_else(|| {

@@ -1,31 +1,37 @@
-//! The trees that stand in the binary beside the built-in packs: they are those
-//! of the texts, and come to the same rules.
+//! What stands in the binary beside the built-in packs: their trees, and the
+//! choices of packs checked beforehand. They are those of the texts, and come to
+//! the same rules.
 
 use super::all;
 use cotterpin::audit::{Audit, Request, audit, audit_in_brief};
 use cotterpin::measure::Date;
 use cotterpin::record::{Record, read, read_header};
-use cotterpin::rules::{PackText, Rules, built_in, built_in_names, built_in_trees, load_packs, load_packs_to_audit};
+use cotterpin::rules::{
+    PackText, Rules, built_in, built_in_names, built_in_trees, load_packs, load_packs_to_audit, prepared_packs,
+};
 use cotterpin::source::Sources;
-use std::path::Path;
 
 const TREES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/syntax/trees.bin");
 
-/// Not a test: `cargo test renew_trees -- --ignored` makes the file anew.
+const PREPARED: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/rules/prepared.bin");
+
+/// Not a test: `cargo test renew_stored -- --ignored` makes both files anew.
 #[test]
-#[ignore = "writes src/syntax/trees.bin"]
-fn renew_trees() {
+#[ignore = "writes src/syntax/trees.bin and src/rules/prepared.bin"]
+fn renew_stored() {
     std::fs::write(TREES, built_in_trees()).unwrap();
+    std::fs::write(PREPARED, prepared_packs().unwrap()).unwrap();
 }
 
 #[test]
-fn the_trees_are_those_of_the_packs() {
-    let kept = std::fs::read(TREES).unwrap();
-    assert!(
-        kept == built_in_trees(),
-        "src/syntax/trees.bin is not that of the packs and the grammar as they stand. Nothing is wrong but that every \
-         start parses the packs anew. Run: cargo test renew_trees -- --ignored"
-    );
+fn what_is_stored_is_that_of_the_packs() {
+    for (file, now) in [(TREES, built_in_trees()), (PREPARED, prepared_packs().unwrap())] {
+        assert!(
+            std::fs::read(file).unwrap() == now,
+            "{file} is not that of the packs and the code as they stand. Nothing is wrong but that every start parses \
+             or checks the packs anew. Run: cargo test renew_stored -- --ignored"
+        );
+    }
 }
 
 /// Every file of every pack has its tree: a text of a built-in pack has no mistakes.
@@ -39,20 +45,6 @@ fn every_file_has_its_tree() {
     }
     let files: usize = texts().iter().map(|pack| pack.files.len()).sum();
     assert_eq!((rest.len(), count), (0, files));
-}
-
-/// Whatever decides the tree of a text decides whether the file still stands.
-#[test]
-fn all_code_that_makes_trees_is_counted_in() {
-    let room = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/syntax");
-    let stored = std::fs::read_to_string(room.join("stored.rs")).unwrap();
-    assert!(stored.contains("include_bytes!(\"../../grammar/checklist.pest\")"));
-    for entry in std::fs::read_dir(room).unwrap() {
-        let name = entry.unwrap().file_name().into_string().unwrap();
-        // The words of messages change no tree.
-        let counts = name.ends_with(".rs") && name != "message.rs";
-        assert!(!counts || stored.contains(&format!("include_bytes!(\"{name}\")")), "{name} is not in stored.rs");
-    }
 }
 
 fn texts() -> Vec<PackText> {
@@ -88,10 +80,39 @@ fn without_examples_nothing_else_is_different() {
         assert!(!item.examples.is_empty(), "{}", item.name);
         item.examples.clear();
     }
-    let mut bare = load_packs_to_audit(&texts()).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
-    // They are there where a tree is out of date; another test says so.
-    bare.items.iter_mut().for_each(|item| item.examples.clear());
+    let bare = load_packs_to_audit(&texts()).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
     assert!(without_texts(full) == without_texts(bare));
+}
+
+/// With the packs of a country, and with a builder's own on top of them.
+#[test]
+fn packs_checked_beforehand_are_as_if_checked_now() {
+    let manifest = "name='own'\ntitle='Own'\nedition='1'\nauthority='none'\nscope='a test'\nuses=['workmanship']";
+    let text = "choice beads : glass or steel\n\
+        formula half (g : wire-gauge) = wire[g].resistance / 2\n\
+        fact cabin.beads : beads ask \"?\"  fact cabin.lead : wire-gauge ask \"?\"\n\
+        item cabin.own \"Own\" need half(cabin.lead) < 2 ohm/1000ft need cabin.beads is glass by visit basis own \
+        cite common practice\n\
+        amend fuel.flow.gravity need cabin.beads is steel basis own cite common practice\n\
+        set aside fuel.flow.attitude because \"a test\"\n";
+    let own =
+        PackText { name: "own".into(), manifest: manifest.into(), files: vec![("own.checklist".into(), text.into())] };
+    for country in ["au", "ca", "nz", "uk", "us", "workmanship"] {
+        for own in [None, Some(own.clone())] {
+            let mut packs = built_in(&[country, "workmanship"]).unwrap();
+            packs.extend(own);
+            let bare = load_packs_to_audit(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+            let mut full = load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+            full.items.iter_mut().for_each(|item| item.examples.clear());
+            assert_eq!(full.sources.files().len(), bare.sources.files().len());
+            for (one, other) in full.sources.files().iter().zip(bare.sources.files()) {
+                assert_eq!((&one.name, &*one.text), (&other.name, &*other.text));
+            }
+            let (bare, full) = (without_texts(bare), without_texts(full));
+            let differs = bare.lines().zip(full.lines()).find(|(a, b)| a != b);
+            assert!(bare == full, "{country}: {differs:?}");
+        }
+    }
 }
 
 /// A pack of one's own is checked with its examples whatever it is for.
