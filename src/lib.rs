@@ -42,6 +42,7 @@ pub mod rules;
 pub mod source;
 mod stored;
 mod syntax;
+mod written;
 
 /// The samples of the README, run as documentation tests.
 #[cfg(doctest)]

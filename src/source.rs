@@ -1,5 +1,6 @@
 //! Places in text: which file, which bytes, which line and column.
 
+pub use crate::written::Written;
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 

@@ -41,7 +41,7 @@ pub(super) fn tell(
     finding.remedy = lead.remedy;
     // What can hurt still can.
     finding.caution = match (finding.caution.take(), lead.caution) {
-        (Some(own), Some(added)) => Some(format!("{own} {added}")),
+        (Some(own), Some(added)) => Some(format!("{own} {added}").into()),
         (own, added) => own.or(added),
     };
 }

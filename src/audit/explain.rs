@@ -269,7 +269,7 @@ impl Explanation<'_> {
             Wanting::List(list) => {
                 let list = self.judge.rules.lists.get(list as usize)?;
                 Some(Missing {
-                    fact: list.name.clone(),
+                    fact: list.name.to_string(),
                     ask: list.ask.clone(),
                     example: None,
                     why: "no records".to_owned(),
@@ -277,7 +277,7 @@ impl Explanation<'_> {
             }
             Wanting::Word => Some(Missing {
                 fact: "confirmed".to_owned(),
-                ask: item_ask.to_owned(),
+                ask: item_ask.to_owned().into(),
                 example: None,
                 why: "no recorded confirmation with who, role and day".to_owned(),
             }),
@@ -288,8 +288,8 @@ impl Explanation<'_> {
                 let (event, part) = (logged.event.words(), &logged.subject);
                 Some(Missing {
                     fact: format!("{event} {part}"),
-                    ask: format!("Has `{part}` been {event}{people} since it was last disturbed?"),
-                    example: Some(format!("cotterpin log {event} {part}")),
+                    ask: format!("Has `{part}` been {event}{people} since it was last disturbed?").into(),
+                    example: Some(format!("cotterpin log {event} {part}").into()),
                     why: self.shown(entry).why,
                 })
             }

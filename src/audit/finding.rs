@@ -1,7 +1,7 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
 use crate::rules::{Basis, Mark, Pack};
-use crate::source::Place;
+use crate::source::{Place, Written};
 use serde::Serialize;
 
 /// The sentence that ends every report. It cannot be switched off.
@@ -113,9 +113,9 @@ pub struct Missing {
     /// Its name, as the builder writes it.
     pub fact: String,
     /// The pack's question.
-    pub ask: String,
+    pub ask: Written,
     /// An example of an answer.
-    pub example: Option<String>,
+    pub example: Option<Written>,
     /// Why it is wanted: not recorded, or recorded but too coarse.
     pub why: String,
 }
@@ -124,15 +124,15 @@ pub struct Missing {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Cited {
     /// The name in the pack; `common-practice` where there is no document.
-    pub id: String,
+    pub id: Written,
     /// The document's title.
-    pub title: String,
+    pub title: Written,
     /// Its number.
-    pub number: String,
+    pub number: Written,
     /// Its edition.
-    pub edition: String,
+    pub edition: Written,
     /// The paragraph.
-    pub paragraph: String,
+    pub paragraph: Written,
     /// How the text was seen.
     pub mark: Mark,
 }
@@ -168,7 +168,7 @@ pub struct Deferred {
     /// When.
     pub on: String,
     /// The hold point of the item itself.
-    pub instead_of: String,
+    pub instead_of: Written,
     /// What the test gave.
     pub result: Option<String>,
 }
@@ -183,11 +183,11 @@ pub struct Finding {
     /// What became of it.
     pub verdict: Verdict,
     /// What is so when it is met.
-    pub title: String,
+    pub title: Written,
     /// The pack whose added need this finding tells of first: what the item
     /// itself asks holds. Basis, reasons, sources and remedy are then that
     /// need's, so that a kit's need under an item of law never reads as law.
-    pub added_by: Option<String>,
+    pub added_by: Option<Written>,
     /// What kind of word it is.
     pub basis: Basis,
     /// The deciding parts.
@@ -199,17 +199,17 @@ pub struct Finding {
     /// Where it is written.
     pub sources: Vec<Cited>,
     /// The hold point by which it must be met.
-    pub by: String,
+    pub by: Written,
     /// Where one looks.
-    pub zone: Option<String>,
+    pub zone: Option<Written>,
     /// The first word of the item's name.
     pub system: String,
     /// An open finding can end the visit.
     pub stops_the_visit: bool,
     /// What to do.
-    pub remedy: Option<String>,
+    pub remedy: Option<Written>,
     /// What can hurt.
-    pub caution: Option<String>,
+    pub caution: Option<Written>,
     /// The concession that counts.
     pub concession: Option<Conceded>,
     /// The packs that set the item aside, and why.
@@ -226,7 +226,7 @@ pub struct Finding {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct AddedNeed {
     /// The pack.
-    pub pack: String,
+    pub pack: Written,
     /// What kind of word it is.
     pub basis: Basis,
     /// How it came out.
@@ -236,18 +236,18 @@ pub struct AddedNeed {
     /// Where it is written.
     pub sources: Vec<Cited>,
     /// What to do.
-    pub remedy: Option<String>,
+    pub remedy: Option<Written>,
     /// What can hurt.
-    pub caution: Option<String>,
+    pub caution: Option<Written>,
 }
 
 /// An item that another pack set aside.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct SetAside {
     /// The pack.
-    pub pack: String,
+    pub pack: Written,
     /// Its reason.
-    pub because: String,
+    pub because: Written,
     /// What kind of word that is, if the pack says.
     pub basis: Option<Basis>,
     /// Where it is written, if the pack says.
@@ -278,9 +278,9 @@ pub struct Question {
     /// The fact.
     pub fact: String,
     /// The question.
-    pub ask: String,
+    pub ask: Written,
     /// An example of an answer.
-    pub example: Option<String>,
+    pub example: Option<Written>,
     /// How many findings wait for it.
     pub settles: usize,
 }
@@ -320,11 +320,11 @@ pub struct Audit {
 #[derive(Debug, Clone, Default, Serialize)]
 pub struct Titles {
     /// Hold points, in order.
-    pub hold_points: Vec<(String, String)>,
+    pub hold_points: Vec<(Written, Written)>,
     /// Zones, in walking order.
-    pub zones: Vec<(String, String)>,
+    pub zones: Vec<(Written, Written)>,
     /// Systems.
-    pub systems: Vec<(String, String)>,
+    pub systems: Vec<(Written, Written)>,
 }
 
 impl Finding {

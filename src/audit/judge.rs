@@ -262,7 +262,7 @@ impl<'a> Judge<'a> {
     /// What evidence must be about: the named part, or the record itself.
     pub(super) fn show_subject(&self, item: &Item, show: &crate::rules::Show, subject: Option<&str>) -> String {
         if !show.subject.is_empty() {
-            return show.subject.clone();
+            return show.subject.to_string();
         }
         let list = item.each.and_then(|id| self.rules.list(id)).map_or("", |list| list.name.as_str());
         format!("{list}[{}]", subject.unwrap_or(""))

@@ -7,7 +7,7 @@ use super::tell::{Standing, finding, system_of};
 use crate::measure::Date;
 use crate::record::Record;
 use crate::rules::{Item, ItemId, Rules, Titled};
-use crate::source::Sources;
+use crate::source::{Sources, Written};
 use std::collections::BTreeMap;
 
 /// What to audit.
@@ -123,7 +123,7 @@ fn in_order(findings: Vec<(Rank, Finding)>) -> Vec<Finding> {
     order.into_iter().filter_map(|at| findings.get_mut(at)?.take()).collect()
 }
 
-fn titles(titled: &[Titled]) -> Vec<(String, String)> {
+fn titles(titled: &[Titled]) -> Vec<(Written, Written)> {
     titled.iter().map(|t| (t.name.clone(), t.title.clone())).collect()
 }
 

@@ -62,7 +62,7 @@ impl Explanation<'_> {
         let name = self.judge.rules.lists.get(list as usize)?.name.clone();
         let rows = self.judge.rows(ListId(list));
         let value = rows.map_or_else(|| "not recorded".to_owned(), |rows| format!("{} records", rows.rows.len()));
-        Some(Seen { name, value, place: rows.map(|rows| self.sources.place(rows.place)) })
+        Some(Seen { name: name.to_string(), value, place: rows.map(|rows| self.sources.place(rows.place)) })
     }
 
     /// The fact or field of an operand, with what is recorded of it.
@@ -77,7 +77,7 @@ impl Explanation<'_> {
             Operand::Slot(slot) => {
                 let id = self.fact_of_slot(store, slot)?;
                 let fact = self.judge.rules.fact(id)?;
-                Some((fact.name.clone(), fact, self.judge.record.facts.get(&id)))
+                Some((fact.name.to_string(), fact, self.judge.record.facts.get(&id)))
             }
             Operand::Field { list, column, frame: at } => {
                 self.field(list, frame.get(usize::from(at)).copied()?, store, column)

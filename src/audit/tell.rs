@@ -73,7 +73,11 @@ pub(super) fn finding(
         .lets
         .iter()
         .filter(|_| reasons && (judged.row.is_some() || item.each.is_none()))
-        .map(|one| Seen { name: one.name.clone(), value: explanation.value_text(one.node, &mut frame), place: None })
+        .map(|one| Seen {
+            name: one.name.to_string(),
+            value: explanation.value_text(one.node, &mut frame),
+            place: None,
+        })
         .collect();
     let mut finding = Finding {
         item: rules.full_name(item),
@@ -154,8 +158,8 @@ fn explain(
             );
             missing.push(Missing {
                 fact: format!("{subject}.evidence"),
-                ask: format!("Where is the {} of {subject}?", kinds.join(" or ")),
-                example: Some(format!("evidence/{}.jpg", subject.replace('.', "/"))),
+                ask: format!("Where is the {} of {subject}?", kinds.join(" or ")).into(),
+                example: Some(format!("evidence/{}.jpg", subject.replace('.', "/")).into()),
                 why,
             });
         }
@@ -184,7 +188,7 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
         notes.push("What is recorded would meet it, but the evidence asked for is not there.".to_owned());
     }
     let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
-    let planned = judge.rules.hold_points.get(item.by).and_then(|point| judge.record.planned.get(&point.name));
+    let planned = judge.rules.hold_points.get(item.by).and_then(|point| judge.record.planned.get(point.name.as_str()));
     if let Some(planned) = planned.filter(|planned| open && **planned < judge.today.first) {
         notes.push(format!("Its hold point was planned for {planned}, which has passed."));
     }
@@ -212,8 +216,8 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
 pub(super) fn cited(rules: &Rules, cite: &Cite) -> Cited {
     let document = cite.document.and_then(|at| rules.documents.get(at));
     Cited {
-        id: document.map_or_else(|| "common-practice".to_owned(), |d| d.name.clone()),
-        title: document.map_or_else(|| "Common practice".to_owned(), |d| d.title.clone()),
+        id: document.map_or_else(|| "common-practice".into(), |d| d.name.clone()),
+        title: document.map_or_else(|| "Common practice".into(), |d| d.title.clone()),
         number: document.map(|d| d.number.clone()).unwrap_or_default(),
         edition: document.map(|d| d.edition.clone()).unwrap_or_default(),
         paragraph: cite.paragraph.clone(),

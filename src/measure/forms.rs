@@ -3,6 +3,7 @@
 use super::range::End;
 use super::rational::Rational;
 use super::{Date, DateRange, Dimension, Exact, Interval, Range, Truth, Unit};
+use crate::source::Written;
 use crate::stored::{Reader, Stored, Writer, all_of, one_of};
 use num_bigint::BigInt;
 use num_rational::BigRational;
@@ -81,7 +82,7 @@ impl Stored for Unit {
     }
 
     fn read(from: &mut Reader<'_>) -> Option<Self> {
-        let symbol: std::borrow::Cow<'static, str> = Stored::read(from)?;
+        let symbol = Written::read(from)?;
         if symbol.is_empty() { Some(Unit::number()) } else { Unit::parse(&symbol).ok() }
     }
 }

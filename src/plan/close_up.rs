@@ -6,7 +6,7 @@ use crate::audit::{Audit, Finding, REMINDER, Titles, Told, Verdict, zone_of_entr
 use crate::measure::Date;
 use crate::record::{Entry, Record};
 use crate::rules::{Event, Rules};
-use crate::source::{Place, Sources};
+use crate::source::{Place, Sources, Written};
 
 const REMEDY: &str = "Look for tools and rags, have what was disturbed inspected, close it, and log that it is closed.";
 /// Common practice.
@@ -30,9 +30,9 @@ pub struct Opening {
     /// The remark.
     pub note: Option<String>,
     /// What to do.
-    pub remedy: String,
+    pub remedy: Written,
     /// What can hurt.
-    pub caution: String,
+    pub caution: Written,
     /// Where it is written.
     pub place: Place,
 }
@@ -98,7 +98,7 @@ pub fn close_up(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit
     CloseUp {
         project: audit.project.clone(),
         on,
-        packs: audit.packs.iter().map(|pack| pack.name.clone()).collect(),
+        packs: audit.packs.iter().map(|pack| pack.name.to_string()).collect(),
         openings,
         again,
         titles: audit.titles.clone(),
@@ -133,8 +133,8 @@ fn opening(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit, ent
         for_visit: entry.for_visit,
         zone: zone_of_entry(rules, record, entry).map(str::to_owned),
         note: entry.note.clone(),
-        remedy: mine.and_then(|finding| finding.remedy.clone()).unwrap_or_else(|| REMEDY.to_owned()),
-        caution: mine.and_then(|finding| finding.caution.clone()).unwrap_or_else(|| CAUTION.to_owned()),
+        remedy: mine.and_then(|finding| finding.remedy.clone()).unwrap_or_else(|| REMEDY.into()),
+        caution: mine.and_then(|finding| finding.caution.clone()).unwrap_or_else(|| CAUTION.into()),
         place: sources.place(entry.place),
     }
 }

@@ -7,6 +7,7 @@ use crate::audit::{Audit, Finding, Verdict, zone_of_entry};
 use crate::measure::{Date, Range};
 use crate::record::{About, Entry, Job as Said, Record};
 use crate::rules::{Event, Item, ItemId, Rules};
+use crate::source::Written;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list of snags that the log keeps.
@@ -135,8 +136,8 @@ impl Gather<'_> {
         let subjects: Vec<String> = group.iter().filter_map(|finding| finding.subject.clone()).collect();
         let records = u32::try_from(subjects.len()).unwrap_or(u32::MAX).max(1);
         let job = self.begun(JobKind::Finding(worst), first.item.clone(), first.title.clone(), said);
-        let zone = job.zone.clone().or_else(|| first.zone.clone());
-        let by = job.due.as_ref().map_or(&first.by, |due| &due.by).clone();
+        let zone = job.zone.clone().or_else(|| first.zone.clone().map(String::from));
+        let by = job.due.as_ref().map_or_else(|| first.by.to_string(), |due| due.by.clone());
         let after_visit = self.stays_open(id, first);
         // Of several, the entry made last: its loss is the news. Days as text are in the order of days.
         let lapses = group.iter().flat_map(|finding| finding.lapses());
@@ -175,15 +176,15 @@ impl Gather<'_> {
             |entry: &&Entry| entry.note.clone().unwrap_or_else(|| format!("A snag at {}", self.part(&entry.subject)));
         let notes: BTreeSet<String> = entries.iter().map(note).collect();
         let title = notes.into_iter().collect::<Vec<_>>().join("; ");
-        let job = self.begun(JobKind::Snag, name.to_owned(), title, &said);
+        let job = self.begun(JobKind::Snag, name.to_owned(), title.into(), &said);
         let logged = entries.iter().find_map(|entry| zone_of_entry(self.rules, self.record, entry)).map(str::to_owned);
         let zone = job.zone.clone().or(logged);
         let own = job.due.as_ref().map(|due| due.by.clone());
         let by = own
-            .or_else(|| finding.map(|(finding, _)| finding.by.clone()))
+            .or_else(|| finding.map(|(finding, _)| finding.by.to_string()))
             .or_else(|| entries.iter().find_map(|entry| entry.by.clone()))
             .or_else(|| {
-                self.rules.hold_points.iter().find(|point| point.name == VISIT).map(|point| point.name.clone())
+                self.rules.hold_points.iter().find(|point| point.name == VISIT).map(|point| point.name.to_string())
             });
         let item = finding.map(|(_, id)| *id);
         let of_pack = item.and_then(|id| self.rules.items.get(id.0 as usize)).and_then(|item| item.takes.as_ref());
@@ -208,7 +209,7 @@ impl Gather<'_> {
             {
                 let said = vec![at];
                 let title = entry.title.clone().unwrap_or_else(|| name.clone());
-                let job = self.begun(JobKind::Own, entry.about.to_string(), title, &said);
+                let job = self.begun(JobKind::Own, entry.about.to_string(), title.into(), &said);
                 let (zone, by) = (job.zone.clone(), job.due.as_ref().map(|due| due.by.clone()));
                 let takes = self.takes(&said, None, None, 1);
                 jobs.push((self.due(Job { takes, ..job }, zone, by), said));
@@ -218,7 +219,7 @@ impl Gather<'_> {
     }
 
     /// A job with what the builder said of it.
-    fn begun(&self, kind: JobKind, name: String, title: String, said: &[usize]) -> Job {
+    fn begun(&self, kind: JobKind, name: String, title: Written, said: &[usize]) -> Job {
         let entries: Vec<&Said> = said.iter().filter_map(|at| self.record.jobs.get(*at)).collect();
         let by = entries.iter().find_map(|entry| entry.by.clone());
         let part = entries.iter().find_map(|entry| entry.waits.as_ref()).map(|waits| {
@@ -284,12 +285,12 @@ impl Gather<'_> {
     /// Of the hold points after one, that with the nearest planned day.
     fn first_after(&self, by: &str) -> Option<(String, Date)> {
         let later = self.rules.hold_points.iter().skip_while(|point| point.name != by).skip(1);
-        later.filter_map(|point| Some((point.name.clone(), self.planned(&point.name)?))).min_by_key(|(_, day)| *day)
+        later.filter_map(|point| Some((point.name.to_string(), self.planned(&point.name)?))).min_by_key(|(_, day)| *day)
     }
 
     fn part(&self, name: &str) -> String {
-        let own = self.record.parts.get(name).map(|part| part.title.clone());
-        let known = || self.rules.subjects.iter().find(|part| part.name == name).map(|part| part.title.clone());
+        let own = self.record.parts.get(name).map(|part| part.title.to_string());
+        let known = || self.rules.subjects.iter().find(|part| part.name == name).map(|part| part.title.to_string());
         own.or_else(known).unwrap_or_else(|| name.to_owned())
     }
 

@@ -3,6 +3,7 @@
 use crate::audit::{Lapse, Verdict};
 use crate::measure::{Date, Range};
 use crate::rules::ItemId;
+use crate::source::Written;
 
 /// No job is longer: beyond it somebody mistyped.
 const LONGEST: u32 = 1_000_000;
@@ -70,7 +71,7 @@ pub struct Job {
     /// Where it comes from.
     pub kind: JobKind,
     /// What is so when it is done; of a snag or own job, what is to be done.
-    pub title: String,
+    pub title: Written,
     /// The records it is about.
     pub subjects: Vec<String>,
     /// Where.
@@ -96,9 +97,9 @@ pub struct Job {
     /// What the log had shown, and what undid it.
     pub lapse: Option<Lapse>,
     /// What to do.
-    pub remedy: Option<String>,
+    pub remedy: Option<Written>,
     /// What can hurt.
-    pub caution: Option<String>,
+    pub caution: Option<Written>,
     /// The item, if it comes from one.
     pub(super) item: Option<ItemId>,
 }

@@ -87,7 +87,7 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
     let chain = chain::to_the_visit(rules, record, &jobs, a_day, request.on);
     Plan {
         project: audit.project.clone(),
-        packs: audit.packs.iter().map(|pack| pack.name.clone()).collect(),
+        packs: audit.packs.iter().map(|pack| pack.name.to_string()).collect(),
         on: request.on,
         visit: record.visit,
         jobs,

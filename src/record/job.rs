@@ -269,7 +269,7 @@ fn unknown(rules: &Rules, record: &Record, about: &About, place: Span) -> Option
             if !rules.find_items(name).is_empty() || name.split_once('/').is_some_and(|(pack, _)| !in_use(pack)) {
                 return None;
             }
-            let short = rules.items.iter().map(|item| item.name.clone());
+            let short = rules.items.iter().map(|item| item.name.to_string());
             ("item", short.chain(rules.items.iter().map(|item| rules.full_name(item))).collect())
         }
         About::Snag(number) => {

@@ -2,6 +2,7 @@
 
 use crate::diagnostic::{near_sibling, nearest};
 use crate::rules::{Fact, FactId, List, ListId, Rules};
+use crate::source::Written;
 use std::collections::BTreeSet;
 
 /// What a dotted name may be; more than one at once.
@@ -29,7 +30,7 @@ pub(super) struct Names<'r> {
 impl<'r> Names<'r> {
     pub(super) fn new(rules: &'r Rules) -> Self {
         let parts = rules.subjects.iter().map(|part| part.name.as_str());
-        let recorded = rules.fact_by_name.keys().chain(rules.list_by_name.keys()).map(String::as_str);
+        let recorded = rules.fact_by_name.keys().chain(rules.list_by_name.keys()).map(Written::as_str);
         let mut groups: BTreeSet<&str> = parts.clone().collect();
         for name in recorded.chain(parts) {
             groups.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
@@ -75,7 +76,7 @@ impl<'r> Names<'r> {
     }
 
     fn facts(&self) -> impl Iterator<Item = &'r str> {
-        self.rules.fact_by_name.keys().map(String::as_str)
+        self.rules.fact_by_name.keys().map(Written::as_str)
     }
 
     fn groups(&self) -> impl Iterator<Item = &'r str> {
@@ -83,7 +84,7 @@ impl<'r> Names<'r> {
     }
 
     fn lists(&self) -> impl Iterator<Item = &'r str> {
-        self.rules.list_by_name.keys().map(String::as_str)
+        self.rules.list_by_name.keys().map(Written::as_str)
     }
 
     /// The only fact elsewhere with the same last word.

@@ -49,7 +49,7 @@ fn fields(
     table: &DeTable<'_>,
 ) -> Vec<Option<Recorded>> {
     for key in table.keys().filter(|key| key.get_ref() != "evidence") {
-        if !list.fields.iter().any(|field| field.name == *key.get_ref()) {
+        if !list.fields.iter().any(|field| field.name == **key.get_ref()) {
             walk.messages.push(unknown_field(list, key.get_ref(), page.span(key)));
         }
     }

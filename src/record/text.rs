@@ -110,10 +110,18 @@ fn not_text(file: &FileText, at: usize, sources: &mut Sources) -> Diagnostic {
 /// The scan takes strings and comments to be what the TOML lexer takes them to
 /// be, unclosed ones included, so that no depth can hide from it.
 fn deepest_key(text: &str) -> Option<usize> {
-    // No line has so many dots, as nearly always: no key has either.
-    let one_line_each = !text.contains("\"\"\"") && !text.contains("'''");
-    let few = |line: &str| line.bytes().filter(|byte| *byte == b'.').count() <= MOST_DOTS;
-    if one_line_each && text.split('\n').all(few) {
+    // No line has so many dots, and no string goes over several, as nearly always: no key has so many either.
+    let (mut dots, mut quotes) = (0_usize, 0_usize);
+    let plain = text.bytes().all(|byte| {
+        match byte {
+            b'\n' => (dots, quotes) = (0, 0),
+            b'.' => (dots, quotes) = (dots.saturating_add(1), 0),
+            b'"' | b'\'' => quotes = quotes.saturating_add(1),
+            _ => quotes = 0,
+        }
+        dots <= MOST_DOTS && quotes < 3
+    });
+    if plain {
         return None;
     }
     let mut dots = 0usize;

@@ -53,7 +53,7 @@ use crate::audit::{
     AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Reason, Seen, SetAside, Told, Verdict,
 };
 use crate::rules::{Basis, Mark, Pack};
-use crate::source::Place;
+use crate::source::{Place, Written};
 use serde::Serialize;
 
 /// The schema's name and version.
@@ -84,8 +84,8 @@ struct PackOut<'a> {
     edition: &'a str,
     authority: &'a str,
     scope: &'a str,
-    not_covered: &'a [String],
-    uses: &'a [String],
+    not_covered: &'a [Written],
+    uses: &'a [Written],
 }
 
 #[derive(Serialize)]
@@ -412,6 +412,6 @@ fn set_aside_out<'a>(aside: &'a SetAside, also: &'a [SetAside]) -> SetAsideOut<'
     }
 }
 
-fn titles_out(titles: &[(String, String)]) -> Vec<TitleOut<'_>> {
+fn titles_out(titles: &[(Written, Written)]) -> Vec<TitleOut<'_>> {
     titles.iter().map(|(name, title)| TitleOut { name, title }).collect()
 }

@@ -89,7 +89,7 @@ impl Writer<'_> {
         let mut parts = vec![Part::Labelled(lines)];
         if !pack.not_covered.is_empty() {
             parts.push(Part::Section("Not covered".to_owned()));
-            parts.push(Part::List(pack.not_covered.clone()));
+            parts.push(Part::List(pack.not_covered.iter().map(ToString::to_string).collect()));
         }
         if let Some(row) = pack_rows(self.rules).get(self.place) {
             parts.push(Part::Section("Counted".to_owned()));
@@ -118,7 +118,7 @@ impl Writer<'_> {
         }
         parts.push(Part::Section("Sources".to_owned()));
         for (_, document) in own.into_iter().chain(lent) {
-            parts.push(Part::Entry(document.name.clone(), document.title.clone()));
+            parts.push(Part::Entry(document.name.to_string(), document.title.to_string()));
             parts.push(Part::Labelled(self.document(document)));
         }
     }
@@ -159,9 +159,9 @@ impl Writer<'_> {
             if here.is_empty() {
                 continue;
             }
-            parts.push(Part::Section(system.title.clone()));
+            parts.push(Part::Section(system.title.to_string()));
             for item in here {
-                parts.push(Part::Entry(item.name.clone(), item.title.clone()));
+                parts.push(Part::Entry(item.name.to_string(), item.title.to_string()));
                 parts.push(Part::Labelled(self.item(item)));
             }
         }
@@ -238,7 +238,7 @@ impl Writer<'_> {
         }
         parts.push(Part::Section("Amended items of other packs".to_owned()));
         for item in amended {
-            parts.push(Part::Entry(self.rules.full_name(item), item.title.clone()));
+            parts.push(Part::Entry(self.rules.full_name(item), item.title.to_string()));
             let added = item.added.iter().filter(|added| added.pack == self.place);
             let bound = item.bound.iter().filter(|bound| bound.pack == self.place);
             let lines = added.flat_map(|added| self.added(added)).chain(bound.flat_map(|bound| self.bound(bound)));
@@ -269,7 +269,7 @@ impl Writer<'_> {
                 parts.push(Part::Section("Items of other packs set aside".to_owned()));
                 begun = true;
             }
-            parts.push(Part::Entry(self.rules.full_name(item), item.title.clone()));
+            parts.push(Part::Entry(self.rules.full_name(item), item.title.to_string()));
             let mut lines = vec![said("because", &words::sentence(&aside.because))];
             lines.extend(aside.basis.map(|basis: Basis| said("basis", words::basis(basis))));
             lines.extend(under("written in", aside.cites.iter().map(|cite| self.cite(cite))));

@@ -5,6 +5,7 @@ use super::words;
 use super::wrap::Page;
 use crate::audit::Verdict;
 use crate::rules::{Basis, FactId, Item, ListId, Mark, Rules};
+use crate::source::Written;
 use serde::Serialize;
 use std::collections::BTreeSet;
 
@@ -16,11 +17,11 @@ const SCHEMA: &str = "cotterpin-packs/1";
 #[serde(rename_all = "snake_case")]
 pub struct PackRow {
     /// Its name.
-    pub name: String,
+    pub name: Written,
     /// Its title.
-    pub title: String,
+    pub title: Written,
     /// Its edition.
-    pub edition: String,
+    pub edition: Written,
     /// How many items it declares.
     pub items: usize,
     /// How many items of other packs it amends, by a need or by its word.

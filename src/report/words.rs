@@ -2,6 +2,7 @@
 
 use crate::audit::{Cited, Finding, Missing, Seen, Told, Verdict};
 use crate::rules::{Basis, Mark};
+use crate::source::Written;
 
 /// A verdict as it stands at the beginning of a block.
 pub(super) fn verdict(verdict: Verdict) -> &'static str {
@@ -58,7 +59,7 @@ pub(super) fn cited(source: &Cited) -> String {
     let mut parts = Vec::new();
     if source.mark != Mark::CommonPractice {
         let name = if source.number.is_empty() { &source.title } else { &source.number };
-        parts.push(name.clone());
+        parts.push(name.to_string());
         if !source.edition.is_empty() {
             parts.push(format!("edition {}", source.edition));
         }
@@ -138,13 +139,13 @@ pub(super) fn listed(parts: &[String]) -> String {
 }
 
 /// The title of a name, or the name itself.
-pub(super) fn titled<'a>(titles: &'a [(String, String)], name: &'a str) -> &'a str {
-    titles.iter().find(|(known, _)| known == name).map_or(name, |(_, title)| title.as_str())
+pub(super) fn titled<'a>(titles: &'a [(Written, Written)], name: &'a str) -> &'a str {
+    titles.iter().find(|(known, _)| *known == *name).map_or(name, |(_, title)| title.as_str())
 }
 
 /// The place of a name among titles; unknown names come last.
-pub(super) fn rank(titles: &[(String, String)], name: &str) -> usize {
-    titles.iter().position(|(known, _)| known == name).unwrap_or(usize::MAX)
+pub(super) fn rank(titles: &[(Written, Written)], name: &str) -> usize {
+    titles.iter().position(|(known, _)| *known == *name).unwrap_or(usize::MAX)
 }
 
 /// Whether a finding still asks something of the builder.

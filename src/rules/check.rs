@@ -126,7 +126,7 @@ impl Checker {
 
     /// Says which pack a name is from that cannot be used here.
     pub(super) fn out_of_sight(&mut self, kind: &str, name: &Name, owner: usize) {
-        let of = |pack: usize| self.rules.packs.get(pack).map_or_else(String::new, |pack| pack.name.clone());
+        let of = |pack: usize| self.rules.packs.get(pack).map_or_else(Written::default, |pack| pack.name.clone());
         let (owner, here) = (of(owner), of(self.pack_at(name.span)));
         self.error(
             Diagnostic::error(
@@ -163,7 +163,7 @@ impl Checker {
                 Declaration::Words(kind, words) => self.words(*kind, words, pack),
                 Declaration::Choice(name, words) => {
                     if self.declare("choice", name, pack) {
-                        let n = self.choice(words, Some(name.text.to_string()));
+                        let n = self.choice(words, Some(name.text.clone()));
                         self.choice_names.insert(name.text.clone(), n);
                     }
                 }
@@ -174,8 +174,8 @@ impl Checker {
                     }
                 }
                 Declaration::Disturb(subject, also) => {
-                    let also = also.iter().map(|name| name.text.to_string()).collect();
-                    self.rules.disturbances.push(Disturbance { subject: subject.text.to_string(), also, pack });
+                    let also = also.iter().map(|name| name.text.clone()).collect();
+                    self.rules.disturbances.push(Disturbance { subject: subject.text.clone(), also, pack });
                 }
                 Declaration::Fact(_)
                 | Declaration::List(_)
@@ -201,7 +201,7 @@ impl Checker {
             if !self.declare(label, &word.name, pack) {
                 continue;
             }
-            let (name, title, place) = (word.name.text.to_string(), word.title.text.to_string(), word.name.span);
+            let (name, title, place) = (word.name.text.clone(), word.title.text.clone(), word.name.span);
             let titled = Titled { name, title, place, pack };
             match kind {
                 WordsKind::HoldPoints => self.rules.hold_points.push(titled),
@@ -264,8 +264,8 @@ impl Checker {
         let at = self.rules.zones.iter().position(|known| known.name == zone.text);
         let at = at.filter(|_| self.in_sight("zone", zone));
         if at.is_none() {
-            let known: Vec<String> = self.rules.zones.iter().map(|zone| zone.name.clone()).collect();
-            self.unknown("zone", zone, known.iter().map(String::as_str));
+            let known: Vec<_> = self.rules.zones.iter().map(|zone| zone.name.clone()).collect();
+            self.unknown("zone", zone, known.iter().map(AsRef::as_ref));
         }
         at
     }
@@ -275,13 +275,13 @@ impl Checker {
             return;
         }
         let mut part = |text: &Option<Text>, what: &str| {
-            text.as_ref().map(|t| t.text.to_string()).unwrap_or_else(|| {
+            text.as_ref().map(|t| t.text.clone()).unwrap_or_else(|| {
                 self.messages.push(
                     Diagnostic::error("source::incomplete", format!("the source `{}` has no {what}", source.name.text))
                         .at(source.name.span, "this source")
                         .help(format!("add `{what} \"...\"`")),
                 );
-                String::new()
+                Written::default()
             })
         };
         let (number, edition, issuer) =
@@ -299,13 +299,13 @@ impl Checker {
         };
         self.documents_by_name.insert(source.name.text.clone(), self.rules.documents.len());
         self.rules.documents.push(Document {
-            name: source.name.text.to_string(),
-            title: source.title.text.to_string(),
+            name: source.name.text.clone(),
+            title: source.title.text.clone(),
             number,
             edition,
             issuer,
             mark,
-            seen_on: seen_on.map(|on| on.to_string()),
+            seen_on: seen_on.map(|on| on.to_string().into()),
             place: source.name.span,
             pack,
         });
@@ -339,7 +339,7 @@ impl Checker {
         }
     }
 
-    pub(super) fn choice(&mut self, words: &[Name], name: Option<String>) -> usize {
+    pub(super) fn choice(&mut self, words: &[Name], name: Option<Written>) -> usize {
         let mut texts: Vec<Written> = Vec::new();
         for word in words {
             if texts.contains(&word.text) {
@@ -371,7 +371,7 @@ impl Checker {
             return *same;
         }
         let at = self.rules.choices.len();
-        self.rules.choices.push(Choice { name, words: texts.iter().map(ToString::to_string).collect() });
+        self.rules.choices.push(Choice { name, words: texts.clone() });
         self.choices_by_words.entry(texts).or_insert(at);
         at
     }
@@ -381,22 +381,22 @@ impl Checker {
         let mut found = Vec::new();
         for cite in cites {
             let Some(name) = &cite.document else {
-                found.push(Cite { document: None, paragraph: String::new(), mark: Mark::CommonPractice });
+                found.push(Cite { document: None, paragraph: Written::default(), mark: Mark::CommonPractice });
                 continue;
             };
             let at = self.documents_by_name.get(name.as_str()).copied();
             let at =
                 at.filter(|at| self.rules.documents.get(*at).is_some_and(|document| self.sees(pack, document.pack)));
             let Some(at) = at else {
-                let known: Vec<String> = self.rules.documents.iter().map(|d| d.name.clone()).collect();
-                self.unknown("source", name, known.iter().map(String::as_str));
+                let known: Vec<_> = self.rules.documents.iter().map(|d| d.name.clone()).collect();
+                self.unknown("source", name, known.iter().map(AsRef::as_ref));
                 continue;
             };
             self.used_documents.insert(at);
             let mark = cite.mark.or_else(|| self.rules.documents.get(at).map(|d| d.mark)).unwrap_or(Mark::Memory);
             found.push(Cite {
                 document: Some(at),
-                paragraph: cite.paragraph.as_ref().map(|p| p.text.to_string()).unwrap_or_default(),
+                paragraph: cite.paragraph.as_ref().map(|p| p.text.clone()).unwrap_or_default(),
                 mark,
             });
         }

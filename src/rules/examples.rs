@@ -86,9 +86,8 @@ impl Checker {
         let fact = self.rules.fact_by_name.get(name.as_str()).copied();
         let fact = fact.filter(|id| self.rules.fact(*id).is_some_and(|fact| self.sees(pack, fact.pack)));
         let Some(id) = fact else {
-            let known: Vec<String> =
-                self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys()).cloned().collect();
-            self.unknown("fact", name, known.iter().map(String::as_str));
+            let known: Vec<_> = self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys()).cloned().collect();
+            self.unknown("fact", name, known.iter().map(AsRef::as_ref));
             return;
         };
         let Some(fact) = self.rules.fact(id).cloned() else { return };
@@ -239,8 +238,8 @@ impl Checker {
             self.subject_known(&decl.subject);
         }
         if let Some(role) = decl.role.as_ref().filter(|role| !self.rules.roles.iter().any(|r| r.name == role.text)) {
-            let known: Vec<String> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
-            self.unknown("role", role, known.iter().map(String::as_str));
+            let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
+            self.unknown("role", role, known.iter().map(AsRef::as_ref));
         }
         let first = || self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default();
         let who = decl.who.as_ref().map_or_else(|| "somebody".to_owned(), |who| who.text.to_string());
@@ -249,7 +248,7 @@ impl Checker {
         record.log.push(Entry {
             instrument: decl.instrument.as_ref().map(|text| text.text.to_string()),
             points: decl.points.iter().map(|point| point.text.to_string()).collect(),
-            role: decl.role.as_ref().map_or_else(first, |role| role.text.to_string()),
+            role: decl.role.as_ref().map_or_else(first, |role| role.text.clone()).into(),
             ..Entry::new(decl.event, &decl.subject.text, &who, decl.on, decl.span)
         });
     }
@@ -265,11 +264,11 @@ impl Checker {
     ) {
         let role = match by {
             Some(role) => {
-                let known: Vec<String> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
+                let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
                 if !known.iter().any(|known| *known == role.text) || !self.in_sight("role", role) {
-                    self.unknown("role", role, known.iter().map(String::as_str));
+                    self.unknown("role", role, known.iter().map(AsRef::as_ref));
                 }
-                role.text.to_string()
+                role.text.clone()
             }
             None => self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default(),
         };
@@ -287,7 +286,7 @@ impl Checker {
                 item: name.clone(),
                 subject,
                 who: "somebody".to_owned(),
-                role: role.clone(),
+                role: role.to_string(),
                 on,
                 holds,
                 note: None,

@@ -87,7 +87,7 @@ impl Checker {
             );
             return None;
         };
-        let example = decl.example.as_ref().map(|text| text.text.to_string());
+        let example = decl.example.as_ref().map(|text| text.text.clone());
         let unit = match (kind, &example) {
             (Kind::Number(dimension), Some(example)) => {
                 let read = crate::measure::Quantity::parse(example);
@@ -123,11 +123,11 @@ impl Checker {
             _ => None,
         };
         Some(Fact {
-            name: decl.name.text.to_string(),
+            name: decl.name.text.clone(),
             kind,
             optional: decl.kind.optional,
             limits,
-            ask: ask.text.to_string(),
+            ask: ask.text.clone(),
             example,
             unit,
             place: decl.name.span,
@@ -168,7 +168,7 @@ impl Checker {
         }
         let low = decl.low.as_ref().and_then(|m| m.quantity.range.lo().cloned());
         let high = decl.high.as_ref().and_then(|m| m.quantity.range.hi().cloned());
-        let text = self.rules.sources.text(decl.span).to_owned();
+        let text = self.rules.sources.text(decl.span).to_owned().into();
         Some(Limits { range: crate::measure::Range::new(low, high), above: decl.above, below: decl.below, text })
     }
 
@@ -257,11 +257,11 @@ impl Checker {
             at
         });
         let id = ListId(u32::try_from(self.rules.lists.len()).unwrap_or(u32::MAX));
-        self.rules.list_by_name.insert(decl.name.text.to_string(), id);
+        self.rules.list_by_name.insert(decl.name.text.clone(), id);
         self.rules.program.columns.push(columns);
         self.rules.lists.push(List {
-            name: decl.name.text.to_string(),
-            ask: ask.text.to_string(),
+            name: decl.name.text.clone(),
+            ask: ask.text.clone(),
             fields,
             named_by,
             place: decl.name.span,

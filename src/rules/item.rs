@@ -2,7 +2,7 @@
 
 use super::model::{Basis, Cite, FactId, ItemId, ListId, Mark};
 use crate::measure::{Date, Dimension, Range};
-use crate::source::Span;
+use crate::source::{Span, Written};
 
 /// Evidence an item asks for: any of the kinds, of the subject.
 #[derive(Debug, Clone)]
@@ -11,22 +11,22 @@ pub struct Show {
     pub kinds: Vec<usize>,
     /// A fact, list or part name; `None` in the record's own name for the
     /// record an item was raised for.
-    pub subject: String,
+    pub subject: Written,
 }
 
 /// One requirement.
 #[derive(Debug, Clone)]
 pub struct Item {
     /// Its name, without the pack's.
-    pub name: String,
+    pub name: Written,
     /// The pack that declares it.
     pub pack: usize,
     /// What is so when it is met.
-    pub title: String,
+    pub title: Written,
     /// Raised once per record of this list.
     pub each: Option<ListId>,
     /// What the item calls one record, as in `for each run in ...`.
-    pub each_name: Option<String>,
+    pub each_name: Option<Written>,
     /// The condition under which it applies, in the program.
     pub when: Option<u32>,
     /// Everything that must hold, in the program.
@@ -44,11 +44,11 @@ pub struct Item {
     /// Where it is written.
     pub cites: Vec<Cite>,
     /// What to do.
-    pub remedy: Option<String>,
+    pub remedy: Option<Written>,
     /// What can hurt.
-    pub caution: Option<String>,
+    pub caution: Option<Written>,
     /// The question to a person.
-    pub ask: Option<String>,
+    pub ask: Option<Written>,
     /// An open finding can end the visit.
     pub stops_the_visit: bool,
     /// Nobody can concede it.
@@ -99,9 +99,9 @@ pub struct Added {
     /// Where it is written.
     pub cites: Vec<Cite>,
     /// What to do.
-    pub remedy: Option<String>,
+    pub remedy: Option<Written>,
     /// What can hurt.
-    pub caution: Option<String>,
+    pub caution: Option<Written>,
     /// Where it stands.
     pub place: Span,
 }
@@ -123,7 +123,7 @@ pub struct Aside {
     /// The pack.
     pub pack: usize,
     /// Its reason.
-    pub because: String,
+    pub because: Written,
     /// What kind of word that is, if it says.
     pub basis: Option<Basis>,
     /// Where it is written, if it says.
@@ -134,7 +134,7 @@ pub struct Aside {
 #[derive(Debug, Clone)]
 pub struct Let {
     /// Its name.
-    pub name: String,
+    pub name: Written,
     /// The numeric node.
     pub node: u32,
     /// Its dimension; `None` for a date.

@@ -5,7 +5,7 @@ use super::lower::{Lowered, Scope};
 use super::{Basis, Item, Let, Mark, Show, Titled};
 use crate::diagnostic::Diagnostic;
 use crate::source::Span;
-use crate::syntax::tree::{Clauses, ItemDecl, Name, Text};
+use crate::syntax::tree::{Clauses, ItemDecl, Name, Text, Written};
 
 impl Checker {
     pub(super) fn item(&mut self, decl: &ItemDecl, pack: usize) {
@@ -75,11 +75,11 @@ impl Checker {
             return;
         };
         let item = Item {
-            name: decl.name.text.to_string(),
+            name: decl.name.text.clone(),
             pack,
-            title: decl.title.text.to_string(),
+            title: decl.title.text.clone(),
             each,
-            each_name: decl.each.as_ref().map(|(variable, _)| variable.text.to_string()),
+            each_name: decl.each.as_ref().map(|(variable, _)| variable.text.clone()),
             when,
             need,
             lets,
@@ -154,13 +154,13 @@ impl Checker {
     }
 
     /// Names for values, in the order written; `taken` are those an amended item has.
-    pub(super) fn lets(&mut self, clauses: &Clauses, taken: &[String], scope: &mut Scope) -> Vec<Let> {
+    pub(super) fn lets(&mut self, clauses: &Clauses, taken: &[Written], scope: &mut Scope) -> Vec<Let> {
         let mut lets = Vec::new();
         for (name, value) in &clauses.lets {
             self.let_is_free(name, taken, scope);
             let Some(lowered) = self.value(value, None, scope) else { continue };
             if let Lowered::Number(node, dimension) = lowered {
-                lets.push(Let { name: name.text.to_string(), node, dimension, place: value.span });
+                lets.push(Let { name: name.text.clone(), node, dimension, place: value.span });
             }
             scope.values.insert(name.text.clone(), lowered);
         }
@@ -191,8 +191,8 @@ impl Checker {
         let found = of(self).iter().position(|titled| titled.name == name.text);
         let found = found.filter(|_| self.in_sight(what, name));
         if found.is_none() {
-            let known: Vec<String> = of(self).iter().map(|titled| titled.name.clone()).collect();
-            self.unknown(what, name, known.iter().map(String::as_str));
+            let known: Vec<_> = of(self).iter().map(|titled| titled.name.clone()).collect();
+            self.unknown(what, name, known.iter().map(AsRef::as_ref));
         }
         found
     }
@@ -270,7 +270,7 @@ impl Checker {
             if !of_record {
                 self.evidence_subject(subject);
             }
-            let subject = if of_record { String::new() } else { subject.text.to_string() };
+            let subject = if of_record { Written::default() } else { subject.text.clone() };
             shows.push(Show { kinds: found, subject });
         }
         shows
@@ -280,12 +280,12 @@ impl Checker {
         let system = name.text.split('.').next().unwrap_or("");
         let word = Name { text: system.to_owned().into(), span: name.span };
         if !self.rules.systems.iter().any(|known| known.name == system) || !self.in_sight("system", &word) {
-            let known: Vec<String> = self.rules.systems.iter().map(|s| s.name.clone()).collect();
-            self.unknown("system", &word, known.iter().map(String::as_str));
+            let known: Vec<_> = self.rules.systems.iter().map(|s| s.name.clone()).collect();
+            self.unknown("system", &word, known.iter().map(AsRef::as_ref));
         }
     }
 }
 
-pub(super) fn first(texts: &[Text]) -> Option<String> {
-    texts.first().map(|text| text.text.to_string())
+pub(super) fn first(texts: &[Text]) -> Option<Written> {
+    texts.first().map(|text| text.text.clone())
 }

@@ -59,9 +59,8 @@ impl Checker {
             Some((_, owner)) if found.is_empty() => self.out_of_sight("item", name, *owner),
             None => {
                 let in_sight = |item: &&Item| self.sees(pack, item.pack);
-                let known: Vec<String> =
-                    self.rules.items.iter().filter(in_sight).map(|item| item.name.clone()).collect();
-                self.unknown("item", name, known.iter().map(String::as_str));
+                let known: Vec<_> = self.rules.items.iter().filter(in_sight).map(|item| item.name.clone()).collect();
+                self.unknown("item", name, known.iter().map(AsRef::as_ref));
             }
             Some(_) => {}
         }

@@ -48,8 +48,8 @@ impl Checker {
         item.basis = item.basis.min(basis);
         item.cites.extend_from_slice(cites);
         item.bound.push(Bound { pack, basis, cites: cites.to_vec() });
-        let join = |own: Option<String>, more: Option<String>| match (own, more) {
-            (Some(own), Some(more)) => Some(format!("{own} {more}")),
+        let join = |own: Option<Written>, more: Option<Written>| match (own, more) {
+            (Some(own), Some(more)) => Some(format!("{own} {more}").into()),
             (own, more) => own.or(more),
         };
         item.remedy = join(item.remedy.take(), first(&decl.clauses.remedy));
@@ -61,8 +61,8 @@ impl Checker {
         let mut scope = self.scope(pack);
         // A record goes by the name the amended item gives it.
         let Some(item) = self.rules.items.get(at) else { return };
-        let (before, each) = (item.need, item.each_name.clone().map(Written::Owned).zip(item.each));
-        let taken: Vec<String> = item.lets.iter().map(|one| one.name.clone()).collect();
+        let (before, each) = (item.need, item.each_name.clone().zip(item.each));
+        let taken: Vec<Written> = item.lets.iter().map(|one| one.name.clone()).collect();
         scope.loops.extend(each);
         let lets = self.lets(clauses, &taken, &mut scope);
         let Some(need) = self.joined(&clauses.needs, decl.name.span, &mut scope) else { return };
@@ -104,7 +104,7 @@ impl Checker {
         }
         self.once("basis", decl.basis.get(1).map(|(_, span)| *span));
         for at in self.items_elsewhere(&decl.name, pack) {
-            let aside = Aside { pack, because: decl.because.text.to_string(), basis, cites: cites.clone() };
+            let aside = Aside { pack, because: decl.because.text.clone(), basis, cites: cites.clone() };
             if let Some(item) = self.rules.items.get_mut(at) {
                 item.set_aside.push(aside);
             }
@@ -128,9 +128,8 @@ impl Checker {
             Some((_, owner)) => self.out_of_sight("item", name, *owner),
             None => {
                 let elsewhere = |item: &&Item| item.pack != pack && self.sees(pack, item.pack);
-                let known: Vec<String> =
-                    self.rules.items.iter().filter(elsewhere).map(|item| item.name.clone()).collect();
-                self.unknown("item of another pack", name, known.iter().map(String::as_str));
+                let known: Vec<_> = self.rules.items.iter().filter(elsewhere).map(|item| item.name.clone()).collect();
+                self.unknown("item of another pack", name, known.iter().map(AsRef::as_ref));
             }
         }
         found

@@ -4,7 +4,7 @@
 use super::item::Item;
 use crate::measure::{Dimension, Range, Unit};
 use crate::program::Program;
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, Written};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -22,19 +22,19 @@ pub struct ItemId(pub u32);
 #[derive(Debug, Clone, Serialize)]
 pub struct Pack {
     /// Its name, as other packs and projects write it.
-    pub name: String,
+    pub name: Written,
     /// Its title.
-    pub title: String,
+    pub title: Written,
     /// Its edition.
-    pub edition: String,
+    pub edition: Written,
     /// Whose word it rests on.
-    pub authority: String,
+    pub authority: Written,
     /// What it covers.
-    pub scope: String,
+    pub scope: Written,
     /// What it does not cover.
-    pub not_covered: Vec<String>,
+    pub not_covered: Vec<Written>,
     /// The packs it builds on.
-    pub uses: Vec<String>,
+    pub uses: Vec<Written>,
 }
 
 /// How the text of a source was seen.
@@ -75,19 +75,19 @@ pub enum Basis {
 #[derive(Debug, Clone)]
 pub struct Document {
     /// The name packs cite it by.
-    pub name: String,
+    pub name: Written,
     /// Its title.
-    pub title: String,
+    pub title: Written,
     /// Its number.
-    pub number: String,
+    pub number: Written,
     /// Its edition.
-    pub edition: String,
+    pub edition: Written,
     /// Who issued it.
-    pub issuer: String,
+    pub issuer: Written,
     /// How its text was seen.
     pub mark: Mark,
     /// The day of the copy.
-    pub seen_on: Option<String>,
+    pub seen_on: Option<Written>,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
@@ -100,7 +100,7 @@ pub struct Cite {
     /// The document in [`Rules::documents`]; none for common practice.
     pub document: Option<usize>,
     /// The paragraph.
-    pub paragraph: String,
+    pub paragraph: Written,
     /// How this paragraph was seen.
     pub mark: Mark,
 }
@@ -109,9 +109,9 @@ pub struct Cite {
 #[derive(Debug, Clone)]
 pub struct Titled {
     /// The word.
-    pub name: String,
+    pub name: Written,
     /// What it means.
-    pub title: String,
+    pub title: Written,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
@@ -122,9 +122,9 @@ pub struct Titled {
 #[derive(Debug, Clone)]
 pub struct Role {
     /// The word.
-    pub name: String,
+    pub name: Written,
     /// What it means.
-    pub title: String,
+    pub title: Written,
     /// Whether a log entry in this role is a signature.
     pub signs: bool,
     /// Where it is declared.
@@ -137,9 +137,9 @@ pub struct Role {
 #[derive(Debug, Clone)]
 pub struct Part {
     /// Its dotted name: `controls.elevator.pushrod` is a part of `controls.elevator`.
-    pub name: String,
+    pub name: Written,
     /// What it is.
-    pub title: String,
+    pub title: Written,
     /// Where it is, in [`Rules::zones`].
     pub zone: Option<usize>,
     /// Where it is declared.
@@ -229,9 +229,9 @@ impl Event {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Choice {
     /// The name, if it was given one.
-    pub name: Option<String>,
+    pub name: Option<Written>,
     /// The words, at most 60.
-    pub words: Vec<String>,
+    pub words: Vec<Written>,
 }
 
 /// The kind of a fact.
@@ -261,14 +261,14 @@ pub struct Limits {
     /// The upper bound itself is excluded (`below`).
     pub below: bool,
     /// As written in the pack: `above 0 in`.
-    pub text: String,
+    pub text: Written,
 }
 
 /// A fact, or a field of a list.
 #[derive(Debug, Clone)]
 pub struct Fact {
     /// Its dotted name; for a field the field's own name.
-    pub name: String,
+    pub name: Written,
     /// Its kind.
     pub kind: Kind,
     /// Whether `"none"` may be recorded.
@@ -276,9 +276,9 @@ pub struct Fact {
     /// Limits on the value.
     pub limits: Option<Limits>,
     /// The question to the builder.
-    pub ask: String,
+    pub ask: Written,
     /// An example of an answer.
-    pub example: Option<String>,
+    pub example: Option<Written>,
     /// A unit to show values in when the record gives none.
     pub unit: Option<Unit>,
     /// Where it is declared.
@@ -294,9 +294,9 @@ pub struct Fact {
 #[derive(Debug, Clone)]
 pub struct List {
     /// Its dotted name.
-    pub name: String,
+    pub name: Written,
     /// The question to the builder.
-    pub ask: String,
+    pub ask: Written,
     /// Its fields.
     pub fields: Vec<Fact>,
     /// The field that names a record.
@@ -311,9 +311,9 @@ pub struct List {
 #[derive(Debug, Clone)]
 pub struct Disturbance {
     /// The part.
-    pub subject: String,
+    pub subject: Written,
     /// What is disturbed with it.
-    pub also: Vec<String>,
+    pub also: Vec<Written>,
     /// The pack that says so.
     pub pack: usize,
 }
@@ -354,9 +354,9 @@ pub struct Rules {
     /// What runs.
     pub program: Program,
     /// Facts by name.
-    pub fact_by_name: BTreeMap<String, FactId>,
+    pub fact_by_name: BTreeMap<Written, FactId>,
     /// Lists by name.
-    pub list_by_name: BTreeMap<String, ListId>,
+    pub list_by_name: BTreeMap<Written, ListId>,
     /// What is probably not as meant.
     pub warnings: Vec<crate::diagnostic::Diagnostic>,
 }
@@ -413,7 +413,7 @@ impl Rules {
         match kind {
             Kind::YesNo => vec!["no", "yes"],
             Kind::Choice(n) => {
-                self.choices.get(n).map_or_else(Vec::new, |c| c.words.iter().map(String::as_str).collect())
+                self.choices.get(n).map_or_else(Vec::new, |c| c.words.iter().map(AsRef::as_ref).collect())
             }
             Kind::Text | Kind::Count | Kind::Number(_) | Kind::Date => Vec::new(),
         }

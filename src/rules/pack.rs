@@ -2,6 +2,7 @@
 
 use super::Pack;
 use crate::diagnostic::{Diagnostic, nearest};
+use crate::source::Written;
 use serde::Deserialize;
 use std::borrow::Cow;
 use std::path::Path;
@@ -79,7 +80,16 @@ fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
     };
     let read: Manifest = toml::from_str(&text.manifest).map_err(bad)?;
     let Manifest { name, title, edition, authority, scope, uses, not_covered } = read;
-    Ok(Pack { name, title, edition, authority, scope, not_covered, uses })
+    let texts = |texts: Vec<String>| texts.into_iter().map(Written::from).collect();
+    Ok(Pack {
+        name: name.into(),
+        title: title.into(),
+        edition: edition.into(),
+        authority: authority.into(),
+        scope: scope.into(),
+        not_covered: texts(not_covered),
+        uses: texts(uses),
+    })
 }
 
 /// Puts packs in an order in which each follows those it builds on.
@@ -185,7 +195,7 @@ pub fn built_in(names: &[&str]) -> Result<Vec<PackText>, Diagnostic> {
             manifest: pack.manifest.to_owned(),
             files: pack.files.iter().map(|(name, text)| ((*name).to_owned(), Cow::Borrowed(*text))).collect(),
         };
-        wanted.extend(manifest(&text)?.uses);
+        wanted.extend(manifest(&text)?.uses.into_iter().map(String::from));
         found.push(text);
     }
     found.sort_by(|a, b| a.name.cmp(&b.name));

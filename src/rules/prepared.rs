@@ -10,7 +10,7 @@ use super::check::Checker;
 use super::pack::{PackText, built_in};
 use super::{Pack, built_in_names, load};
 use crate::diagnostic::Diagnostic;
-use crate::source::{SharedText, SourceId};
+use crate::source::{SharedText, SourceId, Written};
 use crate::stored::{PACKS_REST_ON, Reader, Stored, Writer};
 use std::borrow::Cow;
 
@@ -26,7 +26,7 @@ pub(super) fn find(packs: &[(Pack, &PackText)]) -> Option<Checker> {
         }
     }
     while !all.is_at_end() {
-        let names: Vec<Cow<'static, str>> = Stored::read(&mut all)?;
+        let names: Vec<Written> = Stored::read(&mut all)?;
         let len = all.number()?;
         let bytes = all.raw(len)?;
         if names.iter().eq(packs.iter().map(|(pack, _)| pack.name.as_str())) {
@@ -84,7 +84,7 @@ pub fn prepared_packs() -> Result<Vec<u8>, Vec<Diagnostic>> {
         let bytes: &'static [u8] = writer.finish().leak();
         let same = read(bytes, &packs).is_some_and(|again| format!("{again:?}") == format!("{checker:?}"));
         if same && messages.is_empty() && checker.messages.is_empty() {
-            let names: Vec<String> = packs.iter().map(|(pack, _)| pack.name.clone()).collect();
+            let names: Vec<_> = packs.iter().map(|(pack, _)| pack.name.clone()).collect();
             names.write(&mut all);
             all.number(bytes.len() as u64);
             all.raw(bytes);

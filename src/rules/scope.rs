@@ -3,7 +3,7 @@
 use super::check::Checker;
 use super::lower::Scope;
 use crate::diagnostic::Diagnostic;
-use crate::syntax::tree::Name;
+use crate::syntax::tree::{Name, Written};
 use std::borrow::Borrow;
 use std::collections::BTreeMap;
 use std::ops::Bound;
@@ -18,7 +18,7 @@ impl Checker {
     }
 
     /// A `let` stands once, and hides neither a fact nor a field of a record.
-    pub(super) fn let_is_free(&mut self, name: &Name, taken: &[String], scope: &Scope) {
+    pub(super) fn let_is_free(&mut self, name: &Name, taken: &[Written], scope: &Scope) {
         const HELP: &str = "give the value another name";
         if scope.values.contains_key(name.as_str()) || taken.iter().any(|taken| *taken == name.text) {
             self.hides(name, "another `let` of this item", HELP);
@@ -58,8 +58,8 @@ impl Checker {
     }
 
     /// The first fact in sight whose name begins like this.
-    fn first_fact(&self, beginning: &str, pack: usize) -> Option<String> {
-        let from = self.rules.fact_by_name.range(beginning.to_owned()..);
+    fn first_fact(&self, beginning: &str, pack: usize) -> Option<Written> {
+        let from = self.rules.fact_by_name.range::<str, _>((Bound::Included(beginning), Bound::Unbounded));
         let mut names = from.map(|(name, _)| name).take_while(|name| name.starts_with(beginning));
         names.find(|name| self.fact_in_sight(name, pack)).cloned()
     }
@@ -69,8 +69,8 @@ impl Checker {
         let found = self.rules.evidence.iter().position(|known| known.name == kind.text);
         let found = found.filter(|_| self.in_sight("kind of evidence", kind));
         if found.is_none() {
-            let known: Vec<String> = self.rules.evidence.iter().map(|e| e.name.clone()).collect();
-            self.unknown("kind of evidence", kind, known.iter().map(String::as_str));
+            let known: Vec<_> = self.rules.evidence.iter().map(|e| e.name.clone()).collect();
+            self.unknown("kind of evidence", kind, known.iter().map(AsRef::as_ref));
         }
         found
     }
@@ -90,16 +90,16 @@ impl Checker {
             return;
         }
         let (facts, lists) = (self.rules.fact_by_name.keys(), self.rules.list_by_name.keys());
-        let names: Vec<String> = facts.chain(lists).chain(subjects()).cloned().collect();
-        self.unknown(hidden.unwrap_or("fact, list or part"), subject, names.iter().map(String::as_str));
+        let names: Vec<_> = facts.chain(lists).chain(subjects()).cloned().collect();
+        self.unknown(hidden.unwrap_or("fact, list or part"), subject, names.iter().map(AsRef::as_ref));
     }
 
     /// A part that is inspected or disturbed is declared, exactly so.
     pub(super) fn subject_known(&mut self, subject: &Name) {
         let declared = self.rules.subjects.iter().any(|part| part.name == subject.text);
         if !declared || !self.in_sight("subject", subject) {
-            let known: Vec<String> = self.rules.subjects.iter().map(|part| part.name.clone()).collect();
-            self.unknown("subject", subject, known.iter().map(String::as_str));
+            let known: Vec<_> = self.rules.subjects.iter().map(|part| part.name.clone()).collect();
+            self.unknown("subject", subject, known.iter().map(AsRef::as_ref));
         }
     }
 }

@@ -44,7 +44,7 @@ pub fn declared_words(packs: &[PackText]) -> Words {
                 WordsKind::HoldPoints => &mut words.hold_points,
                 WordsKind::Systems | WordsKind::Evidence => continue,
             };
-            titles.extend(declared.into_iter().map(|word| (word.name.text.into_owned(), word.title.text.into_owned())));
+            titles.extend(declared.into_iter().map(|word| (word.name.text.into(), word.title.text.into())));
         }
     }
     words

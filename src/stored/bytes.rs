@@ -3,8 +3,7 @@
 //! What stands in the text at the place written last is read from there again,
 //! so the bytes hold little more than the shape.
 
-use crate::source::{SourceId, Span};
-use std::borrow::Cow;
+use crate::source::{SourceId, Span, Written};
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
@@ -146,40 +145,47 @@ fn unquoted(text: &str) -> Option<&str> {
     text.strip_prefix('"')?.strip_suffix('"')
 }
 
-/// A string is often what stands at the place written last, as it is or between quotes.
-impl Stored for Cow<'static, str> {
+impl Stored for Written {
     fn write(&self, to: &mut Writer<'_>) {
-        let there = to.there();
-        if there == Some(&**self) {
-            to.number(0);
-        } else if there.and_then(unquoted) == Some(&**self) {
-            to.number(1);
-        } else {
-            to.number((self.len() as u64).saturating_add(2));
-            to.raw(self.as_bytes());
-        }
+        write_text(self, to);
     }
 
     fn read(from: &mut Reader<'_>) -> Option<Self> {
-        match from.number()? {
-            0 => from.there().map(Cow::Borrowed),
-            1 => from.there().and_then(unquoted).map(Cow::Borrowed),
-            len => {
-                let bytes = from.raw(len.checked_sub(2)?)?;
-                std::str::from_utf8(bytes).ok().map(Cow::Borrowed)
-            }
-        }
+        read_text(from).map(Self::from)
     }
 }
 
 impl Stored for String {
     fn write(&self, to: &mut Writer<'_>) {
-        // The bytes are the same, and a writer borrows nothing for long.
-        Cow::<'static, str>::Owned(self.clone()).write(to);
+        write_text(self, to);
     }
 
     fn read(from: &mut Reader<'_>) -> Option<Self> {
-        Cow::read(from).map(Cow::into_owned)
+        read_text(from).map(str::to_owned)
+    }
+}
+
+/// A text is often what stands at the place written last, as it is or between quotes.
+fn write_text(text: &str, to: &mut Writer<'_>) {
+    let there = to.there();
+    if there == Some(text) {
+        to.number(0);
+    } else if there.and_then(unquoted) == Some(text) {
+        to.number(1);
+    } else {
+        to.number((text.len() as u64).saturating_add(2));
+        to.raw(text.as_bytes());
+    }
+}
+
+fn read_text(from: &mut Reader<'_>) -> Option<&'static str> {
+    match from.number()? {
+        0 => from.there(),
+        1 => from.there().and_then(unquoted),
+        len => {
+            let bytes = from.raw(len.checked_sub(2)?)?;
+            std::str::from_utf8(bytes).ok()
+        }
     }
 }
 

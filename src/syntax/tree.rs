@@ -4,10 +4,7 @@
 use crate::measure::{Date, DateRange, Quantity};
 use crate::rules::{Basis, Event, Mark};
 use crate::source::Span;
-use std::borrow::Cow;
-
-/// What is written. A pack that came with the binary is read where it stands, without a copy.
-pub(crate) type Written = Cow<'static, str>;
+pub(crate) use crate::source::Written;
 
 /// A name with its place: `fuel.flow_test.rate`.
 #[derive(Debug, Clone)]

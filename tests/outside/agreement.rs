@@ -156,7 +156,7 @@ fn record(dice: &mut Dice, rules: &Rules, world: &World<Set>) -> Record {
 type Verdicts = BTreeMap<(String, Option<String>, Option<u32>), (Verdict, Verdict)>;
 
 fn of_judged(rules: &Rules, judged: &[Judged]) -> Verdicts {
-    let name = |id: ItemId| rules.items[id.0 as usize].name.clone();
+    let name = |id: ItemId| rules.items[id.0 as usize].name.to_string();
     judged.iter().map(|one| ((name(one.item), one.subject.clone(), None), (one.verdict, one.bare))).collect()
 }
 
@@ -204,7 +204,7 @@ fn every_way_of_asking_gives_the_same_verdicts() {
             let other = World::any(&mut dice, false).record(&rules);
             let (mut judge, mut now, mut verdicts) = (Judge::new(&rules, &record, on), record.clone(), verdicts);
             for kind in &FACTS {
-                let id = rules.fact_by_name[&format!("a.{}", kind.name)];
+                let id = rules.fact_by_name[format!("a.{}", kind.name).as_str()];
                 match other.facts.get(&id) {
                     Some(value) => now.facts.insert(id, value.clone()),
                     None => now.facts.remove(&id),

@@ -12,6 +12,7 @@ use cotterpin::audit::Verdict::{Met, NotShown, Unmet};
 use cotterpin::measure::{Exact, Quantity, Range};
 use cotterpin::program::{KeyValue, Table};
 use cotterpin::rules::Rules;
+use cotterpin::source::Written;
 
 fn table<'r>(rules: &'r Rules, name: &str) -> &'r Table {
     rules.program.tables.iter().find(|table| table.name == name).unwrap_or_else(|| panic!("no table {name}"))
@@ -23,7 +24,7 @@ fn column(table: &Table, name: &str) -> usize {
 
 /// The bit of a word in the only choice that has it and `beside`.
 fn word(rules: &Rules, word: &str, beside: &str) -> KeyValue {
-    let has = |words: &[String], word: &str| words.iter().any(|known| known == word);
+    let has = |words: &[Written], word: &str| words.iter().any(|known| known == word);
     let choice = rules
         .choices
         .iter()

@@ -204,7 +204,7 @@ fn what_rests_on_memory_says_so() {
                 said.iter().any(|(label, text)| *label == "written in" && text.contains("from memory, check the text"))
             };
             assert!(said.clone().count() > 0 && said.clone().any(|(_, said)| says(said)), "{}", item.name);
-            assert!(page.contains(&item.name), "{}", item.name);
+            assert!(page.contains(item.name.as_str()), "{}", item.name);
         }
     }
     println!("{count} items rest on memory");

@@ -2,6 +2,7 @@
 
 use cotterpin::report::{Leaf, Line, Part, leaf_html, leaf_text, pack_leaf};
 use cotterpin::rules::{Rules, built_in, built_in_names, load_packs};
+use cotterpin::source::Written;
 
 const REMINDER: &str = "The local authority's inspector has the final say.";
 
@@ -51,7 +52,7 @@ fn every_item_of_every_pack_is_on_its_page() {
             let need = rules.sources.one_line(rules.program.condition_spans[item.own_need as usize]);
             let parts =
                 [Some(&item.name), Some(&item.title), item.remedy.as_ref(), item.caution.as_ref(), item.ask.as_ref()];
-            for part in parts.into_iter().flatten().chain(&need.contains(' ').then_some(need.clone())) {
+            for part in parts.into_iter().flatten().chain(&need.contains(' ').then_some(Written::from(need.clone()))) {
                 assert!(text.contains(&words(part)), "{name}: {part}");
                 assert!(html.contains(&words(part)), "{name}: {part}");
             }

@@ -4,30 +4,30 @@ use cotterpin::audit::{
     Audit, Cited, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary, Titles, Verdict,
 };
 use cotterpin::rules::{Basis, Mark, Pack};
-use cotterpin::source::Place;
+use cotterpin::source::{Place, Written};
 
 pub(crate) fn audit() -> Audit {
     let findings =
         vec![serial(), fuel(), drop("landing light", false), drop("pump", true), marks(), aside(), met(), float()];
     Audit {
-        project: "Shed Two".to_owned(),
-        on: "2026-11-25".to_owned(),
-        visit: Some("2026-12-12".to_owned()),
+        project: "Shed Two".into(),
+        on: "2026-11-25".into(),
+        visit: Some("2026-12-12".into()),
         by: None,
         closing: None,
         packs: vec![Pack {
-            name: "us".to_owned(),
-            title: "United States, amateur-built".to_owned(),
-            edition: "2026-11-25".to_owned(),
-            authority: "the regulations as published".to_owned(),
-            scope: "identity and marks".to_owned(),
-            not_covered: vec!["seaplanes".to_owned()],
+            name: "us".into(),
+            title: "United States, amateur-built".into(),
+            edition: "2026-11-25".into(),
+            authority: "the regulations as published".into(),
+            scope: "identity and marks".into(),
+            not_covered: vec!["seaplanes".into()],
             uses: Vec::new(),
         }],
         summary: summary(&findings),
         findings,
         questions: Vec::new(),
-        notices: vec!["The concession of us/plate.material ran out on 2026-10-31".to_owned()],
+        notices: vec!["The concession of us/plate.material ran out on 2026-10-31".into()],
         recorded: 41,
         titles: Titles {
             hold_points: titles(&[
@@ -52,25 +52,25 @@ pub(crate) fn summary(findings: &[Finding]) -> Summary {
     }
 }
 
-fn titles(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
-    pairs.iter().map(|(name, title)| ((*name).to_owned(), (*title).to_owned())).collect()
+fn titles(pairs: &[(&'static str, &'static str)]) -> Vec<(Written, Written)> {
+    pairs.iter().map(|(name, title)| ((*name).into(), (*title).into())).collect()
 }
 
-pub(crate) fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
+pub(crate) fn plain(item: &str, title: &'static str, verdict: Verdict) -> Finding {
     let name = item.split('/').nth(1).unwrap_or(item);
     Finding {
-        item: item.to_owned(),
+        item: item.into(),
         subject: None,
         verdict,
-        title: title.to_owned(),
+        title: title.into(),
         basis: Basis::Law,
         because: Vec::new(),
         worked_out: Vec::new(),
         missing: Vec::new(),
         sources: vec![cited(Mark::Read)],
-        by: "visit".to_owned(),
+        by: "visit".into(),
         zone: None,
-        system: name.split('.').next().unwrap_or(name).to_owned(),
+        system: name.split('.').next().unwrap_or(name).into(),
         stops_the_visit: false,
         remedy: None,
         caution: None,
@@ -85,22 +85,22 @@ pub(crate) fn plain(item: &str, title: &str, verdict: Verdict) -> Finding {
 
 fn cited(mark: Mark) -> Cited {
     Cited {
-        id: "plate-rule".to_owned(),
-        title: "Identification of aircraft".to_owned(),
-        number: "14 CFR 45.13".to_owned(),
-        edition: "1 January 2024".to_owned(),
-        paragraph: "45.13(a)".to_owned(),
+        id: "plate-rule".into(),
+        title: "Identification of aircraft".into(),
+        number: "14 CFR 45.13".into(),
+        edition: "1 January 2024".into(),
+        paragraph: "45.13(a)".into(),
         mark,
     }
 }
 
 pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
-    let place = place.map(|(file, line)| Place { file: file.to_owned(), line, column: 1 });
-    Seen { name: name.to_owned(), value: value.to_owned(), place }
+    let place = place.map(|(file, line)| Place { file: file.into(), line, column: 1 });
+    Seen { name: name.into(), value: value.to_owned(), place }
 }
 
 pub(crate) fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
-    Reason { expression: expression.to_owned(), held, values, note: None, lapses: Vec::new() }
+    Reason { expression: expression.into(), held, values, note: None, lapses: Vec::new() }
 }
 
 fn serial() -> Finding {
@@ -115,9 +115,9 @@ fn serial() -> Finding {
     Finding {
         because: vec![reason("alike plate.serial, every papers.serial", Held::False, values)],
         stops_the_visit: true,
-        zone: Some("tail".to_owned()),
-        remedy: Some("Have the plate made again.".to_owned()),
-        caution: Some("Metal dust: wear glasses.".to_owned()),
+        zone: Some("tail".into()),
+        remedy: Some("Have the plate made again.".into()),
+        caution: Some("Metal dust: wear glasses.".into()),
         ..plain(
             "us/identity.serial",
             "The serial number is the same on the data plate and on every paper",
@@ -126,13 +126,8 @@ fn serial() -> Finding {
     }
 }
 
-fn missing(fact: &str, ask: &str, example: &str) -> Missing {
-    Missing {
-        fact: fact.to_owned(),
-        ask: ask.to_owned(),
-        example: Some(example.to_owned()),
-        why: "not recorded".to_owned(),
-    }
+fn missing(fact: &str, ask: &'static str, example: &'static str) -> Missing {
+    Missing { fact: fact.into(), ask: ask.into(), example: Some(example.into()), why: "not recorded".into() }
 }
 
 fn fuel() -> Finding {
@@ -154,11 +149,11 @@ fn drop(record: &str, measured: bool) -> Finding {
     };
     let wanted = if measured { Vec::new() } else { vec![missing("run.length", "How long is the run?", "21 ft")] };
     Finding {
-        subject: Some(record.to_owned()),
+        subject: Some(record.into()),
         because: vec![reason("drop <= 0.5 V", Held::Undecided, vec![value])],
         worked_out: vec![seen("drop", "0.4 V to 0.6 V", None)],
         missing: wanted,
-        by: "first-flight".to_owned(),
+        by: "first-flight".into(),
         ..plain("us/electrical.drop", "Voltage drop stays within its allowance", Verdict::NotShown)
     }
 }
@@ -166,11 +161,11 @@ fn drop(record: &str, measured: bool) -> Finding {
 fn marks() -> Finding {
     Finding {
         concession: Some(Conceded {
-            reason: "The fin is too small".to_owned(),
-            granted_by: "A. Inspector".to_owned(),
-            role: "inspector".to_owned(),
-            on: "2026-11-01".to_owned(),
-            until: "2027-11-01".to_owned(),
+            reason: "The fin is too small".into(),
+            granted_by: "A. Inspector".into(),
+            role: "inspector".into(),
+            on: "2026-11-01".into(),
+            until: "2027-11-01".into(),
             instead_of: Verdict::Unmet,
         }),
         ..plain("us/marks.height", "The marks are at least 12 in high", Verdict::Conceded)
@@ -180,8 +175,8 @@ fn marks() -> Finding {
 fn aside() -> Finding {
     Finding {
         set_aside: vec![SetAside {
-            pack: "kit".to_owned(),
-            because: "The kit has a header tank".to_owned(),
+            pack: "kit".into(),
+            because: "The kit has a header tank".into(),
             basis: None,
             sources: Vec::new(),
             instead_of: Verdict::NotShown,
@@ -192,7 +187,7 @@ fn aside() -> Finding {
 
 fn met() -> Finding {
     Finding {
-        notes: vec!["holds today and on the planned visit".to_owned()],
+        notes: vec!["holds today and on the planned visit".into()],
         ..plain("us/identity.plate", "The data plate is fixed to the aircraft", Verdict::Met)
     }
 }

@@ -151,7 +151,7 @@ fn packs_and_editions_are_told_and_are_causes() {
         finding("us/marks.height", None, Verdict::Unmet, &[]),
         finding("us/marks.colour", None, Verdict::NotShown, &[]),
     ]);
-    now.packs[0].edition = "2027-01-01".to_owned();
+    now.packs[0].edition = "2027-01-01".into();
     let changes = compare(&Saved::of(&was), &now);
     assert_eq!((changes.packs[0].name.as_str(), changes.packs[0].now.as_deref()), ("us", Some("2027-01-01")));
     assert!(changes.findings.iter().all(|change| change.because.iter().any(|cause| cause.kind == CauseKind::Edition)));

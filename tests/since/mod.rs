@@ -26,7 +26,7 @@ pub(crate) fn finding(item: &str, of: Option<&str>, verdict: Verdict, values: &[
         missing: wanted
             .map(|(name, why)| Missing {
                 fact: (*name).to_owned(),
-                ask: "What is it?".to_owned(),
+                ask: "What is it?".into(),
                 example: None,
                 why: (*why).to_owned(),
             })

@@ -92,7 +92,8 @@ impl Saved {
         for seen in audit.findings.iter().flat_map(recorded_values) {
             values.entry(seen.name.clone()).or_insert_with(|| seen.value.clone());
         }
-        let pack = |pack: &crate::rules::Pack| SavedPack { name: pack.name.clone(), edition: pack.edition.clone() };
+        let pack =
+            |pack: &crate::rules::Pack| SavedPack { name: pack.name.to_string(), edition: pack.edition.to_string() };
         Self {
             project: audit.project.clone(),
             on: audit.on.clone(),
@@ -131,8 +132,8 @@ impl SavedFinding {
             item: finding.item.clone(),
             subject: finding.subject.clone(),
             verdict: finding.verdict,
-            title: finding.title.clone(),
-            by: finding.by.clone(),
+            title: finding.title.to_string(),
+            by: finding.by.to_string(),
             stops_the_visit: finding.stops_the_visit,
             seen: once(recorded_values(finding).map(|value| &value.name)),
             worked_out,

@@ -80,7 +80,7 @@ impl Target {
             Self::Field(id, row, field) => {
                 let list = project.rules.list(id)?;
                 let mut way = keys(&list.name);
-                way.extend([Step::Row(row), Step::Key(list.fields.get(field)?.name.clone())]);
+                way.extend([Step::Row(row), Step::Key(list.fields.get(field)?.name.to_string())]);
                 way
             }
         })

@@ -232,8 +232,8 @@ impl Checker {
             match found.filter(|_| self.in_sight("role", role)) {
                 Some(at) => bits |= 1u64 << at.min(62),
                 None => {
-                    let known: Vec<String> = self.rules.roles.iter().map(|r| r.name.clone()).collect();
-                    self.unknown("role", role, known.iter().map(String::as_str));
+                    let known: Vec<_> = self.rules.roles.iter().map(|r| r.name.clone()).collect();
+                    self.unknown("role", role, known.iter().map(AsRef::as_ref));
                 }
             }
         }

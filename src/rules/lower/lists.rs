@@ -14,8 +14,8 @@ impl Checker {
         let found = self.rules.list_by_name.get(name.as_str()).copied();
         let found = found.filter(|id| self.rules.list(*id).is_some_and(|list| self.sees(scope.pack, list.pack)));
         if found.is_none() {
-            let known: Vec<String> = self.rules.list_by_name.keys().cloned().collect();
-            self.unknown("list", name, known.iter().map(String::as_str));
+            let known: Vec<_> = self.rules.list_by_name.keys().cloned().collect();
+            self.unknown("list", name, known.iter().map(AsRef::as_ref));
         }
         scope.reads_lists.extend(found);
         found

@@ -33,9 +33,9 @@ impl Checker {
                 return Some(Lowered::Words(Operand::Constant(n), kind));
             }
         }
-        let known: Vec<String> = self.rules.fact_by_name.keys().cloned().collect();
+        let known: Vec<_> = self.rules.fact_by_name.keys().cloned().collect();
         let values = scope.values.keys().map(AsRef::as_ref);
-        self.unknown("fact", name, known.iter().map(String::as_str).chain(values));
+        self.unknown("fact", name, known.iter().map(AsRef::as_ref).chain(values));
         None
     }
 
@@ -43,11 +43,11 @@ impl Checker {
         let (_, list) = scope.loops.get(at)?;
         let fields = &self.rules.list(*list)?.fields;
         let Some(fact) = fields.iter().find(|fact| fact.name == field) else {
-            let known: Vec<String> = fields.iter().map(|fact| fact.name.clone()).collect();
+            let known: Vec<_> = fields.iter().map(|fact| fact.name.clone()).collect();
             self.unknown(
                 "field",
                 &Name { text: field.to_owned().into(), span: name.span },
-                known.iter().map(String::as_str),
+                known.iter().map(AsRef::as_ref),
             );
             return None;
         };

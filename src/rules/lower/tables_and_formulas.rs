@@ -168,7 +168,7 @@ impl Checker {
         };
         let Some(at) = at else {
             let name = column.cloned().unwrap_or_else(|| table.clone());
-            self.unknown("column", &name, names.iter().map(String::as_str));
+            self.unknown("column", &name, names.iter().map(AsRef::as_ref));
             return None;
         };
         let first = u32::try_from(self.rules.program.keys.len()).unwrap_or(u32::MAX);

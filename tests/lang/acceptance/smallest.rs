@@ -27,7 +27,7 @@ fn day() -> DateRange {
 }
 
 fn fact(rules: &Rules, at: usize) -> FactId {
-    rules.fact_by_name[&format!("shed.{}", NAMES[at])]
+    rules.fact_by_name[format!("shed.{}", NAMES[at]).as_str()]
 }
 
 /// What is recorded: for each fact, nothing or its answer.
