@@ -9,7 +9,7 @@ use super::tree::Declaration;
 use crate::source::SourceId;
 use crate::stored::{Reader, Stored, TREES_REST_ON, Writer, fingerprint};
 
-/// Made by [`trees`], renewed by `cargo test renew_trees -- --ignored`.
+/// Made by [`trees`], renewed by `cargo test renew_stored -- --ignored`.
 static TREES: &[u8] = include_bytes!("trees.bin");
 
 /// The tree of a text, if it is one of those made beforehand; without the
