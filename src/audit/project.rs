@@ -62,7 +62,7 @@ fn whole(
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
     let systems: BTreeMap<&str, usize> =
         (0..).zip(&rules.systems).map(|(at, system)| (system.name.as_str(), at)).collect();
-    let mut findings = Vec::new();
+    let mut told = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
         if !judge.in_force(item) {
             continue;
@@ -73,12 +73,23 @@ fn whole(
             let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
             if last.is_none_or(|last| standing.due <= last) && closing.is_none_or(reached) {
                 end_of_deferral(&judge, last, &mut judged);
-                let rank = rank(item, &judged, system, standing);
-                findings.push((rank, finding(&judge, sources, item, &judged, standing, reasons(item, &judged))));
+                told.push((rank(item, &judged, system, standing), rules.full_name(item), judged, standing));
             }
         }
     }
-    let findings = in_order(findings);
+    // They are large: their places are sorted, and each finding is made where it stays.
+    let mut order: Vec<_> = (0..)
+        .zip(&told)
+        .map(|(at, (rank, name, judged, _))| (*rank, name.as_str(), judged.subject.as_deref(), at))
+        .collect();
+    order.sort_unstable();
+    let order: Vec<usize> = order.into_iter().map(|(.., at)| at).collect();
+    let mut told_finding = |at: usize| {
+        let (_, name, judged, standing) = told.get_mut(at)?;
+        let item = rules.items.get(judged.item.0 as usize)?;
+        Some(finding(&judge, sources, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
+    };
+    let findings: Vec<Finding> = order.into_iter().filter_map(&mut told_finding).collect();
     Audit {
         project: request.project.clone(),
         on: request.on.to_string(),
@@ -101,26 +112,13 @@ fn whole(
 }
 
 /// Where a finding stands among the others: what can end the visit first, then
-/// by hold point, system and zone.
+/// by hold point, system and zone; those of one rank by name and record.
 type Rank = (bool, Verdict, usize, usize, usize);
 
 fn rank(item: &Item, judged: &Judged, system: usize, standing: Standing) -> Rank {
     let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
     let zone = standing.zone.unwrap_or(usize::MAX);
     (!(open && item.stops_the_visit), judged.verdict, standing.due, system, zone)
-}
-
-/// By rank, name and record. Findings are large: their places are sorted, and each is moved once.
-fn in_order(findings: Vec<(Rank, Finding)>) -> Vec<Finding> {
-    let mut keys: Vec<_> = findings
-        .iter()
-        .enumerate()
-        .map(|(at, (rank, finding))| (*rank, finding.item.as_str(), finding.subject.as_deref(), at))
-        .collect();
-    keys.sort_unstable();
-    let order: Vec<usize> = keys.into_iter().map(|(.., at)| at).collect();
-    let mut findings: Vec<Option<Finding>> = findings.into_iter().map(|(_, finding)| Some(finding)).collect();
-    order.into_iter().filter_map(|at| findings.get_mut(at)?.take()).collect()
 }
 
 fn titles(titled: &[Titled]) -> Vec<(Written, Written)> {

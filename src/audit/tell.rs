@@ -52,7 +52,7 @@ pub(super) fn system_of(item: &Item) -> &str {
 pub(super) fn finding(
     judge: &Judge<'_>,
     sources: &Sources,
-    item: &Item,
+    (name, item): (String, &Item),
     judged: &Judged,
     standing: Standing,
     reasons: bool,
@@ -80,7 +80,7 @@ pub(super) fn finding(
         })
         .collect();
     let mut finding = Finding {
-        item: rules.full_name(item),
+        item: name,
         added_by: None,
         subject: judged.subject.clone(),
         verdict: judged.verdict,

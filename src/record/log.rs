@@ -77,7 +77,8 @@ pub(super) fn read(
 
 /// `[[log.snags]]` and its like, which the log keeps by itself.
 fn kept_lists(page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
-    let kept = table.keys().filter(|key| KEPT.contains(&format!("{LOG}.{}", key.get_ref()).as_str()));
+    let of_log = |kept: &str, key: &str| kept.strip_prefix(LOG).and_then(|rest| rest.strip_prefix('.')) == Some(key);
+    let kept = table.keys().filter(|key| KEPT.iter().any(|kept| of_log(kept, key.get_ref())));
     kept.map(|key| {
         let message = format!("`{LOG}.{}` is kept from the log; nobody writes it", key.get_ref());
         let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";

@@ -1,12 +1,11 @@
 //! Packs as text: read from disk or from the binary, put in order.
 
-use super::Pack;
+use super::{Pack, prepared};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::source::Written;
 use serde::Deserialize;
 use std::borrow::Cow;
 use std::path::Path;
-use std::sync::OnceLock;
 
 /// A pack as text, wherever it came from.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -55,16 +54,18 @@ struct Manifest {
     not_covered: Vec<String>,
 }
 
-/// Reads a manifest; a message if it is not one. That of a built-in pack is
-/// asked for once to find what it builds on, and again to load it: it is read once.
+/// Reads a manifest; a message if it is not one. That of a built-in pack was read beforehand.
 pub(super) fn manifest(text: &PackText) -> Result<Pack, Diagnostic> {
-    let mut built_in = BUILT_IN.iter().zip(&HEADERS);
-    let header = built_in.find(|(pack, _)| pack.name == text.name && pack.manifest == text.manifest);
-    let Some((_, header)) = header else { return read_manifest(text) };
-    match header.get() {
-        Some(read) => Ok(read.clone()),
-        None => read_manifest(text).map(|read| header.get_or_init(|| read).clone()),
+    let place = BUILT_IN.iter().position(|pack| pack.name == text.name && pack.manifest == text.manifest);
+    match place.and_then(|at| prepared::headers().get(at)) {
+        Some(header) => Ok(header.clone()),
+        None => read_manifest(text),
     }
+}
+
+/// What the manifests of all packs in the binary say, in their order.
+pub(super) fn read_headers() -> Result<Vec<Pack>, Diagnostic> {
+    BUILT_IN.iter().map(|pack| read_manifest(&pack.text())).collect()
 }
 
 fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
@@ -167,8 +168,15 @@ macro_rules! built_in_packs {
 
 include!("built_in.in");
 
-/// What the manifest of each of them says, once somebody has asked.
-static HEADERS: [OnceLock<Pack>; BUILT_IN.len()] = [const { OnceLock::new() }; BUILT_IN.len()];
+impl BuiltIn {
+    fn text(&self) -> PackText {
+        PackText {
+            name: self.name.to_owned(),
+            manifest: self.manifest.to_owned(),
+            files: self.files.iter().map(|(name, text)| ((*name).to_owned(), Cow::Borrowed(*text))).collect(),
+        }
+    }
+}
 
 /// The names of the packs in the binary.
 #[must_use]
@@ -190,11 +198,7 @@ pub fn built_in(names: &[&str]) -> Result<Vec<PackText>, Diagnostic> {
         let Some(pack) = BUILT_IN.iter().find(|pack| pack.name == name) else {
             return Err(missing(&name, "it is asked for by name", nearest(&name, built_in_names())));
         };
-        let text = PackText {
-            name: pack.name.to_owned(),
-            manifest: pack.manifest.to_owned(),
-            files: pack.files.iter().map(|(name, text)| ((*name).to_owned(), Cow::Borrowed(*text))).collect(),
-        };
+        let text = pack.text();
         wanted.extend(manifest(&text)?.uses.into_iter().map(String::from));
         found.push(text);
     }

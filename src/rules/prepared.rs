@@ -1,30 +1,42 @@
 //! The packs that projects of a country begin with, checked beforehand, so that
 //! no start checks them.
 //!
-//! `prepared.bin` holds what the checker has come to after them, under one
+//! `prepared.bin` holds their manifests and what the checker has come to after them, under one
 //! fingerprint of all packs in the binary and of all code that decides what they
 //! come to. Under any other it is not looked at, and the packs are checked as
 //! any others: a stale file costs time and is never wrong.
 
 use super::check::Checker;
-use super::pack::{PackText, built_in};
+use super::pack::{PackText, built_in, read_headers};
 use super::{Pack, built_in_names, load};
 use crate::diagnostic::Diagnostic;
 use crate::source::{SharedText, SourceId, Written};
 use crate::stored::{PACKS_REST_ON, Reader, Stored, Writer};
 use std::borrow::Cow;
+use std::sync::LazyLock;
 
 /// Made by [`prepared_packs`], renewed by `cargo test renew_stored -- --ignored`.
 static PREPARED: &[u8] = include_bytes!("prepared.bin");
 
+/// What stands behind the fingerprint, where that is right.
+fn standing() -> Option<Reader<'static>> {
+    let mut all = Reader::new(PREPARED, SourceId(0), &[], true);
+    let mut fits = |word: u64| all.raw(8).is_some_and(|bytes| bytes == word.to_le_bytes());
+    PACKS_REST_ON.into_iter().all(&mut fits).then_some(all)
+}
+
+/// What the manifests of the packs in the binary say, in their order; nothing where that was not made beforehand.
+pub(super) fn headers() -> &'static [Pack] {
+    static HEADERS: LazyLock<Vec<Pack>> =
+        LazyLock::new(|| standing().and_then(|mut all| all.apart()).unwrap_or_default());
+    &HEADERS
+}
+
 /// What the checker has come to after these packs of the binary, if that was made beforehand.
 pub(super) fn find(packs: &[(Pack, &PackText)]) -> Option<Checker> {
-    let mut all = Reader::new(PREPARED, SourceId(0), &[], false);
-    for word in PACKS_REST_ON {
-        if all.raw(8)? != word.to_le_bytes() {
-            return None;
-        }
-    }
+    let mut all = standing()?;
+    let headers = all.number()?;
+    all.raw(headers)?;
     while !all.is_at_end() {
         let names: Vec<Written> = Stored::read(&mut all)?;
         let len = all.number()?;
@@ -68,6 +80,7 @@ fn files(packs: &[(Pack, &PackText)]) -> Vec<(String, &'static str)> {
 pub fn prepared_packs() -> Result<Vec<u8>, Vec<Diagnostic>> {
     let mut all = Writer::new(&[]);
     PACKS_REST_ON.iter().for_each(|word| all.raw(&word.to_le_bytes()));
+    all.apart(&read_headers().map_err(|problem| vec![problem])?);
     // A country's pack is named by its two letters of ISO 3166-1.
     let countries = built_in_names().into_iter().filter(|name| name.len() == 2);
     for country in countries.map(Some).chain([None]) {
