@@ -63,7 +63,7 @@ fn readings() -> &'static str {
 
 fn loading(loads: &[(i64, i64)], case: &str, gross: &str, forward: &str, aft: &str) -> String {
     let mut toml = format!(
-        "[wb]\ngross_limit = \"{gross}\"\nforward_limit = \"{forward}\"\naft_limit = \"{aft}\"\n{}",
+        "[wb]\nempty_weight = \"1169 lb\"\nempty_cg = \"10.6 in\"\ngross_limit = \"{gross}\"\nforward_limit = \"{forward}\"\naft_limit = \"{aft}\"\n{}",
         readings()
     );
     for (at, (mass, tenths)) in loads.iter().enumerate() {

@@ -3,6 +3,7 @@
 mod blocks;
 mod citations;
 mod countries;
+mod days;
 mod stored;
 
 use cotterpin::audit::{Verdict, run_examples};
