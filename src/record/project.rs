@@ -14,7 +14,10 @@ use toml::de::{DeTable, DeValue};
 /// The file's name.
 pub(super) const PROJECT: &str = "project.toml";
 
-const KEYS: [&str; 9] = ["name", "country", "packs", "visit", "hold-points", "closing", "people", "parts", "shed"];
+/// The planned visit: a key of its own, and a hold point.
+const VISIT: &str = "visit";
+
+const KEYS: [&str; 9] = ["name", "country", "packs", VISIT, "hold-points", "closing", "people", "parts", "shed"];
 
 /// What `project.toml` says.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -98,9 +101,9 @@ impl<'a> Reading<'a> {
             let message = Diagnostic::error("project::no-packs", "the project names neither a country nor a pack");
             self.messages.push(message.at(place, "").help("write country = \"us\", packs = [\"...\"], or both"));
         }
-        let (visit, planned) = (self.visit(), self.planned());
-        let closing = self.days("closing").into_iter().collect();
-        let (people, parts, a_day) = (self.people(), self.parts(), self.a_day());
+        let (visit, planned) = self.visit_and_planned();
+        let (closing, people) = (self.closing(), self.people());
+        let (parts, a_day) = (self.parts(), self.a_day());
         Some(Header { name: name?, country, packs, visit, planned, closing, people, parts, a_day, place })
     }
 
@@ -176,33 +179,69 @@ impl<'a> Reading<'a> {
         self.messages.push(message.at(place, "here again").at(before, "first here").help("keep one of them"));
     }
 
-    fn visit(&mut self) -> Option<DateRange> {
-        let written = self.find("visit")?;
-        dates::read(written.get_ref()).map_err(|why| self.wrong_date("visit", written, &why)).ok()
-    }
-
-    fn wrong_date(&mut self, key: &str, written: &Spanned<DeValue<'_>>, why: &str) {
-        let message = Diagnostic::error("value::date", format!("`{key}` is a date")).at(self.page.span(written), why);
-        self.messages.push(message.help("write a day, 2026-10-04; for the visit also a month, \"2026-10\""));
-    }
-
-    fn planned(&mut self) -> BTreeMap<String, Date> {
-        self.days("hold-points").into_iter().map(|(name, (day, _))| (name, day)).collect()
-    }
-
-    /// A table of names, each with a day.
-    fn days(&mut self, key: &str) -> Vec<(String, (Date, Span))> {
-        let mut days = Vec::new();
-        for (name, day) in self.table_of(key, "a date for each name") {
-            match dates::read(day.get_ref()) {
-                Ok(range) if range.first == range.last => {
-                    days.push((name.get_ref().clone().into_owned(), (range.first, self.page.span(name))));
-                }
-                Ok(_) => self.wrong_date(name.get_ref(), day, "it is planned for one day"),
-                Err(why) => self.wrong_date(name.get_ref(), day, &why),
+    /// The visit is a hold point as well: it may stand at the top or under
+    /// `[hold-points]`, and means the same at either place.
+    fn visit_and_planned(&mut self) -> (Option<DateRange>, BTreeMap<String, Date>) {
+        let at_top = self.find(VISIT).and_then(|written| Some((self.visit(written)?, self.page.span(written))));
+        let (mut visit, mut planned) = (at_top, BTreeMap::new());
+        for (name, written) in self.table_of("hold-points", "a date for each name") {
+            if name.get_ref() != VISIT {
+                planned.extend(self.day(name, written).map(|day| (name.get_ref().to_string(), day)));
+                continue;
+            }
+            let place = self.page.span(written);
+            match (self.visit(written), visit) {
+                (Some(day), None) => visit = Some((day, place)),
+                (Some(day), Some((top, at))) if day != top => self.two_visits((top, at), (day, place)),
+                _ => {}
             }
         }
-        days
+        let visit = visit.map(|(visit, _)| visit);
+        planned.extend(visit.filter(|day| day.first == day.last).map(|day| (VISIT.to_owned(), day.first)));
+        (visit, planned)
+    }
+
+    fn two_visits(&mut self, (top, at): (DateRange, Span), (other, place): (DateRange, Span)) {
+        let message = format!("the visit is planned for {top} and for {other}");
+        let message = Diagnostic::error("project::two-visits", message);
+        self.messages.push(
+            message
+                .at(place, format!("{other} under [hold-points]"))
+                .at(at, format!("{top} at the top"))
+                .help("keep one of them: both say when the inspector comes"),
+        );
+    }
+
+    /// A day, or some day of a month or year.
+    fn visit(&mut self, written: &Spanned<DeValue<'_>>) -> Option<DateRange> {
+        let help = "write a day, 2026-10-04, or \"2026-10\" for some day of that month";
+        dates::read(written.get_ref()).map_err(|why| self.wrong_date(VISIT, written, &why, help)).ok()
+    }
+
+    fn wrong_date(&mut self, key: &str, written: &Spanned<DeValue<'_>>, why: &str, help: &str) {
+        let message = Diagnostic::error("value::date", format!("`{key}` is a date")).at(self.page.span(written), why);
+        self.messages.push(message.help(help));
+    }
+
+    /// One day, and no month.
+    fn day(&mut self, name: &Spanned<Cow<'_, str>>, written: &Spanned<DeValue<'_>>) -> Option<Date> {
+        let why = match dates::read(written.get_ref()) {
+            Ok(range) if range.first == range.last => return Some(range.first),
+            Ok(_) => "it is planned for one day".to_owned(),
+            Err(why) => why,
+        };
+        self.wrong_date(name.get_ref(), written, &why, "write a day, 2026-10-04");
+        None
+    }
+
+    /// Planned days on which zones are closed.
+    fn closing(&mut self) -> BTreeMap<String, (Date, Span)> {
+        let mut closing = BTreeMap::new();
+        for (zone, written) in self.table_of("closing", "a date for each zone") {
+            let place = self.page.span(zone);
+            closing.extend(self.day(zone, written).map(|day| (zone.get_ref().to_string(), (day, place))));
+        }
+        closing
     }
 
     /// The entries of a table, if there is one; what else stands there is an error.
