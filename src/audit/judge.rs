@@ -81,7 +81,7 @@ impl<'a> Judge<'a> {
                 rules.roles.iter().position(|role| role.name == confirmation.role).and_then(|at| u8::try_from(at).ok());
             let Some(role) = role else { continue };
             for item in rules.find_items(&confirmation.item) {
-                let word = Word { role, on: confirmation.on.last, holds: confirmation.holds };
+                let word = Word { role, on: confirmation.on, holds: confirmation.holds };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
             }
         }

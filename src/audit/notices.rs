@@ -44,8 +44,13 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
                 confirmation.item, confirmation.who
             ));
         } else if confirmation.on.last > judge.today.first {
+            let when = match (confirmation.on.first > judge.today.first, confirmation.holds) {
+                (true, _) => "after the audit, and does not count yet",
+                (false, true) => "which may be after the audit, and does not count yet",
+                (false, false) => "which may be after the audit; it leaves open whether a yes still stands",
+            };
             notices.push(format!(
-                "The confirmation of {} by {} is dated {}, after the audit, and does not count yet.",
+                "The confirmation of {} by {} is dated {}, {when}.",
                 confirmation.item, confirmation.who, confirmation.on
             ));
         }
