@@ -3,6 +3,7 @@
 mod crew;
 mod dates;
 mod deferral;
+mod elsewhere;
 mod entry;
 mod evidence;
 mod form;
@@ -17,6 +18,7 @@ mod read;
 mod rows;
 mod same;
 mod text;
+mod unread;
 mod value;
 mod walk;
 mod words;

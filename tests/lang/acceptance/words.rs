@@ -77,7 +77,7 @@ fn the_report_says_why_words_do_not_settle_it() {
         let text = word("2026-10-10", "builder", true) + &word(second.0, second.1, false);
         let audit = audited(&asked(), &text, "2026-11-25", None);
         let open = finding(&audit, "mine/shed.look");
-        assert!(open.reasons.iter().any(|reason| reason.note.as_deref().is_some_and(|said| said.contains(note))));
+        assert!(open.because.iter().any(|reason| reason.note.as_deref().is_some_and(|said| said.contains(note))));
         assert!(open.missing.iter().any(|missing| missing.why.contains("settles it")), "{:?}", open.missing);
     }
     let text = word("2026-10-10", "builder", true) + &word("2026-11", "builder", false);
