@@ -31,6 +31,7 @@ use std::collections::BTreeMap;
 pub use deferral::Deferral;
 pub use entry::{Entry, Fit};
 pub use job::{About, Job, OnOrder};
+pub(crate) use project::FIRST_FLIGHT;
 pub use project::{Header, OwnPart, Person, read_header};
 pub use read::read;
 pub(crate) use same::one_name;

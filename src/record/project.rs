@@ -15,7 +15,10 @@ use toml::de::{DeTable, DeValue};
 pub(super) const PROJECT: &str = "project.toml";
 
 /// The planned visit: a key of its own, and a hold point.
-const VISIT: &str = "visit";
+pub(super) const VISIT: &str = "visit";
+
+/// The hold point before which nobody flies, as the common words name it.
+pub(crate) const FIRST_FLIGHT: &str = "first-flight";
 
 const KEYS: [&str; 9] = ["name", "country", "packs", VISIT, "hold-points", "closing", "people", "parts", "shed"];
 
@@ -31,7 +34,7 @@ pub struct Header {
     /// The planned visit.
     pub visit: Option<DateRange>,
     /// Planned days of hold points, by name.
-    pub planned: BTreeMap<String, Date>,
+    pub planned: BTreeMap<String, (Date, Span)>,
     /// Planned days on which zones are closed, by zone.
     pub closing: BTreeMap<String, (Date, Span)>,
     /// The people of the project, by the short name the log uses.
@@ -181,24 +184,29 @@ impl<'a> Reading<'a> {
 
     /// The visit is a hold point as well: it may stand at the top or under
     /// `[hold-points]`, and means the same at either place.
-    fn visit_and_planned(&mut self) -> (Option<DateRange>, BTreeMap<String, Date>) {
+    fn visit_and_planned(&mut self) -> (Option<DateRange>, BTreeMap<String, (Date, Span)>) {
         let at_top = self.find(VISIT).and_then(|written| Some((self.visit(written)?, self.page.span(written))));
         let (mut visit, mut planned) = (at_top, BTreeMap::new());
         for (name, written) in self.table_of("hold-points", "a date for each name") {
             if name.get_ref() != VISIT {
-                planned.extend(self.day(name, written).map(|day| (name.get_ref().to_string(), day)));
+                let place = self.page.span(name);
+                planned.extend(self.day(name, written).map(|day| (name.get_ref().to_string(), (day, place))));
                 continue;
             }
             let place = self.page.span(written);
             match (self.visit(written), visit) {
                 (Some(day), None) => visit = Some((day, place)),
-                (Some(day), Some((top, at))) if day != top => self.two_visits((top, at), (day, place)),
+                // A month at one place and a day of it at the other say the same: what both allow is the visit.
+                (Some(day), Some((top, at))) => match both(day, top) {
+                    Some(known) => visit = Some((known, place)),
+                    None => self.two_visits((top, at), (day, place)),
+                },
                 _ => {}
             }
         }
-        let visit = visit.map(|(visit, _)| visit);
-        planned.extend(visit.filter(|day| day.first == day.last).map(|day| (VISIT.to_owned(), day.first)));
-        (visit, planned)
+        let one_day = visit.filter(|(day, _)| day.first == day.last);
+        planned.extend(one_day.map(|(day, place)| (VISIT.to_owned(), (day.first, place))));
+        (visit.map(|(visit, _)| visit), planned)
     }
 
     fn two_visits(&mut self, (top, at): (DateRange, Span), (other, place): (DateRange, Span)) {
@@ -365,6 +373,11 @@ impl Fields<'_> {
         }
         texts
     }
+}
+
+/// The days that lie in both.
+fn both(one: DateRange, other: DateRange) -> Option<DateRange> {
+    DateRange::new(one.first.max(other.first), one.last.min(other.last))
 }
 
 /// A time that somebody can work in a day.

@@ -45,7 +45,6 @@ pub fn read(
     }
     let Walk { mut record, mut messages, unread, .. } = walk;
     record.visit.clone_from(&header.visit);
-    record.planned.clone_from(&header.planned);
     record.a_day.clone_from(&header.a_day);
     messages.extend(job::check(rules, &record, &unread));
     in_order(&mut record);

@@ -54,6 +54,14 @@ fn a_zone_is_no_part() {
     read_with(PEOPLE, &[file("log.toml", text.replace("work done", "opened"))], &[]).nothing_wrong();
 }
 
+/// Under a mistyped name the day would be lost, and what runs out before it would seem to hold.
+#[test]
+fn a_hold_point_that_no_pack_knows_is_told() {
+    let reading = read_with("[hold-points]\nvisits = 2026-12-01\n", &[], &[]);
+    assert!(said(reading.only("project::unknown")).contains("hold point `visits` |  | did you mean `visit`?"));
+    read_with("[hold-points]\nvisit = 2026-12-01\n", &[], &[]).nothing_wrong();
+}
+
 /// After a change of country: nobody mistyped anything.
 #[test]
 fn a_name_of_a_pack_not_in_use_is_told_as_that() {

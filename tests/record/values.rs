@@ -123,7 +123,7 @@ fn a_quantity_has_its_unit() {
 #[test]
 fn a_decimal_comma_is_told_as_that() {
     refused("marks.height = \"12,5 in\"", "value::kind", 19, "write a decimal point: 12.5");
-    refused("marks.height = \"12 in ± 0,25 in\"", "value::kind", 25, "write a decimal point: 0.25");
+    refused("marks.height = \"12 in ± 0,25 in\"", "value::kind", 26, "write a decimal point: 0.25");
     refused("marks.height = \"1,250 in\"", "value::kind", 18, "1.250, or nothing between thousands, 1250");
     refused("tasks.builder = \"75,5\"", "value::kind", 20, "write a decimal point: 75.5");
 }

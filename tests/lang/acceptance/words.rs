@@ -156,3 +156,20 @@ fn a_verdict_stands_in_every_order_of_events() {
     }
     assert_eq!(seen.len(), 3, "{seen:?}");
 }
+
+/// A word that fits no record would else be lost without a sound.
+#[test]
+fn a_word_that_names_no_record_is_remarked() {
+    let seats = "list seats ask \"Each seat\" field name : text ask \"Which\" named by name\n";
+    let item = format!("item shed.look for each seat in seats \"t\" ask \"?\" need confirmed by builder {OWN}");
+    let rules = load(&[mine(&format!("{seats}{item}"))]);
+    let said = |more: &str| {
+        let text = format!("{}{more}[[seats]]\nname = \"left\"\n", word("2026-10-10", "builder", false));
+        let audit = audited(&rules, &text, "2026-11-25", None);
+        let remarks = audit.notices.iter().filter(|notice| notice.contains("names no record of it")).count();
+        (verdict(&audit, "mine/shed.look"), remarks)
+    };
+    assert_eq!(said(""), (Verdict::NotShown, 1));
+    assert_eq!(said("of = \"Left\"\n"), (Verdict::NotShown, 1));
+    assert_eq!(said("of = \"left\"\n"), (Verdict::Unmet, 0));
+}
