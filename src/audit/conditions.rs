@@ -2,6 +2,7 @@
 
 use super::evaluate::{Evaluation, Word, among};
 use super::facts::{ABSENT_TEXT, UNKNOWN_TEXT};
+use super::heard::Heard;
 use crate::measure::{Date, Range, Truth};
 use crate::program::{ABSENT_WORD, AlikePart, Calendar, Frame, Operand, Store};
 
@@ -103,16 +104,15 @@ impl Evaluation<'_> {
         holds(last <= today_first, first > today_last).and(holds(today_last <= first_end, today_first > last_end))
     }
 
-    /// The latest word given by an allowed role counts; of two on one day that
-    /// contradict each other, neither.
+    /// Whether people in these roles have confirmed it.
     pub(super) fn confirmed(&self, roles: u64) -> Truth {
-        let allowed = |word: &&Word| roles == 0 || roles & (1u64 << word.role.min(63)) != 0;
-        let in_time = |word: &&Word| f64::from(word.on.days()) <= self.today.lo;
-        let words: Vec<&Word> = self.confirmations.iter().filter(allowed).filter(in_time).collect();
-        let Some(latest) = words.iter().map(|word| word.on).max() else { return Truth::Undecided };
-        let mut said = words.iter().filter(|word| word.on == latest).map(|word| word.holds);
-        let first = said.next().unwrap_or(false);
-        if said.all(|holds| holds == first) { Truth::from(first) } else { Truth::Undecided }
+        self.heard(roles).truth()
+    }
+
+    /// What people in these roles have said by the day, anybody for none.
+    pub(super) fn heard(&self, roles: u64) -> Heard {
+        let asked = |word: &Word| roles == 0 || roles & (1u64 << word.role.min(63)) != 0;
+        Heard::by(self.day, self.confirmations, asked)
     }
 }
 

@@ -13,8 +13,8 @@ use std::cell::Cell;
 pub(super) struct Word {
     /// The role, by place.
     pub(super) role: u8,
-    /// The last day it may have been given on.
-    pub(super) on: Date,
+    /// The days it may have been given on.
+    pub(super) on: DateRange,
     /// Whether it is so.
     pub(super) holds: bool,
 }

@@ -151,13 +151,7 @@ impl Explanation<'_> {
                 values.extend(self.seen(store, operand, frame));
             }
             Condition::Alike { start, len } => note = self.variants(start, len, frame, &mut values),
-            Condition::Confirmed(_) => {
-                note = Some(if truth == Truth::Undecided {
-                    "nobody entitled has confirmed it".to_owned()
-                } else {
-                    "a person's recorded word".to_owned()
-                });
-            }
+            Condition::Confirmed(roles) => note = Some(self.evaluation.heard(roles).note().to_owned()),
             Condition::Logged(entry) => {
                 let shown = self.shown(entry);
                 (values, note, lapses) = (shown.values, shown.note, shown.lapses);
@@ -279,7 +273,11 @@ impl Explanation<'_> {
                 fact: "confirmed".to_owned(),
                 ask: item_ask.to_owned().into(),
                 example: None,
-                why: "no recorded confirmation with who, role and day".to_owned(),
+                why: if self.evaluation.confirmations.is_empty() {
+                    "no recorded confirmation with who, role and day".to_owned()
+                } else {
+                    "no recorded word settles it; a later one by somebody who is asked would".to_owned()
+                },
             }),
             Wanting::Entry(entry) => {
                 let logged = self.judge.rules.program.logged.get(entry as usize)?;

@@ -8,7 +8,7 @@ use super::kept::{self, KeptLists};
 use super::lapse::Logbook;
 use super::record_names;
 use crate::measure::{Date, DateRange, Truth};
-use crate::record::{Concession, Deferral, Record, Rows};
+use crate::record::{Concession, Deferral, FIRST_FLIGHT, Record, Rows};
 use crate::rules::{Item, ItemId, ListId, Rules};
 use std::collections::BTreeMap;
 
@@ -81,7 +81,7 @@ impl<'a> Judge<'a> {
                 rules.roles.iter().position(|role| role.name == confirmation.role).and_then(|at| u8::try_from(at).ok());
             let Some(role) = role else { continue };
             for item in rules.find_items(&confirmation.item) {
-                let word = Word { role, on: confirmation.on.last, holds: confirmation.holds };
+                let word = Word { role, on: confirmation.on, holds: confirmation.holds };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
             }
         }
@@ -318,9 +318,6 @@ pub(super) struct Coming {
     /// When.
     pub(super) on: DateRange,
 }
-
-/// The hold point before which nobody flies, as the common words name it.
-const FIRST_FLIGHT: &str = "first-flight";
 
 /// The planned visit and the planned first flight, as far as they are still to come.
 fn coming(record: &Record, visit: Option<DateRange>, on: Date) -> Vec<Coming> {

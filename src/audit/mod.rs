@@ -14,6 +14,7 @@ mod examples;
 mod explain;
 mod facts;
 mod finding;
+mod heard;
 mod judge;
 mod kept;
 mod lapse;

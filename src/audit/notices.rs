@@ -2,6 +2,9 @@
 
 use super::finding::{Finding, Verdict};
 use super::judge::{Judge, may_be_deferred};
+use super::record_names;
+use crate::record::Confirmation;
+use crate::rules::Item;
 
 /// Concessions and confirmations that do not count, and why. That one is not
 /// needed can be said only of an audit of everything.
@@ -37,15 +40,26 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
     }
     for confirmation in &judge.record.confirmations {
         let items = judge.rules.find_items(&confirmation.item);
-        let asks = items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).any(|item| item.confirm);
-        if !asks {
+        let asking = || items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).filter(|item| item.confirm);
+        if asking().next().is_some() && !asking().any(|item| is_about(judge, item, confirmation)) {
+            let of = confirmation.subject.as_ref().map_or_else(String::new, |of| format!(" of {of}"));
+            notices.push(format!(
+                "The confirmation of {}{of} by {} names no record of it, and does not count: see its `of`.",
+                confirmation.item, confirmation.who
+            ));
+        } else if asking().next().is_none() {
             notices.push(format!(
                 "The confirmation of {} by {} answers no item that asks for one.",
                 confirmation.item, confirmation.who
             ));
         } else if confirmation.on.last > judge.today.first {
+            let when = match (confirmation.on.first > judge.today.first, confirmation.holds) {
+                (true, _) => "after the audit, and does not count yet",
+                (false, true) => "which may be after the audit, and does not count yet",
+                (false, false) => "which may be after the audit; it leaves open whether a yes still stands",
+            };
             notices.push(format!(
-                "The confirmation of {} by {} is dated {}, after the audit, and does not count yet.",
+                "The confirmation of {} by {} is dated {}, {when}.",
                 confirmation.item, confirmation.who, confirmation.on
             ));
         }
@@ -59,6 +73,17 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
         ));
     }
     notices
+}
+
+/// Whether a word names a record where the item is raised per record, and none where it is not.
+fn is_about(judge: &Judge<'_>, item: &Item, word: &Confirmation) -> bool {
+    match (item.each, &word.subject) {
+        (None, of) => of.is_none(),
+        (Some(list), of) => judge.rows(list).is_none_or(|rows| {
+            let names = record_names(judge.rules, list, rows);
+            of.as_ref().is_some_and(|of| names.contains(of))
+        }),
+    }
 }
 
 /// Deferrals that do not count, and why.

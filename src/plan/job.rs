@@ -50,7 +50,7 @@ pub struct Due {
     pub then: Option<(String, Date)>,
 }
 
-/// A part on order.
+/// What a job waits for: a part on order, a paper, a person.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Part {
     /// What it is.

@@ -1,6 +1,7 @@
-//! What `project.toml` says of people, parts and closings, against the packs.
+//! What `project.toml` says of people, parts and planned days, against the packs.
 
 use super::Record;
+use super::planned::{FIRST_FLIGHT, VISIT};
 use super::project::Header;
 use super::same::one_name;
 use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};
@@ -8,7 +9,7 @@ use crate::rules::Rules;
 use crate::source::Span;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Takes people, parts and planned closings over into the record.
+/// Takes people, parts and planned days over into the record.
 pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
     let roles: Vec<&str> = rules.roles.iter().map(|role| role.name.as_str()).collect();
@@ -29,6 +30,20 @@ pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> 
             record.closing.insert(zone.clone(), *day);
         } else {
             messages.push(unknown("zone", zone, &zones, *place));
+        }
+    }
+    // Under a mistyped name what runs out before the first flight would be good for it.
+    let mut points: Vec<&str> = rules.hold_points.iter().map(|point| point.name.as_str()).collect();
+    for looked_ahead in [VISIT, FIRST_FLIGHT] {
+        if !points.contains(&looked_ahead) {
+            points.push(looked_ahead);
+        }
+    }
+    for (name, (day, place)) in &header.planned {
+        if points.contains(&name.as_str()) {
+            record.planned.insert(name.clone(), *day);
+        } else {
+            messages.push(unknown("hold point", name, &points, *place));
         }
     }
     messages.extend(parts(header, rules));

@@ -3,6 +3,7 @@
 
 use super::form::{Form, not_a_list};
 use super::text::Page;
+use super::unread::Unread;
 use super::words::in_words;
 use super::{Record, dates, log};
 use crate::diagnostic::{Diagnostic, nearest};
@@ -67,12 +68,12 @@ impl fmt::Display for About {
     }
 }
 
-/// A part on order.
+/// What a job waits for: a part on order, a paper, a person.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OnOrder {
-    /// What is on order.
+    /// What it is.
     pub part: String,
-    /// When it was ordered.
+    /// When it was ordered, or asked for.
     pub ordered: Option<DateRange>,
     /// When it is expected; nothing where nobody said.
     pub expected: Option<DateRange>,
@@ -127,7 +128,7 @@ pub(super) fn read(
     rules: &Rules,
     page: &Page<'_>,
     (key, written): (Span, &DeValue<'_>),
-    record: &mut Record,
+    (record, unread): (&mut Record, &mut Unread),
 ) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
     let Some(pieces) = written.as_array() else {
@@ -140,7 +141,10 @@ pub(super) fn read(
             continue;
         };
         let mut form = Form::new(JOB, &KEYS, rules, page, (table, place));
-        record.jobs.extend(job(&mut form));
+        match job(&mut form) {
+            Some(job) => record.jobs.push(job),
+            None => unread.job(table),
+        }
         messages.append(&mut form.messages);
     }
     messages
@@ -220,7 +224,7 @@ fn waits(form: &mut Form<'_>) -> Option<OnOrder> {
     }
     let part = table.get("for").and_then(|part| part.get_ref().as_str()).map(str::trim).filter(|part| !part.is_empty());
     let Some(part) = part else {
-        form.wrong("waits", "record::form", format!("say what is on order: {EXAMPLE}"));
+        form.wrong("waits", "record::form", format!("say what it waits for: {EXAMPLE}"));
         return None;
     };
     let mut days = [None, None];
@@ -243,7 +247,7 @@ fn waits(form: &mut Form<'_>) -> Option<OnOrder> {
 }
 
 /// What is said of jobs against the packs and the log, when all files are read.
-pub(super) fn check(rules: &Rules, record: &Record) -> Vec<Diagnostic> {
+pub(super) fn check(rules: &Rules, record: &Record, unread: &Unread) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
     let mut seen: BTreeMap<(&About, Option<&str>), Span> = BTreeMap::new();
     for job in &record.jobs {
@@ -252,10 +256,10 @@ pub(super) fn check(rules: &Rules, record: &Record) -> Vec<Diagnostic> {
             let message = Diagnostic::error("job::twice", format!("two entries are about `{}`", job.about));
             messages.push(message.at(job.place, "here again").at(before, "first here").help("write them as one"));
         }
-        let own = matches!(job.about, About::Own(_));
-        messages.extend(unknown(rules, record, &job.about, job.place).filter(|_| !own));
-        for (about, place) in &job.after {
-            messages.extend(unknown(rules, record, about, *place));
+        // A job of one's own is there by its own entry.
+        let about = (!matches!(job.about, About::Own(_))).then_some((&job.about, job.place));
+        for (about, place) in about.into_iter().chain(job.after.iter().map(|(about, place)| (about, *place))) {
+            messages.extend(unknown(rules, record, about, place).filter(|_| !unread.may_hold(about)));
         }
     }
     messages

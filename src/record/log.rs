@@ -5,6 +5,7 @@ use super::entry::{Entry, Fit};
 use super::evidence::Files;
 use super::form::{Form, not_a_list};
 use super::text::Page;
+use super::unread::Unread;
 use super::value::whole_number;
 use super::words::normal_word;
 use crate::diagnostic::{Diagnostic, nearest};
@@ -43,7 +44,7 @@ pub(super) fn read(
     files: &Files<'_>,
     page: &Page<'_>,
     (key, written): (Span, &DeValue<'_>),
-    record: &mut Record,
+    (record, unread): (&mut Record, &mut Unread),
 ) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
     let Some(pieces) = written.as_array() else {
@@ -63,6 +64,9 @@ pub(super) fn read(
         }
         let mut form = Form::new(LOG, &KEYS, rules, page, (table, place));
         let entry = entry(&mut form, record);
+        if entry.is_none() {
+            unread.entry(table);
+        }
         messages.append(&mut form.messages);
         let Some(entry) = entry else { continue };
         if let Some(evidence) = table.get("evidence") {
@@ -139,11 +143,26 @@ fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option
     }
     let known: Vec<&str> = declared().chain(record.parts.keys().map(String::as_str)).chain(zones.by_ref()).collect();
     let label = match nearest(&subject, known.iter().copied()) {
+        _ if rules.zones.iter().any(|zone| zone.name == subject) => no_part_but_a_zone(rules, &subject),
         Some(near) => format!("no part of this name; did you mean \"{near}\"?"),
         None => "no part of this name; name it under [parts] in project.toml if it is one of your own".to_owned(),
     };
     form.wrong("subject", "log::subject", label);
     None
+}
+
+/// A zone is opened and closed; everything else is done to a part.
+fn no_part_but_a_zone(rules: &Rules, zone: &str) -> String {
+    const FEW: usize = 4;
+    let at = rules.zones.iter().position(|known| known.name == zone);
+    let there = rules.subjects.iter().filter(|part| at.is_some() && part.zone == at);
+    let mut parts: Vec<String> = there.map(|part| format!("\"{}\"", part.name)).collect();
+    if parts.len() > FEW {
+        parts.truncate(FEW);
+        parts.push("...".to_owned());
+    }
+    let there = if parts.is_empty() { String::new() } else { format!(": {}", parts.join(", ")) };
+    format!("this is a zone, which is only opened or closed; name a part in it{there}")
 }
 
 /// Keys that only some events have: elsewhere they would be lost in silence.

@@ -2,6 +2,8 @@
 //! written from the latest day to the earliest.
 
 use super::entry::Entry;
+use super::job::About;
+use super::unread::Unread;
 use crate::diagnostic::Diagnostic;
 use crate::rules::Event;
 use crate::source::{SourceId, Span};
@@ -9,9 +11,9 @@ use std::collections::BTreeMap;
 
 /// Looks at all entries together, and marks those whose lines say nothing of
 /// the order within a day.
-pub(super) fn check(log: &mut [Entry]) -> Vec<Diagnostic> {
+pub(super) fn check(log: &mut [Entry], unread: &Unread) -> Vec<Diagnostic> {
     mark_backwards(log);
-    snags(log)
+    snags(log, unread)
 }
 
 /// A file whose days only ever step back is written from the latest to the
@@ -32,7 +34,7 @@ fn mark_backwards(log: &mut [Entry]) {
     }
 }
 
-fn snags(log: &[Entry]) -> Vec<Diagnostic> {
+fn snags(log: &[Entry], unread: &Unread) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
     let (mut found, mut cleared) = (BTreeMap::new(), BTreeMap::new());
     for entry in log {
@@ -53,6 +55,9 @@ fn snags(log: &[Entry]) -> Vec<Diagnostic> {
     }
     for (number, entry) in &cleared {
         let Some(opened) = found.get(number) else {
+            if unread.may_hold(&About::Snag(*number)) {
+                continue;
+            }
             let message =
                 Diagnostic::error("log::snag-unknown", format!("snag {number} is cleared, and nowhere found"));
             let help = format!("log what was found, what = \"snag found\" with snag = {number}, or mend the number");

@@ -1,5 +1,6 @@
 //! The names the packs know, and what to say to one they do not.
 
+use super::elsewhere;
 use crate::diagnostic::{near_sibling, nearest};
 use crate::rules::{Fact, FactId, List, ListId, Rules};
 use crate::source::Written;
@@ -48,6 +49,13 @@ impl<'r> Names<'r> {
     /// What is unknown about a name, and what to do. A table can only have
     /// been meant for a group or a list.
     pub(super) fn unknown(&self, name: &str, is_table: bool) -> (String, String) {
+        if let [first, more @ ..] = elsewhere::knows(self.rules, name).as_slice() {
+            let packs = more.iter().fold(format!("`{first}`"), |packs, pack| format!("{packs} or `{pack}`"));
+            let what = if is_table { "group of facts" } else { "fact" };
+            let message = format!("none of the packs in use knows a {what} `{name}`");
+            let help = format!("it belongs to the built-in pack {packs}: name that in project.toml, or take this out");
+            return (message, help);
+        }
         if is_table {
             let near = near(name, &self.groups().chain(self.lists()).collect::<Vec<_>>());
             let message = format!("no pack knows a group of facts `{name}`");

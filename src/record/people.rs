@@ -1,12 +1,17 @@
 //! What people say of an item: `[[confirmed]]`, `[[concession]]` and `[[deferred]]`.
 
 use super::form::{Form, not_a_list};
+use super::same::one_name;
 use super::text::Page;
-use super::{Concession, Confirmation, Deferral, Record};
+use super::{Concession, Confirmation, Deferral, Person, Record};
 use crate::diagnostic::Diagnostic;
 use crate::rules::Rules;
 use crate::source::Span;
+use std::collections::BTreeMap;
 use toml::de::DeValue;
+
+/// The people of the project, by short name.
+type People = BTreeMap<String, Person>;
 
 /// The kinds of entry; all stand at the top of a file.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -67,8 +72,8 @@ pub(super) fn read(
         };
         let mut entry = Form::new(word.key(), word.keys(), rules, page, (table, place));
         match word {
-            Word::Confirmed => record.confirmations.extend(confirmation(&mut entry)),
-            Word::Concession => record.concessions.extend(concession(&mut entry)),
+            Word::Confirmed => record.confirmations.extend(confirmation(&mut entry, &record.people)),
+            Word::Concession => record.concessions.extend(concession(&mut entry, &record.people)),
             Word::Deferred => record.deferrals.extend(deferral(&mut entry)),
         }
         messages.append(&mut entry.messages);
@@ -76,21 +81,41 @@ pub(super) fn read(
     messages
 }
 
-fn confirmation(form: &mut Form<'_>) -> Option<Confirmation> {
+/// The role in which somebody speaks. Of a person whom `project.toml` names, by
+/// the short name or the full one, it is one of the roles given there, as in
+/// the log; others, such as the inspector, need not be named.
+fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<String> {
+    let role = form.role()?;
+    let who = who?;
+    let name = one_name(who);
+    let is_named = |(short, person): &(&String, &Person)| {
+        *short == who || !name.is_empty() && (one_name(short) == name || one_name(&person.name) == name)
+    };
+    let mut roles: Vec<&str> =
+        people.iter().filter(is_named).flat_map(|(_, person)| &person.roles).map(String::as_str).collect();
+    if roles.is_empty() || roles.contains(&role.as_str()) {
+        return Some(role);
+    }
+    roles.dedup();
+    form.wrong("role", "record::role", format!("{who} is named in project.toml as {}", roles.join(", ")));
+    None
+}
+
+fn confirmation(form: &mut Form<'_>, people: &People) -> Option<Confirmation> {
     let item = form.text("item", "the item it is about");
     let who = form.text("who", "the name of the person");
-    let role = form.role();
+    let role = role(form, who.as_deref(), people);
     let on = form.date("on", "the day");
     let (subject, note, holds) = (form.subject(), form.optional_text("note"), form.holds());
     form.messages.is_empty().then_some(())?;
     Some(Confirmation { item: item?, subject, who: who?, role: role?, on: on?, holds: holds?, note, place: form.place })
 }
 
-fn concession(form: &mut Form<'_>) -> Option<Concession> {
+fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {
     let item = form.text("item", "the item it is about");
     let reason = form.text("reason", "why it may stay as it is");
     let granted_by = form.text("granted_by", "the name of the person who granted it");
-    let role = form.role();
+    let role = role(form, granted_by.as_deref(), people);
     let on = form.date("on", "the day it was granted");
     let until = form.date("until", "the last day it holds");
     let subject = form.subject();

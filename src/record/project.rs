@@ -1,6 +1,6 @@
 //! `project.toml`: whose rules apply, and when the visit is planned.
 
-use super::dates;
+use super::planned::VISIT;
 use super::text::{FileText, Page, open};
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean, settle};
@@ -14,7 +14,7 @@ use toml::de::{DeTable, DeValue};
 /// The file's name.
 pub(super) const PROJECT: &str = "project.toml";
 
-const KEYS: [&str; 9] = ["name", "country", "packs", "visit", "hold-points", "closing", "people", "parts", "shed"];
+const KEYS: [&str; 9] = ["name", "country", "packs", VISIT, "hold-points", "closing", "people", "parts", "shed"];
 
 /// What `project.toml` says.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,7 +28,7 @@ pub struct Header {
     /// The planned visit.
     pub visit: Option<DateRange>,
     /// Planned days of hold points, by name.
-    pub planned: BTreeMap<String, Date>,
+    pub planned: BTreeMap<String, (Date, Span)>,
     /// Planned days on which zones are closed, by zone.
     pub closing: BTreeMap<String, (Date, Span)>,
     /// The people of the project, by the short name the log uses.
@@ -78,9 +78,9 @@ pub fn read_header(file: &FileText, sources: &mut Sources) -> (Option<Header>, V
     (header.filter(|_| fine), messages)
 }
 
-struct Reading<'a> {
-    page: &'a Page<'a>,
-    messages: Vec<Diagnostic>,
+pub(super) struct Reading<'a> {
+    pub(super) page: &'a Page<'a>,
+    pub(super) messages: Vec<Diagnostic>,
 }
 
 impl<'a> Reading<'a> {
@@ -98,13 +98,13 @@ impl<'a> Reading<'a> {
             let message = Diagnostic::error("project::no-packs", "the project names neither a country nor a pack");
             self.messages.push(message.at(place, "").help("write country = \"us\", packs = [\"...\"], or both"));
         }
-        let (visit, planned) = (self.visit(), self.planned());
-        let closing = self.days("closing").into_iter().collect();
-        let (people, parts, a_day) = (self.people(), self.parts(), self.a_day());
+        let (visit, planned) = self.visit_and_planned();
+        let (closing, people) = (self.closing(), self.people());
+        let (parts, a_day) = (self.parts(), self.a_day());
         Some(Header { name: name?, country, packs, visit, planned, closing, people, parts, a_day, place })
     }
 
-    fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
+    pub(super) fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
         self.page.table.get(key)
     }
 
@@ -176,37 +176,12 @@ impl<'a> Reading<'a> {
         self.messages.push(message.at(place, "here again").at(before, "first here").help("keep one of them"));
     }
 
-    fn visit(&mut self) -> Option<DateRange> {
-        let written = self.find("visit")?;
-        dates::read(written.get_ref()).map_err(|why| self.wrong_date("visit", written, &why)).ok()
-    }
-
-    fn wrong_date(&mut self, key: &str, written: &Spanned<DeValue<'_>>, why: &str) {
-        let message = Diagnostic::error("value::date", format!("`{key}` is a date")).at(self.page.span(written), why);
-        self.messages.push(message.help("write a day, 2026-10-04; for the visit also a month, \"2026-10\""));
-    }
-
-    fn planned(&mut self) -> BTreeMap<String, Date> {
-        self.days("hold-points").into_iter().map(|(name, (day, _))| (name, day)).collect()
-    }
-
-    /// A table of names, each with a day.
-    fn days(&mut self, key: &str) -> Vec<(String, (Date, Span))> {
-        let mut days = Vec::new();
-        for (name, day) in self.table_of(key, "a date for each name") {
-            match dates::read(day.get_ref()) {
-                Ok(range) if range.first == range.last => {
-                    days.push((name.get_ref().clone().into_owned(), (range.first, self.page.span(name))));
-                }
-                Ok(_) => self.wrong_date(name.get_ref(), day, "it is planned for one day"),
-                Err(why) => self.wrong_date(name.get_ref(), day, &why),
-            }
-        }
-        days
-    }
-
     /// The entries of a table, if there is one; what else stands there is an error.
-    fn table_of(&mut self, key: &str, below: &str) -> Vec<(&'a Spanned<Cow<'a, str>>, &'a Spanned<DeValue<'a>>)> {
+    pub(super) fn table_of(
+        &mut self,
+        key: &str,
+        below: &str,
+    ) -> Vec<(&'a Spanned<Cow<'a, str>>, &'a Spanned<DeValue<'a>>)> {
         let Some(written) = self.find(key) else { return Vec::new() };
         let Some(table) = written.get_ref().as_table() else {
             let message = format!("`{key}` is a table, and this is {}", in_words(written.get_ref()));

@@ -3,8 +3,8 @@
 use super::Value;
 use super::value::{Read, Reading};
 use super::words::a;
-use crate::diagnostic::Diagnostic;
-use crate::measure::{Dimension, Exact, Quantity, QuantityError, Range, Unit};
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::measure::{Dimension, Exact, Quantity, QuantityError, Range, Unit, UnitError};
 use crate::rules::Limits;
 
 impl Reading<'_> {
@@ -37,10 +37,16 @@ impl Reading<'_> {
 
     fn not_a_quantity(&self, text: &str, error: &QuantityError, dimension: Dimension) -> Box<Diagnostic> {
         let wrong = text.get(error.at.clone()).unwrap_or(text);
+        let before = text.get(..error.at.start).unwrap_or("");
         // The unit's own error says what was expected; a quantity's does not.
-        let unit_error = Unit::parse(wrong).err().map(|error| error.to_string());
-        let (code, label) = match unit_error.filter(|why| *why == error.message) {
-            Some(why) => ("unit::unknown", why),
+        let unit_error = Unit::parse(wrong).err().filter(|why| why.to_string() == error.message);
+        let (code, label) = match unit_error {
+            _ if wrong.starts_with(',') => ("value::kind", decimal_comma(before, wrong)),
+            Some(UnitError::Unknown { text, .. }) => ("unit::unknown", no_such_unit(wrong, &text, dimension)),
+            Some(why) => ("unit::unknown", why.to_string()),
+            None if dimension == Dimension::NUMBER && error.expected.contains("its unit") => {
+                ("value::kind", format!("{}; expected a number alone, such as 12 or 3.5", error.message))
+            }
             None => ("value::kind", error.to_string()),
         };
         let message = if dimension == Dimension::NUMBER {
@@ -83,4 +89,35 @@ fn keeps(limits: &Limits, end: &Exact) -> bool {
     let low = limits.range.lo().is_none_or(|lo| if limits.above { end > lo } else { end >= lo });
     let high = limits.range.hi().is_none_or(|hi| if limits.below { end < hi } else { end <= hi });
     low && high
+}
+
+/// What to write in place of `12,5 in`. Before three digits a comma may as well
+/// stand between thousands.
+fn decimal_comma(before: &str, wrong: &str) -> String {
+    let whole = before.get(before.trim_end_matches(|c: char| c.is_ascii_digit()).len()..).unwrap_or("");
+    let rest = wrong.get(1..).unwrap_or("");
+    let after = rest.split(|c: char| !c.is_ascii_digit()).next().unwrap_or("");
+    match after.len() {
+        0 => "a comma is no part of a number; write a decimal point, such as 12.5".to_owned(),
+        3 => format!("write a decimal point, {whole}.{after}, or nothing between thousands, {whole}{after}"),
+        _ => format!("write a decimal point: {whole}.{after}"),
+    }
+}
+
+/// The nearest unit of the kind that is asked, with which `wrong` would be
+/// right; `piece` is the part of it that no unit is.
+fn no_such_unit(wrong: &str, piece: &str, asked: Dimension) -> String {
+    let fits = |symbol: &&str| {
+        let mended = Unit::parse(&wrong.replacen(piece, symbol, 1));
+        mended.is_ok_and(|unit| unit.dimension() == asked)
+    };
+    let known: Vec<&str> = Unit::symbols().filter(fits).collect();
+    let alike = known.iter().copied().find(|symbol| symbol.to_lowercase() == piece.to_lowercase());
+    let near = alike.or_else(|| nearest(piece, known)).map(|symbol| wrong.replacen(piece, symbol, 1));
+    let usual = Unit::usual(&asked).filter(|unit| !unit.symbol().is_empty());
+    match (near, usual) {
+        (Some(near), _) => format!("no unit is written `{wrong}`; did you mean `{near}`?"),
+        (None, Some(unit)) => format!("no unit is written `{wrong}`; expected one such as {unit}"),
+        (None, None) => format!("no unit is written `{wrong}`; expected a number alone"),
+    }
 }

@@ -35,18 +35,20 @@ pub fn read(
     walk.messages.extend(crew::take_over(header, rules, &mut walk.record));
     for file in files {
         let (page, said) = open(file, sources);
+        if said.iter().any(Diagnostic::is_error) {
+            walk.unread.file();
+        }
         walk.messages.extend(said);
         if let Some(page) = page {
             walk.page(&page, sources);
         }
     }
-    let Walk { mut record, mut messages, .. } = walk;
+    let Walk { mut record, mut messages, unread, .. } = walk;
     record.visit.clone_from(&header.visit);
-    record.planned.clone_from(&header.planned);
     record.a_day.clone_from(&header.a_day);
-    messages.extend(job::check(rules, &record));
+    messages.extend(job::check(rules, &record, &unread));
     in_order(&mut record);
-    messages.extend(logbook::check(&mut record.log));
+    messages.extend(logbook::check(&mut record.log, &unread));
     settle(&mut messages);
     (record, messages)
 }

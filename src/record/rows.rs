@@ -10,6 +10,7 @@ use crate::rules::List;
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
 use toml::de::{DeTable, DeValue};
+use unicode_normalization::UnicodeNormalization;
 
 /// Reads `[[electrical.runs]]` tables, or the same as an array.
 pub(super) fn read(
@@ -20,7 +21,7 @@ pub(super) fn read(
     (key, written): Written<'_>,
 ) -> Rows {
     let mut rows = Rows { rows: Vec::new(), place: key };
-    let mut named: BTreeMap<String, Span> = BTreeMap::new();
+    let mut named: BTreeMap<String, (Span, String)> = BTreeMap::new();
     // The full names of its fields, the same for every record.
     let names: Vec<String> = list.fields.iter().map(|field| format!("{}.{}", list.name, field.name)).collect();
     let records = written.get_ref().as_array().map(|array| array.iter()).into_iter().flatten();
@@ -79,7 +80,7 @@ fn name(
     list: &List,
     row: &Row,
     table: &DeTable<'_>,
-    named: &mut BTreeMap<String, Span>,
+    named: &mut BTreeMap<String, (Span, String)>,
 ) -> Option<String> {
     let at = list.named_by?;
     let field = list.fields.get(at)?;
@@ -94,14 +95,23 @@ fn name(
         }
         return None;
     };
-    if let Some(before) = named.insert(text.clone(), *place) {
+    if let Some((before, first)) = named.insert(folded(text), (*place, text.clone())) {
         let message = format!("two records of `{}` are named `{text}`", list.name);
-        walk.messages.push(
-            Diagnostic::error("record::twice", message)
-                .at(*place, "here again")
-                .at(before, "first here")
-                .help("give each its own name, such as \"left\" and \"right\""),
-        );
+        let help = "give each its own name, such as \"left\" and \"right\"";
+        let (label, help) = if first == *text {
+            ("first here".to_owned(), help.to_owned())
+        } else {
+            (format!("first here, as `{first}`"), format!("capitals and blanks do not make another name: {help}"))
+        };
+        walk.messages
+            .push(Diagnostic::error("record::twice", message).at(*place, "here again").at(before, label).help(help));
     }
     Some(text.clone())
+}
+
+/// A record's name as it is compared: `Left`, `left ` and `left` are one thing
+/// written down several times.
+fn folded(name: &str) -> String {
+    let letters: String = name.nfkc().flat_map(char::to_lowercase).collect();
+    letters.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -83,19 +83,19 @@ impl Reading<'_> {
 
     /// `"none"`, and what looks like it; nothing for all other texts.
     fn absent(&self, text: &str) -> Option<Result<Read, Box<Diagnostic>>> {
-        let is_text = self.fact.kind == Kind::Text;
         let a_word = self.rules.words(self.fact.kind).contains(&"none");
         if text.trim().is_empty() {
             let message = format!("`{}` is recorded as an empty text", self.name);
             let error = self.error("value::empty", message, "delete the line until the value is known");
             return Some(Err(error));
         }
-        if !text.trim().eq_ignore_ascii_case("none") || (!self.fact.optional && (is_text || a_word)) {
+        if !text.trim().eq_ignore_ascii_case("none") || (!self.fact.optional && a_word) {
             return None;
         }
         if !self.fact.optional {
             let message = format!("`{}` cannot be none: it asks for {}", self.name, asked(self.rules, self.fact.kind));
-            return Some(Err(self.error("value::none", message, "not optional")));
+            let label = "not optional: delete the line until the value is known";
+            return Some(Err(self.error("value::none", message, label)));
         }
         if text != "none" {
             let message = format!("`{}` is none, or it is a text that only looks like it", self.name);

@@ -7,6 +7,7 @@ use super::log;
 use super::names::{Known, Names};
 use super::people::{self, Word};
 use super::text::Page;
+use super::unread::Unread;
 use super::words::{asked, in_words, question};
 use super::{Record, rows, value};
 use crate::diagnostic::Diagnostic;
@@ -27,6 +28,7 @@ pub(super) struct Walk<'r> {
     /// Where each fact and list was first written, readable or not.
     seen: BTreeMap<String, Span>,
     pub(super) record: Record,
+    pub(super) unread: Unread,
     pub(super) messages: Vec<Diagnostic>,
 }
 
@@ -38,6 +40,7 @@ impl<'r> Walk<'r> {
             names: Names::new(rules),
             seen: BTreeMap::new(),
             record: Record::default(),
+            unread: Unread::default(),
             messages: Vec::new(),
         }
     }
@@ -49,11 +52,13 @@ impl<'r> Walk<'r> {
             let at = page.span(key);
             match Word::of(key.get_ref()) {
                 None if key.get_ref() == log::LOG => {
-                    let said = log::read(self.rules, &self.files, page, (at, written.get_ref()), &mut self.record);
+                    let into = (&mut self.record, &mut self.unread);
+                    let said = log::read(self.rules, &self.files, page, (at, written.get_ref()), into);
                     self.messages.extend(said);
                 }
                 None if key.get_ref() == job::JOB => {
-                    let said = job::read(self.rules, page, (at, written.get_ref()), &mut self.record);
+                    let into = (&mut self.record, &mut self.unread);
+                    let said = job::read(self.rules, page, (at, written.get_ref()), into);
                     self.messages.extend(said);
                 }
                 Some(word) => {

@@ -162,16 +162,19 @@ fn due(plan: &Plan, job: &Job) -> Option<String> {
     })
 }
 
+/// What a job waits for: a part, a paper, a person.
 fn on_order(part: &Part, on: Date) -> String {
     let name = &part.part;
     let ordered = part.ordered.as_ref().map_or_else(String::new, |day| format!(", ordered {day}"));
     match part.expected {
         Some(day) if part.awaited => {
             let (spoken, from_now) = (days::spoken(day), days::from_now(day, on));
-            format!("It waits for a part, {name}{ordered}: expected by {spoken}, {from_now}.")
+            format!("It waits for {name}{ordered}: expected by {spoken}, {from_now}.")
         }
-        Some(day) => format!("Its part, {name}{ordered}, was expected by {}: is it there?", days::spoken(day)),
-        None => format!("It waits for a part, {name}{ordered}; nobody wrote down when it is expected."),
+        Some(day) => {
+            format!("It waited for {name}{ordered}: expected by {}. Is the wait over?", days::spoken(day))
+        }
+        None => format!("It waits for {name}{ordered}; nobody wrote down when that is expected."),
     }
 }
 

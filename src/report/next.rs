@@ -154,7 +154,7 @@ fn way(page: &mut Page, plan: &Plan) {
 
 fn longest(chain: &Chain) -> String {
     let (time, until) = (days::hours(chain.minutes), days::days(chain.days));
-    let wait = if chain.begins_with_part { ", the wait for the part of its first job included" } else { "" };
+    let wait = if chain.begins_with_part { ", the wait before its first job included" } else { "" };
     match chain.jobs.len() {
         1 => format!("No job ends later than this one: {time} of work, done after {until}{wait}."),
         many => format!("The longest chain has {many} jobs, {time} of work, done after {until}{wait}:"),
@@ -190,7 +190,7 @@ fn fits(chain: &Chain) -> Vec<String> {
     }
     if chain.unknown_parts > 0 {
         let jobs = words::counted(chain.unknown_parts, "job waits", "jobs wait");
-        said.push(format!("{jobs} for a part with no expected day; that wait is not in these figures."));
+        said.push(format!("{jobs} for something with no expected day; that wait is not in these figures."));
     }
     if chain.in_circles > 0 {
         let jobs = words::counted(chain.in_circles, "job hangs", "jobs hang");

@@ -126,15 +126,18 @@ fn a_list_is_asked_record_by_record_and_counts_when_it_is_whole() {
     ]);
     assert_eq!(shed.text("spar.toml"), ANSWERED, "{}", said.out);
     shed.answer(&ASK, "\n").fine(&["not whole yet", "Answered: 0. Left open: 1."]);
-    shed.answer(&ASK, "none\n\n\nr3\nlong\n45 in\n?\nno more\n")
-        .fine(&["2 records of an earlier day wait", "Written to spar.toml, line 9: 4 records of spar.ribs."]);
+    shed.answer(&ASK, "none\nr4\n\n\nr3\nlong\n45 in\n?\nno more\n").fine(&[
+        "2 records of an earlier day wait",
+        "`spar.ribs.name` cannot be none",
+        "Written to spar.toml, line 9: 4 records of spar.ribs.",
+    ]);
     assert!(!shed.has("spar.ribs.unfinished.txt"));
     let text = shed.text("spar.toml");
     assert!(text.starts_with(ANSWERED));
     let table: toml::Table = text.parse().expect("TOML");
     let names: Vec<_> =
         table["spar"]["ribs"].as_array().expect("a list").iter().map(|r| r["name"].as_str().expect("a name")).collect();
-    assert_eq!(names, ["r1", "r2", "none", "r3"]);
+    assert_eq!(names, ["r1", "r2", "r4", "r3"]);
     assert_eq!(shed.run(&["audit", "--on", "2026-11-25"]).status, Some(1), "r2 is not glued");
 }
 

@@ -71,7 +71,7 @@ fn an_entry_that_is_wrong_is_told_and_does_not_count() {
         (swap("\"rosa\"", "\"x\""), "log::who", 5, "under [people] in project.toml"),
         (swap("engine.hoses", "engine.hosse"), "log::subject", 4, "did you mean \"engine.hoses\"?"),
         (swap("engine.hoses", "controls.elevator2"), "log::subject", 4, "did you mean \"controls.elevator\"?"),
-        (swap("engine.hoses", "tail"), "log::subject", 4, "under [parts]"),
+        (swap("engine.hoses", "tail"), "log::subject", 4, "name a part in it: \"controls.elevator\""),
         (swap("engine.hoses", "мотор 🛩"), "log::subject", 4, "under [parts]"),
         (swap("\"inspected\"", "\"inspectd\""), "log::what", 3, "did you mean \"inspected\"?"),
         (swap("\"inspected\"", "\"painted\""), "log::what", 3, "expected one of work done, inspected"),

@@ -90,8 +90,16 @@ fn a_part_is_waited_for_until_the_day_it_is_expected() {
     assert_eq!(waits(&said(", expected = 2026-11-25")), Some(false));
     assert_eq!(waits(&said(", expected = \"2026-11\"")), Some(true), "some day of November may be the last");
     assert_eq!(waits(&said("")), Some(true));
-    let text = next_text(&said(", expected = 2026-11-20"), 80);
-    assert!(text.contains("is it there?"), "{text}");
+    // What is waited for may be a part, a paper or a person.
+    for (expected, words) in [
+        (", expected = 2026-11-20", "It waited for lamp: expected by Friday 20 November 2026. Is the wait over?"),
+        (", expected = 2026-11-27", "It waits for lamp: expected by Friday 27 November 2026, in 2 days."),
+        ("", "It waits for lamp; nobody wrote down when that is expected."),
+    ] {
+        let text = next_text(&said(expected), 80);
+        let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(line.contains(words) && !line.contains("a part"), "{text}");
+    }
 }
 
 const SNAGS: &str = "list log.snags ask \"Each snag\" field snag : text ask \"Number\" field part : text ask \"Part\"

@@ -32,7 +32,7 @@ fn what_is_wrong_with_a_job_is_told() {
         (format!("{light}zone = \"tial\"\n"), "record::zone", "did you mean \"tail\"?"),
         (format!("{light}by = \"vist\"\n"), "record::hold-point", "did you mean `visit`?"),
         (format!("{light}waits = \"a lamp\"\n"), "record::form", "expected { for ="),
-        (format!("{light}waits = {{ ordered = 2026-11-02 }}\n"), "record::form", "say what is on order"),
+        (format!("{light}waits = {{ ordered = 2026-11-02 }}\n"), "record::form", "say what it waits for"),
         (
             format!("{light}waits = {{ for = \"lamp\", expectd = 2026-11-02 }}\n"),
             "record::unknown",

@@ -50,6 +50,16 @@ fn a_record_has_a_name_of_its_own() {
     read_one("loads = [{ mass = \"1 lb\" }, { mass = \"1 lb\" }]").nothing_wrong();
 }
 
+/// One belt recorded twice would look like belts for two seats.
+#[test]
+fn capitals_and_blanks_do_not_make_another_name() {
+    for other in ["Left", "left ", " LEFT", "left\u{a0}"] {
+        let twice = read_one(&format!("electrical.runs = [{{ name = \"left\" }}, {{ name = \"{other}\" }}]"));
+        assert!(said(twice.only("record::twice")).contains("first here, as `left`"), "{other}");
+    }
+    read_one("electrical.runs = [{ name = \"left 1\" }, { name = \"left 11\" }]").nothing_wrong();
+}
+
 #[test]
 fn fields_are_read_like_facts() {
     let reading = read_one("loads = [{ mass = \"1 in\" }, { mass = \"-1 lb\" }, { mas = \"1 lb\" }]");

@@ -1,5 +1,6 @@
 //! The builder's files, read into a record.
 
+mod consequences;
 mod evidence;
 mod files;
 mod lists;
@@ -25,16 +26,21 @@ fn file(name: &str, text: impl AsRef<[u8]>) -> FileText {
     FileText { name: name.to_owned(), bytes: text.as_ref().to_vec() }
 }
 
-fn header(sources: &mut Sources) -> Header {
-    let text = "name = \"Shed\"\npacks = [\"./shed\"]\nvisit = 2026-12-01\n";
+fn header(more: &str, sources: &mut Sources) -> Header {
+    let text = format!("name = \"Shed\"\npacks = [\"./shed\"]\nvisit = 2026-12-01\n{more}");
     let (header, messages) = read_header(&file("project.toml", text), sources);
     header.unwrap_or_else(|| panic!("{messages:#?}"))
 }
 
 fn read_all(files: &[FileText], paths: &[&str]) -> Reading {
+    read_with("", files, paths)
+}
+
+/// The same, with more in `project.toml`.
+fn read_with(project: &str, files: &[FileText], paths: &[&str]) -> Reading {
     let rules = pack::rules();
     let mut sources = rules.sources.clone();
-    let header = header(&mut sources);
+    let header = header(project, &mut sources);
     let paths: Vec<String> = paths.iter().map(|path| (*path).to_owned()).collect();
     let (record, messages) = read(files, &paths, &header, &rules, &mut sources);
     Reading { rules, sources, record, messages }

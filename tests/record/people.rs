@@ -1,6 +1,6 @@
 //! Confirmations and concessions.
 
-use super::{file, read_all, read_one, said};
+use super::{file, read_all, read_one, read_with, said};
 
 const CONFIRMED: &str = "[[confirmed]]\nitem = \"fuel.plate\"\nwho = \"Ada\"\nrole = \"builder\"\non = 2026-10-04\n";
 const CONCESSION: &str = "[[concession]]\nitem = \"fuel.plate\"\nof = \"left\"\nreason = \"ordered\"\n\
@@ -88,3 +88,37 @@ fn they_accumulate_over_files_in_a_fixed_order() {
     let expected = [("an.item.no.pack.has", "2026-10-04"), ("fuel.plate", "2026-10-04"), ("fuel.plate", "2026-11-01")];
     assert_eq!(order, expected.map(|(item, on)| (item.to_owned(), on.to_owned())));
 }
+
+/// Somebody whom `project.toml` names speaks in a role given there, as in the log.
+#[test]
+fn a_person_of_the_project_speaks_in_a_role_of_theirs() {
+    let confirmed = |who: &str, role: &str| CONFIRMED.replace("Ada", who).replace("builder", role);
+    let granted = |who: &str, role: &str| CONCESSION.replace("Bo", who).replace("Inspector", role);
+    for (who, role, fits) in [
+        ("ada", "builder", true),
+        ("ada", "inspector", false),
+        ("Ada Example", "inspector", false),
+        ("Example, ADA", "inspector", false),
+        ("Ada", "inspector", false),
+        ("cy", "inspector", true),
+        ("Cy Specimen", "builder", true),
+        // Who is not named may be anybody.
+        ("Bo Inspecting", "inspector", true),
+    ] {
+        for text in [confirmed(who, role), granted(who, role)] {
+            let reading = read_with(PEOPLE, &[file("facts.toml", &text)], &[]);
+            let read = reading.record.confirmations.len() + reading.record.concessions.len();
+            if fits {
+                reading.nothing_wrong();
+                assert_eq!(read, 1);
+            } else {
+                let message = said(reading.only("record::role"));
+                assert!(message.contains(&format!("{who} is named in project.toml as builder")), "{message}");
+                assert_eq!(read, 0);
+            }
+        }
+    }
+}
+
+const PEOPLE: &str = "[people]\nada = { name = \"Ada Example\", role = \"builder\" }\n\
+     cy = { name = \"Cy Specimen\", roles = [\"builder\", \"inspector\"] }\n";

@@ -24,7 +24,7 @@ fn all_of_it_is_read() {
     let header = header.expect("a header");
     assert_eq!((header.name.as_str(), header.country.as_deref()), ("Shed", Some("us")));
     assert_eq!(header.visit.map(|visit| visit.last.to_string()), Some("2026-12-31".to_owned()));
-    assert_eq!(header.planned.get("first-flight").map(ToString::to_string), Some("2027-03-01".to_owned()));
+    assert_eq!(header.planned.get("first-flight").map(|(day, _)| day.to_string()), Some("2027-03-01".to_owned()));
 }
 
 #[test]
@@ -56,5 +56,58 @@ fn what_is_wrong_leaves_no_header() {
         assert_eq!(codes, [code], "{text}: {messages:#?}");
         assert!(said(&messages[0]).contains(words), "`{words}` is not in: {}", said(&messages[0]));
         assert!(!messages[0].labels.is_empty() && header.is_none(), "{text}");
+    }
+}
+
+/// The visit is a hold point too: left out, what expires before it would seem to hold.
+#[test]
+fn the_visit_may_stand_at_either_place() {
+    for day in ["2026-12-08", "\"2026-12\"", "2026"] {
+        let (top, said) = header(&format!("name = \"Shed\"\ncountry = \"us\"\nvisit = {day}"));
+        assert_eq!(said, []);
+        for text in [
+            format!("name = \"Shed\"\ncountry = \"us\"\n[hold-points]\nvisit = {day}"),
+            format!("name = \"Shed\"\ncountry = \"us\"\nvisit = {day}\n[hold-points]\nvisit = {day}"),
+        ] {
+            let (below, said) = header(&text);
+            assert_eq!(said, [], "{text}");
+            let (top, below) = (top.as_ref().expect("a header"), below.expect("a header"));
+            let days = |header: &Header| header.planned.values().map(|(day, _)| *day).collect::<Vec<_>>();
+            assert!(below.visit.is_some() && below.visit == top.visit && days(&below) == days(top), "{text}");
+        }
+    }
+}
+
+/// What is known more closely at one place is the visit.
+#[test]
+fn a_month_and_a_day_of_it_are_that_day() {
+    for (top, below) in [("\"2026-12\"", "2026-12-08"), ("2026-12-08", "\"2026-12\"")] {
+        let text = format!("name = \"Shed\"\ncountry = \"us\"\nvisit = {top}\n[hold-points]\nvisit = {below}");
+        let (header, messages) = header(&text);
+        assert_eq!(messages, []);
+        assert_eq!(header.and_then(|header| header.visit).map(|day| day.to_string()), Some("2026-12-08".to_owned()));
+    }
+}
+
+#[test]
+fn two_days_of_the_visit_are_an_error_that_shows_both() {
+    for (top, below) in [("2026-12-10", "2026-12-08"), ("\"2026-11\"", "2026-12-08")] {
+        let text = format!("name = \"Shed\"\ncountry = \"us\"\nvisit = {top}\n[hold-points]\nvisit = {below}");
+        let (header, messages) = header(&text);
+        assert!(header.is_none());
+        assert_eq!(messages.iter().map(|message| message.code).collect::<Vec<_>>(), ["project::two-visits"]);
+        assert!(said(&messages[0]).contains(top.trim_matches('"')) && said(&messages[0]).contains(below));
+        assert_eq!(messages[0].labels.len(), 2);
+    }
+}
+
+#[test]
+fn only_of_the_visit_a_month_is_offered() {
+    for (text, month) in
+        [("visit = \"soon\"", true), ("[hold-points]\nvisit = \"soon\"", true), ("[hold-points]\ncover = 12", false)]
+    {
+        let (_, messages) = header(&format!("name = \"Shed\"\ncountry = \"us\"\n{text}"));
+        assert_eq!(messages[0].code, "value::date");
+        assert_eq!(messages[0].help.as_deref().is_some_and(|help| help.contains("month")), month, "{text}");
     }
 }

@@ -58,7 +58,6 @@ fn a_word_is_normalised_and_must_be_known() {
 #[test]
 fn a_text_is_kept_character_for_character() {
     assert_eq!(value("plate.serial = \" 0107 é\"", "plate.serial"), Value::Text(" 0107 é".to_owned()));
-    assert_eq!(value("plate.serial = \"none\"", "plate.serial"), Value::Text("none".to_owned()));
     refused("plate.serial = 107", "value::kind", 16, "write it in quotes");
     refused("plate.serial = 1.5", "value::kind", 16, "write it in quotes");
     refused("plate.serial = \"\"", "value::empty", 16, "delete the line");
@@ -71,6 +70,11 @@ fn none_is_absent_only_where_it_may_be() {
     refused("elt.hex_id = \"None\"", "value::none", 14, "small letters");
     refused("marks.height = \"none\"", "value::none", 16, "a length with its unit");
     refused("fuel.feed = \"none\"", "value::none", 13, "not optional");
+    // Two marks that are both "none" would agree with each other.
+    for written in ["none", "None", " none "] {
+        refused(&format!("plate.serial = \"{written}\""), "value::none", 16, "until the value is known");
+    }
+    assert_eq!(value("plate.serial = \"none so far\"", "plate.serial"), Value::Text("none so far".to_owned()));
 }
 
 #[test]
@@ -93,6 +97,7 @@ fn a_number_stays_exact() {
     refused("tasks.builder = \"abc\"", "value::kind", 18, "begin with a number");
     let spread = Range::new(Some(exact("2")), Some(exact("4")));
     assert_eq!(value("tasks.builder = \"3 ± 1\"", "tasks.builder"), Value::Number(spread));
+    refused("tasks.builder = \"abc\"", "value::kind", 18, "expected a number alone");
     refused("tasks.builder = inf", "value::kind", 17, "calculate");
     refused("tasks.builder = nan", "value::kind", 17, "calculate");
     refused("tasks.builder = \"3 in\"", "unit::mismatch", 17, "this is a length; a number is asked");
@@ -108,8 +113,19 @@ fn a_quantity_has_its_unit() {
     refused("marks.height = \"3\"", "unit::missing", 16, "no unit");
     refused("marks.height = \"3 lb\"", "unit::mismatch", 16, "this is a mass; a length is asked");
     refused("marks.height = \"3 inn\"", "unit::unknown", 19, "did you mean");
+    refused("marks.height = \"14 kgs\"", "unit::unknown", 20, "expected one such as in");
+    refused("fuel.flow_test.rate = \"14 gl/h\"", "unit::unknown", 27, "did you mean `gal/h`?");
     refused("marks.height = true", "value::kind", 16, "a length with its unit");
     refused("marks.height = [\"3 in\"]", "fact::form", 7, "several values");
+}
+
+/// Followed, the nearest unit would make 12 in of it.
+#[test]
+fn a_decimal_comma_is_told_as_that() {
+    refused("marks.height = \"12,5 in\"", "value::kind", 19, "write a decimal point: 12.5");
+    refused("marks.height = \"12 in ± 0,25 in\"", "value::kind", 26, "write a decimal point: 0.25");
+    refused("marks.height = \"1,250 in\"", "value::kind", 18, "1.250, or nothing between thousands, 1250");
+    refused("tasks.builder = \"75,5\"", "value::kind", 20, "write a decimal point: 75.5");
 }
 
 #[test]

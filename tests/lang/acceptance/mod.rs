@@ -15,3 +15,4 @@ mod time;
 mod truth;
 mod units;
 mod verdicts;
+mod words;

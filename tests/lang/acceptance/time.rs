@@ -1,6 +1,6 @@
 //! A5: time. The day is given; nothing here reads a clock.
 
-use crate::lang::{OWN, audited, audited_with, come_out, comes_out, finding, header, mine, verdict};
+use crate::lang::{OWN, audited, audited_with, come_out, comes_out, finding, header, mine, nowhere, verdict};
 use cotterpin::audit::Verdict;
 use cotterpin::measure::Date;
 
@@ -78,7 +78,7 @@ fn a5_valid_at_the_visit_not_at_the_first_flight() {
     );
     let planned = |flight: &str| {
         let mut header = header(Some("2026-05-20"));
-        header.planned.insert("first-flight".to_owned(), Date::parse(flight).expect("a date"));
+        header.planned.insert("first-flight".to_owned(), (Date::parse(flight).expect("a date"), nowhere()));
         audited_with(&rules, "[shed]\ntested = 2024-05-14\n", "2026-05-01", &header)
     };
     assert_eq!(finding(&planned("2026-05-31"), "mine/shed.door").verdict, Verdict::Met);

@@ -1,0 +1,61 @@
+//! What stands in entries that could not be read. Each has a message of its
+//! own; that nothing has its name would only follow from it.
+
+use super::job::About;
+use super::value::whole_number;
+use std::collections::BTreeSet;
+use toml::de::{DeTable, DeValue};
+
+/// Snags and jobs of the builder's own in entries that could not be read.
+#[derive(Debug, Default)]
+pub(super) struct Unread {
+    named: BTreeSet<About>,
+    /// Some number of a snag could not be read either.
+    some_snag: bool,
+    /// Some name of a job could not be read either.
+    some_job: bool,
+}
+
+impl Unread {
+    /// A file that is not sound TOML: it may have held anything.
+    pub(super) fn file(&mut self) {
+        (self.some_snag, self.some_job) = (true, true);
+    }
+
+    /// An entry of the log.
+    pub(super) fn entry(&mut self, table: &DeTable<'_>) {
+        let number = table.get("snag").map(|written| match written.get_ref() {
+            DeValue::Integer(number) => whole_number(number).and_then(|number| u32::try_from(number).ok()),
+            _ => None,
+        });
+        match number {
+            Some(Some(number)) => {
+                self.named.insert(About::Snag(number));
+            }
+            Some(None) => self.some_snag = true,
+            None => {
+                let what = table.get("what").and_then(|what| what.get_ref().as_str());
+                self.some_snag |= what.is_none_or(|what| what.trim().to_lowercase().starts_with("snag"));
+            }
+        }
+    }
+
+    /// A `[[job]]`.
+    pub(super) fn job(&mut self, table: &DeTable<'_>) {
+        match table.get("about").and_then(|about| about.get_ref().as_str()) {
+            Some(about) => {
+                self.named.insert(About::parse(about));
+            }
+            None => self.some_job = true,
+        }
+    }
+
+    /// Whether it may stand in an entry that could not be read.
+    pub(super) fn may_hold(&self, about: &About) -> bool {
+        match about {
+            About::Snag(_) if self.some_snag => true,
+            About::Own(_) if self.some_job => true,
+            _ => self.named.contains(about),
+        }
+    }
+}
