@@ -3,7 +3,7 @@
 use super::evaluate::{Evaluation, Word, among};
 use super::facts::{ABSENT_TEXT, UNKNOWN_TEXT};
 use crate::measure::{Date, Range, Truth};
-use crate::program::{ABSENT_WORD, AlikePart, Calendar, Frame, Operand, Store};
+use crate::program::{ABSENT_WORD, AlikePart, Calendar, Frame, NO_NODE, Operand, Store};
 
 impl Evaluation<'_> {
     pub(super) fn fits(&self, operand: Operand, pattern: u32, frame: &Frame) -> Truth {
@@ -103,16 +103,44 @@ impl Evaluation<'_> {
         holds(last <= today_first, first > today_last).and(holds(today_last <= first_end, today_first > last_end))
     }
 
-    /// The latest word given by an allowed role counts; of two on one day that
-    /// contradict each other, neither.
-    pub(super) fn confirmed(&self, roles: u64) -> Truth {
+    /// The latest word given by an allowed role counts, as long as nothing has
+    /// disturbed what it is about since. Where nobody knows which of several
+    /// came last, they must agree.
+    pub(super) fn confirmed(&self, roles: u64, about: u32) -> Truth {
+        let last = self.last_words(roles);
+        let Some(holds) = last.first().map(|word| word.holds) else { return Truth::Undecided };
+        let counts = |word: &&Word| self.surely_said(word) && self.undisturbed(word, about);
+        if last.iter().all(|word| word.holds == holds) && last.iter().any(counts) {
+            Truth::from(holds)
+        } else {
+            Truth::Undecided
+        }
+    }
+
+    /// The words of the allowed roles that may have been the last by the day being judged.
+    pub(super) fn last_words(&self, roles: u64) -> Vec<&Word> {
         let allowed = |word: &&Word| roles == 0 || roles & (1u64 << word.role.min(63)) != 0;
-        let in_time = |word: &&Word| f64::from(word.on.days()) <= self.today.lo;
-        let words: Vec<&Word> = self.confirmations.iter().filter(allowed).filter(in_time).collect();
-        let Some(latest) = words.iter().map(|word| word.on).max() else { return Truth::Undecided };
-        let mut said = words.iter().filter(|word| word.on == latest).map(|word| word.holds);
-        let first = said.next().unwrap_or(false);
-        if said.all(|holds| holds == first) { Truth::from(first) } else { Truth::Undecided }
+        let said = |word: &&Word| f64::from(word.on.first.days()) <= self.today.hi;
+        let mut words: Vec<&Word> = self.confirmations.iter().filter(allowed).filter(said).collect();
+        // What was certainly said before another word is not the last one.
+        let latest = words.iter().filter(|word| self.surely_said(word)).map(|word| word.on.first).max();
+        words.retain(|word| latest.is_none_or(|latest| word.on.last >= latest));
+        words
+    }
+
+    /// Whether a word was certainly given by the day being judged.
+    pub(super) fn surely_said(&self, word: &Word) -> bool {
+        f64::from(word.on.last.days()) <= self.today.lo
+    }
+
+    /// Whether a word was certainly given after all that disturbed what it is about.
+    fn undisturbed(&self, word: &Word, about: u32) -> bool {
+        if about == NO_NODE {
+            return true;
+        }
+        // Without a log nobody knows: never a guess.
+        let disturbed = self.facts.disturbed.get(about as usize);
+        disturbed.is_some_and(|day| day.is_none_or(|day| day < word.on.first))
     }
 }
 

@@ -151,12 +151,9 @@ impl Explanation<'_> {
                 values.extend(self.seen(store, operand, frame));
             }
             Condition::Alike { start, len } => note = self.variants(start, len, frame, &mut values),
-            Condition::Confirmed(_) => {
-                note = Some(if truth == Truth::Undecided {
-                    "nobody entitled has confirmed it".to_owned()
-                } else {
-                    "a person's recorded word".to_owned()
-                });
+            Condition::Confirmed { roles, about } => {
+                let shown = self.spoken(roles, about);
+                (values, note, lapses) = (shown.values, shown.note, shown.lapses);
             }
             Condition::Logged(entry) => {
                 let shown = self.shown(entry);
@@ -275,11 +272,11 @@ impl Explanation<'_> {
                     why: "no records".to_owned(),
                 })
             }
-            Wanting::Word => Some(Missing {
+            Wanting::Word(roles, about) => Some(Missing {
                 fact: "confirmed".to_owned(),
                 ask: item_ask.to_owned().into(),
                 example: None,
-                why: "no recorded confirmation with who, role and day".to_owned(),
+                why: self.spoken(roles, about).why,
             }),
             Wanting::Entry(entry) => {
                 let logged = self.judge.rules.program.logged.get(entry as usize)?;

@@ -158,8 +158,13 @@ pub enum Condition {
     Some(Loop, u32),
     /// `d is within the last 24 calendar months`
     WithinLast(u32, Calendar),
-    /// `confirmed by builder or adviser`: the bits of the roles, 0 for anybody.
-    Confirmed(u64),
+    /// `confirmed by builder or adviser about controls.elevator`
+    Confirmed {
+        /// The bits of the roles, 0 for anybody.
+        roles: u64,
+        /// What the word is about: place in [`Program::abouts`]; [`NO_NODE`] for nothing that work could disturb.
+        about: u32,
+    },
     /// `inspected x by 2 people`: place in [`Program::logged`].
     Logged(u32),
 }
@@ -377,6 +382,8 @@ pub struct Program {
     pub keys: Vec<Key>,
     /// What the log must show.
     pub logged: Vec<Logged>,
+    /// The parts that people's words are about.
+    pub abouts: Vec<Vec<String>>,
     /// Slots of facts.
     pub slots: Slots,
     /// Columns of each list.

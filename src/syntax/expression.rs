@@ -190,7 +190,12 @@ impl<'i> Builder<'i> {
             Rule::quantified => return self.quantified(pair, span),
             Rule::aggregate | Rule::mean | Rule::count => return self.gathered(pair, span),
             Rule::alike => ExprKind::Alike(parts(pair).into_iter().filter_map(|part| self.alike_part(part)).collect()),
-            Rule::confirmed => ExprKind::Confirmed(parts(pair).iter().map(|p| self.name(p)).collect()),
+            Rule::confirmed => {
+                let names = |of: &[Node<'i>]| of.iter().map(|p| self.name(p)).collect();
+                let mut roles = parts(pair);
+                let about = roles.pop_if(|last| last.as_rule() == Rule::about).map(parts);
+                ExprKind::Confirmed { roles: names(&roles), about: names(&about.unwrap_or_default()) }
+            }
             Rule::logged => self.logged(pair)?,
             Rule::percent_of => {
                 let [percentage, of] = self.exactly(parts(pair))?;

@@ -367,8 +367,8 @@ pub(crate) enum ExprKind {
     Alike(Vec<(bool, Name)>),
     /// `every r in l where w has c`, `some r in l has c`
     Quantified { every: bool, over: Box<Over>, body: Box<Expr> },
-    /// `confirmed by builder or adviser`
-    Confirmed(Vec<Name>),
+    /// `confirmed by builder or adviser about controls.elevator`
+    Confirmed { roles: Vec<Name>, about: Vec<Name> },
     /// `inspected controls.elevator by 2 people in role builder noting (locking)`
     Logged { event: Event, subject: Name, people: Option<u32>, roles: Vec<Name>, points: Vec<Name> },
     /// `a + b`

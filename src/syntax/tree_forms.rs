@@ -54,7 +54,7 @@ one_of! {
         0 Or(parts), 1 And(parts), 2 Not(part), 3 Compare(order, left, right), 4 Is { left, right, negated },
         5 OneOf { left, among, negated }, 6 Between(value, low, high), 7 Within(value, by, of),
         8 WithinLast(date, n, unit), 9 Recorded(value), 10 IsNone(value, negated), 11 Fits(value, pattern),
-        12 Alike(parts), 13 Quantified { every, over, body }, 14 Confirmed(roles), 15 Logged { event, subject, people, roles, points },
+        12 Alike(parts), 13 Quantified { every, over, body }, 14 Confirmed { roles, about }, 15 Logged { event, subject, people, roles, points },
         16 Arithmetic(sign, left, right), 17 Shift(date, ahead, n, unit), 18 PercentOf(percent, of),
         19 Gather { how, value, over, if_empty }, 20 Mean { value, weight, over }, 21 Count(over), 22 Call(name, given),
         23 Lookup { table, keys, column }, 24 Measured(measured), 25 Date(date), 26 Text(text), 27 YesNo(yes), 28 Today,
