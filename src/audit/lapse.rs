@@ -7,7 +7,7 @@
 use super::disturb::Reach;
 use super::number::Arithmetic;
 use crate::measure::{Date, DateRange, Truth};
-use crate::program::Logged;
+use crate::program::{EVERYTHING, Logged};
 use crate::record::{Confirmation, Entry, Record, Value, one_name};
 use crate::rules::{Event, Kind, Rules};
 use std::collections::{BTreeMap, BTreeSet};
@@ -118,7 +118,7 @@ impl<'a> Logbook<'a> {
     }
 
     fn disturbed(&self, part: &str) -> Disturbed<'a> {
-        let touching = |(_, group): &(usize, &Group<'_>)| group.reach.touches(part);
+        let touching = |(_, group): &(usize, &Group<'_>)| part == EVERYTHING || group.reach.touches(part);
         let groups: Vec<usize> = self.groups.iter().enumerate().filter(touching).map(|(n, _)| n).collect();
         let of_part = || groups.iter().filter_map(|at| self.groups.get(*at));
         let last = last_of(of_part().flat_map(|group| group.last.iter().copied()));

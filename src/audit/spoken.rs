@@ -3,7 +3,7 @@
 
 use super::evaluate::Word;
 use super::explain::Explanation;
-use super::finding::{Lapse, Seen, Told};
+use super::finding::{CONFIRMED, CONFIRMED_NOT, Lapse, Seen, Told};
 use super::lapse::Standing;
 use super::shown::{Shown, told};
 use crate::measure::Truth;
@@ -74,7 +74,7 @@ impl Explanation<'_> {
         let of = word.subject.as_ref().map_or_else(String::new, |subject| format!(" of {subject}"));
         Told {
             on: word.on.to_string(),
-            event: if word.holds { "confirmed" } else { "confirmed not" }.to_owned(),
+            event: if word.holds { CONFIRMED } else { CONFIRMED_NOT }.to_owned(),
             subject: format!("{}{of}", word.item),
             who: word.who.clone(),
             role: word.role.clone(),

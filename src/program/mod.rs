@@ -80,6 +80,9 @@ pub struct Loop {
 /// No condition.
 pub const NO_NODE: u32 = u32::MAX;
 
+/// Stands among the parts that a word is about for the whole aircraft: no part is called this.
+pub const EVERYTHING: &str = "";
+
 /// A condition.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Condition {
