@@ -265,7 +265,7 @@ impl Checker {
         let role = match by {
             Some(role) => {
                 let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
-                if !known.iter().any(|known| *known == role.text) || !self.in_sight("role", role) {
+                if !known.contains(&role.text) || !self.in_sight("role", role) {
                     self.unknown("role", role, known.iter().map(AsRef::as_ref));
                 }
                 role.text.clone()

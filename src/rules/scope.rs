@@ -20,7 +20,7 @@ impl Checker {
     /// A `let` stands once, and hides neither a fact nor a field of a record.
     pub(super) fn let_is_free(&mut self, name: &Name, taken: &[Written], scope: &Scope) {
         const HELP: &str = "give the value another name";
-        if scope.values.contains_key(name.as_str()) || taken.iter().any(|taken| *taken == name.text) {
+        if scope.values.contains_key(name.as_str()) || taken.contains(&name.text) {
             self.hides(name, "another `let` of this item", HELP);
         } else if self.fact_in_sight(&name.text, scope.pack) {
             self.hides(name, "a fact", HELP);

@@ -342,7 +342,7 @@ fn a_word_about_everything_lapses_with_whatever_is_disturbed() {
 #[test]
 fn the_jobs_say_that_a_word_must_be_given_again() {
     let log = entries(&[MOVED]);
-    let shed = shed("sense-next", &log).file("words.toml", &word("controls.sense", "2026-09-01", true));
+    let shed = shed("sense-next", &log).file("words.toml", word("controls.sense", "2026-09-01", true));
     shed.args(&["next", ".", "--on", "2026-09-30"]).go().reports(&[
         "It had been confirmed on 2026-09-01 (words.toml:1), until adjusted controls.elevator.pushrod on 2026-09-20",
         "to be confirmed again",
