@@ -4,7 +4,7 @@ use super::evaluate::{Evaluation, Word, among};
 use super::facts::{ABSENT_TEXT, UNKNOWN_TEXT};
 use super::heard::Heard;
 use crate::measure::{Date, Range, Truth};
-use crate::program::{ABSENT_WORD, AlikePart, Calendar, Frame, Operand, Store};
+use crate::program::{ABSENT_WORD, AlikePart, Calendar, Frame, NO_NODE, Operand, Store};
 
 impl Evaluation<'_> {
     pub(super) fn fits(&self, operand: Operand, pattern: u32, frame: &Frame) -> Truth {
@@ -104,15 +104,26 @@ impl Evaluation<'_> {
         holds(last <= today_first, first > today_last).and(holds(today_last <= first_end, today_first > last_end))
     }
 
-    /// Whether people in these roles have confirmed it.
-    pub(super) fn confirmed(&self, roles: u64) -> Truth {
-        self.heard(roles).truth()
+    /// Whether people in these roles have confirmed it, and nothing has
+    /// disturbed what it is about since.
+    pub(super) fn confirmed(&self, roles: u64, about: u32) -> Truth {
+        self.heard(roles).said(|word| self.undisturbed(word, about)).truth()
     }
 
     /// What people in these roles have said by the day, anybody for none.
-    pub(super) fn heard(&self, roles: u64) -> Heard {
+    pub(super) fn heard(&self, roles: u64) -> Heard<'_> {
         let asked = |word: &Word| roles == 0 || roles & (1u64 << word.role.min(63)) != 0;
         Heard::by(self.day, self.confirmations, asked)
+    }
+
+    /// Whether a word was certainly given after all that disturbed what it is about.
+    pub(super) fn undisturbed(&self, word: &Word, about: u32) -> bool {
+        if about == NO_NODE {
+            return true;
+        }
+        // Without a log nobody knows: never a guess.
+        let disturbed = self.facts.disturbed.get(about as usize);
+        disturbed.is_some_and(|day| day.is_none_or(|day| day < word.on.first))
     }
 }
 

@@ -92,7 +92,7 @@ impl Look<'_> {
             // These compare facts and constants, or ask people and the log.
             Condition::CompareConstant { .. }
             | Condition::CompareScaled { .. }
-            | Condition::Confirmed(_)
+            | Condition::Confirmed { .. }
             | Condition::Logged(_)
             | Condition::Constant(_) => false,
         }

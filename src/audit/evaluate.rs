@@ -17,6 +17,8 @@ pub(super) struct Word {
     pub(super) on: DateRange,
     /// Whether it is so.
     pub(super) holds: bool,
+    /// Which of the record's confirmations it is.
+    pub(super) at: usize,
 }
 
 /// One evaluation of a program over one project, on one day.
@@ -151,7 +153,7 @@ impl<'a> Evaluation<'a> {
             Condition::Every(over, body) => self.every(over, body, frame),
             Condition::Some(over, body) => self.some(over, body, frame),
             Condition::WithinLast(date, span) => self.within_last(date, span, frame),
-            Condition::Confirmed(roles) => self.confirmed(roles),
+            Condition::Confirmed { roles, about } => self.confirmed(roles, about),
             // Without a log nothing is shown: undecided, never a guess.
             Condition::Logged(n) => self.facts.logged.get(n as usize).copied().unwrap_or(Truth::Undecided),
         }

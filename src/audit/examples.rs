@@ -31,7 +31,8 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
     for (n, item) in (0u32..).zip(&rules.items) {
         for example in &item.examples {
             // Without a date of its own an example is judged when all that it tells has happened.
-            let told = example.record.log.iter().map(|entry| entry.on.last).max();
+            let logged = example.record.log.iter().map(|entry| entry.on.last);
+            let told = logged.chain(example.record.confirmations.iter().map(|word| word.on.last)).max();
             let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told));
             let Some(on) = on else { continue };
             let judge = Judge::new(rules, &example.record, on);

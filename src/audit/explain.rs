@@ -151,7 +151,10 @@ impl Explanation<'_> {
                 values.extend(self.seen(store, operand, frame));
             }
             Condition::Alike { start, len } => note = self.variants(start, len, frame, &mut values),
-            Condition::Confirmed(roles) => note = Some(self.evaluation.heard(roles).note().to_owned()),
+            Condition::Confirmed { roles, about } => {
+                let shown = self.spoken(roles, about);
+                (values, note, lapses) = (shown.values, shown.note, shown.lapses);
+            }
             Condition::Logged(entry) => {
                 let shown = self.shown(entry);
                 (values, note, lapses) = (shown.values, shown.note, shown.lapses);
@@ -269,15 +272,11 @@ impl Explanation<'_> {
                     why: "no records".to_owned(),
                 })
             }
-            Wanting::Word => Some(Missing {
+            Wanting::Word(roles, about) => Some(Missing {
                 fact: "confirmed".to_owned(),
                 ask: item_ask.to_owned().into(),
                 example: None,
-                why: if self.evaluation.confirmations.is_empty() {
-                    "no recorded confirmation with who, role and day".to_owned()
-                } else {
-                    "no recorded word settles it; a later one by somebody who is asked would".to_owned()
-                },
+                why: self.spoken(roles, about).why,
             }),
             Wanting::Entry(entry) => {
                 let logged = self.judge.rules.program.logged.get(entry as usize)?;

@@ -1,6 +1,6 @@
 //! A record bound to a program's slots: typed, dense, ready to be read.
 
-use crate::measure::{Interval, Range, Truth};
+use crate::measure::{Date, Interval, Range, Truth};
 use crate::program::{ABSENT_WORD, Columns, Program, Store};
 use crate::record::{Record, Recorded, Value};
 use crate::rules::{FactId, Kind, ListId, Rules};
@@ -39,6 +39,8 @@ pub struct Facts {
     pub(super) strings: Vec<String>,
     /// What the log shows, by place in the program.
     pub(super) logged: Vec<Truth>,
+    /// For each of what people's words are about, the last day on which it may have been disturbed.
+    pub(super) disturbed: Vec<Option<Date>>,
     by_text: BTreeMap<String, u32>,
 }
 

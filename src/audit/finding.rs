@@ -8,6 +8,11 @@ use serde::Serialize;
 pub const REMINDER: &str = "This is a self-audit against the packs named above. It gives no permission to fly, \
 and signs nothing. The local authority's inspector has the final say.";
 
+/// The event of a person's word, where it is told as a line of the log is.
+pub(super) const CONFIRMED: &str = "confirmed";
+/// The same of a word that it is not so.
+pub(super) const CONFIRMED_NOT: &str = "confirmed not";
+
 /// What became of one item.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -77,7 +82,8 @@ pub struct Reason {
     pub lapses: Vec<Lapse>,
 }
 
-/// One line of the log as a report tells it.
+/// One line of the log as a report tells it, or a person's word: then what
+/// happened is `confirmed` or `confirmed not`, and the part is the item.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Told {
     /// The day, or the month or year where no more is known.
@@ -325,6 +331,14 @@ pub struct Titles {
     pub zones: Vec<(Written, Written)>,
     /// Systems.
     pub systems: Vec<(Written, Written)>,
+}
+
+impl Lapse {
+    /// Whether it is a person's word that lapsed, not an entry of the log.
+    #[must_use]
+    pub fn of_word(&self) -> bool {
+        self.shown.event == CONFIRMED || self.shown.event == CONFIRMED_NOT
+    }
 }
 
 impl Finding {

@@ -1,14 +1,25 @@
 //! What people's words about an item come to, where some of them are known
-//! only to the month and others are of people who were not asked.
+//! only to the month, others are of people who were not asked, and work has
+//! been done since.
 
 use super::evaluate::Word;
 use crate::measure::{DateRange, Truth};
 
-/// What was heard by a day.
+/// The words that may have been the last by a day.
+#[derive(Debug)]
+pub(super) struct Heard<'w> {
+    /// Of those who are asked; none where nobody of them has certainly spoken yet.
+    pub(super) last: Vec<&'w Word>,
+    /// Whether somebody who is not asked said no, then or later.
+    doubted: bool,
+    today: DateRange,
+}
+
+/// What they come to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Heard {
+pub(super) enum Said {
     /// Nobody who is asked has certainly spoken yet.
-    Nobody,
+    Nothing,
     /// The last word of those asked is yes.
     Yes,
     /// It is no.
@@ -17,47 +28,64 @@ pub(super) enum Heard {
     Unclear,
     /// It is yes, and somebody who is not asked said no, perhaps later.
     Doubted,
+    /// What it is about may have been disturbed since.
+    Lapsed,
 }
 
-impl Heard {
+impl<'w> Heard<'w> {
     /// The latest word of those asked counts, in whatever order the days that
     /// are known allow: of two that may be of one day, either may be the last.
     ///
     /// The no of somebody else does not make it false. But what was said before
     /// it is no longer enough: somebody who is asked has to look again.
-    pub(super) fn by(today: DateRange, words: &[Word], asked: impl Fn(&Word) -> bool) -> Self {
+    pub(super) fn by(today: DateRange, words: &'w [Word], asked: impl Fn(&Word) -> bool) -> Self {
         let surely = words.iter().filter(|word| asked(word) && word.on.last <= today.first);
         // Whatever was the last word, it was not before this day.
-        let Some(newest) = surely.map(|word| word.on.first).max() else { return Self::Nobody };
+        let Some(newest) = surely.map(|word| word.on.first).max() else {
+            return Self { last: Vec::new(), doubted: false, today };
+        };
         let may_be_last = |word: &&Word| word.on.first <= today.last && word.on.last.min(today.last) >= newest;
         let last = || words.iter().filter(may_be_last);
-        let said = |holds: bool| last().any(|word| asked(word) && word.holds == holds);
-        match (said(true), said(false)) {
-            (true, true) => Self::Unclear,
-            (false, _) => Self::No,
-            (true, false) if last().any(|word| !asked(word) && !word.holds) => Self::Doubted,
-            (true, false) => Self::Yes,
-        }
+        let doubted = last().any(|word| !asked(word) && !word.holds);
+        Self { last: last().filter(|word| asked(word)).collect(), doubted, today }
     }
 
+    /// What the words come to; `stands` says of one whether it was certainly
+    /// given after all that disturbed what it is about.
+    pub(super) fn said(&self, stands: impl Fn(&Word) -> bool) -> Said {
+        let any = |holds: bool| self.last.iter().any(|word| word.holds == holds);
+        let counts = |word: &&&Word| word.on.last <= self.today.first && stands(word);
+        match (any(true), any(false)) {
+            (false, false) => Said::Nothing,
+            (true, true) => Said::Unclear,
+            _ if !self.last.iter().any(|word| counts(&word)) => Said::Lapsed,
+            (false, true) => Said::No,
+            (true, false) if self.doubted => Said::Doubted,
+            (true, false) => Said::Yes,
+        }
+    }
+}
+
+impl Said {
     /// Whether it is confirmed.
     pub(super) fn truth(self) -> Truth {
         match self {
             Self::Yes => Truth::True,
             Self::No => Truth::False,
-            Self::Nobody | Self::Unclear | Self::Doubted => Truth::Undecided,
+            Self::Nothing | Self::Unclear | Self::Doubted | Self::Lapsed => Truth::Undecided,
         }
     }
 
     /// For the reader of a report.
     pub(super) fn note(self) -> &'static str {
         match self {
-            Self::Nobody => "nobody entitled has confirmed it",
+            Self::Nothing => "nobody entitled has confirmed it",
             Self::Yes | Self::No => "a person's recorded word",
             Self::Unclear => "some say yes, some no, and the days do not tell which was the last word",
             Self::Doubted => {
                 "confirmed, but somebody who is not asked said no, then or later: look again, and record a new word"
             }
+            Self::Lapsed => "to be confirmed again",
         }
     }
 }

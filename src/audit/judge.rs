@@ -65,6 +65,7 @@ impl<'a> Judge<'a> {
         }
         let logbook = Logbook::new(rules, record, on);
         facts.logged = logbook.truths();
+        facts.disturbed = logbook.last_disturbed();
         let mut judge = Self {
             rules,
             record,
@@ -76,12 +77,12 @@ impl<'a> Judge<'a> {
             visit,
             words: BTreeMap::new(),
         };
-        for confirmation in &record.confirmations {
+        for (at, confirmation) in record.confirmations.iter().enumerate() {
             let role =
                 rules.roles.iter().position(|role| role.name == confirmation.role).and_then(|at| u8::try_from(at).ok());
             let Some(role) = role else { continue };
             for item in rules.find_items(&confirmation.item) {
-                let word = Word { role, on: confirmation.on, holds: confirmation.holds };
+                let word = Word { role, on: confirmation.on, holds: confirmation.holds, at };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
             }
         }

@@ -7,8 +7,8 @@
 use super::disturb::Reach;
 use super::number::Arithmetic;
 use crate::measure::{Date, DateRange, Truth};
-use crate::program::Logged;
-use crate::record::{Entry, Record, Value, one_name};
+use crate::program::{EVERYTHING, Logged};
+use crate::record::{Confirmation, Entry, Record, Value, one_name};
 use crate::rules::{Event, Kind, Rules};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -82,7 +82,7 @@ impl<'a> Logbook<'a> {
             people: BTreeMap::new(),
             showing: BTreeMap::new(),
         };
-        if rules.program.logged.is_empty() {
+        if rules.program.logged.is_empty() && rules.program.abouts.is_empty() {
             return logbook;
         }
         let mut grouped: BTreeMap<Same<'_>, Vec<&Entry>> = BTreeMap::new();
@@ -104,7 +104,9 @@ impl<'a> Logbook<'a> {
                 logbook.groups.push(Group { reach, entries, last, surely });
             }
         }
-        let parts: BTreeSet<&str> = rules.program.logged.iter().map(|logged| logged.subject.as_str()).collect();
+        let (inspected, spoken_of) = (rules.program.logged.iter(), rules.program.abouts.iter().flatten());
+        let inspected = inspected.map(|logged| logged.subject.as_str());
+        let parts: BTreeSet<&str> = inspected.chain(spoken_of.map(String::as_str)).collect();
         logbook.disturbing = parts.into_iter().map(|part| (part, logbook.disturbed(part))).collect();
         for entry in &record.log {
             if !logbook.people.contains_key(entry.who.as_str()) {
@@ -116,7 +118,7 @@ impl<'a> Logbook<'a> {
     }
 
     fn disturbed(&self, part: &str) -> Disturbed<'a> {
-        let touching = |(_, group): &(usize, &Group<'_>)| group.reach.touches(part);
+        let touching = |(_, group): &(usize, &Group<'_>)| part == EVERYTHING || group.reach.touches(part);
         let groups: Vec<usize> = self.groups.iter().enumerate().filter(touching).map(|(n, _)| n).collect();
         let of_part = || groups.iter().filter_map(|at| self.groups.get(*at));
         let last = last_of(of_part().flat_map(|group| group.last.iter().copied()));
@@ -127,6 +129,37 @@ impl<'a> Logbook<'a> {
     /// What the log shows of every need the program has of it.
     pub(super) fn truths(&self) -> Vec<Truth> {
         self.rules.program.logged.iter().map(|logged| self.shows(logged)).collect()
+    }
+
+    /// For each of what people's words are about, the last day on which one of
+    /// its parts may have been disturbed. Only a word that was certainly given
+    /// on a later day still counts: it has no place among the lines of the log.
+    pub(super) fn last_disturbed(&self) -> Vec<Option<Date>> {
+        let of_part = |part: &String| self.disturbing.get(part.as_str())?.last.first().map(|entry| entry.on.last);
+        self.rules.program.abouts.iter().map(|parts| parts.iter().filter_map(of_part).max()).collect()
+    }
+
+    /// How a person's word about parts stands, and for which of them it does so:
+    /// the worst of all. [`last_disturbed`](Self::last_disturbed) says quickly whether it counts.
+    pub(super) fn standing_of_word<'p>(&self, word: &Confirmation, parts: &'p [String]) -> (Standing<'a>, &'p str) {
+        // As an entry of a file whose lines say nothing of which came first.
+        let as_entry = Entry { in_order: false, ..Entry::new(Event::Inspected, "", &word.who, word.on, word.place) };
+        let mut worst = (Standing::Counts, "");
+        for part in parts {
+            let standing = self.standing(&as_entry, part);
+            let worse = match (standing, worst.0) {
+                (Standing::Lapsed(by), Standing::Lapsed(first)) => {
+                    (by.on.first, by.place) < (first.on.first, first.place)
+                }
+                (Standing::Lapsed(_), _) => true,
+                (_, Standing::Lapsed(_) | Standing::Unclear(_)) | (Standing::Counts, _) => false,
+                _ => true,
+            };
+            if worse {
+                worst = (standing, part);
+            }
+        }
+        worst
     }
 
     /// True, or undecided: an inspection nobody logged is not shown, never refused.

@@ -27,6 +27,7 @@ mod seen;
 mod shown;
 pub mod since;
 mod smallest;
+mod spoken;
 mod tell;
 mod wanting;
 

@@ -15,8 +15,8 @@ pub(super) enum Wanting {
     Field(u32, u32, u8, u32, bool),
     /// A whole list.
     List(u32),
-    /// A person's word.
-    Word,
+    /// A person's word: the bits of the roles, and what it is about.
+    Word(u64, u32),
     /// A log entry, by place in the program.
     Entry(u32),
 }
@@ -105,7 +105,7 @@ impl Evaluation<'_> {
                 self.of_operand(store, operand, frame, into);
             }
             Condition::Alike { start, len } => self.of_alike(start, len, frame, into),
-            Condition::Confirmed(_) => into.push(Wanting::Word),
+            Condition::Confirmed { roles, about } => into.push(Wanting::Word(roles, about)),
             Condition::Logged(entry) => into.push(Wanting::Entry(entry)),
             Condition::Constant(_) => {}
         }

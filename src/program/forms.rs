@@ -17,7 +17,7 @@ all_of! {
     TableRow { keys, cells }
     Program {
         conditions, condition_spans, numbers, number_spans, dimensions, arguments, intervals, ranges, texts, words, alikes,
-        patterns, tables, keys, logged, slots, columns; rows: Rows::default()
+        patterns, tables, keys, logged, abouts, slots, columns; rows: Rows::default()
     }
 }
 
@@ -30,7 +30,7 @@ one_of! {
         5 CompareConstant { order, slot, constant, sides }, 6 CompareScaled { order, slot, sides }, 7 Equal(left, right),
         8 Words(operand, allowed), 9 SameWords(left, right), 10 SameText(left, right), 11 Fits(operand, pattern),
         12 Alike { start, len }, 13 Absent(store, operand), 14 Recorded(store, operand), 15 Every(over, body),
-        16 Some(over, body), 17 WithinLast(date, length), 18 Confirmed(roles), 19 Logged(n),
+        16 Some(over, body), 17 WithinLast(date, length), 18 Confirmed { roles, about }, 19 Logged(n),
     }
     Store { 0 Numbers, 1 Words, 2 Texts }
     AlikePart { 0 One(operand), 1 Every { list, column } }

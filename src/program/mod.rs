@@ -80,6 +80,9 @@ pub struct Loop {
 /// No condition.
 pub const NO_NODE: u32 = u32::MAX;
 
+/// Stands among the parts that a word is about for the whole aircraft: no part is called this.
+pub const EVERYTHING: &str = "";
+
 /// A condition.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Condition {
@@ -158,8 +161,13 @@ pub enum Condition {
     Some(Loop, u32),
     /// `d is within the last 24 calendar months`
     WithinLast(u32, Calendar),
-    /// `confirmed by builder or adviser`: the bits of the roles, 0 for anybody.
-    Confirmed(u64),
+    /// `confirmed by builder or adviser about controls.elevator`
+    Confirmed {
+        /// The bits of the roles, 0 for anybody.
+        roles: u64,
+        /// What the word is about: place in [`Program::abouts`]; [`NO_NODE`] for nothing that work could disturb.
+        about: u32,
+    },
     /// `inspected x by 2 people`: place in [`Program::logged`].
     Logged(u32),
 }
@@ -377,6 +385,8 @@ pub struct Program {
     pub keys: Vec<Key>,
     /// What the log must show.
     pub logged: Vec<Logged>,
+    /// The parts that people's words are about.
+    pub abouts: Vec<Vec<String>>,
     /// Slots of facts.
     pub slots: Slots,
     /// Columns of each list.

@@ -5,13 +5,13 @@
 //! |---|---|
 //! | `schema`, `project`, `on` | `cotterpin-close-up/1`; the project's name; the day, ISO 8601 |
 //! | `openings[]` | `what`, `event` (`opened`, `removed`), `on`, `who`, `for_visit`, `zone` or null, `note` or null, `remedy`, `caution`, `place` |
-//! | `again[]` | what must be inspected again: `item`, `subject` or null, `title`, `zone` or null, `shown` and `undone_by` in words, `remedy` or null, `caution` or null |
+//! | `again[]` | what must be inspected or confirmed again: `item`, `subject` or null, `title`, `zone` or null, `shown` and `undone_by` in words, `remedy` or null, `caution` or null |
 //! | `reminder` | who has the final say; always there |
 
 use super::words;
 use super::wrap::Page;
 use super::{days, job, json};
-use crate::audit::Finding;
+use crate::audit::{Finding, Lapse};
 use crate::plan::{CloseUp, Opening};
 use crate::source::Place;
 use serde::Serialize;
@@ -67,7 +67,8 @@ fn zones(list: &CloseUp) -> Vec<Option<&str>> {
 
 fn inspect(page: &mut Page, number: usize, finding: &Finding) {
     page.gap();
-    page.hanging(0, INDENT, &format!("{number}. INSPECT AGAIN. {}", words::sentence(&finding.title)));
+    let verb = if finding.lapses().all(Lapse::of_word) { "CONFIRM" } else { "INSPECT" };
+    page.hanging(0, INDENT, &format!("{number}. {verb} AGAIN. {}", words::sentence(&finding.title)));
     let of = finding.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
     label(page, "job", &format!("{}{of}", finding.item));
     for lapse in finding.lapses() {

@@ -110,7 +110,12 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
 /// What had shown it and what undid that, in so few words that the list stays one to follow; `cotterpin why` has the rest.
 fn undone(lapse: &Lapse) -> String {
     let brief = |Told { event, subject, on, place, .. }: &Told| format!("{event} {subject} on {on} ({place})");
-    format!("The log had shown it, {}, until {}.", brief(&lapse.shown), brief(&lapse.undone_by))
+    let (shown, until) = (&lapse.shown, brief(&lapse.undone_by));
+    if lapse.of_word() {
+        let (on, place) = (&shown.on, &shown.place);
+        return format!("It had been {} on {on} ({place}), until {until}: to be confirmed again.", shown.event);
+    }
+    format!("The log had shown it, {}, until {until}.", brief(shown))
 }
 
 /// What had shown it, and what undid that.

@@ -47,7 +47,8 @@
 //! which is null or `file`, `line`, `column` (both from 1). One of `lapses[]` is
 //! `shown` and `undone_by`, two entries of the log (`on`, `event`, `subject`,
 //! `who`, `role`, `note` or null, `place`), and `through`, how the one disturbs
-//! what the other had shown, or null.
+//! what the other had shown, or null. Of a person's word that lapsed, `shown`
+//! has the `event` `confirmed` or `confirmed not`, and the item as `subject`.
 
 use crate::audit::{
     AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Reason, Seen, SetAside, Told, Verdict,

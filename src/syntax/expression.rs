@@ -2,7 +2,7 @@
 
 use super::Rule;
 use super::build::{Builder, Fault, Node, next, next_if, parts, unreachable_fault};
-use super::tree::{Expr, ExprKind, Gather, Measured, Name, Order, Over, Sign, SpanUnit};
+use super::tree::{About, Expr, ExprKind, Gather, Measured, Name, Order, Over, Sign, SpanUnit};
 use crate::diagnostic::Diagnostic;
 use crate::rules::Event;
 use crate::source::Span;
@@ -190,7 +190,16 @@ impl<'i> Builder<'i> {
             Rule::quantified => return self.quantified(pair, span),
             Rule::aggregate | Rule::mean | Rule::count => return self.gathered(pair, span),
             Rule::alike => ExprKind::Alike(parts(pair).into_iter().filter_map(|part| self.alike_part(part)).collect()),
-            Rule::confirmed => ExprKind::Confirmed(parts(pair).iter().map(|p| self.name(p)).collect()),
+            Rule::confirmed => {
+                let mut roles = parts(pair);
+                let about = roles.pop_if(|last| last.as_rule() == Rule::about).map(parts).unwrap_or_default();
+                let of = |part: &Node<'i>| match part.as_rule() {
+                    Rule::everything => About::Everything,
+                    _ => About::Part(self.name(part)),
+                };
+                let roles = roles.iter().map(|p| self.name(p)).collect();
+                ExprKind::Confirmed { roles, about: about.iter().map(of).collect() }
+            }
             Rule::logged => self.logged(pair)?,
             Rule::percent_of => {
                 let [percentage, of] = self.exactly(parts(pair))?;

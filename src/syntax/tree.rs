@@ -287,6 +287,15 @@ pub(crate) struct EntryDecl {
     pub(crate) span: Span,
 }
 
+/// What a person's word is about.
+#[derive(Debug, Clone)]
+pub(crate) enum About {
+    /// The whole aircraft: whatever is disturbed undoes it.
+    Everything,
+    /// `controls.elevator`
+    Part(Name),
+}
+
 /// An expression with its place.
 #[derive(Debug, Clone)]
 pub(crate) struct Expr {
@@ -367,8 +376,8 @@ pub(crate) enum ExprKind {
     Alike(Vec<(bool, Name)>),
     /// `every r in l where w has c`, `some r in l has c`
     Quantified { every: bool, over: Box<Over>, body: Box<Expr> },
-    /// `confirmed by builder or adviser`
-    Confirmed(Vec<Name>),
+    /// `confirmed by builder or adviser about controls.elevator`
+    Confirmed { roles: Vec<Name>, about: Vec<About> },
     /// `inspected controls.elevator by 2 people in role builder noting (locking)`
     Logged { event: Event, subject: Name, people: Option<u32>, roles: Vec<Name>, points: Vec<Name> },
     /// `a + b`

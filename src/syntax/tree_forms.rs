@@ -1,7 +1,7 @@
 //! The tree as bytes and back: one line per type, in the order of its fields.
 
 use super::tree::{
-    AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl, Gather, Given,
+    About, AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl, Gather, Given,
     ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl, Sign,
     SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordsKind,
 };
@@ -40,6 +40,7 @@ one_of! {
     }
     WordsKind { 0 HoldPoints, 1 Zones, 2 Systems, 3 Evidence, 4 Roles, 5 Subjects }
     TypeExpr { 0 YesNo, 1 Words(words), 2 Quantity(words) }
+    About { 0 Everything, 1 Part(name) }
     KeyMode { 0 Exact, 1 Linear, 2 StepDown, 3 StepUp }
     LiteralKind { 0 Measured(quantity), 1 Date(date), 2 Text(text), 3 Word(word), 4 None, 5 Empty, 6 Records(records) }
     Given {
@@ -54,7 +55,7 @@ one_of! {
         0 Or(parts), 1 And(parts), 2 Not(part), 3 Compare(order, left, right), 4 Is { left, right, negated },
         5 OneOf { left, among, negated }, 6 Between(value, low, high), 7 Within(value, by, of),
         8 WithinLast(date, n, unit), 9 Recorded(value), 10 IsNone(value, negated), 11 Fits(value, pattern),
-        12 Alike(parts), 13 Quantified { every, over, body }, 14 Confirmed(roles), 15 Logged { event, subject, people, roles, points },
+        12 Alike(parts), 13 Quantified { every, over, body }, 14 Confirmed { roles, about }, 15 Logged { event, subject, people, roles, points },
         16 Arithmetic(sign, left, right), 17 Shift(date, ahead, n, unit), 18 PercentOf(percent, of),
         19 Gather { how, value, over, if_empty }, 20 Mean { value, weight, over }, 21 Count(over), 22 Call(name, given),
         23 Lookup { table, keys, column }, 24 Measured(measured), 25 Date(date), 26 Text(text), 27 YesNo(yes), 28 Today,

@@ -94,6 +94,14 @@ fn named_faults_lead_to_named_findings() {
     for (item, of, expected) in [
         ("logbook/fittings.closed-over", Some("controls.rudder.stop"), "unmet"),
         ("logbook/fittings.final", Some("gear.main.fairing"), "unmet"),
+        // Looked at after the washer; then the push rod was turned.
+        ("controls/controls.sense.elevator", None, "not-shown"),
+        ("controls/controls.sense.rudder", None, "not-shown"),
+        ("controls/controls.sense.ailerons", None, "met"),
+        ("controls/controls.cable-condition", None, "met"),
+        ("before-first-flight/propeller.bolts", None, "met"),
+        // The side panels came off for the visit; the hoses were looked at before.
+        ("fuel-and-fluids/fluids.hose-bend", None, "not-shown"),
         ("controls/controls.second-look.elevator", None, "not-shown"),
         ("controls/controls.second-look.trim", None, "not-shown"),
         ("controls/controls.second-look.rudder", None, "not-shown"),
@@ -127,6 +135,7 @@ fn the_report_tells_what_undid_what() {
     ran.reports(&[
         "What can end the visit UNMET 1. No part fitted for trial or for the time being is behind a closed panel.",
         "Undone by one entry of the log: adjusted controls.elevator.pushrod on 2026-11-14",
+        "had been confirmed controls.sense.elevator on 2026-11-08 by Specimen, Toni, adviser",
         "the pack `wren` says that disturbing",
         "`beam wrench` was in calibration until 2025-06",
         "one entry is no signature here: made as adviser",
@@ -162,8 +171,12 @@ fn three_hours_are_a_list_to_follow() {
     let said = plain(&ran.out);
     let (sitting, all) = said.split_once("Everything open, in this order").expect("both lists");
     let at = |part: &str| sitting.find(part).unwrap_or_else(|| panic!("\"{part}\" is not in:\n{}", ran.out));
-    assert!(at("1. UNMET. No part fitted") < at("controls.second-look.elevator"), "{sitting}");
-    assert!(at("controls.second-look.elevator") < at("controls.second-look.trim"), "{sitting}");
+    assert!(at("1. UNMET. No part fitted") < at("controls.sense.elevator"), "{sitting}");
+    assert!(at("It had been confirmed on 2026-11-08") < at("to be confirmed again"), "{sitting}");
+    let place = |part: &str| all.find(part).unwrap_or_else(|| panic!("\"{part}\" is not in:\n{all}"));
+    // First the way it moves, then the second look at the circuit.
+    assert!(place("controls.sense.elevator") < place("controls.second-look.elevator"), "{all}");
+    assert!(place("controls.second-look.elevator") < place("controls.second-look.trim"), "{all}");
     assert!(!sitting.contains("openings.closed"), "what the inspector is to see stays open: {sitting}");
     assert!(!sitting.contains("assumed"), "{sitting}");
     let (ready, waiting) = all.split_once("Waiting: these cannot be begun today").expect("some wait");
@@ -187,6 +200,7 @@ fn after_the_visit_it_closes_up() {
         "CLOSE. firewall.",
         "CLOSE. aft-fuselage.",
         "INSPECT AGAIN. Two people have inspected the engine's control cables",
+        "CONFIRM AGAIN. Nothing leaks after the first runs.",
     ]);
     let next = Run::new("demo-next-after").args(&["next", "--demo", "--on", "2026-12-11", "--time", "8h"]).go();
     assert!(!plain(&next.out).contains("stays open for the inspector"), "the visit is over");

@@ -7,7 +7,7 @@ mod next;
 pub(crate) mod run;
 mod usage;
 
-pub(crate) use run::Run;
+pub(crate) use run::{Ran, Run};
 
 /// A small pack of a test's own, so that no built-in pack's wording matters.
 pub(crate) const MANIFEST: &str = r#"name = "shed"

@@ -1,7 +1,7 @@
 //! A world as the files of a pack and of a project, and what the engine makes of them.
 
 use super::reference::{Day, Line, Need, Until, World};
-use cotterpin::audit::{Judge, Verdict};
+use cotterpin::audit::{Finding, Judge, Request, Verdict, audit};
 use cotterpin::measure::Date;
 use cotterpin::record::{FileText, Record, read, read_header};
 use cotterpin::rules::{PackText, Rules, load_packs};
@@ -27,6 +27,11 @@ pub(super) fn pack_text(world: &World) -> String {
     }
     for (n, need) in world.needs.iter().enumerate() {
         let _ = writeln!(text, "item s.n{n} \"A need\" need {} {TAIL}", need_text(need));
+    }
+    for ask in &world.asks {
+        let about = if ask.about.is_empty() { "everything".to_owned() } else { ask.about.join(", ") };
+        let (name, roles) = (&ask.name, ask.roles.join(" or "));
+        let _ = writeln!(text, "item {name} \"A word\" ask \"?\" need confirmed by {roles} about {about} {TAIL}");
     }
     let part = &world.parts[0].name;
     let _ =
@@ -85,6 +90,19 @@ fn line_text(line: &Line) -> String {
     text
 }
 
+/// A person's word, if the line is one: it stands in no file of the log.
+fn word_text(line: &Line) -> Option<String> {
+    let holds = match line.event {
+        "confirmed" => true,
+        "confirmed not" => false,
+        _ => return None,
+    };
+    let (item, role, on) = (&line.subject, line.role, range(line.first, line.last));
+    Some(format!(
+        "[[confirmed]]\nitem = \"{item}\"\nwho = \"Ann Example\"\nrole = \"{role}\"\non = {on}\nholds = {holds}\n"
+    ))
+}
+
 fn header_text(world: &World) -> String {
     let mut text = "name = \"Shed\"\npacks = [\"./made\"]\n[people]\n".to_owned();
     for (n, name) in world.people.iter().enumerate() {
@@ -113,6 +131,7 @@ pub(super) fn files(world: &World, names: &[&str]) -> Vec<FileText> {
         let _ = write!(equipment, "[[measuring.equipment]]\nname = \"i{n}\"\ncalibrated_until = {until}\n");
     }
     files.push(file("equipment.toml", equipment));
+    files.push(file("words.toml", world.lines.iter().filter_map(word_text).collect()));
     files
 }
 
@@ -132,6 +151,19 @@ pub(super) const NAMES: [&str; 3] = ["a.toml", "b.toml", "c.toml"];
 /// Of each need whether the engine calls it met; anything else must be not shown.
 pub(super) fn engine(world: &World) -> Vec<bool> {
     engine_with(world, &files(world, &NAMES))
+}
+
+/// What the engine says of each ask, and whether the finding tells what undid it.
+pub(super) fn engine_of_words(world: &World) -> Vec<(Verdict, Finding)> {
+    let rules = rules(world);
+    let (record, sources) = record(world, &rules, &files(world, &NAMES));
+    let request = Request { project: "Shed".into(), on: date(world.today), by: None, closing: None };
+    let findings = audit(&rules, &record, &sources, &request).findings;
+    let of = |name: &str| {
+        let finding = findings.iter().find(|finding| finding.item == format!("made/{name}")).expect("a finding");
+        (finding.verdict, finding.clone())
+    };
+    world.asks.iter().map(|ask| of(&ask.name)).collect()
 }
 
 pub(super) fn engine_with(world: &World, files: &[FileText]) -> Vec<bool> {

@@ -34,6 +34,16 @@ pub(super) struct Need {
     pub points: Vec<&'static str>,
 }
 
+/// What an item asks of people's words: a line `confirmed` or `confirmed not`
+/// is about the ask whose name is its subject.
+#[derive(Debug, Clone)]
+pub(super) struct Ask {
+    pub name: String,
+    pub roles: Vec<&'static str>,
+    /// The parts; none of them where it is about everything.
+    pub about: Vec<String>,
+}
+
 /// A part, with the zone it is in if one is written beside it.
 #[derive(Debug, Clone)]
 pub(super) struct Part {
@@ -61,6 +71,7 @@ pub(super) struct World {
     pub instruments: Vec<Until>,
     pub lines: Vec<Line>,
     pub needs: Vec<Need>,
+    pub asks: Vec<Ask>,
     pub today: Day,
 }
 
@@ -184,9 +195,57 @@ impl World {
         self.needs.iter().zip(&standing).map(met).collect()
     }
 
+    /// Replays one course of events and says what each ask has last been told
+    /// since something disturbed what it is about.
+    fn replay_words(&self, course: &[(Day, usize)]) -> Vec<Option<bool>> {
+        let mut told = vec![None; self.asks.len()];
+        for (_, at) in course.iter().filter(|(day, _)| *day <= self.today) {
+            let line = &self.lines[*at];
+            let disturbs_some = ["work done", "removed", "refitted", "adjusted", "opened"].contains(&line.event);
+            for (ask, told) in self.asks.iter().zip(&mut told) {
+                let of_part = ask.about.iter().any(|part| self.disturbs(line, part));
+                if of_part || ask.about.is_empty() && disturbs_some {
+                    *told = None;
+                }
+                if line.subject == ask.name && ask.roles.contains(&line.role) {
+                    match line.event {
+                        "confirmed" => *told = Some(true),
+                        "confirmed not" => *told = Some(false),
+                        _ => {}
+                    }
+                }
+            }
+        }
+        told
+    }
+
     /// Of each need: in how many courses of events it is met, and of how many.
     /// `None` where there are too many courses to go through.
     pub(super) fn courses(&self, most: usize) -> Option<Vec<(usize, usize)>> {
+        let mut counts = vec![(0, 0); self.needs.len()];
+        self.each_course(most, &mut |course, until| {
+            for (count, met) in counts.iter_mut().zip(self.replay(course, until)) {
+                count.0 += usize::from(met);
+                count.1 += 1;
+            }
+        })?;
+        Some(counts)
+    }
+
+    /// Of each ask: in how many courses of events it was last told that it is
+    /// so, that it is not so, and nothing that still counts.
+    pub(super) fn courses_of_words(&self, most: usize) -> Option<Vec<[usize; 3]>> {
+        let mut counts = vec![[0; 3]; self.asks.len()];
+        self.each_course(most, &mut |course, _| {
+            for (count, told) in counts.iter_mut().zip(self.replay_words(course)) {
+                count[told.map_or(2, |holds| usize::from(!holds))] += 1;
+            }
+        })?;
+        Some(counts)
+    }
+
+    /// Every course of events that the days allow, unless there are too many.
+    fn each_course(&self, most: usize, each: &mut impl FnMut(&[(Day, usize)], &[Until])) -> Option<()> {
         let mut days: Vec<Vec<Day>> = Vec::new();
         let marks = self.marks();
         for line in &self.lines {
@@ -209,7 +268,7 @@ impl World {
             .chain(ends.iter().map(Vec::len))
             .try_fold(1usize, |all, some| all.checked_mul(some).filter(|all| *all <= most))?;
         let backwards = self.backwards();
-        let mut counts = vec![(0, 0); self.needs.len()];
+        let mut seen = 0;
         for mut number in 0..all {
             let mut choose = |from: usize| {
                 let chosen = number % from;
@@ -221,16 +280,14 @@ impl World {
             let mut left: Vec<(Day, usize)> = chosen.iter().copied().zip(0..).collect();
             left.sort_unstable();
             self.orders(&mut Vec::new(), left, &backwards, &mut |course| {
-                for (count, met) in counts.iter_mut().zip(self.replay(course, &until)) {
-                    count.0 += usize::from(met);
-                    count.1 += 1;
-                }
+                seen += 1;
+                each(course, &until);
             });
-            if counts.first().is_some_and(|count| count.1 > most) {
+            if seen > most {
                 return None;
             }
         }
-        Some(counts)
+        Some(())
     }
 
     /// Days that can matter: the ends of everything, and the days beside them.

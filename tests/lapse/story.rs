@@ -1,6 +1,6 @@
 //! The stories the meaning was made for, through the command.
 
-use crate::cli::Run;
+use crate::cli::{Ran, Run};
 
 pub(super) const MANIFEST: &str = r#"name = "shed"
 title = "A pack for tests"
@@ -36,6 +36,16 @@ subjects
 item controls.second-look
   "Two people have inspected the elevator circuit since it was last disturbed"
   need inspected controls.elevator by 2 people
+  by visit basis common practice cite common practice
+item controls.sense
+  "Stick back lifts the elevator's edge"
+  ask "Stick back, edge up?"
+  need confirmed by builder or adviser about controls.elevator
+  by visit basis common practice cite common practice
+item controls.tools
+  "No tool is left inside"
+  ask "All tools counted?"
+  need confirmed by builder about everything
   by visit basis common practice cite common practice
 item engine.hoses
   "The hoses have been inspected since they were last disturbed"
@@ -266,4 +276,75 @@ fn what_reaches_into_a_zone_is_laid_open_with_it() {
     let log = format!("{}for = \"visit\"\n", entries(&look));
     let visit = shed("wing-visit", &log).args(&["why", "controls.wing-bolts", ".", "--on", "2026-09-30"]).go();
     visit.reports(&["NOT SHOWN on 2026-09-30", "opened left-wing", "2026-09-10"]);
+}
+
+/// A person's word as it stands in a file: the item, the day, and whether it is so.
+fn word(item: &str, on: &str, holds: bool) -> String {
+    let head = format!("[[confirmed]]\nitem = \"{item}\"\nwho = \"Vera Made-Up\"\nrole = \"builder\"\n");
+    format!("{head}on = {on}\nholds = {holds}\n")
+}
+
+fn sense(name: &str, words: &str, log: &[&str]) -> Ran {
+    let item = if words.contains("controls.tools") { "controls.tools" } else { "controls.sense" };
+    let shed = shed(&format!("sense-{name}"), &entries(log)).file("words.toml", words);
+    shed.args(&["why", item, ".", "--on", "2026-09-30"]).go()
+}
+
+#[test]
+fn a_word_about_a_part_lapses_when_the_part_is_disturbed() {
+    let said = word("controls.sense", "2026-09-01", true);
+    sense("said", &said, &[]).reports(&["MET on 2026-09-30", "a person's recorded word"]);
+    sense("before", &said, &["2026-08-20 removed controls.elevator rosa"]).reports(&["MET on 2026-09-30"]);
+    sense("elsewhere", &said, &["2026-09-20 removed engine.hoses rosa"]).reports(&["MET on 2026-09-30"]);
+    sense("undone", &said, &[MOVED]).reports(&[
+        "NOT SHOWN on 2026-09-30",
+        "Lapsed: confirmed controls.sense on 2026-09-01 by Vera Made-Up, builder (words.toml:1).",
+        "Undone by: adjusted controls.elevator.pushrod on 2026-09-20 by Rosa Example, builder (log.toml:1).",
+        "`controls.elevator.pushrod` is a part of `controls.elevator`",
+        "to be confirmed again",
+        "Stick back, edge up?",
+    ]);
+    let again = format!("{said}{}", word("controls.sense", "2026-09-21", true));
+    sense("again", &again, &[MOVED]).reports(&["MET on 2026-09-30"]);
+}
+
+#[test]
+fn a_word_of_the_day_or_month_of_the_work_is_not_clear() {
+    for (name, on) in [("day", "2026-09-20"), ("month", "\"2026-09\"")] {
+        sense(name, &word("controls.sense", on, true), &[MOVED]).reports(&[
+            "NOT SHOWN on 2026-09-30",
+            "not clear whether before or after: adjusted controls.elevator.pushrod, 2026-09-20 (log.toml:1)",
+            "to be confirmed again",
+        ]);
+    }
+}
+
+#[test]
+fn work_after_a_word_that_it_is_not_so_leaves_it_open_and_never_unmet() {
+    let not_so = word("controls.sense", "2026-09-01", false);
+    sense("not-so", &not_so, &[]).reports(&["UNMET on 2026-09-30"]);
+    sense("mended", &not_so, &[MOVED]).reports(&["NOT SHOWN on 2026-09-30", "Lapsed: confirmed not controls.sense"]);
+    // Nobody knows which of the two came last.
+    let both = format!("{}{not_so}", word("controls.sense", "\"2026-09\"", true));
+    sense("both", &both, &[]).reports(&["NOT SHOWN on 2026-09-30", "nobody knows which of the words"]);
+}
+
+#[test]
+fn a_word_about_everything_lapses_with_whatever_is_disturbed() {
+    let said = word("controls.tools", "2026-09-01", true);
+    let tools = |name: &str, log: &[&str]| sense(name, &said, log);
+    tools("tools", &["2026-09-20 inspected engine.hoses rosa"]).reports(&["MET on 2026-09-30"]);
+    for (name, log) in [("opened", "2026-09-20 opened tail rosa"), ("worked", "2026-09-20 adjusted engine.cowl rosa")] {
+        tools(name, &[log]).reports(&["NOT SHOWN on 2026-09-30", "Lapsed: confirmed controls.tools"]);
+    }
+}
+
+#[test]
+fn the_jobs_say_that_a_word_must_be_given_again() {
+    let log = entries(&[MOVED]);
+    let shed = shed("sense-next", &log).file("words.toml", word("controls.sense", "2026-09-01", true));
+    shed.args(&["next", ".", "--on", "2026-09-30"]).go().reports(&[
+        "It had been confirmed on 2026-09-01 (words.toml:1), until adjusted controls.elevator.pushrod on 2026-09-20",
+        "to be confirmed again",
+    ]);
 }

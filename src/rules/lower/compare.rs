@@ -2,11 +2,11 @@
 
 use super::super::Kind;
 use super::super::check::Checker;
-use super::{Lowered, Scope, describe};
+use super::{Lowered, Scope, describe, push};
 use crate::diagnostic::Diagnostic;
-use crate::program::{AlikePart, Condition, Number, Operand, Order, Store};
+use crate::program::{AlikePart, Condition, EVERYTHING, NO_NODE, Number, Operand, Order, Store};
 use crate::source::Span;
-use crate::syntax::tree::{self, Expr, ExprKind, Name};
+use crate::syntax::tree::{self, About, Expr, ExprKind, Name};
 
 impl Checker {
     pub(super) fn comparison(
@@ -216,12 +216,23 @@ impl Checker {
         Some(self.condition_node(Condition::Alike { start, len }, span))
     }
 
-    pub(super) fn confirmed(&mut self, roles: &[Name], span: Span, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn confirmed(&mut self, roles: &[Name], about: &[About], span: Span, scope: &mut Scope) -> Option<u32> {
         scope.confirm = true;
         // A word given later than the day judged does not count on that day.
         scope.uses_today = true;
-        let bits = self.role_bits(roles);
-        Some(self.condition_node(Condition::Confirmed(bits), span))
+        let roles = self.role_bits(roles);
+        let mut parts = Vec::new();
+        for one in about {
+            match one {
+                About::Everything => parts.push(EVERYTHING.to_owned()),
+                About::Part(part) => {
+                    self.subject_known(part);
+                    parts.push(part.text.to_string());
+                }
+            }
+        }
+        let about = if parts.is_empty() { NO_NODE } else { push(&mut self.rules.program.abouts, parts) };
+        Some(self.condition_node(Condition::Confirmed { roles, about }, span))
     }
 
     /// A set of roles, by place.

@@ -91,7 +91,7 @@ impl Checker {
             | Condition::Alike { .. }
             | Condition::Absent(..)
             | Condition::Recorded(..)
-            | Condition::Confirmed(_)
+            | Condition::Confirmed { .. }
             | Condition::Logged(_) => 1,
         };
         parts.saturating_add(1)

@@ -200,7 +200,7 @@ impl Checker {
             ExprKind::Fits(text, pattern) => truth(self.fits(text, pattern, span, scope)),
             ExprKind::Alike(parts) => truth(self.alike(parts, span, scope)),
             ExprKind::Quantified { every, over, body } => truth(self.quantified(*every, over, body, span, scope)),
-            ExprKind::Confirmed(roles) => truth(self.confirmed(roles, span, scope)),
+            ExprKind::Confirmed { roles, about } => truth(self.confirmed(roles, about, span, scope)),
             ExprKind::Logged { event, subject, people, roles, points } => {
                 self.can_be_signed(*people, roles, span);
                 self.subject_known(subject);

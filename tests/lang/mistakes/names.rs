@@ -29,6 +29,11 @@ fn unknown() -> Vec<Sample> {
         near(&clause(&format!("{OWN} try \"x\" photo of @ => not-shown")), "shed.wdth", "shed.width"),
         near(&format!("{parts}{}", item("inspected @")), "shed.hing", "shed.hinge"),
         near(&format!("{parts}{}", item("tested @ by 2 people")), "shed", "shed.roof"),
+        near(
+            &format!("{parts}{}", item("confirmed by builder about shed.roof, @ ask \"?\"")),
+            "shed.hing",
+            "shed.hinge",
+        ),
         near(&format!("{parts}disturbing @ also disturbs shed.roof\n{FACT}"), "shed.hing", "shed.hinge"),
         near(&format!("{parts}disturbing shed.roof also disturbs @\n{FACT}"), "shed.hinge.pin", "shed.hinge"),
         near(&format!("{FACT}formula twice (w : length) = w + @"), "shed.widht", "shed.width"),
