@@ -213,6 +213,9 @@ impl World {
                         "confirmed not" => *told = Some(false),
                         _ => {}
                     }
+                } else if line.subject == ask.name && line.event == "confirmed not" && *told == Some(true) {
+                    // Somebody who is not asked has doubted it: nothing is certain until one who is looks again.
+                    *told = None;
                 }
             }
         }

@@ -280,7 +280,7 @@ fn what_reaches_into_a_zone_is_laid_open_with_it() {
 
 /// A person's word as it stands in a file: the item, the day, and whether it is so.
 fn word(item: &str, on: &str, holds: bool) -> String {
-    let head = format!("[[confirmed]]\nitem = \"{item}\"\nwho = \"Vera Made-Up\"\nrole = \"builder\"\n");
+    let head = format!("[[confirmed]]\nitem = \"{item}\"\nwho = \"Rosa Example\"\nrole = \"builder\"\n");
     format!("{head}on = {on}\nholds = {holds}\n")
 }
 
@@ -298,7 +298,7 @@ fn a_word_about_a_part_lapses_when_the_part_is_disturbed() {
     sense("elsewhere", &said, &["2026-09-20 removed engine.hoses rosa"]).reports(&["MET on 2026-09-30"]);
     sense("undone", &said, &[MOVED]).reports(&[
         "NOT SHOWN on 2026-09-30",
-        "Lapsed: confirmed controls.sense on 2026-09-01 by Vera Made-Up, builder (words.toml:1).",
+        "Lapsed: confirmed controls.sense on 2026-09-01 by Rosa Example, builder (words.toml:1).",
         "Undone by: adjusted controls.elevator.pushrod on 2026-09-20 by Rosa Example, builder (log.toml:1).",
         "`controls.elevator.pushrod` is a part of `controls.elevator`",
         "to be confirmed again",

@@ -72,13 +72,15 @@ fn a_no_of_somebody_not_asked_leaves_a_yes_before_it_open() {
 
 #[test]
 fn the_report_says_why_words_do_not_settle_it() {
-    for (second, note) in [(("2026-10", "builder"), "which was the last word"), (("2026-10-20", "helper"), "not asked")]
-    {
+    for (second, note, why) in [
+        (("2026-10", "builder"), "which was the last word", "came last"),
+        (("2026-10-20", "helper"), "not asked", "settles it"),
+    ] {
         let text = word("2026-10-10", "builder", true) + &word(second.0, second.1, false);
         let audit = audited(&asked(), &text, "2026-11-25", None);
         let open = finding(&audit, "mine/shed.look");
         assert!(open.because.iter().any(|reason| reason.note.as_deref().is_some_and(|said| said.contains(note))));
-        assert!(open.missing.iter().any(|missing| missing.why.contains("settles it")), "{:?}", open.missing);
+        assert!(open.missing.iter().any(|missing| missing.why.contains(why)), "{:?}", open.missing);
     }
     let text = word("2026-10-10", "builder", true) + &word("2026-11", "builder", false);
     let audit = audited(&asked(), &text, "2026-11-25", None);
