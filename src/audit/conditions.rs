@@ -45,6 +45,15 @@ impl Evaluation<'_> {
         if open || texts.len() < 2 { Truth::Undecided } else { Truth::True }
     }
 
+    /// Whether two texts are one, but for capital and small letters.
+    pub(super) fn same_letters(&self, a: u32, b: u32) -> Truth {
+        let small = |id| self.facts.string(id).map(str::to_lowercase);
+        match (same_text(a, b), small(a).zip(small(b))) {
+            (Truth::False, Some((a, b))) => Truth::from(a == b),
+            (same, _) => same,
+        }
+    }
+
     pub(super) fn absent(&self, store: Store, operand: Operand, frame: &Frame) -> Truth {
         match store {
             Store::Numbers => {

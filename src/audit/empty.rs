@@ -79,7 +79,9 @@ impl Look<'_> {
             | Condition::Fits(operand, _)
             | Condition::Absent(_, operand)
             | Condition::Recorded(_, operand) => self.in_operand(operand),
-            Condition::SameWords(a, b) | Condition::SameText(a, b) => self.in_operand(a) || self.in_operand(b),
+            Condition::SameWords(a, b) | Condition::SameText(a, b) | Condition::SameLetters(a, b) => {
+                self.in_operand(a) || self.in_operand(b)
+            }
             Condition::Alike { start, len } => {
                 let from = start as usize;
                 let parts = self.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]);

@@ -140,6 +140,7 @@ impl<'a> Evaluation<'a> {
             }
             Condition::SameWords(a, b) => same_words(self.words(a, frame), self.words(b, frame)),
             Condition::SameText(a, b) => same_text(self.text(a, frame), self.text(b, frame)),
+            Condition::SameLetters(a, b) => self.same_letters(self.text(a, frame), self.text(b, frame)),
             Condition::Fits(operand, pattern) => self.fits(operand, pattern, frame),
             Condition::Alike { start, len } => self.alike(start, len, frame),
             Condition::Absent(store, operand) => self.absent(store, operand, frame),

@@ -140,7 +140,7 @@ impl Explanation<'_> {
             Condition::SameWords(a, b) => {
                 values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Words, o, frame)));
             }
-            Condition::SameText(a, b) => {
+            Condition::SameText(a, b) | Condition::SameLetters(a, b) => {
                 values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Texts, o, frame)));
             }
             Condition::Fits(operand, pattern) => {

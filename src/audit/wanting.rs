@@ -96,7 +96,7 @@ impl Evaluation<'_> {
                 self.of_operand(Store::Words, a, frame, into);
                 self.of_operand(Store::Words, b, frame, into);
             }
-            Condition::SameText(a, b) => {
+            Condition::SameText(a, b) | Condition::SameLetters(a, b) => {
                 self.of_operand(Store::Texts, a, frame, into);
                 self.of_operand(Store::Texts, b, frame, into);
             }

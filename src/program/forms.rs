@@ -28,7 +28,7 @@ one_of! {
     Condition {
         0 Constant(truth), 1 And { start, len }, 2 Or { start, len }, 3 Not(part), 4 Compare { order, left, right },
         5 CompareConstant { order, slot, constant, sides }, 6 CompareScaled { order, slot, sides }, 7 Equal(left, right),
-        8 Words(operand, allowed), 9 SameWords(left, right), 10 SameText(left, right), 11 Fits(operand, pattern),
+        8 Words(operand, allowed), 9 SameWords(left, right), 10 SameText(left, right), 20 SameLetters(left, right), 11 Fits(operand, pattern),
         12 Alike { start, len }, 13 Absent(store, operand), 14 Recorded(store, operand), 15 Every(over, body),
         16 Some(over, body), 17 WithinLast(date, length), 18 Confirmed { roles, about }, 19 Logged(n),
     }

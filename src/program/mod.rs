@@ -142,6 +142,8 @@ pub enum Condition {
     SameWords(Operand, Operand),
     /// `a is b`, texts
     SameText(Operand, Operand),
+    /// `a is b ignoring capitals`, texts
+    SameLetters(Operand, Operand),
     /// `a fits us-mark`
     Fits(Operand, u32),
     /// `alike a, every l.f`: ids in [`Program::alikes`].

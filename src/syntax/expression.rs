@@ -95,6 +95,7 @@ impl<'i> Builder<'i> {
             Rule::is_recorded => ExprKind::Recorded(left),
             Rule::is_none => ExprKind::IsNone(left, false),
             Rule::is_not_none => ExprKind::IsNone(left, true),
+            Rule::is_ignoring => ExprKind::SameLetters(left, Box::new(self.expression(operand()?)?)),
             Rule::is | Rule::is_not => {
                 ExprKind::Is { left, right: Box::new(self.expression(operand()?)?), negated: rule == Rule::is_not }
             }

@@ -358,6 +358,8 @@ pub(crate) enum ExprKind {
     Compare(Order, Box<Expr>, Box<Expr>),
     /// `a is b`, `a is not b`
     Is { left: Box<Expr>, right: Box<Expr>, negated: bool },
+    /// `a is b ignoring capitals`
+    SameLetters(Box<Expr>, Box<Expr>),
     /// `a is one of b, c`
     OneOf { left: Box<Expr>, among: Vec<Expr>, negated: bool },
     /// `a is between b and c`

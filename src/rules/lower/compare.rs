@@ -125,6 +125,19 @@ impl Checker {
         Some(self.join(&others, false, span))
     }
 
+    /// `a is b ignoring capitals`, of two texts.
+    pub(super) fn same_letters(&mut self, left: &Expr, right: &Expr, span: Span, scope: &mut Scope) -> Option<u32> {
+        let mut texts = Vec::new();
+        for side in [left, right] {
+            match self.value(side, None, scope)? {
+                Lowered::Text(operand) => texts.push(operand),
+                other => self.mismatch(side.span, &describe(other), "a text"),
+            }
+        }
+        let [one, other] = texts.as_slice() else { return None };
+        Some(self.condition_node(Condition::SameLetters(*one, *other), span))
+    }
+
     pub(super) fn equal(&mut self, left: Lowered, left_span: Span, right: &Expr, scope: &mut Scope) -> Option<u32> {
         let other = self.value(right, None, scope)?;
         let span = left_span.to(right.span);

@@ -87,6 +87,7 @@ impl Checker {
             | Condition::Words(..)
             | Condition::SameWords(..)
             | Condition::SameText(..)
+            | Condition::SameLetters(..)
             | Condition::Fits(..)
             | Condition::Alike { .. }
             | Condition::Absent(..)

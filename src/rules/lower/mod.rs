@@ -161,6 +161,7 @@ impl Checker {
                 truth(self.condition(part, scope).map(|node| self.condition_node(Condition::Not(node), span)))
             }
             ExprKind::Compare(order, left, right) => truth(self.comparison(*order, left, right, span, scope)),
+            ExprKind::SameLetters(left, right) => truth(self.same_letters(left, right, span, scope)),
             ExprKind::Is { left, right, negated } => {
                 truth(self.is(left, std::slice::from_ref(right), *negated, span, scope))
             }

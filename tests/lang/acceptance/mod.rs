@@ -6,6 +6,7 @@ mod basis;
 mod facts;
 mod jobs;
 mod layers;
+mod letters;
 mod lists;
 mod reasons;
 mod smallest;

@@ -41,6 +41,7 @@ pub(super) fn samples() -> Vec<Sample> {
         sample("type::mismatch", &item("@"), "shed.w", "shed.w", "shed.w > 1 in"),
         sample("type::mismatch", &item("@ > 1 in"), "shed.p", "shed.p", "shed.w"),
         sample("type::mismatch", &item("@ is \"x\""), "shed.w", "shed.w", "shed.name"),
+        sample("type::mismatch", &item("shed.name is @ ignoring capitals"), "shed.w", "shed.w", "\"x\""),
         sample("type::mismatch", &item("shed.side is @"), "shed.hand", "shed.hand", "left"),
         sample("type::mismatch", &item("@ is within the last 3 months"), "shed.w", "shed.w", "shed.day"),
         sample("type::mismatch", &item("(@) is recorded"), "shed.w + shed.w", "(shed.w + shed.w)", "shed.w"),
