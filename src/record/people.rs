@@ -87,6 +87,10 @@ pub(super) fn read(
 fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<String> {
     let role = form.role()?;
     let who = who?;
+    // As nearly always: named letter for letter.
+    if people.iter().any(|(short, person)| (short == who || person.name == who) && person.roles.contains(&role)) {
+        return Some(role);
+    }
     let name = one_name(who);
     let is_named = |(short, person): &(&String, &Person)| {
         *short == who || !name.is_empty() && (one_name(short) == name || one_name(&person.name) == name)

@@ -112,6 +112,10 @@ fn name(
 /// A record's name as it is compared: `Left`, `left ` and `left` are one thing
 /// written down several times.
 fn folded(name: &str) -> String {
-    let letters: String = name.nfkc().flat_map(char::to_lowercase).collect();
+    // Nearly all names are plain letters, which have one form only.
+    let letters: String = match name.is_ascii() {
+        true => name.to_ascii_lowercase(),
+        false => name.nfkc().flat_map(char::to_lowercase).collect(),
+    };
     letters.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -83,13 +83,13 @@ impl Reading<'_> {
 
     /// `"none"`, and what looks like it; nothing for all other texts.
     fn absent(&self, text: &str) -> Option<Result<Read, Box<Diagnostic>>> {
-        let a_word = self.rules.words(self.fact.kind).contains(&"none");
         if text.trim().is_empty() {
             let message = format!("`{}` is recorded as an empty text", self.name);
             let error = self.error("value::empty", message, "delete the line until the value is known");
             return Some(Err(error));
         }
-        if !text.trim().eq_ignore_ascii_case("none") || (!self.fact.optional && a_word) {
+        let a_word = || !self.fact.optional && self.rules.words(self.fact.kind).contains(&"none");
+        if !text.trim().eq_ignore_ascii_case("none") || a_word() {
             return None;
         }
         if !self.fact.optional {
