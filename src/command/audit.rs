@@ -5,7 +5,7 @@ use super::clock::today;
 use super::gather::{Gathered, gather};
 use super::messages::Messages;
 use super::saved;
-use super::{Done, Status, WIDTH};
+use super::{Afterwards, Done, Status, WIDTH};
 use crate::audit::since::Saved;
 use crate::audit::{self, Audit};
 use crate::diagnostic::{Diagnostic, nearest};
@@ -16,7 +16,7 @@ use std::path::PathBuf;
 /// `--by close:tail` asks what must be done before a zone closes.
 pub(super) const CLOSE: &str = "close:";
 
-pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
+pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterwards: Afterwards) -> Done {
     let gathered = gather(&args.project)?;
     warn(&gathered.warnings);
     let request = request(&gathered, args.on, args.by.as_deref())?;
@@ -35,7 +35,9 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
         Format::Text => report::text(&audit, WIDTH),
         Format::Json => report::json(&audit),
     };
-    Ok((text, Status::of(&audit)))
+    let status = Status::of(&audit);
+    afterwards.done_with((audit, gathered));
+    Ok((text, status))
 }
 
 /// Saves the audit where that was asked for, and says where.

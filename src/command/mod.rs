@@ -39,6 +39,24 @@ const WIDTH: usize = 80;
 /// What a command came to: its output and its status, or why it could not be done.
 type Done = Result<(String, Status), Messages>;
 
+/// What becomes of what a command worked with, once its output is made.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Afterwards {
+    /// It is freed: the caller goes on.
+    Free,
+    /// It is left to the end of the process, which is next. Freeing some tens of
+    /// thousands of pieces one by one would be a twentieth of the whole run.
+    Leave,
+}
+
+impl Afterwards {
+    fn done_with<T>(self, spent: T) {
+        if self == Self::Leave {
+            std::mem::forget(spent);
+        }
+    }
+}
+
 /// Runs the command with the process's arguments and streams.
 #[must_use]
 pub fn run() -> ExitCode {
@@ -46,7 +64,7 @@ pub fn run() -> ExitCode {
     let mut err = io::stderr().lock();
     let colour = io::stderr().is_terminal();
     let mut input = io::stdin().lock();
-    run_asking(std::env::args_os(), &mut input, &mut out, &mut err, colour).into()
+    run_to_end(std::env::args_os(), &mut input, &mut out, &mut err, (colour, Afterwards::Leave)).into()
 }
 
 /// Runs the command: the report goes to `out`, every message to `err`, in
@@ -79,8 +97,21 @@ pub fn run_asking<A>(
 where
     A: Into<OsString> + Clone,
 {
+    run_to_end(args, input, out, err, (colour, Afterwards::Free))
+}
+
+fn run_to_end<A>(
+    args: impl IntoIterator<Item = A>,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+    (colour, afterwards): (bool, Afterwards),
+) -> Status
+where
+    A: Into<OsString> + Clone,
+{
     let done = match Args::try_parse_from(args) {
-        Ok(args) => dispatch(args.command, input, out, err, colour),
+        Ok(args) => dispatch(args.command, input, out, err, (colour, afterwards)),
         Err(problem) if problem.use_stderr() => {
             complain(err, &problem.render().to_string());
             return Status::NotDone;
@@ -96,12 +127,18 @@ where
     }
 }
 
-fn dispatch(command: Command, input: &mut dyn BufRead, out: &mut dyn Write, err: &mut dyn Write, colour: bool) -> Done {
+fn dispatch(
+    command: Command,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+    (colour, afterwards): (bool, Afterwards),
+) -> Done {
     let mut warn = |messages: &Messages| complain(err, &messages.shown(colour));
     match command {
         Command::Begin(args) => begin::begin(&args),
         Command::Log(args) => log::log(&args),
-        Command::Audit(args) => audit::audit(&args, &mut warn),
+        Command::Audit(args) => audit::audit(&args, &mut warn, afterwards),
         Command::Next(args) => next::next(&args, &mut warn),
         Command::Why(args) => why::why(&args, &mut warn),
         Command::Packs(args) => packs::packs(&args),

@@ -111,17 +111,8 @@ fn not_text(file: &FileText, at: usize, sources: &mut Sources) -> Diagnostic {
 /// be, unclosed ones included, so that no depth can hide from it.
 fn deepest_key(text: &str) -> Option<usize> {
     // No line has so many dots, and no string goes over several, as nearly always: no key has so many either.
-    let (mut dots, mut quotes) = (0_usize, 0_usize);
-    let plain = text.bytes().all(|byte| {
-        match byte {
-            b'\n' => (dots, quotes) = (0, 0),
-            b'.' => (dots, quotes) = (dots.saturating_add(1), 0),
-            b'"' | b'\'' => quotes = quotes.saturating_add(1),
-            _ => quotes = 0,
-        }
-        dots <= MOST_DOTS && quotes < 3
-    });
-    if plain {
+    let few = |line: &str| line.bytes().filter(|byte| *byte == b'.').count() <= MOST_DOTS;
+    if !has_triple(text.as_bytes()) && text.split('\n').all(few) {
         return None;
     }
     let mut dots = 0usize;
@@ -138,6 +129,13 @@ fn deepest_key(text: &str) -> Option<usize> {
         rest = rest.get(token_length(rest, first)..).unwrap_or("");
     }
     None
+}
+
+/// Whether three quotes of one kind stand in a row. Every byte is looked at, which costs less than to stop.
+fn has_triple(bytes: &[u8]) -> bool {
+    let (second, third) = (bytes.get(1..).unwrap_or(&[]), bytes.get(2..).unwrap_or(&[]));
+    let triples = bytes.iter().zip(second).zip(third);
+    triples.fold(false, |found, ((a, b), c)| found | ((a == b) & (b == c) & ((*a == b'"') | (*a == b'\''))))
 }
 
 /// The length of the token that `rest` begins with.

@@ -112,8 +112,8 @@ impl Page {
 /// The text with control characters written out: what a builder recorded must
 /// not be able to move the cursor or hide a line.
 pub(super) fn clean(text: &str) -> Cow<'_, str> {
-    // As nearly always: nothing in it needs writing out.
-    if text.bytes().all(|byte| (0x20..0x7f).contains(&byte)) {
+    // As nearly always: nothing in it needs writing out. Looking at every byte costs less than to stop at one.
+    if text.bytes().fold(true, |plain, byte| plain & (0x20..0x7f).contains(&byte)) {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len());
@@ -136,8 +136,10 @@ fn is_invisible(letter: char) -> bool {
 /// Breaks at single spaces. Further spaces stay, because texts are compared
 /// character for character; a word wider than the room is cut.
 fn wrapped(text: &str, first: usize, rest: usize) -> Vec<&str> {
+    let ascii = text.is_ascii();
+    let characters = |text: &str| if ascii { text.len() } else { text.chars().count() };
     // As for most lines: all of it has room.
-    if text.chars().count() <= first {
+    if characters(text) <= first {
         return vec![text];
     }
     let mut lines = Vec::new();
@@ -147,7 +149,7 @@ fn wrapped(text: &str, first: usize, rest: usize) -> Vec<&str> {
     for word in text.split(' ') {
         let end = at.saturating_add(word.len());
         let room = if lines.is_empty() { first } else { rest };
-        let wide = word.chars().count();
+        let wide = characters(word);
         let joined = length.saturating_add(1).saturating_add(wide);
         if at > 0 && joined <= room {
             (line.end, length) = (end, joined);
@@ -157,7 +159,7 @@ fn wrapped(text: &str, first: usize, rest: usize) -> Vec<&str> {
             }
             let room = if lines.is_empty() { first } else { rest };
             let remains = cut(word, room, rest, &mut lines);
-            (line, length) = (end.saturating_sub(remains.len())..end, remains.chars().count());
+            (line, length) = (end.saturating_sub(remains.len())..end, characters(remains));
         }
         at = end.saturating_add(1);
     }

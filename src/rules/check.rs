@@ -1,6 +1,6 @@
 //! The checker: names resolved, types known, everything lowered to the program.
 
-use super::{Choice, Cite, Disturbance, Document, Item, Kind, Mark, Pack, Part, Role, Rules, Titled};
+use super::{Choice, Cite, Disturbance, Document, Item, ItemId, Kind, Mark, Pack, Part, Role, Rules, Titled};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Dimension;
 use crate::program::{Pattern, regex_form::Form};
@@ -32,9 +32,8 @@ pub(super) struct Checker {
     pub(super) choice_names: BTreeMap<Written, usize>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
     pub(super) places: BTreeMap<Written, BTreeMap<Written, (Span, usize)>>,
-    /// Documents and items by name; an item may have several editions.
+    /// Documents by name.
     pub(super) documents_by_name: BTreeMap<Written, usize>,
-    pub(super) items_by_name: BTreeMap<Written, Vec<usize>>,
     /// Sets of words without a name, so that equal ones are one.
     pub(super) choices_by_words: BTreeMap<Vec<Written>, usize>,
     pub(super) used_documents: BTreeSet<usize>,
@@ -82,8 +81,8 @@ impl Checker {
     }
 
     /// Every edition of the items of that name, by place.
-    pub(super) fn items_named(&self, name: &str) -> &[usize] {
-        self.items_by_name.get(name).map_or(&[], Vec::as_slice)
+    pub(super) fn items_named(&self, name: &str) -> impl Iterator<Item = usize> {
+        self.rules.items_by_name.get(name).into_iter().flatten().map(|id| id.0 as usize)
     }
 
     /// What can only be said of all packs together.
@@ -97,10 +96,9 @@ impl Checker {
 
     /// Adds an item under its name and gives its place.
     pub(super) fn add_item(&mut self, name: &Name, item: Item) -> usize {
-        let at = self.rules.items.len();
-        self.items_by_name.entry(name.text.clone()).or_default().push(at);
-        self.rules.items.push(item);
-        at
+        let at = push(&mut self.rules.items, item);
+        self.rules.items_by_name.entry(name.text.clone()).or_default().push(ItemId(at));
+        at as usize
     }
 
     /// Whether a declared name may be used from a pack.

@@ -33,11 +33,11 @@ all_of! {
     }
     Rules {
         packs, documents, hold_points, zones, larger_zones, systems, evidence, roles, subjects, choices, facts, lists,
-        items, disturbances, program, fact_by_name, list_by_name; sources: Sources::default(); warnings: Vec::new()
+        items, disturbances, program, fact_by_name, list_by_name, items_by_name; sources: Sources::default(); warnings: Vec::new()
     }
     Checker {
         rules, formulas, tables, patterns, texts, constants, costs, choice_names, places, documents_by_name,
-        items_by_name, choices_by_words, used_documents, pack_of_file, visible;
+        choices_by_words, used_documents, pack_of_file, visible;
         messages: Vec::new(); part_zones: Vec::new(); larger_zones: Vec::new()
     }
 }

@@ -142,8 +142,10 @@ impl Checker {
             let after = from.zip(item.until).is_some_and(|(from, until)| from > until);
             item.pack != pack || !(before || after)
         };
-        let mut same = self.items_named(&decl.name.text).iter().filter_map(|at| self.rules.items.get(*at));
-        let Some(other) = same.find(overlaps).map(|item| item.place) else { return true };
+        let mut same = self.items_named(&decl.name.text).filter_map(|at| self.rules.items.get(at));
+        let other = same.find(overlaps).map(|item| item.place);
+        drop(same);
+        let Some(other) = other else { return true };
         self.error(
             Diagnostic::error("name::twice", format!("the item `{}` is declared twice", decl.name.text))
                 .at(decl.name.span, "declared here again")

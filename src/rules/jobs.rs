@@ -28,7 +28,7 @@ impl Checker {
     pub(super) fn after(&mut self, decl: &ItemDecl, pack: usize) {
         let own = |at: &usize| self.rules.items.get(*at).is_some_and(|item| item.place == decl.name.span);
         // An item with mistakes is not among them; its mistakes are told.
-        let Some(at) = self.items_named(&decl.name.text).iter().copied().find(own) else { return };
+        let Some(at) = self.items_named(&decl.name.text).find(own) else { return };
         let mut after: Vec<ItemId> = Vec::new();
         for name in &decl.clauses.after {
             after.extend(self.seen_items(name, &decl.name, pack));
@@ -52,7 +52,7 @@ impl Checker {
         }
         let owner = |at: &usize| self.rules.items.get(*at).map(|item| item.pack);
         let named: Vec<(usize, usize)> =
-            self.items_named(&name.text).iter().filter_map(|at| Some((*at, owner(at)?))).collect();
+            self.items_named(&name.text).filter_map(|at| Some((at, owner(&at)?))).collect();
         let seen = named.iter().filter(|(_, owner)| self.sees(pack, *owner));
         let found: Vec<ItemId> = seen.filter_map(|(at, _)| u32::try_from(*at).ok()).map(ItemId).collect();
         match named.first() {

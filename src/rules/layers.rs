@@ -115,8 +115,7 @@ impl Checker {
     fn items_elsewhere(&mut self, name: &Name, pack: usize) -> Vec<usize> {
         let of_others: Vec<(usize, usize)> = self
             .items_named(&name.text)
-            .iter()
-            .filter_map(|at| Some((*at, self.rules.items.get(*at)?.pack)))
+            .filter_map(|at| Some((at, self.rules.items.get(at)?.pack)))
             .filter(|(_, owner)| *owner != pack)
             .collect();
         let found: Vec<usize> =

@@ -357,6 +357,8 @@ pub struct Rules {
     pub fact_by_name: BTreeMap<Written, FactId>,
     /// Lists by name.
     pub list_by_name: BTreeMap<Written, ListId>,
+    /// Items by their own name: each edition of one item, and what other packs call the same.
+    pub items_by_name: BTreeMap<Written, Vec<ItemId>>,
     /// What is probably not as meant.
     pub warnings: Vec<crate::diagnostic::Diagnostic>,
 }
@@ -384,15 +386,15 @@ impl Rules {
     /// The place of an item by its full name, or by its own where that is the only one.
     #[must_use]
     pub fn find_items(&self, name: &str) -> Vec<ItemId> {
-        // As `full_name` writes it, without writing it for each item. The name of
-        // an item has no slash, so only what follows the last can be one.
-        let own = name.rsplit_once('/').map_or(name, |(_, own)| own);
-        let is_full = |item: &Item| {
-            let pack = self.packs.get(item.pack).map_or("", |pack| pack.name.as_str());
-            name.strip_prefix(pack).and_then(|rest| rest.strip_prefix('/')) == Some(&item.name)
+        // The name of an item has no slash, so only what follows the last can be one.
+        let (pack, own) = name.rsplit_once('/').map_or((None, name), |(pack, own)| (Some(pack), own));
+        let of_pack = |id: &ItemId| {
+            let item = self.items.get(id.0 as usize);
+            let of = item.and_then(|item| self.packs.get(item.pack)).map(|pack| pack.name.as_str());
+            pack.is_none() || pack == of
         };
-        let hit = |item: &Item| item.name == own && (own.len() == name.len() || is_full(item));
-        (0u32..).zip(&self.items).filter(|(_, item)| hit(item)).map(|(n, _)| ItemId(n)).collect()
+        let named = self.items_by_name.get(own).map_or(&[][..], Vec::as_slice);
+        named.iter().copied().filter(of_pack).collect()
     }
 
     /// Whether one zone is the other, or lies in it.
