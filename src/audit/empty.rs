@@ -2,7 +2,7 @@
 
 use super::{Evaluation, Facts};
 use crate::measure::{Date, DateRange, Truth};
-use crate::program::{AlikePart, Condition, Key, Loop, NO_NODE, Number, Operand, Program};
+use crate::program::{AlikePart, Condition, Loop, NO_NODE, Operand, Program, Term};
 use crate::rules::{Item, ListId, Rules};
 
 /// What an empty list does to a condition, everything else granted.
@@ -110,28 +110,10 @@ impl Look<'_> {
 
     fn in_number(&self, node: u32) -> bool {
         let Some(number) = self.program.numbers.get(node as usize).copied() else { return false };
-        match number {
-            Number::Read(operand) => self.in_operand(operand),
-            Number::Today => false,
-            Number::Add(a, b)
-            | Number::Subtract(a, b)
-            | Number::Multiply(a, b)
-            | Number::Divide(a, b)
-            | Number::Larger(a, b)
-            | Number::Smaller(a, b) => self.in_number(a) || self.in_number(b),
-            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.in_number(a),
-            Number::Lookup { table, keys, .. } => {
-                let count = self.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
-                let from = keys as usize;
-                let keys = self.program.keys.get(from..from.saturating_add(count)).unwrap_or(&[]);
-                keys.iter().any(|key| match *key {
-                    Key::Words(operand) | Key::Text(operand) => self.in_operand(operand),
-                    Key::Number(node) => self.in_number(node),
-                })
-            }
-            Number::Gather(_, over, value, _) => self.in_loop(over) || self.in_number(value),
-            Number::Mean(over, value, weight) => self.in_loop(over) || self.in_number(value) || self.in_number(weight),
-            Number::Count(over) => self.in_loop(over),
-        }
+        self.program.terms_of(number).any(|term| match term {
+            Term::Read(_, operand) => self.in_operand(operand),
+            Term::Number(node) => self.in_number(node),
+            Term::Records(over) => self.in_loop(over),
+        })
     }
 }

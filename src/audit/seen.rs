@@ -3,7 +3,7 @@
 use super::explain::Explanation;
 use super::finding::Seen;
 use super::record_name;
-use crate::program::{AlikePart, Frame, Key, Number, Operand, Store};
+use crate::program::{AlikePart, Frame, Number, Operand, Store, Term};
 use crate::record::Recorded;
 use crate::rules::{Fact, FactId, ListId};
 
@@ -27,33 +27,12 @@ impl Explanation<'_> {
     /// The recorded values a number is worked out from.
     pub(super) fn facts_of(&self, node: u32, frame: &mut Frame, values: &mut Vec<Seen>) {
         let Some(number) = self.judge.rules.program.numbers.get(node as usize).copied() else { return };
-        match number {
-            Number::Read(operand) => values.extend(self.seen(Store::Numbers, operand, frame)),
-            Number::Today => {}
-            Number::Add(a, b)
-            | Number::Subtract(a, b)
-            | Number::Multiply(a, b)
-            | Number::Divide(a, b)
-            | Number::Larger(a, b)
-            | Number::Smaller(a, b) => {
-                self.facts_of(a, frame, values);
-                self.facts_of(b, frame, values);
-            }
-            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.facts_of(a, frame, values),
-            Number::Lookup { table, keys, .. } => {
-                let count = self.judge.rules.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
-                for key in
-                    (0..count).filter_map(|n| self.judge.rules.program.keys.get((keys as usize).saturating_add(n)))
-                {
-                    match *key {
-                        Key::Words(operand) => values.extend(self.seen(Store::Words, operand, frame)),
-                        Key::Text(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
-                        Key::Number(node) => self.facts_of(node, frame, values),
-                    }
-                }
-            }
-            Number::Gather(_, over, ..) | Number::Mean(over, ..) | Number::Count(over) => {
-                values.extend(self.list_seen(over.list));
+        for term in self.judge.rules.program.terms_of(number) {
+            match term {
+                Term::Read(store, operand) => values.extend(self.seen(store, operand, frame)),
+                Term::Number(node) => self.facts_of(node, frame, values),
+                // What was worked out for each record is told with the records.
+                Term::Records(over) => return values.extend(self.list_seen(over.list)),
             }
         }
     }

@@ -3,7 +3,7 @@
 
 use super::evaluate::{Evaluation, set_row};
 use crate::measure::{Interval, Truth};
-use crate::program::{AlikePart, Condition, Frame, Key, NO_NODE, Number, Operand, Order, Store};
+use crate::program::{AlikePart, Condition, Frame, Loop, NO_NODE, Operand, Order, Store, Term};
 use crate::rules::FactId;
 
 /// Something that is not known well enough.
@@ -128,7 +128,7 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_loop(&self, over: crate::program::Loop, body: u32, wish: bool, frame: &mut Frame, into: &mut Wants) {
+    fn of_loop(&self, over: Loop, body: u32, wish: bool, frame: &mut Frame, into: &mut Wants) {
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
             into.push(Wanting::List(over.list));
@@ -178,36 +178,20 @@ impl Evaluation<'_> {
 
     fn of_number(&self, node: u32, wanting: &mut Wants, frame: &mut Frame) {
         let Some(number) = self.program.numbers.get(node as usize) else { return };
-        match *number {
-            Number::Read(operand) => self.of_operand(Store::Numbers, operand, frame, wanting),
-            Number::Today => {}
-            Number::Add(a, b)
-            | Number::Subtract(a, b)
-            | Number::Multiply(a, b)
-            | Number::Divide(a, b)
-            | Number::Larger(a, b)
-            | Number::Smaller(a, b) => {
-                self.of_number(a, wanting, frame);
-                self.of_number(b, wanting, frame);
+        let mut terms = self.program.terms_of(*number);
+        while let Some(term) = terms.next() {
+            match term {
+                Term::Read(store, operand) => self.of_operand(store, operand, frame, wanting),
+                Term::Number(node) => self.of_number(node, wanting, frame),
+                // The rest is worked out for each of them.
+                Term::Records(over) => return self.of_rows(over, terms, wanting, frame),
             }
-            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.of_number(a, wanting, frame),
-            Number::Lookup { table, keys, .. } => {
-                let count = self.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
-                for key in (0..count).filter_map(|n| self.program.keys.get((keys as usize).saturating_add(n))) {
-                    match *key {
-                        Key::Words(operand) => self.of_operand(Store::Words, operand, frame, wanting),
-                        Key::Text(operand) => self.of_operand(Store::Texts, operand, frame, wanting),
-                        Key::Number(node) => self.of_number(node, wanting, frame),
-                    }
-                }
-            }
-            Number::Gather(_, over, value, _) => self.of_rows(over, &[value], wanting, frame),
-            Number::Mean(over, value, weight) => self.of_rows(over, &[value, weight], wanting, frame),
-            Number::Count(over) => self.of_rows(over, &[], wanting, frame),
         }
     }
 
-    fn of_rows(&self, over: crate::program::Loop, values: &[u32], wanting: &mut Wants, frame: &mut Frame) {
+    fn of_rows(&self, over: Loop, values: impl Iterator<Item = Term>, wanting: &mut Wants, frame: &mut Frame) {
+        let values: Vec<u32> =
+            values.filter_map(|term| if let Term::Number(node) = term { Some(node) } else { None }).collect();
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
             wanting.push(Wanting::List(over.list));
@@ -219,7 +203,7 @@ impl Evaluation<'_> {
                 self.want(over.condition, true, frame, wanting);
             }
             if among != Truth::False {
-                for value in values {
+                for value in &values {
                     self.of_number(*value, wanting, frame);
                 }
             }

@@ -6,9 +6,11 @@
 mod forms;
 mod quick;
 mod table;
+mod terms;
 
 pub use quick::{End, Quick, Rows};
 pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};
+pub(crate) use terms::Term;
 
 use crate::measure::{Dimension, Interval, Range, Truth};
 use crate::rules::{Event, FactId};

@@ -62,8 +62,7 @@ impl Checker {
     }
 
     fn of_keys(&self, table: u32, keys: u32) -> u64 {
-        let count = self.rules.program.tables.get(table as usize).map_or(0, |table| table.keys.len());
-        let keys = (0..count).filter_map(|n| self.rules.program.keys.get((keys as usize).saturating_add(n)));
+        let keys = self.rules.program.keys_of(table, keys).iter();
         keys.map(|key| if let Key::Number(node) = key { self.of_number(*node) } else { 1 }).fold(0, u64::saturating_add)
     }
 
