@@ -8,8 +8,10 @@ use crate::measure::{DateRange, Truth};
 /// The words that may have been the last by a day.
 #[derive(Debug)]
 pub(super) struct Heard<'w> {
-    /// Of those who are asked; none where nobody of them has certainly spoken yet.
+    /// Of those who are asked.
     pub(super) last: Vec<&'w Word>,
+    /// Whether any of them has certainly spoken yet.
+    surely: bool,
     /// Whether somebody who is not asked said no, then or later.
     doubted: bool,
     today: DateRange,
@@ -18,8 +20,10 @@ pub(super) struct Heard<'w> {
 /// What they come to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Said {
-    /// Nobody who is asked has certainly spoken yet.
+    /// Nobody who is asked has spoken yet.
     Nothing,
+    /// Somebody may have: the days that are known begin before the audit, and end after it.
+    NotYet,
     /// The last word of those asked is yes.
     Yes,
     /// It is no.
@@ -42,12 +46,13 @@ impl<'w> Heard<'w> {
         let surely = words.iter().filter(|word| asked(word) && word.on.last <= today.first);
         // Whatever was the last word, it was not before this day.
         let Some(newest) = surely.map(|word| word.on.first).max() else {
-            return Self { last: Vec::new(), doubted: false, today };
+            let last = words.iter().filter(|word| asked(word) && word.on.first <= today.last).collect();
+            return Self { last, surely: false, doubted: false, today };
         };
         let may_be_last = |word: &&Word| word.on.first <= today.last && word.on.last.min(today.last) >= newest;
         let last = || words.iter().filter(may_be_last);
         let doubted = last().any(|word| !asked(word) && !word.holds);
-        Self { last: last().filter(|word| asked(word)).collect(), doubted, today }
+        Self { last: last().filter(|word| asked(word)).collect(), surely: true, doubted, today }
     }
 
     /// What the words come to; `stands` says of one whether it was certainly
@@ -57,6 +62,7 @@ impl<'w> Heard<'w> {
         let counts = |word: &&&Word| word.on.last <= self.today.first && stands(word);
         match (any(true), any(false)) {
             (false, false) => Said::Nothing,
+            _ if !self.surely => Said::NotYet,
             (true, true) => Said::Unclear,
             _ if !self.last.iter().any(|word| counts(&word)) => Said::Lapsed,
             (false, true) => Said::No,
@@ -72,7 +78,7 @@ impl Said {
         match self {
             Self::Yes => Truth::True,
             Self::No => Truth::False,
-            Self::Nothing | Self::Unclear | Self::Doubted | Self::Lapsed => Truth::Undecided,
+            Self::Nothing | Self::NotYet | Self::Unclear | Self::Doubted | Self::Lapsed => Truth::Undecided,
         }
     }
 
@@ -80,6 +86,7 @@ impl Said {
     pub(super) fn note(self) -> &'static str {
         match self {
             Self::Nothing => "nobody entitled has confirmed it",
+            Self::NotYet => "the day on which it was confirmed may be after the audit",
             Self::Yes | Self::No => "a person's recorded word",
             Self::Unclear => "some say yes, some no, and the days do not tell which was the last word",
             Self::Doubted => {

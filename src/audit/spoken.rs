@@ -26,6 +26,10 @@ impl Explanation<'_> {
             Said::Nothing | Said::Doubted => {
                 "no recorded word settles it; a later one by somebody who is asked would".to_owned()
             }
+            Said::NotYet => {
+                self.become_of(&heard.last, about, &mut shown);
+                "recorded, but perhaps for a day still to come: write the day itself".to_owned()
+            }
             Said::Unclear | Said::Lapsed => self.become_of(&heard.last, about, &mut shown),
             Said::Yes | Said::No => String::new(),
         };

@@ -82,6 +82,13 @@ fn the_report_says_why_words_do_not_settle_it() {
         assert!(open.because.iter().any(|reason| reason.note.as_deref().is_some_and(|said| said.contains(note))));
         assert!(open.missing.iter().any(|missing| missing.why.contains(why)), "{:?}", open.missing);
     }
+    let audit = audited(&asked(), &word("2026-11", "builder", true), "2026-11-25", None);
+    let open = finding(&audit, "mine/shed.look");
+    assert_eq!(open.verdict, Verdict::NotShown);
+    assert!(
+        open.because.iter().any(|reason| reason.note.as_deref().is_some_and(|said| said.contains("after the audit")))
+    );
+    assert!(open.missing.iter().any(|missing| missing.why.contains("write the day itself")), "{:?}", open.missing);
     let text = word("2026-10-10", "builder", true) + &word("2026-11", "builder", false);
     let audit = audited(&asked(), &text, "2026-11-25", None);
     assert!(audit.notices.iter().any(|notice| notice.contains("leaves open")), "{:?}", audit.notices);
