@@ -6,10 +6,11 @@
 //! set of possible values, and what is not known leaves an item *not shown*.
 //!
 //! ```
-//! use cotterpin::audit::{Request, Verdict, audit};
-//! use cotterpin::measure::Date;
+//! use cotterpin::audit::{Request, audit};
+//! use cotterpin::vocabulary::Verdict;
+//! use cotterpin::quantity::Date;
 //! use cotterpin::record::Record;
-//! use cotterpin::rules::{PackText, load_packs};
+//! use cotterpin::packs::{PackText, load_packs};
 //!
 //! let pack = PackText {
 //!     name: "mine".into(),
@@ -32,17 +33,13 @@
 pub mod audit;
 #[cfg(feature = "command")]
 pub mod command;
-pub mod diagnostic;
-pub mod measure;
+pub mod lint;
+pub mod packs;
 pub mod plan;
-pub mod program;
 pub mod record;
 pub mod report;
-pub mod rules;
-pub mod source;
-mod stored;
-mod syntax;
-mod written;
+
+pub use cotterpin_lang::{diagnostic, ir, quantity, source, vocabulary};
 
 /// The samples of the README, run as documentation tests.
 #[cfg(doctest)]

@@ -1,11 +1,12 @@
 //! Needs that other packs added to an item, each told with its own word.
 
 use super::explain::{Explanation, held};
-use super::finding::{AddedNeed, Cited, Finding, Verdict};
+use super::finding::{AddedNeed, Cited, Finding};
+use crate::vocabulary::Verdict;
 use super::tell::cited;
-use crate::measure::Truth;
-use crate::program::Frame;
-use crate::rules::{Added, Item, Rules};
+use crate::quantity::Truth;
+use crate::ir::Frame;
+use crate::ir::{Added, Item, Rules};
 
 /// Adds what other packs asked of an item to its finding. Where only such a
 /// need is open, the finding tells of that one first.

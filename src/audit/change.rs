@@ -2,7 +2,7 @@
 
 use super::judge::{Judge, Judged};
 use crate::record::Recorded;
-use crate::rules::{FactId, ItemId, Rules};
+use crate::ir::{FactId, ItemId, Rules};
 
 /// From each fact to the items that read it, built once for a set of rules.
 ///
@@ -10,10 +10,11 @@ use crate::rules::{FactId, ItemId, Rules};
 /// and watches the verdicts, pays for what depends on that fact and no more.
 ///
 /// ```
-/// use cotterpin::audit::{Index, Judge, Verdict};
-/// use cotterpin::measure::{Date, Exact, Range};
+/// use cotterpin::audit::{Index, Judge};
+/// use cotterpin::vocabulary::Verdict;
+/// use cotterpin::quantity::{Date, Exact, Range};
 /// use cotterpin::record::{Record, Recorded, Value};
-/// use cotterpin::rules::{PackText, load_packs};
+/// use cotterpin::packs::{PackText, load_packs};
 ///
 /// let pack = PackText {
 ///     name: "mine".into(),

@@ -3,8 +3,8 @@
 //! once. All rows of all parts must hold, so the order does not matter.
 
 use super::evaluate::{Evaluation, among, ordered, set_row};
-use crate::measure::{Interval, Truth};
-use crate::program::{Condition, Frame, Loop, Number, Operand, Order};
+use crate::quantity::{Interval, Truth};
+use crate::ir::{Condition, Frame, Loop, Number, Operand, Order};
 
 impl Evaluation<'_> {
     /// Whether `body` holds for every one of `len` rows, none left out.

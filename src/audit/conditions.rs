@@ -3,8 +3,8 @@
 use super::evaluate::{Evaluation, Word, among};
 use super::facts::{ABSENT_TEXT, UNKNOWN_TEXT};
 use super::heard::Heard;
-use crate::measure::{Date, Range, Truth};
-use crate::program::{ABSENT_WORD, AlikePart, Calendar, Frame, NO_NODE, Operand, Store};
+use crate::quantity::{Date, Range, Truth};
+use crate::ir::{ABSENT_WORD, AlikePart, Calendar, Frame, NO_NODE, Operand, Store};
 
 impl Evaluation<'_> {
     pub(super) fn fits(&self, operand: Operand, pattern: u32, frame: &Frame) -> Truth {

@@ -2,7 +2,8 @@
 //! it, and whatever a pack says is disturbed with it, in turn.
 
 use crate::record::{Entry, Record};
-use crate::rules::{Event, Rules};
+use crate::ir::Rules;
+use crate::vocabulary::Event;
 
 /// Everything one entry disturbs.
 #[derive(Debug)]

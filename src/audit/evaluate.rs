@@ -4,8 +4,8 @@
 
 use super::conditions::{same_text, same_words};
 use super::facts::{Facts, ListValues, UNKNOWN_TEXT};
-use crate::measure::{Date, DateRange, Exact, Interval, Range, Truth};
-use crate::program::{ABSENT_WORD, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program};
+use crate::quantity::{Date, DateRange, Exact, Interval, Range, Truth};
+use crate::ir::{ABSENT_WORD, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program};
 use std::cell::Cell;
 
 /// A person's word, as far as the evaluator needs it.

@@ -6,10 +6,10 @@ use super::finding::{Held, Missing, Reason, Seen};
 use super::judge::Judge;
 use super::shown::Shown;
 use super::wanting::{Wanting, store_number};
-use crate::measure::{Date, Dimension, Exact, Range, Truth, Unit, show};
-use crate::program::{Condition, Frame, NO_NODE, Number, Operand, Store};
+use crate::quantity::{Date, Dimension, Exact, Range, Truth, Unit, show};
+use crate::ir::{Condition, Frame, NO_NODE, Number, Operand, Store};
 use crate::record::Recorded;
-use crate::rules::{Fact, List};
+use crate::ir::{Fact, List};
 use crate::source::{Sources, Span};
 
 /// At most so many records are named one by one in one reason.
@@ -46,7 +46,7 @@ impl Explanation<'_> {
     fn loop_reasons(
         &self,
         node: u32,
-        over: crate::program::Loop,
+        over: crate::ir::Loop,
         body: u32,
         truth: Truth,
         frame: &mut Frame,
@@ -108,7 +108,7 @@ impl Explanation<'_> {
     }
 
     /// Where no record will do: what was seen of each that kept it from it.
-    fn why_none(&self, over: crate::program::Loop, body: u32, len: u32, frame: &mut Frame) -> Vec<Seen> {
+    fn why_none(&self, over: crate::ir::Loop, body: u32, len: u32, frame: &mut Frame) -> Vec<Seen> {
         let mut reasons = Vec::new();
         for row in (0..len).take(MAX_RECORDS) {
             set_row(frame, over.frame, row);
@@ -260,7 +260,7 @@ impl Explanation<'_> {
             Wanting::Field(list, row, n, column, coarse) => {
                 let (name, fact, recorded) = self.field(list, row, store(n)?, column)?;
                 let missing = of(name, fact, coarse, recorded);
-                let kept = self.judge.rules.lists.get(list as usize).is_some_and(List::kept);
+                let kept = self.judge.rules.lists.get(list as usize).is_some_and(List::derived);
                 Some(if kept { from_log(missing) } else { missing })
             }
             Wanting::List(list) => {

@@ -1,9 +1,9 @@
 //! A record bound to a program's slots: typed, dense, ready to be read.
 
-use crate::measure::{Date, Interval, Range, Truth};
-use crate::program::{ABSENT_WORD, Columns, Program, Store};
+use crate::quantity::{Date, Interval, Range, Truth};
+use crate::ir::{ABSENT_WORD, Columns, Program, Store};
 use crate::record::{Record, Recorded, Value};
-use crate::rules::{FactId, Kind, ListId, Rules};
+use crate::ir::{FactId, ListId, Rules};
 use std::collections::BTreeMap;
 
 /// A text nobody recorded.
@@ -44,16 +44,6 @@ pub struct Facts {
     by_text: BTreeMap<String, u32>,
 }
 
-/// The store that holds values of a kind.
-#[must_use]
-pub fn store_of(kind: Kind) -> Store {
-    match kind {
-        Kind::YesNo | Kind::Choice(_) => Store::Words,
-        Kind::Text => Store::Texts,
-        Kind::Count | Kind::Number(_) | Kind::Date => Store::Numbers,
-    }
-}
-
 impl Facts {
     /// Binds a record.
     #[must_use]
@@ -86,7 +76,7 @@ impl Facts {
         let Some(fact) = rules.fact(id) else { return };
         let slot = fact.slot as usize;
         let value = recorded.map(|r| &r.value);
-        match store_of(fact.kind) {
+        match fact.kind.store() {
             Store::Numbers => {
                 let (interval, range) = number(value);
                 put(&mut self.values.numbers, slot, interval);
@@ -171,7 +161,7 @@ fn words(value: Option<&Value>, all: u64) -> u64 {
 
 impl Facts {
     /// Sets only the number of records of a list, none of them known.
-    pub(super) fn set_len(&mut self, id: ListId, len: Option<u32>) {
+    pub(crate) fn set_len(&mut self, id: ListId, len: Option<u32>) {
         if let Some(list) = self.lists.get_mut(id.0 as usize) {
             list.len = len;
         }

@@ -1,7 +1,9 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
-use crate::rules::{Basis, Mark, Pack};
+use crate::ir::Pack;
+use crate::vocabulary::{Basis, Mark};
 use crate::source::{Place, Written};
+use crate::vocabulary::Verdict;
 use serde::Serialize;
 
 /// The sentence that ends every report. It cannot be switched off.
@@ -12,36 +14,6 @@ and signs nothing. The local authority's inspector has the final say.";
 pub(super) const CONFIRMED: &str = "confirmed";
 /// The same of a word that it is not so.
 pub(super) const CONFIRMED_NOT: &str = "confirmed not";
-
-/// What became of one item.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Verdict {
-    /// What is recorded contradicts the need.
-    Unmet,
-    /// Nothing recorded, or nothing precise or recent enough, shows it either way.
-    NotShown,
-    /// Not met, and somebody entitled gave leave.
-    Conceded,
-    /// The need holds, with the evidence asked for.
-    Met,
-    /// The item does not apply.
-    NotApplicable,
-}
-
-impl Verdict {
-    /// The word for it: `met`, `unmet`, `not-shown`, `not-applicable`, `conceded`.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Unmet => "unmet",
-            Self::NotShown => "not-shown",
-            Self::Conceded => "conceded",
-            Self::Met => "met",
-            Self::NotApplicable => "not-applicable",
-        }
-    }
-}
 
 /// Why a condition came out as it did.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

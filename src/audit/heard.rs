@@ -3,7 +3,7 @@
 //! been done since.
 
 use super::evaluate::Word;
-use crate::measure::{DateRange, Truth};
+use crate::quantity::{DateRange, Truth};
 
 /// The words that may have been the last by a day.
 #[derive(Debug)]

@@ -3,13 +3,13 @@
 
 use super::evaluate::{Evaluation, Word};
 use super::facts::Facts;
-use super::finding::Verdict;
+use crate::vocabulary::Verdict;
 use super::kept::{self, KeptLists};
 use super::lapse::Logbook;
-use super::record_names;
-use crate::measure::{Date, DateRange, Truth};
+use crate::record::record_names;
+use crate::quantity::{Date, DateRange, Truth};
 use crate::record::{Concession, Deferral, FIRST_FLIGHT, Record, Rows};
-use crate::rules::{Item, ItemId, ListId, Rules};
+use crate::ir::{Item, ItemId, ListId, Rules};
 use std::collections::BTreeMap;
 
 /// A project bound to rules, ready to be judged on a day.
@@ -108,7 +108,7 @@ impl<'a> Judge<'a> {
     }
 
     /// Whether an item is in force on the audit date.
-    pub(super) fn in_force(&self, item: &Item) -> bool {
+    pub(crate) fn in_force(&self, item: &Item) -> bool {
         item.from.is_none_or(|from| from <= self.today.first) && item.until.is_none_or(|until| self.today.last <= until)
     }
 
@@ -261,7 +261,7 @@ impl<'a> Judge<'a> {
     }
 
     /// What evidence must be about: the named part, or the record itself.
-    pub(super) fn show_subject(&self, item: &Item, show: &crate::rules::Show, subject: Option<&str>) -> String {
+    pub(super) fn show_subject(&self, item: &Item, show: &crate::ir::Show, subject: Option<&str>) -> String {
         if !show.subject.is_empty() {
             return show.subject.to_string();
         }

@@ -5,9 +5,10 @@
 //! declare is left out. `grammar/README.md` says which there are.
 
 use super::disturb::zone_of_entry;
-use crate::measure::{Date, DateRange, Exact, Range};
+use crate::quantity::{Date, DateRange, Exact, Range};
 use crate::record::{Entry, Record, Recorded, Row, Rows, Value};
-use crate::rules::{Event, Fact, List, ListId, Rules};
+use crate::ir::{Fact, List, ListId, Rules};
+use crate::vocabulary::Event;
 use crate::source::Span;
 use std::collections::BTreeMap;
 

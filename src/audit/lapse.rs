@@ -6,10 +6,11 @@
 
 use super::disturb::Reach;
 use super::number::Arithmetic;
-use crate::measure::{Date, DateRange, Truth};
-use crate::program::{EVERYTHING, Logged};
+use crate::quantity::{Date, DateRange, Truth};
+use crate::ir::{EVERYTHING, Logged};
 use crate::record::{Confirmation, Entry, Record, Value, one_name};
-use crate::rules::{Event, Kind, Rules};
+use crate::ir::{Kind, Rules};
+use crate::vocabulary::Event;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list of measuring equipment, if a pack declares one: its calibration is looked up there.
@@ -272,7 +273,7 @@ impl<'a> Logbook<'a> {
         }
     }
 
-    fn calibrated_until(&self, id: crate::rules::ListId, instrument: &str) -> Calibration {
+    fn calibrated_until(&self, id: crate::ir::ListId, instrument: &str) -> Calibration {
         let field = |name: &str| self.rules.list(id)?.fields.iter().position(|field| field.name == name);
         let (Some(name), Some(until)) = (field("name"), field("calibrated_until")) else {
             return Calibration::NotRecorded;

@@ -1,7 +1,7 @@
 //! The weighted mean of uncertain values with uncertain weights, as tight as
 //! it can be: the centre of gravity of loads on scales that are not perfect.
 
-use crate::measure::{Exact, Range};
+use crate::quantity::{Exact, Range};
 
 /// Every mean the values and weights can have; everything, if all weights can
 /// be zero, or something is not known. Wider than need be where a weight can
@@ -68,7 +68,7 @@ fn extreme(rows: &[[Exact; 4]], of: fn(&[Exact; 4]) -> (&Exact, &Exact, &Exact),
 #[cfg(test)]
 mod tests {
     use super::weighted_mean;
-    use crate::measure::{Exact, Quantity, Range};
+    use crate::quantity::{Exact, Quantity, Range};
 
     /// Invented readings; the corners are worked out one by one, by brute force.
     #[test]

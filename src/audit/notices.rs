@@ -1,10 +1,11 @@
 //! What of the record does not count in an audit, and why.
 
-use super::finding::{Finding, Verdict};
+use super::finding::Finding;
+use crate::vocabulary::Verdict;
 use super::judge::{Judge, may_be_deferred};
-use super::record_names;
+use crate::record::record_names;
 use crate::record::Confirmation;
-use crate::rules::Item;
+use crate::ir::Item;
 
 /// Concessions and confirmations that do not count, and why. That one is not
 /// needed can be said only of an audit of everything.

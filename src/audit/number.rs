@@ -3,9 +3,9 @@
 
 use super::evaluate::Evaluation;
 use super::facts::{ABSENT_TEXT, UNKNOWN_TEXT};
-use crate::measure::{Date, Interval, Range, Truth};
-use crate::program::KeyValue;
-use crate::program::{Calendar, Frame, Gather, Key, Loop, NO_NODE, Number, Operand, Table};
+use crate::quantity::{Date, Interval, Range, Truth};
+use crate::ir::KeyValue;
+use crate::ir::{Calendar, Frame, Gather, Key, Loop, NO_NODE, Number, Operand, Table};
 
 /// The arithmetic both forms share. Every result contains the true one.
 pub(super) trait Arithmetic: Clone {
@@ -171,7 +171,7 @@ fn shift<N: Arithmetic>(from: &N, by: Calendar) -> N {
     let Some((first, last)) = from.days() else { return N::everything() };
     match (moved(first), moved(last)) {
         (Some(first), Some(last)) => {
-            let day = |n: i32| N::from_range(Range::point(crate::measure::Exact::from_int(i64::from(n))));
+            let day = |n: i32| N::from_range(Range::point(crate::quantity::Exact::from_int(i64::from(n))));
             day(first).union(&day(last))
         }
         _ => N::everything(),
@@ -246,7 +246,7 @@ impl Arithmetic for Range {
         self.is_everything()
     }
     fn whole(value: u32) -> Self {
-        Self::point(crate::measure::Exact::from_int(i64::from(value)))
+        Self::point(crate::quantity::Exact::from_int(i64::from(value)))
     }
     fn from_range(range: Range) -> Self {
         range
@@ -280,7 +280,7 @@ impl Arithmetic for Range {
     }
     fn days(&self) -> Option<(i32, i32)> {
         let interval = self.to_interval();
-        let exact = |bound: Option<&crate::measure::Exact>| bound.map(crate::measure::Exact::to_f64_below);
+        let exact = |bound: Option<&crate::quantity::Exact>| bound.map(crate::quantity::Exact::to_f64_below);
         exact(self.lo())
             .zip(exact(self.hi()))
             .and_then(|(lo, hi)| Interval { lo, hi }.days())

@@ -1,12 +1,13 @@
 //! A whole audit: every item judged, made a finding, counted, put in order.
 
-use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles, Verdict};
+use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
+use crate::vocabulary::Verdict;
 use super::judge::{Judge, Judged};
 use super::notices::notices;
 use super::tell::{Standing, finding, system_of};
-use crate::measure::Date;
+use crate::quantity::Date;
 use crate::record::Record;
-use crate::rules::{Item, ItemId, Rules, Titled};
+use crate::ir::{Item, ItemId, Rules, Titled};
 use crate::source::{Sources, Written};
 use std::collections::BTreeMap;
 

@@ -1,8 +1,8 @@
 //! Plain rules decided in one sweep over a row of comparisons.
 
 use super::evaluate::{Evaluation, among, ordered};
-use crate::measure::{Interval, Truth};
-use crate::program::{End, Quick};
+use crate::quantity::{Interval, Truth};
+use crate::ir::{End, Quick};
 
 impl Evaluation<'_> {
     /// Decides a row; `None` where it has none, or where two known sides
@@ -53,7 +53,7 @@ impl Evaluation<'_> {
 
 /// The quick comparison, and whether its known sides overlap.
 #[inline]
-fn compared(order: crate::program::Order, (left, right): (Interval, Interval), overlap: &mut bool) -> Truth {
+fn compared(order: crate::ir::Order, (left, right): (Interval, Interval), overlap: &mut bool) -> Truth {
     let truth = ordered(order, left, right);
     *overlap |= truth == Truth::Undecided && !left.is_everything() && !right.is_everything();
     truth

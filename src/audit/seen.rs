@@ -2,10 +2,10 @@
 
 use super::explain::Explanation;
 use super::finding::Seen;
-use super::record_name;
-use crate::program::{AlikePart, Frame, Number, Operand, Store, Term};
+use crate::record::record_name;
+use crate::ir::{AlikePart, Frame, Number, Operand, Store, Term};
 use crate::record::Recorded;
-use crate::rules::{Fact, FactId, ListId};
+use crate::ir::{Fact, FactId, ListId};
 
 impl Explanation<'_> {
     pub(super) fn sides(&self, nodes: &[u32], frame: &mut Frame, values: &mut Vec<Seen>) {

@@ -3,9 +3,9 @@
 
 use super::finding::{Lapse, Seen, Told};
 use super::lapse::{Logbook, Standing};
-use crate::program::Logged;
+use crate::ir::Logged;
 use crate::record::{Entry, Record};
-use crate::rules::Rules;
+use crate::ir::Rules;
 use crate::source::Sources;
 use std::collections::BTreeSet;
 

@@ -8,8 +8,8 @@
 
 use super::evaluate::Evaluation;
 use super::wanting::{Wanting, Wants, settle};
-use crate::measure::Truth;
-use crate::program::{Condition, Frame, Store};
+use crate::quantity::Truth;
+use crate::ir::{Condition, Frame, Store};
 
 /// How many steps the search may take: enough for some ten choices of three.
 const STEPS: u32 = 20_000;
@@ -158,7 +158,7 @@ fn allowed(condition: Condition, wish: bool) -> u64 {
     match condition {
         Condition::Words(_, words) if wish => words,
         Condition::Words(_, words) => !words,
-        Condition::Absent(Store::Words, _) if wish => crate::program::ABSENT_WORD,
+        Condition::Absent(Store::Words, _) if wish => crate::ir::ABSENT_WORD,
         _ => u64::MAX,
     }
 }

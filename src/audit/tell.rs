@@ -1,22 +1,23 @@
 //! Makes a finding of what was judged: its words, reasons, sources and remarks.
 
 use super::explain::Explanation;
-use super::finding::{Cited, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside, Verdict};
+use super::finding::{Cited, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
+use crate::vocabulary::Verdict;
 use super::judge::{Judge, Judged};
-use crate::program::Frame;
+use crate::ir::Frame;
 use crate::record::Value;
-use crate::rules::{Aside, Cite, Item, Rules};
+use crate::ir::{Aside, Cite, Item, Rules};
 use crate::source::Sources;
 
 /// When a finding is due, among the hold points, and where one looks, among the zones.
 #[derive(Clone, Copy)]
-pub(super) struct Standing {
+pub(crate) struct Standing {
     pub(super) due: usize,
     pub(super) zone: Option<usize>,
 }
 
 impl Standing {
-    pub(super) fn of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Self {
+    pub(crate) fn of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Self {
         Self { due: due(judge, item, judged), zone: zone_of(judge, item, judged) }
     }
 }
@@ -49,7 +50,7 @@ pub(super) fn system_of(item: &Item) -> &str {
 
 /// The finding on an item, and on one record of its list; with its reasons,
 /// sources, remedy and caution if there is room for them.
-pub(super) fn finding(
+pub(crate) fn finding(
     judge: &Judge<'_>,
     sources: &Sources,
     (name, item): (String, &Item),
@@ -133,7 +134,7 @@ fn explain(
     let mut wanting = std::collections::BTreeSet::new();
     if judged.bare == Verdict::NotShown && !judged.lacks_evidence {
         if let Some(when) =
-            item.when.filter(|when| explanation.evaluation.truth(*when, frame) == crate::measure::Truth::Undecided)
+            item.when.filter(|when| explanation.evaluation.truth(*when, frame) == crate::quantity::Truth::Undecided)
         {
             explanation.reasons(when, frame, because);
             wanting.extend(explanation.evaluation.wanting(when, true, frame));

@@ -2,9 +2,9 @@
 //! would let it come out true.
 
 use super::evaluate::{Evaluation, set_row};
-use crate::measure::{Interval, Truth};
-use crate::program::{AlikePart, Condition, Frame, Loop, NO_NODE, Operand, Order, Store, Term};
-use crate::rules::FactId;
+use crate::quantity::{Interval, Truth};
+use crate::ir::{AlikePart, Condition, Frame, Loop, NO_NODE, Operand, Order, Store, Term};
+use crate::ir::FactId;
 
 /// Something that is not known well enough.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]

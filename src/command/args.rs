@@ -1,6 +1,6 @@
 //! What can be written after `cotterpin`.
 
-use crate::measure::{Date, Dimension, Quantity};
+use crate::quantity::{Date, Dimension, Quantity};
 use crate::plan::minutes_of;
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;

@@ -9,7 +9,7 @@ use super::{Afterwards, Done, Status, WIDTH};
 use crate::audit::since::Saved;
 use crate::audit::{self, Audit};
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::measure::Date;
+use crate::quantity::Date;
 use crate::report;
 use std::path::PathBuf;
 

@@ -6,9 +6,9 @@ use super::keep::{Folder, Header, Person, parsed, quoted};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::measure::DateRange;
+use crate::quantity::DateRange;
 use crate::report::Page;
-use crate::rules;
+use crate::packs;
 use std::fs;
 use std::path::Path;
 
@@ -94,7 +94,7 @@ fn folder_name(folder: &Path) -> Option<String> {
 
 fn known_country(country: &str) -> Result<&str, Diagnostic> {
     // A country's pack is named by its two letters of ISO 3166-1.
-    let countries: Vec<&str> = rules::built_in_names().into_iter().filter(|name| name.len() == 2).collect();
+    let countries: Vec<&str> = packs::built_in_names().into_iter().filter(|name| name.len() == 2).collect();
     if countries.contains(&country) {
         return Ok(country);
     }

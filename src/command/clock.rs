@@ -1,6 +1,6 @@
 //! The only place that asks what day it is, and where.
 
-use crate::measure::Date;
+use crate::quantity::Date;
 use jiff::{Timestamp, tz::TimeZone};
 
 /// Today's date in the shed: by the system's clock and time zone, for in New

@@ -2,7 +2,7 @@
 
 use super::disk::ProjectFiles;
 use crate::record::FileText;
-use crate::rules::PackText;
+use crate::packs::PackText;
 use std::path::Path;
 
 /// One file of the demo folder with its path within the project.

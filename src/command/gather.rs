@@ -6,7 +6,8 @@ use super::disk::{ProjectFiles, is_folder, read_project};
 use super::messages::Messages;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::record::{self, Header, Record};
-use crate::rules::{self, PackText, Rules};
+use crate::ir::Rules;
+use crate::packs::{self, PackText};
 use crate::source::Sources;
 
 /// A project ready to be audited.
@@ -33,7 +34,7 @@ pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
         return Err(messages);
     };
     let packs = pack_texts(args, header.value, &header.sources, &mut messages);
-    let rules = match packs.map(|packs| rules::load_packs_to_audit(&packs)) {
+    let rules = match packs.map(|packs| packs::load_packs_to_audit(&packs)) {
         Some(Ok(rules)) => rules,
         Some(Err(failed)) => {
             let (sources, found) = *failed;
@@ -79,7 +80,7 @@ fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(
 
 /// The texts of all packs that the header names and that those build on.
 fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &mut Messages) -> Option<Vec<PackText>> {
-    let known = rules::built_in_names();
+    let known = packs::built_in_names();
     let mut built_in: Vec<String> = Vec::new();
     let mut local = Vec::new();
     let mut found = Vec::new();
@@ -88,7 +89,7 @@ fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &
             local.push(pack);
         } else if is_folder(&name) {
             let own = name.strip_prefix("./").unwrap_or(&name);
-            match rules::read_pack(&args.folder.join(own)) {
+            match packs::read_pack(&args.folder.join(own)) {
                 Ok(pack) => local.push(pack),
                 Err(problem) => found.push(problem.at(place, "named here")),
             }
@@ -110,7 +111,7 @@ fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &
 /// The named built-in packs with all they build on, then the local ones.
 pub(super) fn with_built_in(names: &[String], local: Vec<PackText>, messages: &mut Messages) -> Option<Vec<PackText>> {
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
-    match rules::built_in(&names) {
+    match packs::built_in(&names) {
         Ok(mut packs) => {
             packs.extend(local);
             Some(packs)

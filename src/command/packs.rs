@@ -6,14 +6,15 @@ use super::messages::Messages;
 use super::{Done, Status, WIDTH, try_pack};
 use crate::diagnostic::Diagnostic;
 use crate::report;
-use crate::rules::{self, Rules};
+use crate::ir::Rules;
+use crate::packs;
 use std::path::Path;
 
 pub(super) fn packs(args: &PacksArgs) -> Done {
     if let Some(OnePack::Show(args)) = &args.one {
         return show(args);
     }
-    let rules = built_in(&rules::built_in_names())?;
+    let rules = built_in(&packs::built_in_names())?;
     let rows = report::pack_rows(&rules);
     let text = match args.format {
         Format::Text => report::packs_text(&rows, WIDTH),
@@ -25,7 +26,7 @@ pub(super) fn packs(args: &PacksArgs) -> Done {
 /// One pack, with those it builds on and no others: what else is built in must
 /// not change what it says.
 fn show(args: &ShowArgs) -> Done {
-    let names = rules::built_in_names();
+    let names = packs::built_in_names();
     let folder = Path::new(&args.pack);
     let (name, rules) = if names.contains(&args.pack.as_str()) || !folder.exists() {
         if !names.contains(&args.pack.as_str()) {
@@ -33,7 +34,7 @@ fn show(args: &ShowArgs) -> Done {
         }
         (args.pack.clone(), built_in(&[args.pack.as_str()])?)
     } else {
-        let pack = rules::read_pack(folder).map_err(Messages::one)?;
+        let pack = packs::read_pack(folder).map_err(Messages::one)?;
         let own = pack.manifest.clone();
         let rules = try_pack::load(pack)?;
         let named = toml::from_str::<toml::Table>(&own).ok().and_then(|table| table.get("name").cloned());
@@ -52,8 +53,8 @@ fn show(args: &ShowArgs) -> Done {
 }
 
 fn built_in(names: &[&str]) -> Result<Rules, Messages> {
-    let texts = rules::built_in(names).map_err(Messages::one)?;
-    rules::load_packs(&texts).map_err(|failed| {
+    let texts = packs::built_in(names).map_err(Messages::one)?;
+    packs::load_packs(&texts).map_err(|failed| {
         let (sources, found) = *failed;
         let mut messages = Messages::default();
         messages.add(&sources, found);

@@ -6,7 +6,7 @@ use super::messages::Messages;
 use super::{Done, Status};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::report;
-use crate::rules::Rules;
+use crate::ir::Rules;
 use std::collections::BTreeSet;
 
 pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -> Done {

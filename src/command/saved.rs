@@ -4,7 +4,7 @@ use super::disk::bytes;
 use super::keep::{Others, create, replace};
 use crate::audit::since::Saved;
 use crate::diagnostic::Diagnostic;
-use crate::measure::Date;
+use crate::quantity::Date;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};

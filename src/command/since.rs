@@ -8,7 +8,7 @@ use super::saved::{FOLDER, on_or_before, read, saved_audits};
 use super::{Done, Status, WIDTH};
 use crate::audit::since::{Saved, compare};
 use crate::diagnostic::Diagnostic;
-use crate::measure::Date;
+use crate::quantity::Date;
 use crate::report;
 use std::path::Path;
 

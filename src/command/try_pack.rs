@@ -4,21 +4,22 @@ use super::args::TryArgs;
 use super::gather::{uses, with_built_in};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::audit::{self, ExampleResult};
+use crate::lint::{self, ExampleResult};
 use crate::diagnostic::Diagnostic;
 use crate::report::{self, Page};
-use crate::rules::{self, Rules};
+use crate::ir::Rules;
+use crate::packs;
 
 /// Ends with status 0 when every example came out as written, 1 when one did
 /// not, 3 when there was none to run.
 pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
-    let pack = rules::read_pack(&args.folder).map_err(Messages::one)?;
+    let pack = packs::read_pack(&args.folder).map_err(Messages::one)?;
     let name = pack.name.clone();
     let rules = load(pack)?;
     let mut warnings = Messages::default();
     warnings.add(&rules.sources, rules.warnings.clone());
     warn(&warnings);
-    let results: Vec<ExampleResult> = audit::run_examples(&rules)
+    let results: Vec<ExampleResult> = lint::run_examples(&rules)
         .into_iter()
         .filter(|result| rules.sources.place(result.place).file.starts_with(&name))
         .collect();
@@ -33,15 +34,15 @@ pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done 
     Ok((shown(&name, &rules, &results), status))
 }
 
-pub(super) fn load(pack: rules::PackText) -> Result<Rules, Messages> {
-    let known = rules::built_in_names();
+pub(super) fn load(pack: packs::PackText) -> Result<Rules, Messages> {
+    let known = packs::built_in_names();
     let built_in: Vec<String> =
         uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())).collect();
     let mut messages = Messages::default();
     let Some(packs) = with_built_in(&built_in, vec![pack], &mut messages) else {
         return Err(messages);
     };
-    rules::load_packs(&packs).map_err(|failed| {
+    packs::load_packs(&packs).map_err(|failed| {
         let (sources, found) = *failed;
         messages.add(&sources, found);
         messages

@@ -2,10 +2,12 @@
 //! and what was disturbed by it must be inspected again.
 
 use super::gather::OPENINGS;
-use crate::audit::{Audit, Finding, REMINDER, Titles, Told, Verdict, zone_of_entry};
-use crate::measure::Date;
+use crate::audit::{Audit, Finding, REMINDER, Titles, Told, zone_of_entry};
+use crate::vocabulary::Verdict;
+use crate::quantity::Date;
 use crate::record::{Entry, Record};
-use crate::rules::{Event, Rules};
+use crate::ir::Rules;
+use crate::vocabulary::Event;
 use crate::source::{Place, Sources, Written};
 
 const REMEDY: &str = "Look for tools and rags, have what was disturbed inspected, close it, and log that it is closed.";

@@ -3,10 +3,12 @@
 use super::job::{Due, Job, JobKind, Part, Takes, TimeSaid, minutes_of};
 use super::{ASSUMED_JOB, links};
 use super::{CLOSE, VISIT};
-use crate::audit::{Audit, Finding, Verdict, zone_of_entry};
-use crate::measure::{Date, Range};
+use crate::audit::{Audit, Finding, zone_of_entry};
+use crate::vocabulary::Verdict;
+use crate::quantity::{Date, Range};
 use crate::record::{About, Entry, Job as Said, Record};
-use crate::rules::{Event, Item, ItemId, Rules};
+use crate::ir::{Item, ItemId, Rules};
+use crate::vocabulary::Event;
 use crate::source::Written;
 use std::collections::{BTreeMap, BTreeSet};
 

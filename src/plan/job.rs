@@ -1,8 +1,9 @@
 //! One open job, as a plan tells it.
 
-use crate::audit::{Lapse, Verdict};
-use crate::measure::{Date, Range};
-use crate::rules::ItemId;
+use crate::audit::Lapse;
+use crate::vocabulary::Verdict;
+use crate::quantity::{Date, Range};
+use crate::ir::ItemId;
 use crate::source::Written;
 
 /// No job is longer: beyond it somebody mistyped.
@@ -116,14 +117,14 @@ impl Job {
 /// A time in whole minutes: the most it can be, rounded up, at least one.
 ///
 /// ```
-/// use cotterpin::measure::Quantity;
+/// use cotterpin::quantity::Quantity;
 /// use cotterpin::plan::minutes_of;
 /// let minutes = Quantity::parse("40 min ± 5 min").map(|time| minutes_of(&time.range));
 /// assert_eq!(minutes, Ok(45));
 /// ```
 #[must_use]
 pub fn minutes_of(time: &Range) -> u32 {
-    let seconds = time.hi().map_or(f64::INFINITY, crate::measure::Exact::to_f64_above);
+    let seconds = time.hi().map_or(f64::INFINITY, crate::quantity::Exact::to_f64_above);
     let minutes = (seconds / 60.0).ceil().clamp(1.0, f64::from(LONGEST));
     // Between one and a million: it fits.
     minutes as u32

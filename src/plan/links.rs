@@ -2,7 +2,7 @@
 
 use super::job::{Job, JobKind};
 use crate::record::{About, Record};
-use crate::rules::{ItemId, ListId, Rules};
+use crate::ir::{ItemId, ListId, Rules};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Open jobs by what they are about.

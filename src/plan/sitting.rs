@@ -11,7 +11,7 @@
 use super::graph;
 use super::job::Job;
 use super::order::{Pressing, pressing};
-use crate::measure::Date;
+use crate::quantity::Date;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is due within so many days is not put off for a nearer place.

@@ -5,7 +5,7 @@ use super::planned::{FIRST_FLIGHT, VISIT};
 use super::project::Header;
 use super::same::one_name;
 use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};
-use crate::rules::Rules;
+use crate::ir::Rules;
 use crate::source::Span;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,6 +1,6 @@
 //! Dates as the builder may write them.
 
-use crate::measure::DateRange;
+use crate::quantity::DateRange;
 use toml::de::DeValue;
 
 /// A date of TOML, or `"2026-10-04"`, `"2026-10"`, `"2026"`, or `2026`. The

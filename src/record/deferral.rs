@@ -1,6 +1,6 @@
 //! An item deferred to test flying: `[[deferred]]`.
 
-use crate::measure::DateRange;
+use crate::quantity::DateRange;
 use crate::source::Span;
 
 /// Leave to show something later, by a test in flight.

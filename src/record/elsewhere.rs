@@ -1,6 +1,7 @@
 //! Which of the packs in the binary declare a name that the packs in use do not.
 
-use crate::rules::{Rules, built_in, built_in_names};
+use crate::ir::Rules;
+use crate::packs::{built_in, built_in_names};
 
 /// The built-in packs that are not in use and declare a fact or a list of that
 /// name, or of a name below it. Looked for only when a name is not known; each
@@ -29,7 +30,7 @@ fn is_or_lies_in(known: &str, name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::rules::load_packs_to_audit;
+    use crate::packs::load_packs_to_audit;
 
     /// Every fact and list of every pack is found, and in that pack alone.
     #[test]

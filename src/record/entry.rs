@@ -1,7 +1,7 @@
 //! One line of the log: what happened to which part, when, by whom.
 
-use crate::measure::{DateRange, Range};
-use crate::rules::Event;
+use crate::quantity::{DateRange, Range};
+use crate::vocabulary::Event;
 use crate::source::Span;
 
 /// How a part was fitted.
@@ -33,9 +33,9 @@ impl Fit {
 /// One entry of the log.
 ///
 /// ```
-/// use cotterpin::measure::{Date, DateRange};
+/// use cotterpin::quantity::{Date, DateRange};
 /// use cotterpin::record::Entry;
-/// use cotterpin::rules::Event;
+/// use cotterpin::vocabulary::Event;
 /// use cotterpin::source::{Sources, Span};
 /// let place = Span::new(Sources::default().add("log.toml", ""), 0, 0);
 /// if let Some(day) = Date::new(2026, 8, 29) {

@@ -4,7 +4,7 @@ use super::Evidence;
 use super::text::Page;
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::rules::Rules;
+use crate::ir::Rules;
 use crate::source::Span;
 use glob::{MatchOptions, Pattern};
 use toml::Spanned;

@@ -9,13 +9,14 @@ use super::unread::Unread;
 use super::value::whole_number;
 use super::words::normal_word;
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::measure::{DateRange, Dimension, Quantity, Range};
-use crate::rules::{Event, Rules};
+use crate::quantity::{DateRange, Dimension, Quantity, Range};
+use crate::ir::Rules;
+use crate::vocabulary::Event;
 use crate::source::Span;
 use toml::de::{DeTable, DeValue};
 
 /// Lists that the log keeps.
-pub(super) use crate::rules::KEPT;
+pub(super) use crate::ir::DERIVED_LISTS;
 
 /// The key of the entries.
 pub(super) const LOG: &str = "log";
@@ -82,7 +83,7 @@ pub(super) fn read(
 /// `[[log.snags]]` and its like, which the log keeps by itself.
 fn kept_lists(page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
     let of_log = |kept: &str, key: &str| kept.strip_prefix(LOG).and_then(|rest| rest.strip_prefix('.')) == Some(key);
-    let kept = table.keys().filter(|key| KEPT.iter().any(|kept| of_log(kept, key.get_ref())));
+    let kept = table.keys().filter(|key| DERIVED_LISTS.iter().any(|kept| of_log(kept, key.get_ref())));
     kept.map(|key| {
         let message = format!("`{LOG}.{}` is kept from the log; nobody writes it", key.get_ref());
         let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";

@@ -5,7 +5,7 @@ use super::entry::Entry;
 use super::job::About;
 use super::unread::Unread;
 use crate::diagnostic::Diagnostic;
-use crate::rules::Event;
+use crate::vocabulary::Event;
 use crate::source::{SourceId, Span};
 use std::collections::BTreeMap;
 
@@ -19,7 +19,7 @@ pub(super) fn check(log: &mut [Entry], unread: &Unread) -> Vec<Diagnostic> {
 /// A file whose days only ever step back is written from the latest to the
 /// earliest; of two of its lines of one day nobody knows which came first.
 fn mark_backwards(log: &mut [Entry]) {
-    let mut steps: BTreeMap<SourceId, (Span, crate::measure::Date, bool, bool)> = BTreeMap::new();
+    let mut steps: BTreeMap<SourceId, (Span, crate::quantity::Date, bool, bool)> = BTreeMap::new();
     let mut lines: Vec<&Entry> = log.iter().collect();
     lines.sort_by_key(|entry| entry.place);
     for entry in lines {

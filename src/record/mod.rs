@@ -16,6 +16,7 @@ mod planned;
 mod project;
 mod quantity;
 mod read;
+mod record_names;
 mod rows;
 mod same;
 mod text;
@@ -24,8 +25,8 @@ mod value;
 mod walk;
 mod words;
 
-use crate::measure::{Date, DateRange, Range, Unit};
-use crate::rules::{FactId, ListId};
+use crate::quantity::{Date, DateRange, Range, Unit};
+use crate::ir::{FactId, ListId};
 use crate::source::Span;
 use std::collections::BTreeMap;
 
@@ -34,22 +35,12 @@ pub use entry::{Entry, Fit};
 pub use job::{About, Job, OnOrder};
 pub(crate) use planned::FIRST_FLIGHT;
 pub use project::{Header, OwnPart, Person, read_header};
+pub use crate::ir::Value;
 pub use read::read;
+pub use record_names::record_names;
+pub(crate) use record_names::record_name;
 pub(crate) use same::one_name;
 pub use text::FileText;
-
-/// A set of possible values of one fact.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Value {
-    /// Words of a choice, or no (bit 0) and yes (bit 1): the possible ones.
-    Words(u64),
-    /// One text.
-    Text(String),
-    /// A number, a quantity in its base, or a date in days.
-    Number(Range),
-    /// Known to be absent.
-    Absent,
-}
 
 /// A value with where and how it was written.
 #[derive(Debug, Clone, PartialEq, Eq)]

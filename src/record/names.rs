@@ -2,7 +2,7 @@
 
 use super::elsewhere;
 use crate::diagnostic::{near_sibling, nearest};
-use crate::rules::{Fact, FactId, List, ListId, Rules};
+use crate::ir::{Fact, FactId, List, ListId, Rules};
 use crate::source::Written;
 use std::collections::BTreeSet;
 

@@ -5,7 +5,7 @@ use super::same::one_name;
 use super::text::Page;
 use super::{Concession, Confirmation, Deferral, Person, Record};
 use crate::diagnostic::Diagnostic;
-use crate::rules::Rules;
+use crate::ir::Rules;
 use crate::source::Span;
 use std::collections::BTreeMap;
 use toml::de::DeValue;

@@ -3,7 +3,7 @@
 use super::dates;
 use super::project::Reading;
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Date, DateRange};
+use crate::quantity::{Date, DateRange};
 use crate::source::Span;
 use std::borrow::Cow;
 use std::collections::BTreeMap;

@@ -4,7 +4,7 @@ use super::planned::VISIT;
 use super::text::{FileText, Page, open};
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean, settle};
-use crate::measure::{Date, DateRange, Dimension, Exact, Quantity, Range};
+use crate::quantity::{Date, DateRange, Dimension, Exact, Quantity, Range};
 use crate::source::{Sources, Span};
 use std::borrow::Cow;
 use std::collections::BTreeMap;

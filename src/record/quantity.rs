@@ -4,8 +4,8 @@ use super::Value;
 use super::value::{Read, Reading};
 use super::words::a;
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::measure::{Dimension, Exact, Quantity, QuantityError, Range, Unit, UnitError};
-use crate::rules::Limits;
+use crate::quantity::{Dimension, Exact, Quantity, QuantityError, Range, Unit, UnitError};
+use crate::ir::Limits;
 
 impl Reading<'_> {
     /// A text such as `12.1 in ± 0.1 in`.

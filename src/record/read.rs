@@ -8,8 +8,8 @@ use super::text::{FileText, open};
 use super::walk::Walk;
 use super::{Concession, Confirmation, Record};
 use crate::diagnostic::{Diagnostic, settle};
-use crate::measure::DateRange;
-use crate::rules::Rules;
+use crate::quantity::DateRange;
+use crate::ir::Rules;
 use crate::source::Sources;
 
 /// Reads the builder's files against the packs.

@@ -6,7 +6,7 @@ use super::walk::{Walk, Written};
 use super::words::question;
 use super::{Recorded, Row, Rows, Value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::rules::List;
+use crate::ir::List;
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
 use toml::de::{DeTable, DeValue};

@@ -1,7 +1,7 @@
 //! From the bytes of a file to a TOML tree, with every complaint on the way.
 
 use crate::diagnostic::Diagnostic;
-use crate::measure::DateRange;
+use crate::quantity::DateRange;
 use crate::source::{SourceId, Sources, Span};
 use std::ops::Range;
 use toml::Spanned;

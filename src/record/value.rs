@@ -4,8 +4,8 @@ use super::text::Page;
 use super::words::{asked, in_words, listed, normal_word, question};
 use super::{Recorded, Value, dates};
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::measure::{Dimension, Exact, Range, Unit};
-use crate::rules::{Fact, Kind, Rules};
+use crate::quantity::{Dimension, Exact, Range, Unit};
+use crate::ir::{Fact, Kind, Rules};
 use crate::source::Span;
 use toml::Spanned;
 use toml::de::{DeInteger, DeValue};
@@ -179,7 +179,7 @@ impl Reading<'_> {
     fn date(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
         let range = dates::read(written)
             .map_err(|why| self.error("value::date", format!("`{}` asks for a date", self.name), &why))?;
-        let day = |date: crate::measure::Date| Exact::from_int(i64::from(date.days()));
+        let day = |date: crate::quantity::Date| Exact::from_int(i64::from(date.days()));
         Ok((Value::Number(Range::new(Some(day(range.first)), Some(day(range.last)))), None))
     }
 }

@@ -11,7 +11,7 @@ use super::unread::Unread;
 use super::words::{asked, in_words, question};
 use super::{Record, rows, value};
 use crate::diagnostic::Diagnostic;
-use crate::rules::{Fact, FactId, List, Rules};
+use crate::ir::{Fact, FactId, List, Rules};
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
 use toml::Spanned;

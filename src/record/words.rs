@@ -1,7 +1,7 @@
 //! What messages say of kinds and values, and how words are written.
 
-use crate::measure::Dimension;
-use crate::rules::{Kind, Rules};
+use crate::quantity::Dimension;
+use crate::ir::{Kind, Rules};
 use toml::de::DeValue;
 
 /// The pack's question and its example, as help below a message.

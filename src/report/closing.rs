@@ -4,7 +4,8 @@
 use super::blocks::{self, Group};
 use super::words;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, Verdict};
+use crate::audit::{Audit, Finding};
+use crate::vocabulary::Verdict;
 
 /// How many questions are worth showing at once: an evening's work.
 const QUESTIONS: usize = 10;

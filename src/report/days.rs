@@ -1,6 +1,6 @@
 //! Days and times as people say them.
 
-use crate::measure::{Date, month_name};
+use crate::quantity::{Date, month_name};
 
 const WEEKDAYS: [&str; 7] = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
 
@@ -42,7 +42,7 @@ pub(super) fn days(days: u64) -> String {
 #[cfg(test)]
 mod tests {
     use super::{from_now, hours, spoken};
-    use crate::measure::Date;
+    use crate::quantity::Date;
 
     fn day(text: &str) -> Date {
         Date::parse(text).expect("a date")

@@ -4,7 +4,7 @@ use super::words;
 use super::wrap::Page;
 use super::{days, next};
 use crate::audit::{Lapse, Told};
-use crate::measure::Date;
+use crate::quantity::Date;
 use crate::plan::{Job, JobKind, Part, Plan, TimeSaid};
 
 const INDENT: usize = 4;

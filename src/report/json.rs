@@ -50,10 +50,10 @@
 //! what the other had shown, or null. Of a person's word that lapsed, `shown`
 //! has the `event` `confirmed` or `confirmed not`, and the item as `subject`.
 
-use crate::audit::{
-    AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Reason, Seen, SetAside, Told, Verdict,
-};
-use crate::rules::{Basis, Mark, Pack};
+use crate::audit::{AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Reason, Seen, SetAside, Told};
+use crate::vocabulary::Verdict;
+use crate::ir::Pack;
+use crate::vocabulary::{Basis, Mark};
 use crate::source::{Place, Written};
 use serde::Serialize;
 

@@ -5,8 +5,9 @@
 use super::packs::{amended_by, counts, pack_rows};
 use super::{days, words};
 use crate::plan::minutes_of;
-use crate::program::Condition;
-use crate::rules::{Added, Basis, Bound, Cite, Document, Item, ItemId, Mark, Pack, Rules, Show};
+use crate::ir::Condition;
+use crate::ir::{Added, Bound, Cite, Document, Item, ItemId, Pack, Rules, Show};
+use crate::vocabulary::{Basis, Mark};
 use crate::source::Span;
 
 /// What no page of a pack may leave out.
@@ -52,7 +53,7 @@ pub struct Line {
 ///
 /// ```
 /// use cotterpin::report::{leaf_text, pack_leaf};
-/// use cotterpin::rules::{built_in, load_packs};
+/// use cotterpin::packs::{built_in, load_packs};
 /// let texts = built_in(&["transparencies"]).map_err(|message| message.message)?;
 /// let rules = load_packs(&texts).map_err(|_| "the pack has mistakes")?;
 /// let leaf = pack_leaf(&rules, "transparencies").ok_or("no such pack")?;

@@ -3,8 +3,9 @@
 use super::json::pretty;
 use super::words;
 use super::wrap::Page;
-use crate::audit::Verdict;
-use crate::rules::{Basis, FactId, Item, ListId, Mark, Rules};
+use crate::vocabulary::Verdict;
+use crate::ir::{FactId, Item, ListId, Rules};
+use crate::vocabulary::{Basis, Mark};
 use crate::source::Written;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -101,7 +102,7 @@ fn row(rules: &Rules, place: usize) -> Option<PackRow> {
     let elsewhere = |of: fn(&Item, usize) -> bool| rules.items.iter().filter(|item| of(item, place)).count();
     let read: BTreeSet<FactId> = items.iter().flat_map(|item| item.reads.iter().copied()).collect();
     let read_lists: BTreeSet<ListId> = items.iter().flat_map(|item| item.reads_lists.iter().copied()).collect();
-    let asked = rules.lists.iter().filter(|list| list.pack == place && !list.kept());
+    let asked = rules.lists.iter().filter(|list| list.pack == place && !list.derived());
     let fields: usize = asked.map(|list| list.fields.len()).sum();
     let facts = rules.facts.iter().filter(|fact| fact.pack == place).count();
     Some(PackRow {

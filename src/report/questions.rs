@@ -4,7 +4,7 @@
 
 use super::wrap::Page;
 use crate::record::Record;
-use crate::rules::{Fact, FactId, Kind, List, ListId, Rules};
+use crate::ir::{Fact, FactId, Kind, List, ListId, Rules};
 use std::collections::BTreeMap;
 
 /// Comments keep to the width of a common editor.
@@ -27,7 +27,7 @@ pub fn questions_text(rules: &Rules, record: &Record, system: Option<&str>) -> S
         }
     }
     for (id, list) in (0u32..).map(ListId).zip(&rules.lists) {
-        if wanted(&list.name) && !list.kept() && !record.lists.contains_key(&id) {
+        if wanted(&list.name) && !list.derived() && !record.lists.contains_key(&id) {
             page.gap();
             records(&mut page, rules, list);
         }

@@ -4,7 +4,7 @@
 use super::causes;
 use super::words;
 use super::wrap::Page;
-use crate::audit::Verdict;
+use crate::vocabulary::Verdict;
 use crate::audit::since::{Change, Changes, Class};
 
 const INDENT: usize = 4;

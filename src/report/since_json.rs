@@ -21,7 +21,7 @@
 //! `looked-at`, `day`, `engine`, `note`.
 
 use super::json::pretty;
-use crate::audit::Verdict;
+use crate::vocabulary::Verdict;
 use crate::audit::since::{Cause, Change, Changes, Class, Side};
 use serde::Serialize;
 use std::collections::BTreeMap;

@@ -1,7 +1,8 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
-use crate::audit::{Cited, Finding, Missing, Seen, Told, Verdict};
-use crate::rules::{Basis, Mark};
+use crate::audit::{Cited, Finding, Missing, Seen, Told};
+use crate::vocabulary::Verdict;
+use crate::vocabulary::{Basis, Mark};
 use crate::source::Written;
 
 /// A verdict as it stands at the beginning of a block.

@@ -2,7 +2,8 @@
 
 use super::causes::{Both, Cause};
 use super::saved::{Saved, SavedFinding};
-use crate::audit::{Audit, REMINDER, Verdict};
+use crate::audit::{Audit, REMINDER};
+use crate::vocabulary::Verdict;
 use std::collections::{BTreeMap, VecDeque};
 
 /// Which way a finding went. Every finding of either audit is in one class.

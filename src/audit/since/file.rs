@@ -26,9 +26,9 @@
 //! unless a sentence of the audit names a file of evidence that is not there.
 
 use super::saved::{Saved, SavedFinding, SavedPack};
-use crate::audit::Verdict;
+use crate::vocabulary::Verdict;
 use crate::diagnostic::Diagnostic;
-use crate::measure::Date;
+use crate::quantity::Date;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 

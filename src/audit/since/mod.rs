@@ -6,9 +6,9 @@
 //!
 //! ```
 //! use cotterpin::audit::{Request, audit, since};
-//! use cotterpin::measure::Date;
+//! use cotterpin::quantity::Date;
 //! use cotterpin::record::Record;
-//! use cotterpin::rules::{built_in, load_packs};
+//! use cotterpin::packs::{built_in, load_packs};
 //!
 //! let texts = built_in(&["workmanship"]).map_err(|message| message.message)?;
 //! let rules = load_packs(&texts).map_err(|failed| format!("{:?}", failed.1))?;

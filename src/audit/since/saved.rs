@@ -1,6 +1,7 @@
 //! An audit made small: what a later comparison needs, and nothing else.
 
-use crate::audit::{Audit, Conceded, Finding, Lapse, Seen, SetAside, Told, Verdict};
+use crate::audit::{Audit, Conceded, Finding, Lapse, Seen, SetAside, Told};
+use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
 
 /// The version of the engine that runs.
@@ -93,7 +94,7 @@ impl Saved {
             values.entry(seen.name.clone()).or_insert_with(|| seen.value.clone());
         }
         let pack =
-            |pack: &crate::rules::Pack| SavedPack { name: pack.name.to_string(), edition: pack.edition.to_string() };
+            |pack: &crate::ir::Pack| SavedPack { name: pack.name.to_string(), edition: pack.edition.to_string() };
         Self {
             project: audit.project.clone(),
             on: audit.on.clone(),

@@ -8,9 +8,9 @@ use crate::command::disk::{ProjectFiles, read_project};
 use crate::command::keep::{Folder, Placed, Step, appended, placed, steps_known};
 use crate::command::messages::Messages;
 use crate::diagnostic::Diagnostic;
-use crate::measure::Date;
+use crate::quantity::Date;
 use crate::record::{self, FileText, Record};
-use crate::rules::Rules;
+use crate::ir::Rules;
 use crate::source::Sources;
 use std::path::PathBuf;
 

@@ -13,7 +13,7 @@ use crate::command::WIDTH;
 use crate::command::keep::{Folder, key, parsed};
 use crate::command::messages::Messages;
 use crate::report::Page;
-use crate::rules::{Fact, List};
+use crate::ir::{Fact, List};
 
 /// A list being answered.
 struct Records<'l> {

@@ -1,9 +1,9 @@
 //! What a question of the audit is about, and the way to it in a file.
 
 use super::project::Project;
-use crate::audit::record_names;
+use crate::record::record_names;
 use crate::command::keep::Step;
-use crate::rules::{Fact, FactId, List, ListId};
+use crate::ir::{Fact, FactId, List, ListId};
 
 /// Something that can be asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

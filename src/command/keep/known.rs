@@ -8,7 +8,7 @@ use crate::command::disk::{HEADER, is_folder};
 use crate::command::gather::{unknown_pack, uses, with_built_in};
 use crate::command::messages::Messages;
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::rules;
+use crate::packs;
 use std::path::Path;
 
 /// `project.toml` and the words of the packs it names.
@@ -32,11 +32,11 @@ impl Known {
 }
 
 fn words(path: &Path, header: &Header) -> Result<Words, Messages> {
-    let known = rules::built_in_names();
-    let (mut built_in, mut local): (Vec<String>, Vec<rules::PackText>) = (Vec::new(), Vec::new());
+    let known = packs::built_in_names();
+    let (mut built_in, mut local): (Vec<String>, Vec<packs::PackText>) = (Vec::new(), Vec::new());
     for name in &header.packs {
         if is_folder(name) {
-            let pack = rules::read_pack(&path.join(name)).map_err(Messages::one)?;
+            let pack = packs::read_pack(&path.join(name)).map_err(Messages::one)?;
             built_in.extend(uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())));
             local.push(pack);
         } else if known.contains(&name.as_str()) {

@@ -1,6 +1,6 @@
 //! The words of a project that a line of the log may use.
 
-use crate::rules::{PackText, declared_words};
+use crate::packs::{PackText, declared_words};
 
 /// A declared word and its title.
 #[derive(Debug, Clone, PartialEq, Eq)]

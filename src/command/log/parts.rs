@@ -3,7 +3,7 @@
 use crate::command::args::LogArgs;
 use crate::command::keep::{Header, Known, Person, WHATS, Word, unknown};
 use crate::diagnostic::{Diagnostic, did_you_mean, nearest};
-use crate::measure::{Dimension, Quantity};
+use crate::quantity::{Dimension, Quantity};
 
 /// The words after `log`: what, subject, note. `snag found` may be written as
 /// two words or with a hyphen.

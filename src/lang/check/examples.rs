@@ -1,0 +1,275 @@
+//! Worked examples: what they give is checked like what a builder records.
+
+use super::checker::Checker;
+use crate::diagnostic::Diagnostic;
+use crate::ir::{
+    Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Item, Kind, ListId, Value,
+};
+use crate::quantity::{Date, DateRange, Dimension, Exact, Range};
+use crate::source::Span;
+use crate::syntax::ast::{self, EntryDecl, Literal, LiteralKind, Name, TryDecl};
+use crate::vocabulary::{Event, Verdict};
+
+impl Checker {
+    pub(super) fn examples(&mut self, item: usize, tries: &[TryDecl], pack: usize) {
+        for decl in tries {
+            let words = [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable];
+            let Some(expect) = words.into_iter().find(|verdict| verdict.word() == decl.verdict.text) else {
+                self.unknown("verdict", &decl.verdict, words.iter().map(|verdict| verdict.word()));
+                continue;
+            };
+            let (mut given, mut on) = (Given::default(), None);
+            for part in &decl.given {
+                match part {
+                    ast::Given::Fact(name, literal) => self.given_fact(name, literal, &mut given, pack),
+                    ast::Given::Entry(entry) => self.given_entry(entry, &mut given),
+                    ast::Given::On(date) => {
+                        self.given_once("on", on.is_some(), decl);
+                        on = Some(date.first);
+                    }
+                    ast::Given::Visit(date) => {
+                        self.given_once("visit", given.visit.is_some(), decl);
+                        given.visit = Some(*date);
+                    }
+                    ast::Given::Evidence(kind, subject) => self.given_evidence(item, kind, subject, &mut given),
+                    ast::Given::Confirmed { holds, by, on, span } => {
+                        self.given_word(*holds, by.as_ref(), *on, *span, &mut given);
+                    }
+                }
+            }
+            let example = Example { name: decl.name.text.clone(), given, on, expect, place: decl.span };
+            if let Some(item) = self.rules.items.get_mut(item) {
+                item.examples.push(example);
+            }
+        }
+    }
+
+    fn given_once(&mut self, what: &str, again: bool, decl: &TryDecl) {
+        if again {
+            self.error(
+                Diagnostic::error("try::twice", format!("`{what}` is given twice in this example"))
+                    .at(decl.name.span, "in this example")
+                    .help("keep one"),
+            );
+        }
+    }
+
+    fn given_twice(&mut self, name: &Name) {
+        self.error(
+            Diagnostic::error("try::twice", format!("`{}` is given twice in this example", name.text))
+                .at(name.span, "given again")
+                .help("keep one"),
+        );
+    }
+
+    fn given_fact(&mut self, name: &Name, literal: &Literal, to: &mut Given, pack: usize) {
+        let list = self.rules.list_by_name.get(name.as_str()).copied();
+        if let Some(id) = list {
+            if !self.in_sight("list", name) {
+                self.unknown("list", name, []);
+                return;
+            }
+            if to.lists.contains_key(&id) {
+                self.given_twice(name);
+            }
+            if let Some(list) = self.given_list(id, literal) {
+                to.lists.insert(id, list);
+            }
+            return;
+        }
+        let fact = self.rules.fact_by_name.get(name.as_str()).copied();
+        let fact = fact.filter(|id| self.rules.fact(*id).is_some_and(|fact| self.sees(pack, fact.pack)));
+        let Some(id) = fact else {
+            let known: Vec<_> = self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys()).cloned().collect();
+            self.unknown("fact", name, known.iter().map(AsRef::as_ref));
+            return;
+        };
+        let Some(fact) = self.rules.fact(id).cloned() else { return };
+        if to.facts.contains_key(&id) {
+            self.given_twice(name);
+        }
+        if let Some(value) = self.given_value(&fact, literal) {
+            to.facts.insert(id, value);
+        }
+    }
+
+    fn given_list(&mut self, id: ListId, literal: &Literal) -> Option<GivenList> {
+        let fields = self.rules.list(id)?.fields.clone();
+        let records = match &literal.kind {
+            LiteralKind::Empty => &[][..],
+            LiteralKind::Records(records) => records.as_slice(),
+            _ => {
+                self.error(
+                    Diagnostic::error("type::mismatch", "a list is given as records in parentheses")
+                        .at(literal.span, "this is no list")
+                        .help("write `(name = \"...\", ...), (...)`, or `empty`"),
+                );
+                return None;
+            }
+        };
+        let mut checked = Vec::new();
+        for record in records {
+            let mut row = vec![None; fields.len()];
+            for (name, value) in record {
+                let Some(at) = fields.iter().position(|field| field.name == name.text) else {
+                    self.unknown("field", name, fields.iter().map(|field| field.name.as_str()));
+                    continue;
+                };
+                let value = fields.get(at).and_then(|field| self.given_value(field, value));
+                if let Some(place) = row.get_mut(at) {
+                    if place.is_some() {
+                        self.given_twice(name);
+                    }
+                    *place = value;
+                }
+            }
+            checked.push(row);
+        }
+        Some(GivenList { records: checked, place: literal.span })
+    }
+
+    fn given_value(&mut self, fact: &Fact, literal: &Literal) -> Option<GivenValue> {
+        let dimension = match fact.kind {
+            Kind::Number(dimension) => Some(dimension),
+            Kind::Count => Some(Dimension::NUMBER),
+            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Date => None,
+        };
+        let value = match (&literal.kind, fact.kind) {
+            (LiteralKind::None, _) if fact.optional => Value::Absent,
+            (LiteralKind::Text(text), Kind::Text) => Value::Text(text.to_string()),
+            (LiteralKind::Word(word), Kind::YesNo | Kind::Choice(_)) => {
+                let words: Vec<String> = self.rules.words(fact.kind).iter().map(|w| (*w).to_owned()).collect();
+                let Some(bit) = words.iter().position(|known| known == word) else {
+                    self.unknown(
+                        "word",
+                        &Name { text: word.clone(), span: literal.span },
+                        words.iter().map(String::as_str),
+                    );
+                    return None;
+                };
+                Value::Words(1u64 << bit.min(62))
+            }
+            (LiteralKind::Measured(quantity), _) if Some(quantity.dimension()) == dimension => {
+                if !fact.within_limits(&quantity.range) {
+                    let limits = fact.limits.as_ref().map_or("", |limits| limits.text.as_str()).to_owned();
+                    self.error(
+                        Diagnostic::error("fact::limits", format!("`{}` must be {limits}", fact.name))
+                            .at(literal.span, "this value")
+                            .at(fact.place, "declared here")
+                            .help("give a value a builder could record"),
+                    );
+                    return None;
+                }
+                if fact.kind == Kind::Count && !is_count(&quantity.range) {
+                    self.error(
+                        Diagnostic::error("type::mismatch", format!("`{}` is a count", fact.name))
+                            .at(literal.span, "this is no whole number")
+                            .at(fact.place, "declared here")
+                            .help("give a whole number, nought or more"),
+                    );
+                    return None;
+                }
+                Value::Number(quantity.range.clone())
+            }
+            (LiteralKind::Date(date), Kind::Date) => Value::Number(days(*date)),
+            // A lone year reads as a number until it is known to be a date.
+            (LiteralKind::Measured(_), Kind::Date) if self.year(literal).is_some() => {
+                Value::Number(days(self.year(literal)?))
+            }
+            _ => {
+                self.error(
+                    Diagnostic::error("type::mismatch", format!("`{}` cannot be this", fact.name))
+                        .at(literal.span, "this value")
+                        .at(fact.place, "the fact is declared here")
+                        .help(format!("answer the question: {}", fact.ask)),
+                );
+                return None;
+            }
+        };
+        let unit = match &literal.kind {
+            LiteralKind::Measured(quantity) => Some(quantity.unit.clone()),
+            _ => None,
+        };
+        Some(GivenValue { value, unit, place: literal.span })
+    }
+
+    fn year(&self, literal: &Literal) -> Option<DateRange> {
+        DateRange::parse(self.rules.sources.text(literal.span)).ok()
+    }
+
+    fn given_evidence(&mut self, item: usize, kind: &Name, subject: &Name, to: &mut Given) {
+        if self.evidence_kind(kind).is_none() {
+            return;
+        }
+        // The item's own word for a record stands for every record of the example.
+        let of_record = |item: &Item| item.each.is_some() && item.each_name.as_ref() == Some(&subject.text);
+        let per_record = self.rules.items.get(item).is_some_and(of_record);
+        if !per_record {
+            self.evidence_subject(subject);
+        }
+        to.evidence.push(GivenEvidence {
+            kind: kind.text.clone(),
+            subject: subject.text.clone(),
+            per_record,
+            place: kind.span,
+        });
+    }
+
+    /// One line of the log. Lines of one day come in the order written.
+    fn given_entry(&mut self, decl: &EntryDecl, to: &mut Given) {
+        let zone = matches!(decl.event, Event::Opened | Event::Closed)
+            && self.rules.zones.iter().any(|zone| zone.name == decl.subject.text);
+        if !zone {
+            self.subject_known(&decl.subject);
+        }
+        if let Some(role) = decl.role.as_ref().filter(|role| !self.rules.roles.iter().any(|r| r.name == role.text)) {
+            let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
+            self.unknown("role", role, known.iter().map(AsRef::as_ref));
+        }
+        let first = || self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default();
+        to.log.push(GivenEntry {
+            event: decl.event,
+            subject: decl.subject.text.clone(),
+            who: decl.who.as_ref().map(|who| who.text.clone()),
+            role: decl.role.as_ref().map_or_else(first, |role| role.text.clone()),
+            on: decl.on,
+            instrument: decl.instrument.as_ref().map(|text| text.text.clone()),
+            points: decl.points.iter().map(|point| point.text.clone()).collect(),
+            place: decl.span,
+        });
+    }
+
+    fn given_word(
+        &mut self,
+        holds: bool,
+        by: Option<&Name>,
+        on: Option<DateRange>,
+        span: Span,
+        to: &mut Given,
+    ) {
+        let role = match by {
+            Some(role) => {
+                let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
+                if !known.contains(&role.text) || !self.in_sight("role", role) {
+                    self.unknown("role", role, known.iter().map(AsRef::as_ref));
+                }
+                role.text.clone()
+            }
+            None => self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default(),
+        };
+        let Some(on) = on.or_else(|| Date::new(1970, 1, 1).map(DateRange::day)) else { return };
+        to.words.push(GivenWord { holds, role, on, place: span });
+    }
+}
+
+/// Whether a count can be this: whole, and not below nought.
+fn is_count(range: &Range) -> bool {
+    let whole = |end: Option<&Exact>| end.is_none_or(Exact::is_whole);
+    whole(range.lo()) && whole(range.hi()) && range.lo().is_none_or(|low| low.signum() >= 0)
+}
+
+/// The days a date may be.
+fn days(date: DateRange) -> Range {
+    let day = |date: Date| Some(Exact::from_int(i64::from(date.days())));
+    Range::new(day(date.first), day(date.last))
+}

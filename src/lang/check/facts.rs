@@ -1,0 +1,271 @@
+//! Facts and lists: kinds, limits, questions, slots.
+
+use crate::ir::{ABSENT_WORD, Columns, Fact, FactId, Kind, Limits, List, ListId, Store};
+use super::checker::{Checker, push};
+use crate::diagnostic::Diagnostic;
+use crate::quantity::{Dimension, Unit};
+use crate::source::Written;
+use crate::syntax::ast::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, TypeDecl, TypeExpr};
+
+impl Checker {
+    /// Second pass: facts and lists, whose types may name any choice.
+    pub(crate) fn declare_facts(&mut self, declarations: &[Declaration], pack: usize) {
+        for declaration in declarations {
+            match declaration {
+                Declaration::Fact(fact) => self.fact(fact, pack),
+                Declaration::List(list) => self.list(list, pack),
+                _ => {}
+            }
+        }
+    }
+
+    /// The kind a type stands for; an error if it stands for none.
+    pub(super) fn kind(&mut self, decl: &TypeDecl) -> Option<Kind> {
+        match &decl.kind {
+            TypeExpr::YesNo => Some(Kind::YesNo),
+            TypeExpr::Words(words) => match words.as_slice() {
+                [one] => self.named_kind(one),
+                _ => Some(Kind::Choice(self.choice(words, None))),
+            },
+            TypeExpr::Quantity(words) => {
+                let mut so_far = Dimension::NUMBER;
+                for (divides, word) in words {
+                    let Some(next) = Dimension::named(&word.text) else {
+                        self.unknown("quantity", word, Dimension::names());
+                        return None;
+                    };
+                    let joined = if *divides { so_far.per(next) } else { so_far.times(next) };
+                    let Some(joined) = joined else {
+                        self.error(
+                            Diagnostic::error(
+                                "type::mismatch",
+                                format!("`{}` cannot be combined like this", word.text),
+                            )
+                            .at(word.span, "this quantity")
+                            .help("use `temperature-difference` where a difference is meant"),
+                        );
+                        return None;
+                    };
+                    so_far = joined;
+                }
+                Some(Kind::Number(so_far))
+            }
+        }
+    }
+
+    pub(super) fn named_kind(&mut self, word: &Name) -> Option<Kind> {
+        match word.as_str() {
+            "text" => return Some(Kind::Text),
+            "count" => return Some(Kind::Count),
+            "date" => return Some(Kind::Date),
+            _ => {}
+        }
+        if let Some(n) = self.choice_names.get(word.as_str()).copied() {
+            if self.in_sight("choice", word) {
+                return Some(Kind::Choice(n));
+            }
+            self.unknown("choice", word, []);
+            return None;
+        }
+        if let Some(dimension) = Dimension::named(&word.text) {
+            return Some(Kind::Number(dimension));
+        }
+        let mut known: Vec<Written> = self.choice_names.keys().cloned().collect();
+        known.extend(Dimension::names().chain(["text", "count", "date"]).map(Written::from));
+        self.unknown("kind", word, known.iter().map(AsRef::as_ref));
+        None
+    }
+
+    pub(super) fn checked_fact(&mut self, decl: &FactDecl, pack: usize) -> Option<Fact> {
+        let kind = self.kind(&decl.kind)?;
+        let limits = decl.kind.limits.as_ref().and_then(|limits| self.limits(limits, kind));
+        let Some(ask) = &decl.ask else {
+            self.error(
+                Diagnostic::error("fact::no-question", format!("the fact `{}` asks nothing", decl.name.text))
+                    .at(decl.name.span, "this fact")
+                    .help("add `ask \"...\"`: the question the builder is to answer"),
+            );
+            return None;
+        };
+        let example = decl.example.as_ref().map(|text| text.text.clone());
+        let unit = match (kind, &example) {
+            (Kind::Number(dimension), Some(example)) => {
+                let read = crate::quantity::Quantity::parse(example);
+                match read {
+                    Ok(quantity) if quantity.dimension() == dimension => Some(quantity.unit),
+                    Ok(quantity) => {
+                        self.error(
+                            Diagnostic::error(
+                                "unit::mismatch",
+                                format!(
+                                    "the example is a {}, the fact a {}",
+                                    quantity.dimension().describe(),
+                                    dimension.describe()
+                                ),
+                            )
+                            .at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example")
+                            .help("give an example in a unit of the fact's kind"),
+                        );
+                        None
+                    }
+                    Err(_) if example == "none" && decl.kind.optional => Unit::usual(&dimension),
+                    Err(error) => {
+                        self.error(
+                            Diagnostic::error("unit::unknown", error.to_string())
+                                .at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example")
+                                .help("write an example the builder could copy"),
+                        );
+                        None
+                    }
+                }
+            }
+            (Kind::Number(dimension), None) => Unit::usual(&dimension),
+            _ => None,
+        };
+        Some(Fact {
+            name: decl.name.text.clone(),
+            kind,
+            optional: decl.kind.optional,
+            limits,
+            ask: ask.text.clone(),
+            example,
+            unit,
+            place: decl.name.span,
+            pack,
+            slot: 0,
+        })
+    }
+
+    pub(super) fn limits(&mut self, decl: &LimitsDecl, kind: Kind) -> Option<Limits> {
+        let dimension = match kind {
+            Kind::Number(dimension) => dimension,
+            Kind::Count => Dimension::NUMBER,
+            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Date => {
+                self.error(
+                    Diagnostic::error("type::mismatch", "only numbers and quantities can have limits")
+                        .at(decl.span, "these limits")
+                        .help("take the limits out"),
+                );
+                return None;
+            }
+        };
+        for measured in decl.low.iter().chain(&decl.high) {
+            if measured.quantity.dimension() != dimension {
+                self.error(
+                    Diagnostic::error(
+                        "unit::mismatch",
+                        format!(
+                            "a limit of a {} cannot be a {}",
+                            dimension.describe(),
+                            measured.quantity.dimension().describe()
+                        ),
+                    )
+                    .at(measured.span, "this limit")
+                    .help("write the limit in a unit of the fact's kind"),
+                );
+                return None;
+            }
+        }
+        let low = decl.low.as_ref().and_then(|m| m.quantity.range.lo().cloned());
+        let high = decl.high.as_ref().and_then(|m| m.quantity.range.hi().cloned());
+        let text = self.rules.sources.text(decl.span).to_owned().into();
+        Some(Limits { range: crate::quantity::Range::new(low, high), above: decl.above, below: decl.below, text })
+    }
+
+    pub(super) fn fact(&mut self, decl: &FactDecl, pack: usize) {
+        if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) || !self.of_the_log("fact", &decl.name) {
+            return;
+        }
+        let Some(mut fact) = self.checked_fact(decl, pack) else { return };
+        let id = FactId(u32::try_from(self.rules.facts.len()).unwrap_or(u32::MAX));
+        let all = self.all_words(&fact);
+        let slots = &mut self.rules.program.slots;
+        fact.slot = match fact.kind.store() {
+            Store::Numbers => push(&mut slots.numbers, id),
+            Store::Words => push(&mut slots.words, (id, all)),
+            Store::Texts => push(&mut slots.texts, id),
+        };
+        self.rules.fact_by_name.insert(fact.name.clone(), id);
+        self.rules.facts.push(fact);
+    }
+
+    /// A fact cannot have the name of a list, nor stand inside one.
+    pub(super) fn clashes(&mut self, name: &Name) -> bool {
+        let ends = name.text.match_indices('.').map(|(at, _)| at).chain([name.text.len()]);
+        let groups = ends.filter_map(|end| name.text.get(..end));
+        let inside = groups.filter_map(|group| self.rules.list_by_name.get(group)).next();
+        let Some(place) = inside.and_then(|id| self.rules.list(*id)).map(|list| list.place) else { return false };
+        self.error(
+            Diagnostic::error("name::twice", format!("`{}` has the name of a list, or stands inside one", name.text))
+                .at(name.span, "this name")
+                .at(place, "the list")
+                .help("give one of the two another name"),
+        );
+        true
+    }
+
+    pub(super) fn all_words(&self, fact: &Fact) -> u64 {
+        let words = (1u64 << self.rules.words(fact.kind).len().min(62)).saturating_sub(1);
+        if fact.optional { words | ABSENT_WORD } else { words }
+    }
+
+    pub(super) fn list(&mut self, decl: &ListDecl, pack: usize) {
+        if !self.declare("list", &decl.name, pack) || !self.of_the_log("list", &decl.name) {
+            return;
+        }
+        let Some(ask) = &decl.ask else {
+            self.error(
+                Diagnostic::error("fact::no-question", format!("the list `{}` asks nothing", decl.name.text))
+                    .at(decl.name.span, "this list")
+                    .help("add `ask \"...\"` after the list's name"),
+            );
+            return;
+        };
+        let (mut fields, mut columns): (Vec<Fact>, Columns) = (Vec::new(), Columns::default());
+        for field in &decl.fields {
+            if fields.iter().any(|other| other.name == field.name.text) {
+                self.error(
+                    Diagnostic::error("name::twice", format!("the field `{}` is declared twice", field.name.text))
+                        .at(field.name.span, "again")
+                        .help("rename it"),
+                );
+                continue;
+            }
+            let Some(mut fact) = self.checked_fact(field, pack) else { continue };
+            let at = u32::try_from(fields.len()).unwrap_or(u32::MAX);
+            fact.slot = match fact.kind.store() {
+                Store::Numbers => push(&mut columns.numbers, at),
+                Store::Words => push(&mut columns.words, (at, self.all_words(&fact))),
+                Store::Texts => push(&mut columns.texts, at),
+            };
+            fields.push(fact);
+        }
+        self.kept_fields(&decl.name.text, &fields);
+        let named_by = decl.named_by.as_ref().and_then(|name| {
+            let at =
+                fields.iter().position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);
+            if at.is_none() {
+                self.messages.push(
+                    Diagnostic::error(
+                        "list::named-by",
+                        format!("a record is named by one of its texts; `{}` is none", name.text),
+                    )
+                    .at(name.span, "this field")
+                    .help("name a field whose kind is `text`"),
+                );
+            }
+            at
+        });
+        let id = ListId(u32::try_from(self.rules.lists.len()).unwrap_or(u32::MAX));
+        self.rules.list_by_name.insert(decl.name.text.clone(), id);
+        self.rules.program.columns.push(columns);
+        self.rules.lists.push(List {
+            name: decl.name.text.clone(),
+            ask: ask.text.clone(),
+            fields,
+            named_by,
+            place: decl.name.span,
+            pack,
+        });
+    }
+}

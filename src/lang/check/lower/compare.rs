@@ -1,0 +1,281 @@
+//! Comparisons: orderings, equality, texts, words.
+
+use crate::ir::{AlikePart, Condition, EVERYTHING, Kind, NO_NODE, Number, Operand, Order, Store};
+use super::super::checker::Checker;
+use super::{Lowered, Scope, describe, push};
+use crate::diagnostic::Diagnostic;
+use crate::source::Span;
+use crate::syntax::ast::{self, About, Expr, ExprKind, Name};
+
+impl Checker {
+    pub(super) fn comparison(
+        &mut self,
+        order: ast::Order,
+        left: &Expr,
+        right: &Expr,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<u32> {
+        let (a, b) = (self.quantity(left, scope), self.quantity(right, scope));
+        let ((a, a_dimension), (b, b_dimension)) = a.zip(b)?;
+        self.same_dimension(a_dimension, b_dimension, left.span, right.span)?;
+        Some(self.compare(order, a, b, span))
+    }
+
+    /// Picks the quick form of a comparison where there is one.
+    pub(super) fn compare(&mut self, order: ast::Order, left: u32, right: u32, span: Span) -> u32 {
+        let order = match order {
+            ast::Order::Less => Order::Less,
+            ast::Order::AtMost => Order::AtMost,
+            ast::Order::More => Order::More,
+            ast::Order::AtLeast => Order::AtLeast,
+        };
+        let read = |this: &Self, node: u32| match this.rules.program.numbers.get(node as usize) {
+            Some(Number::Read(operand)) => Some(*operand),
+            _ => None,
+        };
+        let sides = u32::try_from(self.rules.program.arguments.len()).unwrap_or(u32::MAX);
+        let condition = match (read(self, left), self.rules.program.numbers.get(right as usize).copied()) {
+            (Some(Operand::Slot(slot)), Some(Number::Read(Operand::Constant(constant)))) => {
+                self.rules.program.arguments.extend([left, right]);
+                Condition::CompareConstant { order, slot, constant, sides }
+            }
+            (Some(Operand::Slot(slot)), Some(Number::Multiply(factor, other))) => {
+                match (read(self, factor), read(self, other)) {
+                    (Some(Operand::Constant(factor)), Some(Operand::Slot(other))) => {
+                        self.rules.program.arguments.extend([factor, other, left, right]);
+                        Condition::CompareScaled { order, slot, sides }
+                    }
+                    _ => Condition::Compare { order, left, right },
+                }
+            }
+            _ => Condition::Compare { order, left, right },
+        };
+        self.condition_node(condition, span)
+    }
+
+    pub(super) fn is(
+        &mut self,
+        left: &Expr,
+        among: &[Expr],
+        negated: bool,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<u32> {
+        let subject = self.value(left, None, scope)?;
+        let node = match subject {
+            Lowered::Words(operand, kind) => self.is_words(operand, kind, among, span, scope)?,
+            Lowered::Truth(_) => {
+                self.mismatch(left.span, "a condition", "a fact to compare");
+                return None;
+            }
+            Lowered::Text(_) | Lowered::Number(..) => {
+                let nodes: Vec<_> = among.iter().map(|other| self.equal(subject, left.span, other, scope)).collect();
+                let nodes: Vec<u32> = nodes.into_iter().collect::<Option<_>>()?;
+                self.join(&nodes, false, span)
+            }
+        };
+        Some(if negated { self.condition_node(Condition::Not(node), span) } else { node })
+    }
+
+    pub(super) fn is_words(
+        &mut self,
+        operand: Operand,
+        kind: Kind,
+        among: &[Expr],
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<u32> {
+        let (mut allowed, mut others) = (0u64, Vec::new());
+        for other in among {
+            let word = match &other.kind {
+                ExprKind::Name(name) => name.as_ref(),
+                ExprKind::YesNo(true) => "yes",
+                ExprKind::YesNo(false) => "no",
+                _ => "",
+            };
+            let words: Vec<String> = self.rules.words(kind).iter().map(|w| (*w).to_owned()).collect();
+            if let Some(bit) = words.iter().position(|known| *known == word) {
+                allowed |= 1u64 << bit.min(62);
+                continue;
+            }
+            let is_value =
+                scope.values.contains_key(word) || word.contains('.') || self.rules.fact_by_name.contains_key(word);
+            if is_value {
+                if let Some(Lowered::Words(second, second_kind)) = self.value(other, Some(kind), scope)
+                    && second_kind == kind
+                {
+                    others.push(self.condition_node(Condition::SameWords(operand, second), other.span));
+                    continue;
+                }
+                self.mismatch(other.span, "another choice", &format!("one of {}", words.join(", ")));
+                return None;
+            }
+            self.unknown(
+                "word",
+                &Name { text: self.rules.sources.text(other.span).to_owned().into(), span: other.span },
+                words.iter().map(String::as_str),
+            );
+            return None;
+        }
+        if allowed != 0 {
+            others.push(self.condition_node(Condition::Words(operand, allowed), span));
+        }
+        Some(self.join(&others, false, span))
+    }
+
+    /// `a is b ignoring capitals`, of two texts.
+    pub(super) fn same_letters(&mut self, left: &Expr, right: &Expr, span: Span, scope: &mut Scope) -> Option<u32> {
+        let mut texts = Vec::new();
+        for side in [left, right] {
+            match self.value(side, None, scope)? {
+                Lowered::Text(operand) => texts.push(operand),
+                other => self.mismatch(side.span, &describe(other), "a text"),
+            }
+        }
+        let [one, other] = texts.as_slice() else { return None };
+        Some(self.condition_node(Condition::SameLetters(*one, *other), span))
+    }
+
+    pub(super) fn equal(&mut self, left: Lowered, left_span: Span, right: &Expr, scope: &mut Scope) -> Option<u32> {
+        let other = self.value(right, None, scope)?;
+        let span = left_span.to(right.span);
+        match (left, other) {
+            (Lowered::Text(a), Lowered::Text(b)) => Some(self.condition_node(Condition::SameText(a, b), span)),
+            (Lowered::Number(a, da), Lowered::Number(b, db)) => {
+                self.same_dimension(da, db, left_span, right.span)?;
+                Some(self.condition_node(Condition::Equal(a, b), span))
+            }
+            _ => {
+                let (a, b) = (describe(left), describe(other));
+                self.error(
+                    Diagnostic::error("type::mismatch", format!("{a} and {b} cannot be the same"))
+                        .at(left_span, format!("this is {a}"))
+                        .at(right.span, format!("this is {b}"))
+                        .help("compare things of one kind"),
+                );
+                None
+            }
+        }
+    }
+
+    /// The store and operand of a fact or field named as such.
+    pub(super) fn stored(&mut self, expr: &Expr, scope: &mut Scope) -> Option<(Store, Operand)> {
+        match self.value(expr, None, scope)? {
+            Lowered::Words(operand, _) => Some((Store::Words, operand)),
+            Lowered::Text(operand) => Some((Store::Texts, operand)),
+            Lowered::Number(node, _) => match self.rules.program.numbers.get(node as usize) {
+                Some(Number::Read(operand @ (Operand::Slot(_) | Operand::Field { .. }))) => {
+                    Some((Store::Numbers, *operand))
+                }
+                _ => {
+                    self.mismatch(expr.span, "worked out", "a fact");
+                    None
+                }
+            },
+            Lowered::Truth(_) => {
+                self.mismatch(expr.span, "a condition", "a fact");
+                None
+            }
+        }
+    }
+
+    pub(super) fn fits(&mut self, text: &Expr, pattern: &Name, span: Span, scope: &mut Scope) -> Option<u32> {
+        let value = self.value(text, None, scope)?;
+        let Lowered::Text(operand) = value else {
+            let what = describe(value);
+            self.mismatch(text.span, &what, "a text");
+            return None;
+        };
+        let id = self.patterns.get(pattern.as_str()).copied().filter(|_| self.in_sight("pattern", pattern));
+        let Some(id) = id else {
+            let known: Vec<_> = self.patterns.keys().cloned().collect();
+            self.unknown("pattern", pattern, known.iter().map(AsRef::as_ref));
+            return None;
+        };
+        Some(self.condition_node(Condition::Fits(operand, id), span))
+    }
+
+    pub(super) fn alike(&mut self, parts: &[(bool, Name)], span: Span, scope: &mut Scope) -> Option<u32> {
+        let mut found = Vec::new();
+        for (every, name) in parts {
+            if *every {
+                let (list, field) = name.text.rsplit_once('.')?;
+                let Some(id) = self.list_named(&Name { text: list.to_owned().into(), span: name.span }, scope) else {
+                    continue;
+                };
+                let column = self.rules.list(id).and_then(|list| {
+                    list.fields.iter().find(|f| f.name == field && f.kind == Kind::Text).map(|f| f.slot)
+                });
+                match column {
+                    Some(column) => found.push(AlikePart::Every { list: id.0, column }),
+                    None => self.mismatch(name.span, "no text of that list", "a text field of the list"),
+                }
+            } else {
+                match self.named(name, None, scope) {
+                    Some(Lowered::Text(operand)) => found.push(AlikePart::One(operand)),
+                    Some(other) => {
+                        let what = describe(other);
+                        self.mismatch(name.span, &what, "a text");
+                    }
+                    None => {}
+                }
+            }
+        }
+        let start = u32::try_from(self.rules.program.alikes.len()).unwrap_or(u32::MAX);
+        let len = u32::try_from(found.len()).unwrap_or(0);
+        self.rules.program.alikes.extend(found);
+        Some(self.condition_node(Condition::Alike { start, len }, span))
+    }
+
+    pub(super) fn confirmed(&mut self, roles: &[Name], about: &[About], span: Span, scope: &mut Scope) -> Option<u32> {
+        scope.confirm = true;
+        // A word given later than the day judged does not count on that day.
+        scope.uses_today = true;
+        let roles = self.role_bits(roles);
+        let mut parts = Vec::new();
+        for one in about {
+            match one {
+                About::Everything => parts.push(EVERYTHING.to_owned()),
+                About::Part(part) => {
+                    self.subject_known(part);
+                    parts.push(part.text.to_string());
+                }
+            }
+        }
+        let about = if parts.is_empty() { NO_NODE } else { push(&mut self.rules.program.abouts, parts) };
+        Some(self.condition_node(Condition::Confirmed { roles, about }, span))
+    }
+
+    /// A set of roles, by place.
+    pub(super) fn role_bits(&mut self, roles: &[Name]) -> u64 {
+        let mut bits = 0u64;
+        for role in roles {
+            let found = self.rules.roles.iter().position(|known| known.name == role.text);
+            match found.filter(|_| self.in_sight("role", role)) {
+                Some(at) => bits |= 1u64 << at.min(62),
+                None => {
+                    let known: Vec<_> = self.rules.roles.iter().map(|r| r.name.clone()).collect();
+                    self.unknown("role", role, known.iter().map(AsRef::as_ref));
+                }
+            }
+        }
+        bits
+    }
+
+    /// A need of the log can be met: by somebody, and by people who sign.
+    pub(super) fn can_be_signed(&mut self, people: Option<u32>, roles: &[Name], span: Span) {
+        if people == Some(0) {
+            let message = Diagnostic::error("log::nobody", "what nobody needs to have done shows nothing");
+            self.error(message.at(span, "by 0 people").help("write how many people it takes, at least 1"));
+        }
+        for name in roles {
+            let Some(role) = self.rules.roles.iter().find(|role| role.name == name.text && !role.signs) else {
+                continue;
+            };
+            let message = format!("a `{}` never signs, so this could never be met", name.text);
+            let message = Diagnostic::error("log::never-signs", message).at(name.span, "this role");
+            self.messages.push(message.at(role.place, "declared here").help("name roles that sign, or none"));
+        }
+    }
+}

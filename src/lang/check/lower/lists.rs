@@ -1,0 +1,96 @@
+//! Lists: quantifiers and what is gathered from records.
+
+use crate::ir::{Condition, Gather, ListId, Loop, MAX_FRAMES, NO_NODE, Number};
+use super::super::checker::Checker;
+use super::{Lowered, Scope};
+use crate::diagnostic::Diagnostic;
+use crate::quantity::Dimension;
+use crate::source::Span;
+use crate::syntax::ast::{self, Expr, Name, Over};
+
+impl Checker {
+    pub(in crate::check) fn list_named(&mut self, name: &Name, scope: &mut Scope) -> Option<ListId> {
+        let found = self.rules.list_by_name.get(name.as_str()).copied();
+        let found = found.filter(|id| self.rules.list(*id).is_some_and(|list| self.sees(scope.pack, list.pack)));
+        if found.is_none() {
+            let known: Vec<_> = self.rules.list_by_name.keys().cloned().collect();
+            self.unknown("list", name, known.iter().map(AsRef::as_ref));
+        }
+        scope.reads_lists.extend(found);
+        found
+    }
+
+    /// Opens a loop; the caller closes it with `scope.loops.pop()`.
+    pub(super) fn enter(&mut self, over: &Over, scope: &mut Scope) -> Option<Loop> {
+        let list = self.list_named(&over.list, scope)?;
+        if scope.loops.len() >= MAX_FRAMES {
+            self.error(
+                Diagnostic::error("program::too-costly", format!("lists are nested more than {MAX_FRAMES} deep"))
+                    .at(over.list.span, "one too many")
+                    .help("use a `let`, or two items"),
+            );
+            return None;
+        }
+        self.variable_is_free(&over.variable, scope);
+        let frame = u8::try_from(scope.loops.len()).unwrap_or(u8::MAX);
+        scope.loops.push((over.variable.text.clone(), list));
+        let condition = match &over.condition {
+            None => NO_NODE,
+            Some(condition) => match self.condition(condition, scope) {
+                Some(node) => node,
+                None => {
+                    scope.loops.pop();
+                    return None;
+                }
+            },
+        };
+        Some(Loop { list: list.0, frame, condition })
+    }
+
+    pub(super) fn quantified(
+        &mut self,
+        every: bool,
+        over: &Over,
+        body: &Expr,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<u32> {
+        let over = self.enter(over, scope)?;
+        let body = self.condition(body, scope);
+        scope.loops.pop();
+        let body = body?;
+        Some(self.condition_node(if every { Condition::Every(over, body) } else { Condition::Some(over, body) }, span))
+    }
+
+    pub(super) fn gather(
+        &mut self,
+        how: ast::Gather,
+        value: &Expr,
+        over: &Over,
+        if_empty: Option<&ast::Measured>,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<Lowered> {
+        let over = self.enter(over, scope)?;
+        let value_node = self.quantity(value, scope);
+        scope.loops.pop();
+        let (node, dimension) = value_node?;
+        let how = match how {
+            ast::Gather::Sum => Gather::Sum,
+            ast::Gather::Least => Gather::Least,
+            ast::Gather::Greatest => Gather::Greatest,
+        };
+        if how == Gather::Sum && dimension.is_none_or(Dimension::is_point_temperature) {
+            self.mismatch(value.span, "a date or a temperature", "something that can be added up");
+            return None;
+        }
+        let empty = match if_empty {
+            None => NO_NODE,
+            Some(measured) => {
+                self.same_dimension(dimension, Some(measured.quantity.dimension()), value.span, measured.span)?;
+                self.constant(measured.quantity.range.clone(), dimension, measured.span)
+            }
+        };
+        Some(Lowered::Number(self.number_node(Number::Gather(how, over, node, empty), dimension, span), dimension))
+    }
+}

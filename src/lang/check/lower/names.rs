@@ -1,0 +1,80 @@
+//! What a name means where it stands.
+
+use crate::ir::{Kind, Number, Operand};
+use super::super::checker::{Checker, push};
+use super::{Lowered, Scope};
+use crate::quantity::Dimension;
+use crate::source::Span;
+use crate::syntax::ast::Name;
+
+impl Checker {
+    pub(super) fn named(&mut self, name: &Name, wanted: Option<Kind>, scope: &mut Scope) -> Option<Lowered> {
+        if let Some(value) = scope.values.get(name.as_str()) {
+            return Some(*value);
+        }
+        if let Some((variable, field)) = name.text.split_once('.')
+            && let Some(at) = scope.loops.iter().rposition(|(known, _)| known == variable)
+        {
+            return self.field(name, at, field, scope);
+        }
+        if let Some(id) = self.rules.fact_by_name.get(name.as_str()).copied() {
+            let fact = self.rules.fact(id)?;
+            if self.sees(scope.pack, fact.pack) {
+                let (kind, slot) = (fact.kind, fact.slot);
+                scope.reads.insert(id);
+                return Some(self.read(Operand::Slot(slot), kind, name.span));
+            }
+        }
+        if let Some(kind) = wanted {
+            let words = self.rules.words(kind);
+            if let Some(bit) = words.iter().position(|word| *word == name.text) {
+                let n = push(&mut self.rules.program.words, 1u64 << bit.min(62));
+                return Some(Lowered::Words(Operand::Constant(n), kind));
+            }
+        }
+        let known: Vec<_> = self.rules.fact_by_name.keys().cloned().collect();
+        let values = scope.values.keys().map(AsRef::as_ref);
+        self.unknown("fact", name, known.iter().map(AsRef::as_ref).chain(values));
+        None
+    }
+
+    pub(super) fn field(&mut self, name: &Name, at: usize, field: &str, scope: &Scope) -> Option<Lowered> {
+        let (_, list) = scope.loops.get(at)?;
+        let fields = &self.rules.list(*list)?.fields;
+        let Some(fact) = fields.iter().find(|fact| fact.name == field) else {
+            let known: Vec<_> = fields.iter().map(|fact| fact.name.clone()).collect();
+            self.unknown(
+                "field",
+                &Name { text: field.to_owned().into(), span: name.span },
+                known.iter().map(AsRef::as_ref),
+            );
+            return None;
+        };
+        let operand = Operand::Field { list: list.0, column: fact.slot, frame: u8::try_from(at).unwrap_or(u8::MAX) };
+        let kind = fact.kind;
+        Some(self.read(operand, kind, name.span))
+    }
+
+    pub(super) fn read(&mut self, operand: Operand, kind: Kind, span: Span) -> Lowered {
+        match kind {
+            Kind::YesNo | Kind::Choice(_) => Lowered::Words(operand, kind),
+            Kind::Text => Lowered::Text(operand),
+            Kind::Date => Lowered::Number(self.number_node(Number::Read(operand), None, span), None),
+            Kind::Count | Kind::Number(_) => {
+                let dimension = Some(if let Kind::Number(dimension) = kind { dimension } else { Dimension::NUMBER });
+                Lowered::Number(self.number_node(Number::Read(operand), dimension, span), dimension)
+            }
+        }
+    }
+
+    pub(super) fn kind_text(&self, kind: Kind) -> String {
+        match kind {
+            Kind::YesNo => "yes or no".to_owned(),
+            Kind::Choice(_) => format!("one of {}", self.rules.words(kind).join(", ")),
+            Kind::Text => "a text".to_owned(),
+            Kind::Count => "a number".to_owned(),
+            Kind::Number(dimension) => format!("a {}", dimension.describe()),
+            Kind::Date => "a date".to_owned(),
+        }
+    }
+}

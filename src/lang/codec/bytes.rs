@@ -1,0 +1,377 @@
+//! Bytes of what is stored, written and read: numbers, places, texts, and lists of such.
+//!
+//! What stands in the text at the place written last is read from there again,
+//! so the bytes hold little more than the shape.
+
+use crate::source::{SourceId, Span, Written};
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+
+/// What can be written and read again.
+pub(crate) trait Stored: Sized {
+    /// Adds it to the bytes.
+    fn write(&self, to: &mut Writer<'_>);
+    /// Takes it from the bytes; `None` if they hold something else.
+    fn read(from: &mut Reader<'_>) -> Option<Self>;
+}
+
+/// Bytes being written.
+#[derive(Debug)]
+pub(crate) struct Writer<'t> {
+    bytes: Vec<u8>,
+    texts: &'t [&'static str],
+    last: Span,
+}
+
+impl<'t> Writer<'t> {
+    /// The places to be written point into these texts, of which the first is source 0.
+    pub(crate) fn new(texts: &'t [&'static str]) -> Self {
+        Self { bytes: Vec::new(), texts, last: Span::new(SourceId(0), 0, 0) }
+    }
+
+    pub(crate) fn finish(self) -> Vec<u8> {
+        self.bytes
+    }
+
+    /// Bytes as they are.
+    pub(crate) fn raw(&mut self, bytes: &[u8]) {
+        self.bytes.extend(bytes);
+    }
+
+    /// Seven bits to a byte, the lowest first.
+    #[expect(clippy::cast_possible_truncation, reason = "the lowest bits are what is written")]
+    pub(crate) fn number(&mut self, mut value: u64) {
+        while value >= 0x80 {
+            self.bytes.push(value as u8 | 0x80);
+            value >>= 7;
+        }
+        self.bytes.push(value as u8);
+    }
+
+    /// A number that may be below nought.
+    pub(crate) fn signed(&mut self, value: i64) {
+        self.number(value.wrapping_shl(1).cast_unsigned() ^ (value >> 63).cast_unsigned());
+    }
+
+    /// A part that a reader can step over.
+    pub(crate) fn apart(&mut self, part: &impl Stored) {
+        let mut inner = Writer { bytes: Vec::new(), texts: self.texts, last: self.last };
+        part.write(&mut inner);
+        self.part(&inner.bytes);
+    }
+
+    /// Bytes that a reader takes as one part.
+    pub(crate) fn part(&mut self, bytes: &[u8]) {
+        self.number(bytes.len() as u64);
+        self.raw(bytes);
+    }
+
+    /// What stands at the place written last.
+    fn there(&self) -> Option<&'static str> {
+        self.texts.get(self.last.source.0 as usize)?.get(self.last.range())
+    }
+}
+
+/// Bytes being read. They and the texts last as long as the program does, so what is read borrows from both.
+#[derive(Debug)]
+pub(crate) struct Reader<'t> {
+    bytes: &'static [u8],
+    texts: &'t [&'static str],
+    /// The source that the first of the texts is now.
+    first: SourceId,
+    apart: bool,
+    last: Span,
+}
+
+impl<'t> Reader<'t> {
+    /// Reads what was written with the same texts; without the parts that stand apart unless they are asked for.
+    pub(crate) fn new(bytes: &'static [u8], first: SourceId, texts: &'t [&'static str], apart: bool) -> Self {
+        Self { bytes, texts, first, apart, last: Span::new(first, 0, 0) }
+    }
+
+    pub(crate) fn is_at_end(&self) -> bool {
+        self.bytes.is_empty()
+    }
+
+    #[inline]
+    pub(crate) fn number(&mut self) -> Option<u64> {
+        let (byte, rest) = self.bytes.split_first()?;
+        self.bytes = rest;
+        if *byte < 0x80 {
+            return Some(u64::from(*byte));
+        }
+        self.long_number(u64::from(byte & 0x7f))
+    }
+
+    fn long_number(&mut self, mut value: u64) -> Option<u64> {
+        let mut shift = 7_u32;
+        loop {
+            let (byte, rest) = self.bytes.split_first()?;
+            self.bytes = rest;
+            value |= u64::from(byte & 0x7f).checked_shl(shift)?;
+            if *byte < 0x80 {
+                return Some(value);
+            }
+            shift = shift.saturating_add(7);
+        }
+    }
+
+    pub(crate) fn signed(&mut self) -> Option<i64> {
+        let value = self.number()?;
+        Some((value >> 1).cast_signed() ^ (value & 1).cast_signed().wrapping_neg())
+    }
+
+    /// So many bytes as they are.
+    pub(crate) fn raw(&mut self, len: u64) -> Option<&'static [u8]> {
+        let (part, rest) = self.bytes.split_at_checked(usize::try_from(len).ok()?)?;
+        self.bytes = rest;
+        Some(part)
+    }
+
+    /// Bytes that were written as one part.
+    pub(crate) fn part(&mut self) -> Option<&'static [u8]> {
+        let len = self.number()?;
+        self.raw(len)
+    }
+
+    /// What stands apart, or nothing where it was not asked for.
+    pub(crate) fn apart<T: Stored + Default>(&mut self) -> Option<T> {
+        let bytes = self.part()?;
+        if !self.apart {
+            return Some(T::default());
+        }
+        T::read(&mut Reader { bytes, texts: self.texts, first: self.first, apart: true, last: self.last })
+    }
+
+    /// What stands at the place read last.
+    pub(crate) fn there(&self) -> Option<&'static str> {
+        let at = self.last.source.0.checked_sub(self.first.0)?;
+        self.texts.get(at as usize)?.get(self.last.range())
+    }
+}
+
+/// The text of a string's place without its quotes.
+fn unquoted(text: &str) -> Option<&str> {
+    text.strip_prefix('"')?.strip_suffix('"')
+}
+
+impl Stored for Written {
+    fn write(&self, to: &mut Writer<'_>) {
+        write_text(self, to);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        read_text(from).map(Self::from)
+    }
+}
+
+impl Stored for String {
+    fn write(&self, to: &mut Writer<'_>) {
+        write_text(self, to);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        read_text(from).map(str::to_owned)
+    }
+}
+
+/// A text is often what stands at the place written last, as it is or between quotes.
+fn write_text(text: &str, to: &mut Writer<'_>) {
+    let there = to.there();
+    if there == Some(text) {
+        to.number(0);
+    } else if there.and_then(unquoted) == Some(text) {
+        to.number(1);
+    } else {
+        to.number((text.len() as u64).saturating_add(2));
+        to.raw(text.as_bytes());
+    }
+}
+
+fn read_text(from: &mut Reader<'_>) -> Option<&'static str> {
+    match from.number()? {
+        0 => from.there(),
+        1 => from.there().and_then(unquoted),
+        len => {
+            let bytes = from.raw(len.checked_sub(2)?)?;
+            std::str::from_utf8(bytes).ok()
+        }
+    }
+}
+
+/// By how far it begins after the one before, whether it stands in another text, and its length.
+impl Stored for Span {
+    fn write(&self, to: &mut Writer<'_>) {
+        let ahead = i64::from(self.start).wrapping_sub(i64::from(to.last.start));
+        let elsewhere = self.source != to.last.source;
+        to.signed(ahead.wrapping_shl(1) | i64::from(elsewhere));
+        if elsewhere {
+            to.number(u64::from(self.source.0));
+        }
+        to.number(u64::from(self.end.saturating_sub(self.start)));
+        to.last = *self;
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        let ahead = from.signed()?;
+        let mut source = from.last.source;
+        if ahead & 1 == 1 {
+            source = SourceId(from.first.0.checked_add(u32::read(from)?)?);
+        }
+        let start = u32::try_from(i64::from(from.last.start).checked_add(ahead >> 1)?).ok()?;
+        let end = start.checked_add(u32::read(from)?)?;
+        from.last = Span { source, start, end };
+        Some(from.last)
+    }
+}
+
+/// Whole numbers that fit into 64 bits.
+macro_rules! numbers {
+    ($($type:ty),+) => {$(
+        impl Stored for $type {
+            fn write(&self, to: &mut Writer<'_>) {
+                // None of these types is wider.
+                to.number(u64::try_from(*self).unwrap_or(u64::MAX));
+            }
+
+            fn read(from: &mut Reader<'_>) -> Option<Self> {
+                from.number()?.try_into().ok()
+            }
+        }
+    )+};
+}
+numbers!(u8, u32, u64, usize);
+
+impl Stored for i32 {
+    fn write(&self, to: &mut Writer<'_>) {
+        to.signed(i64::from(*self));
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        from.signed()?.try_into().ok()
+    }
+}
+
+/// Its bits, so that it comes back as it was.
+impl Stored for f64 {
+    fn write(&self, to: &mut Writer<'_>) {
+        to.raw(&self.to_le_bytes());
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        from.raw(8)?.try_into().ok().map(f64::from_le_bytes)
+    }
+}
+
+impl Stored for bool {
+    fn write(&self, to: &mut Writer<'_>) {
+        to.number(u64::from(*self));
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        Some(from.number()? == 1)
+    }
+}
+
+impl<T: Stored> Stored for Box<T> {
+    fn write(&self, to: &mut Writer<'_>) {
+        (**self).write(to);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        T::read(from).map(Box::new)
+    }
+}
+
+impl<T: Stored> Stored for Option<T> {
+    fn write(&self, to: &mut Writer<'_>) {
+        self.is_some().write(to);
+        if let Some(value) = self {
+            value.write(to);
+        }
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        if bool::read(from)? { T::read(from).map(Some) } else { Some(None) }
+    }
+}
+
+impl<T: Stored> Stored for Vec<T> {
+    fn write(&self, to: &mut Writer<'_>) {
+        to.number(self.len() as u64);
+        for one in self {
+            one.write(to);
+        }
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        let len = usize::try_from(from.number()?).ok()?;
+        // Each takes a byte at least, so no wrong length asks for much.
+        let mut all = Vec::with_capacity(len.min(from.bytes.len()));
+        for _ in 0..len {
+            all.push(T::read(from)?);
+        }
+        Some(all)
+    }
+}
+
+impl<A: Stored, B: Stored> Stored for (A, B) {
+    fn write(&self, to: &mut Writer<'_>) {
+        self.0.write(to);
+        self.1.write(to);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        Some((A::read(from)?, B::read(from)?))
+    }
+}
+
+impl<A: Stored, B: Stored, C: Stored> Stored for (A, B, C) {
+    fn write(&self, to: &mut Writer<'_>) {
+        self.0.write(to);
+        self.1.write(to);
+        self.2.write(to);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        Some((A::read(from)?, B::read(from)?, C::read(from)?))
+    }
+}
+
+impl<T: Stored> Stored for Rc<T> {
+    fn write(&self, to: &mut Writer<'_>) {
+        (**self).write(to);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        T::read(from).map(Rc::new)
+    }
+}
+
+impl<K: Stored + Ord, V: Stored> Stored for BTreeMap<K, V> {
+    fn write(&self, to: &mut Writer<'_>) {
+        to.number(self.len() as u64);
+        for (key, value) in self {
+            key.write(to);
+            value.write(to);
+        }
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        // Those in order already are made a map without a look-up for each.
+        Vec::<(K, V)>::read(from).map(Self::from_iter)
+    }
+}
+
+impl<T: Stored + Ord> Stored for BTreeSet<T> {
+    fn write(&self, to: &mut Writer<'_>) {
+        to.number(self.len() as u64);
+        for one in self {
+            one.write(to);
+        }
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        Vec::read(from).map(Self::from_iter)
+    }
+}

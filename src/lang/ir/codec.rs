@@ -1,0 +1,57 @@
+//! Checked packs as they are stored: what [`Rules`] hold, and what the checker
+//! knows of them, for the packs that come on top.
+
+use super::{
+    Added, Aside, Bound, Choice, Cite, Disturbance, Document, Fact, FactId, Item, ItemId, Kind, Let, Limits, List,
+    ListId, Pack, Part, Role, Rules, Show, Titled,
+};
+use crate::source::Sources;
+use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+
+all_of! {
+    Pack { name, title, edition, authority, scope, not_covered, uses }
+    Document { place, name, title, number, edition, issuer, mark, seen_on, pack }
+    Cite { document, paragraph, mark }
+    Titled { place, name, title, pack }
+    Role { place, name, title, signs, pack }
+    Part { place, name, title, zone, pack }
+    Choice { name, words }
+    Limits { range, above, below, text }
+    Fact { place, name, kind, optional, limits, ask, example, unit, pack, slot }
+    List { place, name, ask, fields, named_by, pack }
+    Disturbance { subject, also, pack }
+    Show { kinds, subject }
+    Let { name, node, dimension, place }
+    Added { pack, need, basis, cites, remedy, caution, place }
+    Bound { pack, basis, cites }
+    Aside { pack, because, basis, cites }
+    Item {
+        place, name, pack, title, each, each_name, when, need, lets, shows, by, zone, basis, cites, remedy, caution, ask,
+        stops_the_visit, no_concession, after, takes, from, until, uses_today, confirm, set_aside, own_need, own_basis,
+        added, bound, reads, reads_lists; examples: Vec::new()
+    }
+    Rules {
+        packs, documents, hold_points, zones, larger_zones, systems, evidence, roles, subjects, choices, facts, lists,
+        items, disturbances, program, fact_by_name, list_by_name, items_by_name; sources: Sources::default(); warnings: Vec::new(); library_packs: 0
+    }
+}
+
+one_of! {
+    Kind { 0 YesNo, 1 Choice(n), 2 Text, 3 Count, 4 Number(dimension), 5 Date }
+}
+
+/// A place in one of the vectors.
+macro_rules! ids {
+    ($($id:ident),+) => {$(
+        impl Stored for $id {
+            fn write(&self, to: &mut Writer<'_>) {
+                self.0.write(to);
+            }
+
+            fn read(from: &mut Reader<'_>) -> Option<Self> {
+                u32::read(from).map(Self)
+            }
+        }
+    )+};
+}
+ids!(FactId, ListId, ItemId);

@@ -1,0 +1,120 @@
+//! Worked examples: what a pack's author gives, and what it must come to.
+//! They are checked here and run by whoever can evaluate.
+
+use super::{FactId, ListId};
+use crate::quantity::{Date, DateRange, Range, Unit};
+use crate::source::{Span, Written};
+use crate::vocabulary::{Event, Verdict};
+use std::collections::BTreeMap;
+
+/// A set of possible values of one fact.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Value {
+    /// Words of a choice, or no (bit 0) and yes (bit 1): the possible ones.
+    Words(u64),
+    /// One text.
+    Text(String),
+    /// A number, a quantity in its base, or a date in days.
+    Number(Range),
+    /// Known to be absent.
+    Absent,
+}
+
+/// A worked example of an item.
+#[derive(Debug, Clone)]
+pub struct Example {
+    /// Its name.
+    pub name: Written,
+    /// What is given.
+    pub given: Given,
+    /// The audit date, if it says one.
+    pub on: Option<Date>,
+    /// What it must come to.
+    pub expect: Verdict,
+    /// Where it stands.
+    pub place: Span,
+}
+
+/// What a worked example gives.
+#[derive(Debug, Clone, Default)]
+pub struct Given {
+    /// Facts.
+    pub facts: BTreeMap<FactId, GivenValue>,
+    /// Lists.
+    pub lists: BTreeMap<ListId, GivenList>,
+    /// Lines of the log, in the order written.
+    pub log: Vec<GivenEntry>,
+    /// Words of people about the item.
+    pub words: Vec<GivenWord>,
+    /// Evidence that is there.
+    pub evidence: Vec<GivenEvidence>,
+    /// The planned visit.
+    pub visit: Option<DateRange>,
+}
+
+/// A given value of a fact or field.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GivenValue {
+    /// What it means.
+    pub value: Value,
+    /// The unit it was written in.
+    pub unit: Option<Unit>,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// A given list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GivenList {
+    /// The records: values in the order of the list's fields, `None` for a field not given.
+    pub records: Vec<Vec<Option<GivenValue>>>,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// A given line of the log.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GivenEntry {
+    /// What happened.
+    pub event: Event,
+    /// The part, or the zone that was opened or closed.
+    pub subject: Written,
+    /// Who; `None` for somebody.
+    pub who: Option<Written>,
+    /// In what role.
+    pub role: Written,
+    /// When.
+    pub on: DateRange,
+    /// The instrument used.
+    pub instrument: Option<Written>,
+    /// What was looked at.
+    pub points: Vec<Written>,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// A given word of a person about the item, or about each of the records it is raised for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GivenWord {
+    /// Whether it is so.
+    pub holds: bool,
+    /// In what role.
+    pub role: Written,
+    /// When; long ago where the example does not say.
+    pub on: DateRange,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// Given evidence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GivenEvidence {
+    /// Its kind's name.
+    pub kind: Written,
+    /// The fact, list or part it is of.
+    pub subject: Written,
+    /// Whether the subject is the item's own name for a record, so that the evidence is of each of them.
+    pub per_record: bool,
+    /// Where it is written.
+    pub place: Span,
+}

@@ -1,0 +1,163 @@
+//! One requirement of a checked pack, and all that belongs to it.
+
+use super::rules::{Cite, FactId, ItemId, ListId};
+use crate::vocabulary::{Basis, Mark};
+use crate::quantity::{Date, Dimension, Range};
+use crate::source::{Span, Written};
+
+/// Evidence an item asks for: any of the kinds, of the subject.
+#[derive(Debug, Clone)]
+pub struct Show {
+    /// Kinds, as places in [`super::Rules::evidence`].
+    pub kinds: Vec<usize>,
+    /// A fact, list or part name; `None` in the record's own name for the
+    /// record an item was raised for.
+    pub subject: Written,
+}
+
+/// One requirement.
+#[derive(Debug, Clone)]
+pub struct Item {
+    /// Its name, without the pack's.
+    pub name: Written,
+    /// The pack that declares it.
+    pub pack: usize,
+    /// What is so when it is met.
+    pub title: Written,
+    /// Raised once per record of this list.
+    pub each: Option<ListId>,
+    /// What the item calls one record, as in `for each run in ...`.
+    pub each_name: Option<Written>,
+    /// The condition under which it applies, in the program.
+    pub when: Option<u32>,
+    /// Everything that must hold, in the program.
+    pub need: u32,
+    /// Values shown in the report: name and expression in the program.
+    pub lets: Vec<Let>,
+    /// Evidence that must be there.
+    pub shows: Vec<Show>,
+    /// The hold point, in [`super::Rules::hold_points`].
+    pub by: usize,
+    /// The zone, in [`super::Rules::zones`].
+    pub zone: Option<usize>,
+    /// What kind of word it is.
+    pub basis: Basis,
+    /// Where it is written.
+    pub cites: Vec<Cite>,
+    /// What to do.
+    pub remedy: Option<Written>,
+    /// What can hurt.
+    pub caution: Option<Written>,
+    /// The question to a person.
+    pub ask: Option<Written>,
+    /// An open finding can end the visit.
+    pub stops_the_visit: bool,
+    /// Nobody can concede it.
+    pub no_concession: bool,
+    /// Items that must be met before the job can be done.
+    pub after: Vec<ItemId>,
+    /// How long the job usually takes, in seconds; for one record where it is raised per record.
+    pub takes: Option<Range>,
+    /// First day on which it applies.
+    pub from: Option<Date>,
+    /// Last day on which it applies.
+    pub until: Option<Date>,
+    /// Whether the verdict depends on the day.
+    pub uses_today: bool,
+    /// Whether a person's confirmation is asked.
+    pub confirm: bool,
+    /// Other packs set it aside, each with its reason.
+    pub set_aside: Vec<Aside>,
+    /// What the item itself asks, without what other packs added, in the program.
+    pub own_need: u32,
+    /// What kind of word the item itself is, before another pack made it more binding.
+    pub own_basis: Basis,
+    /// Needs that other packs added, each with its own word.
+    pub added: Vec<Added>,
+    /// Other packs that ask for the same, each with its own word; their sources
+    /// stand at the end of `cites`, in this order.
+    pub bound: Vec<Bound>,
+    /// Where it is declared.
+    pub place: Span,
+    /// Its worked examples.
+    pub examples: Vec<super::example::Example>,
+    /// The facts it reads.
+    pub reads: Vec<FactId>,
+    /// The lists it reads.
+    pub reads_lists: Vec<ListId>,
+}
+
+/// A need that another pack added to an item. It keeps its own basis and
+/// sources: a kit's need under an item of law is still the kit's.
+#[derive(Debug, Clone)]
+pub struct Added {
+    /// The pack that added it.
+    pub pack: usize,
+    /// What must hold, in the program.
+    pub need: u32,
+    /// What kind of word it is.
+    pub basis: Basis,
+    /// Where it is written.
+    pub cites: Vec<Cite>,
+    /// What to do.
+    pub remedy: Option<Written>,
+    /// What can hurt.
+    pub caution: Option<Written>,
+    /// Where it stands.
+    pub place: Span,
+}
+
+/// That another pack asks for the same as an item, and by what.
+#[derive(Debug, Clone)]
+pub struct Bound {
+    /// The pack.
+    pub pack: usize,
+    /// What kind of word it is.
+    pub basis: Basis,
+    /// Where it is written.
+    pub cites: Vec<Cite>,
+}
+
+/// That another pack set an item aside.
+#[derive(Debug, Clone)]
+pub struct Aside {
+    /// The pack.
+    pub pack: usize,
+    /// Its reason.
+    pub because: Written,
+    /// What kind of word that is, if it says.
+    pub basis: Option<Basis>,
+    /// Where it is written, if it says.
+    pub cites: Vec<Cite>,
+}
+
+/// A named value of an item.
+#[derive(Debug, Clone)]
+pub struct Let {
+    /// Its name.
+    pub name: Written,
+    /// The numeric node.
+    pub node: u32,
+    /// Its dimension; `None` for a date.
+    pub dimension: Option<Dimension>,
+    /// The expression as written.
+    pub place: Span,
+}
+
+impl Item {
+    /// Where the item itself is written, without what other packs added to it.
+    #[must_use]
+    pub fn own_cites(&self) -> &[Cite] {
+        let others: usize = self.bound.iter().map(|bound| bound.cites.len()).sum();
+        self.cites.get(..self.cites.len().saturating_sub(others)).unwrap_or(&self.cites)
+    }
+
+    /// The mark of the weakest document the item itself cites: one paragraph
+    /// remembered makes the whole item remembered, though another was read.
+    /// Common practice only where no document is cited.
+    #[must_use]
+    pub fn rests_on(&self) -> Mark {
+        let marks = self.own_cites().iter().map(|cite| cite.mark);
+        marks.filter(|mark| *mark != Mark::CommonPractice).max().unwrap_or(Mark::CommonPractice)
+    }
+}

@@ -1,0 +1,355 @@
+//! What a checked set of packs is: names resolved, types known, nothing left
+//! of the tree. Ids are places in the vectors of [`Rules`].
+
+use super::item::Item;
+use crate::quantity::{Dimension, Range, Unit};
+use super::program::{Program, Store};
+use crate::vocabulary::Mark;
+use crate::source::{Sources, Span, Written};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// A fact, by place in [`Rules::facts`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct FactId(pub u32);
+/// A list, by place in [`Rules::lists`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ListId(pub u32);
+/// An item, by place in [`Rules::items`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ItemId(pub u32);
+
+/// A pack's own description of itself.
+#[derive(Debug, Clone, Serialize)]
+pub struct Pack {
+    /// Its name, as other packs and projects write it.
+    pub name: Written,
+    /// Its title.
+    pub title: Written,
+    /// Its edition.
+    pub edition: Written,
+    /// Whose word it rests on.
+    pub authority: Written,
+    /// What it covers.
+    pub scope: Written,
+    /// What it does not cover.
+    pub not_covered: Vec<Written>,
+    /// The packs it builds on.
+    pub uses: Vec<Written>,
+}
+
+/// A published document.
+#[derive(Debug, Clone)]
+pub struct Document {
+    /// The name packs cite it by.
+    pub name: Written,
+    /// Its title.
+    pub title: Written,
+    /// Its number.
+    pub number: Written,
+    /// Its edition.
+    pub edition: Written,
+    /// Who issued it.
+    pub issuer: Written,
+    /// How its text was seen.
+    pub mark: Mark,
+    /// The day of the copy.
+    pub seen_on: Option<Written>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// A reference of one item to one paragraph.
+#[derive(Debug, Clone)]
+pub struct Cite {
+    /// The document in [`Rules::documents`]; none for common practice.
+    pub document: Option<usize>,
+    /// The paragraph.
+    pub paragraph: Written,
+    /// How this paragraph was seen.
+    pub mark: Mark,
+}
+
+/// A word with its title: a hold point, a zone, a system, a role ...
+#[derive(Debug, Clone)]
+pub struct Titled {
+    /// The word.
+    pub name: Written,
+    /// What it means.
+    pub title: Written,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// A role in which a person speaks or signs.
+#[derive(Debug, Clone)]
+pub struct Role {
+    /// The word.
+    pub name: Written,
+    /// What it means.
+    pub title: Written,
+    /// Whether a log entry in this role is a signature.
+    pub signs: bool,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// A part that can be inspected, tested, measured or disturbed.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// Its dotted name: `controls.elevator.pushrod` is a part of `controls.elevator`.
+    pub name: Written,
+    /// What it is.
+    pub title: Written,
+    /// Where it is, in [`Rules::zones`].
+    pub zone: Option<usize>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+/// A set of words; bit `n` of a value stands for word `n`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// The name, if it was given one.
+    pub name: Option<Written>,
+    /// The words, at most 60.
+    pub words: Vec<Written>,
+}
+
+/// The kind of a fact.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// `yes or no`: bit 0 is no, bit 1 is yes.
+    YesNo,
+    /// One word of a choice in [`Rules::choices`].
+    Choice(usize),
+    /// A text.
+    Text,
+    /// A whole number.
+    Count,
+    /// A number or quantity.
+    Number(Dimension),
+    /// A date, in days.
+    Date,
+}
+
+/// What a sensible value must keep.
+#[derive(Debug, Clone)]
+pub struct Limits {
+    /// The bounds, in the base of the dimension.
+    pub range: Range,
+    /// The lower bound itself is excluded (`above`).
+    pub above: bool,
+    /// The upper bound itself is excluded (`below`).
+    pub below: bool,
+    /// As written in the pack: `above 0 in`.
+    pub text: Written,
+}
+
+/// A fact, or a field of a list.
+#[derive(Debug, Clone)]
+pub struct Fact {
+    /// Its dotted name; for a field the field's own name.
+    pub name: Written,
+    /// Its kind.
+    pub kind: Kind,
+    /// Whether `"none"` may be recorded.
+    pub optional: bool,
+    /// Limits on the value.
+    pub limits: Option<Limits>,
+    /// The question to the builder.
+    pub ask: Written,
+    /// An example of an answer.
+    pub example: Option<Written>,
+    /// A unit to show values in when the record gives none.
+    pub unit: Option<Unit>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+    /// Its slot among those of the same store (see [`crate::ir`]);
+    /// for a field, its column.
+    pub slot: u32,
+}
+
+/// The lists that the log keeps: a pack declares which of them it reads, and nobody writes them.
+pub const DERIVED_LISTS: [&str; 3] = ["log.snags", "log.fittings", "log.openings"];
+
+/// A list of records.
+#[derive(Debug, Clone)]
+pub struct List {
+    /// Its dotted name.
+    pub name: Written,
+    /// The question to the builder.
+    pub ask: Written,
+    /// Its fields.
+    pub fields: Vec<Fact>,
+    /// The field that names a record.
+    pub named_by: Option<usize>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: usize,
+}
+
+impl List {
+    /// Whether it is derived from the log, so that nobody is asked for it.
+    #[must_use]
+    pub fn derived(&self) -> bool {
+        DERIVED_LISTS.contains(&self.name.as_str())
+    }
+}
+
+/// What else is disturbed when something is.
+#[derive(Debug, Clone)]
+pub struct Disturbance {
+    /// The part.
+    pub subject: Written,
+    /// What is disturbed with it.
+    pub also: Vec<Written>,
+    /// The pack that says so.
+    pub pack: usize,
+}
+
+/// A checked set of packs, ready to audit any number of projects.
+#[derive(Debug, Clone, Default)]
+pub struct Rules {
+    /// The texts of the packs.
+    pub sources: Sources,
+    /// The packs, each after those it builds on.
+    pub packs: Vec<Pack>,
+    /// How many of the packs, the first ones, come from a library.
+    pub library_packs: usize,
+    /// The cited documents.
+    pub documents: Vec<Document>,
+    /// Hold points, in order.
+    pub hold_points: Vec<Titled>,
+    /// Zones, in walking order.
+    pub zones: Vec<Titled>,
+    /// The larger zone that a zone is a part of, by place.
+    pub larger_zones: BTreeMap<usize, usize>,
+    /// Titles of systems.
+    pub systems: Vec<Titled>,
+    /// Kinds of evidence.
+    pub evidence: Vec<Titled>,
+    /// Roles.
+    pub roles: Vec<Role>,
+    /// Parts that are inspected or disturbed.
+    pub subjects: Vec<Part>,
+    /// Sets of words.
+    pub choices: Vec<Choice>,
+    /// Facts.
+    pub facts: Vec<Fact>,
+    /// Lists.
+    pub lists: Vec<List>,
+    /// Items.
+    pub items: Vec<Item>,
+    /// What disturbs what.
+    pub disturbances: Vec<Disturbance>,
+    /// What runs.
+    pub program: Program,
+    /// Facts by name.
+    pub fact_by_name: BTreeMap<Written, FactId>,
+    /// Lists by name.
+    pub list_by_name: BTreeMap<Written, ListId>,
+    /// Items by their own name: each edition of one item, and what other packs call the same.
+    pub items_by_name: BTreeMap<Written, Vec<ItemId>>,
+    /// What is probably not as meant.
+    pub warnings: Vec<crate::diagnostic::Diagnostic>,
+}
+
+impl Rules {
+    /// The fact of that id.
+    #[must_use]
+    pub fn fact(&self, id: FactId) -> Option<&Fact> {
+        self.facts.get(id.0 as usize)
+    }
+
+    /// The list of that id.
+    #[must_use]
+    pub fn list(&self, id: ListId) -> Option<&List> {
+        self.lists.get(id.0 as usize)
+    }
+
+    /// An item's full name: `us/marks.height`.
+    #[must_use]
+    pub fn full_name(&self, item: &Item) -> String {
+        let pack = self.packs.get(item.pack).map_or("", |pack| pack.name.as_str());
+        [pack, "/", &item.name].concat()
+    }
+
+    /// The place of an item by its full name, or by its own where that is the only one.
+    #[must_use]
+    pub fn find_items(&self, name: &str) -> Vec<ItemId> {
+        // The name of an item has no slash, so only what follows the last can be one.
+        let (pack, own) = name.rsplit_once('/').map_or((None, name), |(pack, own)| (Some(pack), own));
+        let of_pack = |id: &ItemId| {
+            let item = self.items.get(id.0 as usize);
+            let of = item.and_then(|item| self.packs.get(item.pack)).map(|pack| pack.name.as_str());
+            pack.is_none() || pack == of
+        };
+        let named = self.items_by_name.get(own).map_or(&[][..], Vec::as_slice);
+        named.iter().copied().filter(of_pack).collect()
+    }
+
+    /// Whether one zone is the other, or lies in it.
+    #[must_use]
+    pub fn zones_overlap(&self, one: usize, other: usize) -> bool {
+        self.lies_in(one, other) || self.lies_in(other, one)
+    }
+
+    /// Whether a zone is another or lies in it. No zone is followed twice.
+    fn lies_in(&self, zone: usize, larger: usize) -> bool {
+        let up = |zone: &usize| self.larger_zones.get(zone).copied();
+        std::iter::successors(Some(zone), up).take(self.zones.len().max(1)).any(|zone| zone == larger)
+    }
+
+    /// The words a kind allows.
+    #[must_use]
+    pub fn words(&self, kind: Kind) -> Vec<&str> {
+        match kind {
+            Kind::YesNo => vec!["no", "yes"],
+            Kind::Choice(n) => {
+                self.choices.get(n).map_or_else(Vec::new, |c| c.words.iter().map(AsRef::as_ref).collect())
+            }
+            Kind::Text | Kind::Count | Kind::Number(_) | Kind::Date => Vec::new(),
+        }
+    }
+}
+
+impl Fact {
+    /// Whether every possible value keeps the limits.
+    #[must_use]
+    pub fn within_limits(&self, range: &Range) -> bool {
+        let Some(limits) = &self.limits else { return true };
+        let low = limits
+            .range
+            .lo()
+            .is_none_or(|limit| range.lo().is_some_and(|lo| if limits.above { lo > limit } else { lo >= limit }));
+        let high = limits
+            .range
+            .hi()
+            .is_none_or(|limit| range.hi().is_some_and(|hi| if limits.below { hi < limit } else { hi <= limit }));
+        low && high
+    }
+}
+
+impl Kind {
+    /// The store that holds values of this kind.
+    #[must_use]
+    pub fn store(self) -> Store {
+        match self {
+            Self::YesNo | Self::Choice(_) => Store::Words,
+            Self::Text => Store::Texts,
+            Self::Count | Self::Number(_) | Self::Date => Store::Numbers,
+        }
+    }
+}

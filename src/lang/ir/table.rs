@@ -1,0 +1,204 @@
+//! Published values by row, and how a value is found among them.
+
+use super::Operand;
+use crate::quantity::{Range, Truth};
+
+/// One key of a lookup.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Key {
+    /// Words.
+    Words(Operand),
+    /// A text.
+    Text(Operand),
+    /// A number, by node.
+    Number(u32),
+}
+
+/// How rows are found by one key.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TableKey {
+    /// The same words, text or number.
+    Exact,
+    /// Straight between rows.
+    Linear,
+    /// The greatest row at or below.
+    StepDown,
+    /// The least row at or above.
+    StepUp,
+}
+
+/// A key cell of a row.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Cell {
+    /// One word, as a bit.
+    Words(u64),
+    /// A text.
+    Text(String),
+    /// A number.
+    Number(Range),
+}
+
+/// A row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TableRow {
+    /// Its keys.
+    pub keys: Vec<Cell>,
+    /// Its values; `None` where the document prints none.
+    pub cells: Vec<Option<Range>>,
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    /// Its name.
+    pub name: String,
+    /// How each key is looked up; only the last may be other than exact.
+    pub keys: Vec<TableKey>,
+    /// Names of its columns.
+    pub columns: Vec<String>,
+    /// Its rows, ascending in a numeric last key.
+    pub rows: Vec<TableRow>,
+}
+
+/// The value of a key at the time of a lookup.
+#[derive(Debug, Clone, PartialEq)]
+pub enum KeyValue {
+    /// Possible words.
+    Words(u64),
+    /// A text; `None` if not known.
+    Text(Option<String>),
+    /// Possible numbers.
+    Number(Range),
+}
+
+impl Table {
+    /// Every value the column can take for these keys; everything, if some
+    /// possible key has no value.
+    #[must_use]
+    pub fn find(&self, keys: &[KeyValue], column: usize) -> Range {
+        let stepped = self.keys.last().filter(|mode| **mode != TableKey::Exact).and(keys.split_last());
+        let (exact, last) = match stepped {
+            Some((KeyValue::Number(last), exact)) => (exact, Some(last)),
+            _ => (keys, None),
+        };
+        let Some(groups) = self.groups(exact) else { return Range::everything() };
+        let mut found: Option<Range> = None;
+        for rows in groups {
+            let value = match last {
+                None => rows.first().and_then(|row| cell(row, column)).cloned(),
+                Some(at) => self.along(&rows, at, column),
+            };
+            let Some(value) = value else { return Range::everything() };
+            found = Some(found.map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
+        }
+        found.unwrap_or_else(Range::everything)
+    }
+
+    /// The rows for each possible combination of the exact keys; `None` if
+    /// some possible combination has no row.
+    fn groups(&self, exact: &[KeyValue]) -> Option<Vec<Vec<&TableRow>>> {
+        let mut groups: Vec<Vec<&TableRow>> = vec![self.rows.iter().collect()];
+        for (at, key) in exact.iter().enumerate() {
+            let mut next = Vec::new();
+            for rows in groups {
+                for wanted in possible(key)? {
+                    let same: Vec<_> = rows
+                        .iter()
+                        .copied()
+                        .filter(|row| row.keys.get(at).is_some_and(|cell| matches(cell, &wanted)))
+                        .collect();
+                    if same.is_empty() {
+                        return None;
+                    }
+                    next.push(same);
+                }
+            }
+            groups = next;
+        }
+        Some(groups)
+    }
+
+    /// The values over an interval of the numeric key; `None` outside the rows.
+    fn along(&self, rows: &[&TableRow], at: &Range, column: usize) -> Option<Range> {
+        let knots: Vec<(&Range, Option<&Range>)> = rows
+            .iter()
+            .filter_map(|row| match row.keys.last()? {
+                Cell::Number(key) => Some((key, cell(row, column))),
+                Cell::Words(_) | Cell::Text(_) => None,
+            })
+            .collect();
+        let mut knots = knots;
+        // Rows ascend within each group; groups may stand mixed.
+        knots.sort_by(|(a, _), (b, _)| a.lo().cmp(&b.lo()));
+        let (low, high) = (Range::point(at.lo()?.clone()), Range::point(at.hi()?.clone()));
+        let mut found: Option<Range> = None;
+        let mut take =
+            |value: Range| found = Some(found.take().map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
+        for end in [&low, &high] {
+            take(self.value_at(&knots, end)?);
+        }
+        for (key, value) in &knots {
+            let inside = low.at_most(key) == Truth::True && key.at_most(&high) == Truth::True;
+            if inside {
+                take((*value)?.clone());
+            }
+        }
+        if self.keys.last() != Some(&TableKey::Linear) {
+            // Between two rows a step takes the value of the row it leads to.
+            for pair in knots.windows(2) {
+                if let [(a, _), (b, _)] = pair {
+                    let reaches = low.less(b) == Truth::True && a.less(&high) == Truth::True;
+                    if reaches {
+                        let probe = if self.keys.last() == Some(&TableKey::StepDown) { a } else { b };
+                        take(self.value_at(&knots, probe)?);
+                    }
+                }
+            }
+        }
+        found
+    }
+
+    fn value_at(&self, knots: &[(&Range, Option<&Range>)], at: &Range) -> Option<Range> {
+        let below = knots.iter().rev().find(|(key, _)| key.at_most(at) == Truth::True)?;
+        let above = knots.iter().find(|(key, _)| at.at_most(key) == Truth::True)?;
+        match self.keys.last()? {
+            TableKey::StepUp => above.1.cloned(),
+            TableKey::Exact | TableKey::StepDown => below.1.cloned(),
+            TableKey::Linear => {
+                let (from, to) = (below.1?, above.1?);
+                if below.0 == above.0 {
+                    return Some(from.clone());
+                }
+                let share = at.sub(below.0).div(&above.0.sub(below.0));
+                Some(from.add(&to.sub(from).mul(&share)))
+            }
+        }
+    }
+}
+
+fn cell(row: &TableRow, column: usize) -> Option<&Range> {
+    row.cells.get(column).and_then(Option::as_ref)
+}
+
+/// The single keys a value may stand for; `None` if there is no telling.
+fn possible(key: &KeyValue) -> Option<Vec<KeyValue>> {
+    match key {
+        KeyValue::Words(set) if set & super::ABSENT_WORD != 0 => None,
+        KeyValue::Words(set) => {
+            Some((0..63).map(|bit| 1u64 << bit).filter(|bit| set & bit != 0).map(KeyValue::Words).collect())
+        }
+        KeyValue::Text(None) => None,
+        KeyValue::Number(range) if range.as_point().is_some() => Some(vec![key.clone()]),
+        KeyValue::Number(_) => None,
+        KeyValue::Text(Some(_)) => Some(vec![key.clone()]),
+    }
+}
+
+fn matches(cell: &Cell, key: &KeyValue) -> bool {
+    match (cell, key) {
+        (Cell::Words(a), KeyValue::Words(b)) => a == b,
+        (Cell::Text(a), KeyValue::Text(Some(b))) => a == b,
+        (Cell::Number(a), KeyValue::Number(b)) => a.equal(b) == Truth::True,
+        (Cell::Words(_) | Cell::Text(_) | Cell::Number(_), _) => false,
+    }
+}

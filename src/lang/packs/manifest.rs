@@ -1,0 +1,105 @@
+//! What a pack says of itself in its `pack.toml`, and the order of packs that build on each other.
+
+use super::text::PackText;
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::ir::Pack;
+use crate::source::Written;
+use serde::Deserialize;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Manifest {
+    name: String,
+    title: String,
+    edition: String,
+    authority: String,
+    scope: String,
+    #[serde(default)]
+    uses: Vec<String>,
+    #[serde(default)]
+    not_covered: Vec<String>,
+}
+
+/// Reads the manifest of a pack.
+///
+/// # Errors
+/// A message if it is not one.
+pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
+    let bad = |error: toml::de::Error| {
+        let line = error
+            .span()
+            .map_or(1, |span| text.manifest.get(..span.start).unwrap_or("").matches('\n').count().saturating_add(1));
+        Diagnostic::error(
+            "pack::manifest",
+            format!("`{}/pack.toml`, line {line}: {}", text.name, error.message().replace('\n', ", ")),
+        )
+        .help("a pack.toml has name, title, edition, authority, scope, uses and not_covered")
+    };
+    let read: Manifest = toml::from_str(&text.manifest).map_err(bad)?;
+    let Manifest { name, title, edition, authority, scope, uses, not_covered } = read;
+    let texts = |texts: Vec<String>| texts.into_iter().map(Written::from).collect();
+    Ok(Pack {
+        name: name.into(),
+        title: title.into(),
+        edition: edition.into(),
+        authority: authority.into(),
+        scope: scope.into(),
+        not_covered: texts(not_covered),
+        uses: texts(uses),
+    })
+}
+
+/// Puts packs in an order in which each follows those it builds on.
+///
+/// # Errors
+/// A pack that is missing, a cycle, two packs of one name.
+pub(super) fn in_order(packs: Vec<(Pack, &PackText)>) -> Result<Vec<(Pack, &PackText)>, Vec<Diagnostic>> {
+    let mut messages = Vec::new();
+    for (at, (pack, text)) in packs.iter().enumerate() {
+        if let Some((_, other)) = packs.iter().take(at).find(|(other, _)| other.name == pack.name) {
+            messages.push(
+                Diagnostic::error(
+                    "pack::twice",
+                    format!("two packs are named `{}`: `{}` and `{}`", pack.name, other.name, text.name),
+                )
+                .help("rename one of them in its pack.toml"),
+            );
+        }
+        for used in &pack.uses {
+            if !packs.iter().any(|(other, _)| other.name == *used) {
+                let near = nearest(used, packs.iter().map(|(p, _)| p.name.as_str()));
+                messages.push(no_such_pack(used, &format!("pack `{}` builds on it", pack.name), near));
+            }
+        }
+    }
+    if !messages.is_empty() {
+        return Err(messages);
+    }
+    let (mut waiting, mut done): (Vec<_>, Vec<(Pack, &PackText)>) = (packs, Vec::new());
+    while !waiting.is_empty() {
+        let ready =
+            waiting.iter().position(|(pack, _)| pack.uses.iter().all(|used| done.iter().any(|(p, _)| p.name == *used)));
+        let Some(ready) = ready else {
+            let names: Vec<_> = waiting.iter().map(|(pack, _)| format!("`{}`", pack.name)).collect();
+            return Err(vec![
+                Diagnostic::error(
+                    "pack::cycle",
+                    format!("these packs build on each other in a circle: {}", names.join(", ")),
+                )
+                .help("take one name out of `uses` in one pack.toml"),
+            ]);
+        };
+        done.push(waiting.remove(ready));
+    }
+    Ok(done)
+}
+
+/// The message that there is no pack of a name, with the nearest one that there is.
+#[must_use]
+pub fn no_such_pack(name: &str, why: &str, near: Option<&str>) -> Diagnostic {
+    let help = near.map_or_else(
+        || "a built-in pack by name, or a folder as `./my-pack`".to_owned(),
+        |near| format!("did you mean `{near}`?"),
+    );
+    Diagnostic::error("pack::missing", format!("there is no pack `{name}`; {why}")).help(help)
+}

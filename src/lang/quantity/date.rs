@@ -1,0 +1,153 @@
+//! Civil dates: days, and calendar months.
+
+use std::fmt;
+
+use jiff::civil;
+use jiff::{Span, Unit};
+
+use super::date_range::DateError;
+
+/// The years a date may be written with.
+const YEARS: std::ops::RangeInclusive<i16> = 1900..=2199;
+/// The first day of year -9999, the earliest that is held.
+const FIRST_DAY: i32 = -4_371_587;
+/// The last day of year 9999, the latest that is held.
+const LAST_DAY: i32 = 2_932_896;
+
+/// A day of the Gregorian calendar, held as days since 1970-01-01.
+///
+/// ```
+/// use cotterpin_lang::quantity::Date;
+/// let due = Date::new(2024, 2, 10).and_then(|day| day.end_of_month_after(24));
+/// assert_eq!(due, Date::new(2026, 2, 28));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Date(i32);
+
+impl Date {
+    /// The day, if there is one, in any year from -9999 to 9999.
+    #[must_use]
+    pub fn new(year: i16, month: i8, day: i8) -> Option<Date> {
+        civil::Date::new(year, month, day).ok().and_then(Date::of)
+    }
+
+    /// Reads `2026-10-04`, in a year from 1900 to 2199.
+    ///
+    /// # Errors
+    /// A [`DateError`] that says what is wrong.
+    pub fn parse(text: &str) -> Result<Date, DateError> {
+        let malformed = || DateError::Malformed { text: text.to_owned() };
+        let (year, rest) = text.split_once('-').ok_or_else(malformed)?;
+        let (month, day) = rest.split_once('-').ok_or_else(malformed)?;
+        let numbers = digits(year, 4).zip(digits(month, 2)).zip(digits(day, 2));
+        let ((year, month), day) = numbers.ok_or_else(malformed)?;
+        check_month(year, month)?;
+        let last = Date::last_of_month(year, month).ok_or_else(malformed)?;
+        let no_such_day = || DateError::Day { year, month, day, last: last.day() };
+        let found = i8::try_from(day).ok().zip(i8::try_from(month).ok());
+        found.and_then(|(day, month)| Date::new(year, month, day)).ok_or_else(no_such_day)
+    }
+
+    /// The last day of a month.
+    pub(super) fn last_of_month(year: i16, month: i16) -> Option<Date> {
+        let first = civil::Date::new(year, i8::try_from(month).ok()?, 1).ok()?;
+        Date::of(first.last_of_month())
+    }
+
+    fn of(date: civil::Date) -> Option<Date> {
+        let span = epoch().until((Unit::Day, date)).ok()?;
+        Some(Date(span.get_days()))
+    }
+
+    fn civil(self) -> civil::Date {
+        let end = if self.0 < 0 { civil::Date::MIN } else { civil::Date::MAX };
+        epoch().checked_add(days(self.0)).unwrap_or(end)
+    }
+
+    /// The day so many days after 1970-01-01 (before it, where negative). Days
+    /// outside the years -9999 to 9999 are held at the first or last of those.
+    #[must_use]
+    pub fn from_days(days: i32) -> Date {
+        Date(days.clamp(FIRST_DAY, LAST_DAY))
+    }
+
+    /// Days since 1970-01-01.
+    #[inline]
+    #[must_use]
+    pub const fn days(self) -> i32 {
+        self.0
+    }
+
+    /// The year.
+    #[must_use]
+    pub fn year(self) -> i16 {
+        self.civil().year()
+    }
+
+    /// The month, from 1 to 12.
+    #[must_use]
+    pub fn month(self) -> i8 {
+        self.civil().month()
+    }
+
+    /// The day of the month, from 1.
+    #[must_use]
+    pub fn day(self) -> i8 {
+        self.civil().day()
+    }
+
+    /// The same day so many months on, or the last of that month where it has
+    /// no such day; `None` outside the years -9999 to 9999.
+    #[must_use]
+    pub fn add_months(self, months: i32) -> Option<Date> {
+        let span = Span::new().try_months(months).ok()?;
+        self.civil().checked_add(span).ok().and_then(Date::of)
+    }
+
+    /// The last day of the month so many months after this day's month: a
+    /// calendar-month interval runs to it.
+    #[must_use]
+    pub fn end_of_month_after(self, months: i32) -> Option<Date> {
+        let moved = self.add_months(months)?;
+        Date::of(moved.civil().last_of_month())
+    }
+
+    /// The day so many days on; `None` outside the years -9999 to 9999.
+    #[must_use]
+    pub fn add_days(self, days: i32) -> Option<Date> {
+        let moved = self.0.checked_add(days)?;
+        (FIRST_DAY..=LAST_DAY).contains(&moved).then_some(Date(moved))
+    }
+}
+
+impl fmt::Display for Date {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.civil())
+    }
+}
+
+fn epoch() -> civil::Date {
+    civil::Date::constant(1970, 1, 1)
+}
+
+fn days(days: i32) -> Span {
+    // Beyond the calendar the caller takes its first or last day.
+    Span::new().try_days(days).unwrap_or_else(|_| Span::new())
+}
+
+/// Exactly so many digits.
+pub(super) fn digits(text: &str, count: usize) -> Option<i16> {
+    let right = text.len() == count && text.bytes().all(|b| b.is_ascii_digit());
+    right.then(|| text.parse().ok())?
+}
+
+/// Refuses a year out of bounds, then a month that does not exist.
+pub(super) fn check_month(year: i16, month: i16) -> Result<(), DateError> {
+    check_year(year)?;
+    if (1..=12).contains(&month) { Ok(()) } else { Err(DateError::Month { month }) }
+}
+
+/// Refuses a year that can only be a slip.
+pub(super) fn check_year(year: i16) -> Result<(), DateError> {
+    if YEARS.contains(&year) { Ok(()) } else { Err(DateError::Year { year }) }
+}

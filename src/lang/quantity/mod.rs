@@ -1,0 +1,42 @@
+//! Truth, exact numbers, intervals, units and dates: pure values, no syntax tree.
+//!
+//! A fact is a set of possible values. [`Range`] holds such a set with exact
+//! rational ends, [`Interval`] the same set in floating point, rounded
+//! outward; [`Truth`] is what a comparison of two sets can say. An engine
+//! decides by [`Interval`] and asks [`Range`] only where that is undecided.
+//!
+//! ```
+//! use cotterpin_lang::quantity::{Quantity, Truth};
+//! let plate = Quantity::parse("2 in").map(|q| q.range);
+//! let rule = Quantity::parse("50.8 mm").map(|q| q.range);
+//! if let (Ok(plate), Ok(rule)) = (plate, rule) {
+//!     assert_eq!(plate.at_least(&rule), Truth::True);
+//! }
+//! ```
+
+mod date;
+mod date_range;
+mod dimension;
+mod exact;
+mod codec;
+mod interval;
+mod quantity;
+mod range;
+mod rational;
+mod show;
+mod simple_units;
+mod truth;
+mod unit;
+mod unit_error;
+
+pub use date::Date;
+pub use date_range::{DateError, DateRange, month_name};
+pub use dimension::Dimension;
+pub use exact::Exact;
+pub use interval::Interval;
+pub use quantity::{Quantity, QuantityError};
+pub use range::Range;
+pub use show::show;
+pub use truth::Truth;
+pub use unit::Unit;
+pub use unit_error::UnitError;

@@ -1,0 +1,199 @@
+//! Places in text: which file, which bytes, which line and column.
+
+mod written;
+
+pub use written::Written;
+use std::borrow::Cow;
+use std::sync::{Arc, OnceLock};
+
+/// A file that has been read, by number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SourceId(pub u32);
+
+/// A stretch of a source file, in bytes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Span {
+    /// The file.
+    pub source: SourceId,
+    /// First byte.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+}
+
+impl Span {
+    /// The span from `start` to `end` in `source`.
+    #[must_use]
+    pub fn new(source: SourceId, start: usize, end: usize) -> Self {
+        let clip = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        Self { source, start: clip(start), end: clip(end) }
+    }
+
+    /// The bytes as a range.
+    #[must_use]
+    pub fn range(self) -> std::ops::Range<usize> {
+        self.start as usize..self.end as usize
+    }
+
+    /// The span that covers both (of the first one's file).
+    #[must_use]
+    pub fn to(self, other: Self) -> Self {
+        Self { source: self.source, start: self.start.min(other.start), end: self.end.max(other.end) }
+    }
+}
+
+/// A place as a person says it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+pub struct Place {
+    /// The file, as given.
+    pub file: String,
+    /// Line, from 1.
+    pub line: u32,
+    /// Column, from 1, in characters.
+    pub column: u32,
+}
+
+impl std::fmt::Display for Place {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}:{}", self.file, self.line)
+    }
+}
+
+/// A text that is copied for nobody: one that came with the binary stays where
+/// it is, one that was read is shared.
+#[derive(Debug, Clone)]
+pub enum SharedText {
+    /// Part of the binary.
+    Static(&'static str),
+    /// Read from somewhere.
+    Read(Arc<str>),
+}
+
+impl SharedText {
+    /// The text of a pack, without a copy where it came with the binary.
+    #[expect(clippy::ptr_arg, reason = "a text borrowed for ever is kept without a copy")]
+    pub(crate) fn of(text: &Cow<'static, str>) -> Self {
+        match text {
+            Cow::Borrowed(text) => Self::Static(text),
+            Cow::Owned(text) => Self::Read(text.as_str().into()),
+        }
+    }
+}
+
+impl std::ops::Deref for SharedText {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        match self {
+            Self::Static(text) => text,
+            Self::Read(text) => text,
+        }
+    }
+}
+
+impl From<&str> for SharedText {
+    fn from(text: &str) -> Self {
+        Self::Read(text.into())
+    }
+}
+
+impl From<String> for SharedText {
+    fn from(text: String) -> Self {
+        Self::Read(text.into())
+    }
+}
+
+impl From<Cow<'_, str>> for SharedText {
+    fn from(text: Cow<'_, str>) -> Self {
+        Self::Read(text.into())
+    }
+}
+
+/// One text with its name.
+#[derive(Debug, Clone)]
+pub struct SourceFile {
+    /// The file's name as shown in messages.
+    pub name: String,
+    /// Its whole text.
+    pub text: SharedText,
+    /// Where its lines begin, once somebody has asked for a place in it.
+    lines: OnceLock<Vec<u32>>,
+}
+
+impl SourceFile {
+    /// The number of the line a byte stands in, from nought, and its beginning.
+    fn line(&self, at: u32) -> (u32, u32) {
+        let lines = self.lines.get_or_init(|| {
+            let after = |(at, byte): (u32, u8)| (byte == b'\n').then_some(at);
+            // The first line begins at nought, each other after a line break.
+            std::iter::once(0).chain((1..).zip(self.text.bytes()).filter_map(after)).collect()
+        });
+        let line = lines.partition_point(|begin| *begin <= at).saturating_sub(1);
+        (u32::try_from(line).unwrap_or(u32::MAX), lines.get(line).copied().unwrap_or(0))
+    }
+}
+
+/// Every text that spans point into.
+///
+/// ```
+/// let mut sources = cotterpin_lang::source::Sources::default();
+/// let id = sources.add("a.toml", "x = 1\ny = 2\n");
+/// let span = cotterpin_lang::source::Span::new(id, 6, 7);
+/// assert_eq!(sources.text(span), "y");
+/// assert_eq!(sources.place(span).line, 2);
+/// ```
+#[derive(Debug, Clone, Default)]
+pub struct Sources {
+    files: Vec<SourceFile>,
+}
+
+impl Sources {
+    /// Adds a text and gives its number.
+    pub fn add(&mut self, name: impl Into<String>, text: impl Into<SharedText>) -> SourceId {
+        let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
+        self.files.push(SourceFile { name: name.into(), text: text.into(), lines: OnceLock::new() });
+        id
+    }
+
+    /// The file of that number.
+    #[must_use]
+    pub fn file(&self, id: SourceId) -> Option<&SourceFile> {
+        self.files.get(id.0 as usize)
+    }
+
+    /// All files in the order they were added.
+    #[must_use]
+    pub fn files(&self) -> &[SourceFile] {
+        &self.files
+    }
+
+    /// The text of a span; empty where the span points nowhere.
+    #[must_use]
+    pub fn text(&self, span: Span) -> &str {
+        self.file(span.source).and_then(|file| file.text.get(span.range())).unwrap_or("")
+    }
+
+    /// A pack's own text of a span, on one line, comments taken out.
+    #[must_use]
+    pub fn one_line(&self, span: Span) -> String {
+        let text = self.text(span);
+        let lines =
+            text.lines().map(|line| if line.contains('"') { line } else { line.split("--").next().unwrap_or("") });
+        lines.flat_map(str::split_whitespace).collect::<Vec<_>>().join(" ")
+    }
+
+    /// File, line and column of a span's beginning.
+    #[must_use]
+    pub fn place(&self, span: Span) -> Place {
+        let Some(file) = self.file(span.source) else {
+            return Place { file: String::new(), line: 0, column: 0 };
+        };
+        // A place past the end is that of the end.
+        let end = u32::try_from(file.text.len()).unwrap_or(u32::MAX);
+        let at = if file.text.is_char_boundary(span.start as usize) { span.start } else { end };
+        let (line, begin) = file.line(at);
+        let column = file.text.get(begin as usize..at as usize).unwrap_or("").chars().count();
+        let column = u32::try_from(column).unwrap_or(u32::MAX);
+        Place { file: file.name.clone(), line: line.saturating_add(1), column: column.saturating_add(1) }
+    }
+}

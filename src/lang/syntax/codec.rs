@@ -1,0 +1,120 @@
+//! The tree as bytes and back: one line per type, in the order of its fields.
+
+use super::ast::{
+    About, AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl, Gather, Given,
+    ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl, Sign,
+    SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordsKind,
+};
+use crate::quantity::Quantity;
+use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+
+all_of! {
+    Name { span, text }
+    Text { span, text }
+    SourceDecl { name, title, number, edition, issuer, mark }
+    TypeDecl { optional, kind, limits }
+    LimitsDecl { low, high, above, below, span }
+    Measured { span, quantity }
+    FactDecl { name, kind, ask, example }
+    ListDecl { name, ask, fields, named_by }
+    TableDecl { name, keys, columns, cites, rows }
+    TableRow { keys, cells, span }
+    Literal { span, kind }
+    FormulaDecl { name, parameters, body }
+    CiteDecl { document, paragraph, mark }
+    ItemDecl { name, each, title, clauses }
+    AmendDecl { name, clauses }
+    SetAsideDecl { name, because, basis, cites }
+    WordDecl { name, title, zone, larger, never_signs }
+    EntryDecl { event, subject, who, role, points, instrument, on, span }
+    TryDecl { name, given, verdict, span }
+    Expr { span, kind }
+    Over { variable, list, condition }
+}
+
+one_of! {
+    Declaration {
+        0 Source(source), 1 Words(kind, words), 2 Choice(name, words), 3 Pattern(name, title, form), 4 Fact(fact),
+        5 List(list), 6 Table(table), 7 Formula(formula), 8 Item(item), 9 Amend(amend), 10 SetAside(decl),
+        11 Disturb(name, also),
+    }
+    WordsKind { 0 HoldPoints, 1 Zones, 2 Systems, 3 Evidence, 4 Roles, 5 Subjects }
+    TypeExpr { 0 YesNo, 1 Words(words), 2 Quantity(words) }
+    About { 0 Everything, 1 Part(name) }
+    KeyMode { 0 Exact, 1 Linear, 2 StepDown, 3 StepUp }
+    LiteralKind { 0 Measured(quantity), 1 Date(date), 2 Text(text), 3 Word(word), 4 None, 5 Empty, 6 Records(records) }
+    Given {
+        0 On(date), 1 Visit(date), 2 Confirmed { holds, by, on, span }, 3 Evidence(kind, subject), 4 Fact(name, value),
+        5 Entry(entry),
+    }
+    Order { 0 Less, 1 AtMost, 2 More, 3 AtLeast }
+    Sign { 0 Plus, 1 Minus, 2 Times, 3 Divide }
+    SpanUnit { 0 CalendarMonths, 1 Months, 2 Years, 3 Days }
+    Gather { 0 Sum, 1 Least, 2 Greatest }
+    ExprKind {
+        0 Or(parts), 1 And(parts), 2 Not(part), 3 Compare(order, left, right), 4 Is { left, right, negated },
+        5 OneOf { left, among, negated }, 6 Between(value, low, high), 7 Within(value, by, of),
+        8 WithinLast(date, n, unit), 9 Recorded(value), 10 IsNone(value, negated), 11 Fits(value, pattern),
+        12 Alike(parts), 13 Quantified { every, over, body }, 14 Confirmed { roles, about }, 15 Logged { event, subject, people, roles, points },
+        16 Arithmetic(sign, left, right), 17 Shift(date, ahead, n, unit), 18 PercentOf(percent, of),
+        19 Gather { how, value, over, if_empty }, 20 Mean { value, weight, over }, 21 Count(over), 22 Call(name, given),
+        23 Lookup { table, keys, column }, 24 Measured(measured), 25 Date(date), 26 Text(text), 27 YesNo(yes), 28 Today,
+        29 Name(name), 30 SameLetters(left, right),
+    }
+}
+
+/// A quantity is what stands at the place written last.
+impl Stored for Quantity {
+    fn write(&self, _: &mut Writer<'_>) {}
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        Quantity::parse(from.there()?).ok()
+    }
+}
+
+/// The examples stand last and apart, to be stepped over.
+impl Stored for Clauses {
+    fn write(&self, to: &mut Writer<'_>) {
+        let Self { whens, lets, needs, shows, by, zone, basis, cites, remedy, caution, ask, stops, .. } = self;
+        let Self { no_concession, in_force, after, takes, tries, .. } = self;
+        whens.write(to);
+        lets.write(to);
+        needs.write(to);
+        shows.write(to);
+        by.write(to);
+        zone.write(to);
+        basis.write(to);
+        cites.write(to);
+        remedy.write(to);
+        caution.write(to);
+        ask.write(to);
+        stops.write(to);
+        no_concession.write(to);
+        in_force.write(to);
+        after.write(to);
+        takes.write(to);
+        to.apart(tries);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        Some(Self {
+            whens: Stored::read(from)?,
+            lets: Stored::read(from)?,
+            needs: Stored::read(from)?,
+            shows: Stored::read(from)?,
+            by: Stored::read(from)?,
+            zone: Stored::read(from)?,
+            basis: Stored::read(from)?,
+            cites: Stored::read(from)?,
+            remedy: Stored::read(from)?,
+            caution: Stored::read(from)?,
+            ask: Stored::read(from)?,
+            stops: Stored::read(from)?,
+            no_concession: Stored::read(from)?,
+            in_force: Stored::read(from)?,
+            after: Stored::read(from)?,
+            takes: Stored::read(from)?,
+            tries: from.apart()?,
+        })
+    }
+}

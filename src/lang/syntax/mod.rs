@@ -1,0 +1,129 @@
+//! Text to tree. The only room that knows pest.
+
+pub(crate) mod ast;
+mod build;
+mod codec;
+mod expression;
+mod items;
+mod message;
+mod unclosed;
+
+use crate::diagnostic::Diagnostic;
+use crate::source::{SourceId, Span};
+use pest::Parser;
+use ast::Declaration;
+
+#[derive(pest_derive::Parser)]
+#[grammar = "../../grammar/checklist.pest"]
+struct Grammar;
+
+/// Parentheses, brackets and loops nested deeper than this are refused before
+/// parsing, so that no text can exhaust the stack.
+const MAX_NESTING: usize = 32;
+
+/// Reads one `.checklist` text. Every broken declaration gets its own message.
+pub(crate) fn parse(source: SourceId, text: &str, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
+    if let Some(at) = nested_too_deeply(text) {
+        messages.push(
+            Diagnostic::error(
+                "syntax::nesting",
+                format!("parentheses or loops are nested more than {MAX_NESTING} deep"),
+            )
+            .at(Span::new(source, at, at.saturating_add(1)), "this one is too deep")
+            .help("give parts of the expression names with `let`, or use a formula"),
+        );
+        return Vec::new();
+    }
+    let file = match Grammar::parse(Rule::file, text) {
+        Ok(mut pairs) => pairs.next(),
+        Err(error) => {
+            messages.push(message::syntax_error(source, text, 0, &error));
+            None
+        }
+    };
+    let builder = build::Builder::new(source, text);
+    let mut declarations = Vec::new();
+    let told = messages.len();
+    for pair in file.into_iter().flat_map(pest::iterators::Pair::into_inner) {
+        match pair.as_rule() {
+            Rule::declaration => match builder.declaration(pair) {
+                Ok(declaration) => declarations.push(declaration),
+                Err(message) => messages.push(*message),
+            },
+            Rule::bad_declaration => messages.push(explain(source, text, &pair)),
+            _ => {}
+        }
+    }
+    // After a string that is not closed every other quote is read the wrong
+    // way round: what was said of it all is one mistake.
+    if messages.len() > told
+        && let Some(start) = unclosed::string(text)
+    {
+        messages.truncate(told);
+        messages.push(unclosed::message(source, text, start));
+    }
+    declarations
+}
+
+/// Parses a broken declaration on its own, to say what is wrong with it.
+fn explain(source: SourceId, text: &str, pair: &pest::iterators::Pair<'_, Rule>) -> Diagnostic {
+    let start = pair.as_span().start();
+    match Grammar::parse(Rule::declaration, pair.as_str()) {
+        Err(error) => message::syntax_error(source, text, start, &error),
+        // The beginning is a good declaration; what follows it is not.
+        Ok(pairs) => {
+            let end = pairs.last().map_or(start, |p| start.saturating_add(p.as_span().end()));
+            message::unexpected(source, text, end)
+        }
+    }
+}
+
+/// Words that open a nest without a bracket.
+const OPENING: [&str; 8] = ["every", "some", "count", "sum", "least", "greatest", "mean", "%"];
+/// Words that begin a clause, where every nest is closed again.
+const CLAUSES: [&str; 10] = ["need", "when", "let", "try", "row", "item", "fact", "list", "formula", "table"];
+
+/// Finds the first place that is nested too deeply; strings and comments are skipped.
+fn nested_too_deeply(text: &str) -> Option<usize> {
+    let (mut depth, mut words) = (0usize, 0usize);
+    for (at, token) in tokens(text) {
+        match token {
+            "(" | "[" => depth = depth.saturating_add(1),
+            ")" | "]" => depth = depth.saturating_sub(1),
+            word if OPENING.contains(&word) => words = words.saturating_add(1),
+            word if CLAUSES.contains(&word) => (depth, words) = (0, 0),
+            _ => {}
+        }
+        if depth.saturating_add(words) > MAX_NESTING {
+            return Some(at);
+        }
+    }
+    None
+}
+
+/// Words, brackets and percent signs outside strings and comments.
+fn tokens(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let (mut in_string, mut in_comment, mut begun) = (false, false, None);
+    let ends = text.char_indices().map(Some).chain([None]);
+    ends.flat_map(move |next| {
+        let (at, c) = next.unwrap_or((text.len(), ' '));
+        let inside = in_string || in_comment;
+        let is_word = !inside && (c.is_ascii_alphanumeric() || matches!(c, '_' | '-' | '.'));
+        let word = if is_word { None } else { begun.take() };
+        if is_word && begun.is_none() {
+            begun = Some(at);
+        }
+        match c {
+            '\n' => in_comment = false,
+            '"' if !in_comment => in_string = !in_string,
+            _ => {}
+        }
+        if begun.is_some_and(|from| text.get(from..).is_some_and(|rest| rest.starts_with("--"))) {
+            (in_comment, begun) = (true, None);
+        }
+        let sign = (!inside && matches!(c, '(' | ')' | '[' | ']' | '%'))
+            .then(|| (at, text.get(at..at.saturating_add(1)).unwrap_or("")));
+        let word = word.map(|from: usize| (from, text.get(from..at).unwrap_or("")));
+        word.into_iter().chain(sign)
+    })
+}

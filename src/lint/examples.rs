@@ -1,0 +1,66 @@
+//! Runs the worked examples that stand beside the items of packs.
+
+use super::given::record_of;
+use crate::audit::Reason;
+use crate::vocabulary::Verdict;
+use crate::audit::Judge;
+use crate::audit::{Standing, finding};
+use crate::quantity::Date;
+use crate::ir::{ItemId, Rules};
+use crate::source::Span;
+
+/// How a worked example came out.
+#[derive(Debug, Clone)]
+pub struct ExampleResult {
+    /// The item's full name.
+    pub item: String,
+    /// The example's name.
+    pub example: String,
+    /// What the pack says it comes to.
+    pub expected: Verdict,
+    /// What it came to; the first that differs, of several records.
+    pub got: Verdict,
+    /// Where it stands.
+    pub place: Span,
+    /// The reasons for what it came to.
+    pub because: Vec<Reason>,
+}
+
+/// Runs the worked examples of every item.
+#[must_use]
+pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
+    let mut results = Vec::new();
+    for (n, item) in (0u32..).zip(&rules.items) {
+        for example in &item.examples {
+            // Without a date of its own an example is judged when all that it tells has happened.
+            let record = record_of(rules, item, example);
+            let logged = record.log.iter().map(|entry| entry.on.last);
+            let told = logged.chain(record.confirmations.iter().map(|word| word.on.last)).max();
+            let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told));
+            let Some(on) = on else { continue };
+            let judge = Judge::new(rules, &record, on);
+            let judged = judge.judge(ItemId(n));
+            let differs = judged.iter().find(|one| one.bare != example.expect);
+            let Some(one) = differs.or_else(|| judged.first()) else { continue };
+            let in_force = judge.in_force(item);
+            let told = finding(
+                &judge,
+                &rules.sources,
+                (rules.full_name(item), item),
+                one,
+                Standing::of(&judge, item, one),
+                true,
+            );
+            let because = told.because.into_iter().chain(told.added.into_iter().flat_map(|added| added.because));
+            results.push(ExampleResult {
+                item: rules.full_name(item),
+                example: example.name.to_string(),
+                expected: example.expect,
+                got: if in_force { one.bare } else { Verdict::NotApplicable },
+                place: example.place,
+                because: because.collect(),
+            });
+        }
+    }
+    results
+}

@@ -1,0 +1,77 @@
+//! What a worked example gives, as a builder would have recorded it.
+
+use crate::ir::{Example, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, ListId, Rules};
+use crate::record::{Confirmation, Entry, Evidence, Person, Record, Recorded, Row, Rows, record_names};
+
+/// Who speaks and signs where the example names nobody.
+const SOMEBODY: &str = "somebody";
+
+/// The record that an example of an item stands for.
+pub(super) fn record_of(rules: &Rules, item: &Item, example: &Example) -> Record {
+    let Given { facts, lists, log, words, evidence, visit } = &example.given;
+    let mut record = Record { visit: *visit, ..Record::default() };
+    record.facts = facts.iter().map(|(id, value)| (*id, recorded(rules, value))).collect();
+    record.lists = lists.iter().map(|(id, list)| (*id, rows(rules, list))).collect();
+    for given in log {
+        add_entry(given, &mut record);
+    }
+    for word in words {
+        add_word(rules, item, word, &mut record);
+    }
+    for given in evidence {
+        let each = item.each.filter(|_| given.per_record);
+        for subject in each.and_then(|id| keys(rules, id, &record)).unwrap_or_else(|| vec![given.subject.to_string()]) {
+            let kind = given.kind.to_string();
+            record.evidence.push(Evidence { subject, kind, file: String::new(), found: true, place: given.place });
+        }
+    }
+    record
+}
+
+fn recorded(rules: &Rules, given: &GivenValue) -> Recorded {
+    let GivenValue { value, unit, place } = given.clone();
+    Recorded { value, text: rules.sources.text(place).to_owned(), unit, place }
+}
+
+fn rows(rules: &Rules, list: &GivenList) -> Rows {
+    let field = |field: &Option<GivenValue>| field.as_ref().map(|value| recorded(rules, value));
+    let row = |fields: &Vec<Option<GivenValue>>| Row { fields: fields.iter().map(field).collect(), place: list.place };
+    Rows { rows: list.records.iter().map(row).collect(), place: list.place }
+}
+
+/// What evidence of each record is named by, if the list is given.
+fn keys(rules: &Rules, id: ListId, record: &Record) -> Option<Vec<String>> {
+    let list = rules.list(id)?.name.as_str();
+    let names = record_names(rules, id, record.lists.get(&id)?);
+    Some(names.into_iter().map(|name| format!("{list}[{name}]")).collect())
+}
+
+fn add_entry(given: &GivenEntry, record: &mut Record) {
+    let who = given.who.as_ref().map_or(SOMEBODY, |who| who.as_str());
+    let person = Person { name: who.to_owned(), roles: Vec::new(), place: given.place };
+    record.people.entry(who.to_owned()).or_insert(person);
+    record.log.push(Entry {
+        instrument: given.instrument.as_ref().map(ToString::to_string),
+        points: given.points.iter().map(ToString::to_string).collect(),
+        role: given.role.to_string(),
+        ..Entry::new(given.event, &given.subject, who, given.on, given.place)
+    });
+}
+
+/// A word about an item that is raised per record is one about each of them.
+fn add_word(rules: &Rules, item: &Item, word: &GivenWord, record: &mut Record) {
+    let names = item.each.and_then(|id| record.lists.get(&id).map(|rows| record_names(rules, id, rows)));
+    let subjects = names.map_or_else(|| vec![None], |names| names.into_iter().map(Some).collect());
+    for subject in subjects {
+        record.confirmations.push(Confirmation {
+            item: rules.full_name(item),
+            subject,
+            who: SOMEBODY.to_owned(),
+            role: word.role.to_string(),
+            on: word.on,
+            holds: word.holds,
+            note: None,
+            place: word.place,
+        });
+    }
+}

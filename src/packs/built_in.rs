@@ -1,0 +1,40 @@
+//! The packs of the binary. `src/build.rs` made them ready.
+
+use crate::diagnostic::Diagnostic;
+use cotterpin_lang::packs::{Library, LibraryPack, PackText};
+
+include!(concat!(env!("OUT_DIR"), "/library.rs"));
+
+/// The packs of the binary.
+pub(crate) static LIBRARY: Library =
+    Library::new(PACKS, include_bytes!(concat!(env!("OUT_DIR"), "/library.bin")));
+
+/// The names of the packs in the binary.
+#[must_use]
+pub fn built_in_names() -> Vec<&'static str> {
+    LIBRARY.names()
+}
+
+/// The named built-in packs with everything they build on.
+///
+/// # Errors
+/// A message if there is no such pack.
+pub fn built_in(names: &[&str]) -> Result<Vec<PackText>, Diagnostic> {
+    LIBRARY.with_uses(names)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every pack was made ready: nothing is to be said of any file of it, nor of the choices of a new project.
+    #[test]
+    fn every_pack_is_ready() {
+        assert!(LIBRARY.has_all_trees());
+        let choices = LIBRARY.choices();
+        for country in ["au", "ca", "nz", "uk", "us"] {
+            assert!(choices.iter().any(|names| names.contains(&country) && names.contains(&"workmanship")), "{country}");
+        }
+        assert!(choices.iter().any(|names| names.iter().all(|name| name.len() > 2)));
+    }
+}
