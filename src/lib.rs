@@ -9,8 +9,9 @@
 //! use cotterpin::audit::{Request, audit};
 //! use cotterpin::vocabulary::Verdict;
 //! use cotterpin::quantity::Date;
-//! use cotterpin::record::Record;
-//! use cotterpin::packs::{PackText, load_packs};
+//! use cotterpin::project::Record;
+//! use cotterpin::packs::PackText;
+//! use cotterpin::rules::load_packs;
 //!
 //! let pack = PackText {
 //!     name: "mine".into(),
@@ -33,11 +34,15 @@
 pub mod audit;
 #[cfg(feature = "command")]
 pub mod command;
+pub mod eval;
+pub mod history;
+mod lapse;
 pub mod lint;
 pub mod packs;
 pub mod plan;
-pub mod record;
+pub mod project;
 pub mod report;
+pub mod rules;
 
 pub use cotterpin_lang::{diagnostic, ir, quantity, source, vocabulary};
 

@@ -1,12 +1,12 @@
 //! Needs that other packs added to an item, each told with its own word.
 
+use super::build_finding::cited;
 use super::explain::{Explanation, held};
 use super::finding::{AddedNeed, Cited, Finding};
-use crate::vocabulary::Verdict;
-use super::tell::cited;
-use crate::quantity::Truth;
 use crate::ir::Frame;
 use crate::ir::{Added, Item, Rules};
+use crate::quantity::Truth;
+use crate::vocabulary::Verdict;
 
 /// Adds what other packs asked of an item to its finding. Where only such a
 /// need is open, the finding tells of that one first.

@@ -1,15 +1,15 @@
 //! Why a condition came out as it did: the parts that decided, the values
 //! they saw, and where those are recorded. Worked out only when asked for.
 
-use super::evaluate::{Evaluation, set_row};
 use super::finding::{Held, Missing, Reason, Seen};
 use super::judge::Judge;
-use super::shown::Shown;
-use super::wanting::{Wanting, store_number};
-use crate::quantity::{Date, Dimension, Exact, Range, Truth, Unit, show};
+use super::lapses::Shown;
+use crate::eval::{Evaluation, set_row};
+use crate::eval::{Wanting, store_number};
 use crate::ir::{Condition, Frame, NO_NODE, Number, Operand, Store};
-use crate::record::Recorded;
 use crate::ir::{Fact, List};
+use crate::project::Recorded;
+use crate::quantity::{Date, Dimension, Exact, Range, Truth, Unit, show};
 use crate::source::{Sources, Span};
 
 /// At most so many records are named one by one in one reason.

@@ -1,9 +1,9 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
 use crate::ir::Pack;
-use crate::vocabulary::{Basis, Mark};
 use crate::source::{Place, Written};
 use crate::vocabulary::Verdict;
+use crate::vocabulary::{Basis, Mark};
 use serde::Serialize;
 
 /// The sentence that ends every report. It cannot be switched off.

@@ -1,15 +1,15 @@
 //! Verdicts: from `when` and `need`, the day, evidence, people's words and
 //! concessions to one word per item and record.
 
-use super::evaluate::{Evaluation, Word};
-use super::facts::Facts;
-use crate::vocabulary::Verdict;
-use super::kept::{self, KeptLists};
-use super::lapse::Logbook;
-use crate::record::record_names;
-use crate::quantity::{Date, DateRange, Truth};
-use crate::record::{Concession, Deferral, FIRST_FLIGHT, Record, Rows};
+use crate::eval::Facts;
+use crate::eval::{Evaluation, Word};
 use crate::ir::{Item, ItemId, ListId, Rules};
+use crate::lapse::Logbook;
+use crate::lapse::{KeptLists, derived_lists};
+use crate::project::record_names;
+use crate::project::{Concession, Deferral, FIRST_FLIGHT, Record, Rows};
+use crate::quantity::{Date, DateRange, Truth};
+use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
 
 /// A project bound to rules, ready to be judged on a day.
@@ -58,7 +58,7 @@ impl<'a> Judge<'a> {
     #[must_use]
     pub fn new(rules: &'a Rules, record: &'a Record, on: Date) -> Self {
         let visit = record.visit.filter(|visit| visit.last > on);
-        let kept = kept::lists(rules, record, on);
+        let kept = derived_lists(rules, record, on);
         let mut facts = Facts::bind(rules, record);
         for (list, rows) in &kept {
             facts.set_list(rules, *list, rows);

@@ -4,40 +4,22 @@
 //! reads no disk and no clock, and never sees the tree.
 
 mod added;
-mod change;
-mod columns;
-mod conditions;
-mod disturb;
-mod evaluate;
+mod build_finding;
+mod confirmations;
 mod explain;
-mod facts;
 mod finding;
-mod heard;
+mod index;
 mod judge;
-mod kept;
-mod lapse;
-mod mean;
+mod lapses;
 mod notices;
-mod number;
-mod project;
-mod quick;
-mod seen;
-mod shown;
-pub mod since;
-mod smallest;
-mod spoken;
-mod tell;
-mod wanting;
+mod request;
+mod values;
 
-pub use change::Index;
-pub(crate) use disturb::zone_of_entry;
-pub use evaluate::Evaluation;
-pub use facts::Facts;
+pub(crate) use build_finding::{Standing, finding};
 pub use finding::{
     AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Missing, Question, REMINDER, Reason, Seen,
     SetAside, Summary, Titles, Told,
 };
+pub use index::Index;
 pub use judge::{Judge, Judged};
-pub(crate) use tell::{Standing, finding};
-pub use project::{Request, audit, audit_in_brief};
-
+pub use request::{Request, audit, audit_in_brief};

@@ -1,11 +1,11 @@
 //! What of the record does not count in an audit, and why.
 
 use super::finding::Finding;
-use crate::vocabulary::Verdict;
 use super::judge::{Judge, may_be_deferred};
-use crate::record::record_names;
-use crate::record::Confirmation;
 use crate::ir::Item;
+use crate::project::Confirmation;
+use crate::project::record_names;
+use crate::vocabulary::Verdict;
 
 /// Concessions and confirmations that do not count, and why. That one is not
 /// needed can be said only of an audit of everything.

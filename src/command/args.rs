@@ -1,7 +1,7 @@
 //! What can be written after `cotterpin`.
 
-use crate::quantity::{Date, Dimension, Quantity};
 use crate::plan::minutes_of;
+use crate::quantity::{Date, Dimension, Quantity};
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 

@@ -6,9 +6,9 @@ use super::keep::{Folder, Header, Person, parsed, quoted};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::diagnostic::{Diagnostic, nearest};
+use crate::packs;
 use crate::quantity::DateRange;
 use crate::report::Page;
-use crate::packs;
 use std::fs;
 use std::path::Path;
 

@@ -1,8 +1,8 @@
 //! The demo project: an invented aircraft and builder, carried in the binary.
 
 use super::disk::ProjectFiles;
-use crate::record::FileText;
 use crate::packs::PackText;
+use crate::project::FileText;
 use std::path::Path;
 
 /// One file of the demo folder with its path within the project.

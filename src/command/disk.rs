@@ -1,7 +1,7 @@
 //! A project's folder, read and never written.
 
 use crate::diagnostic::Diagnostic;
-use crate::record::{FileText, read_header};
+use crate::project::{FileText, read_header};
 use crate::source::Sources;
 use std::collections::BTreeSet;
 use std::fs;

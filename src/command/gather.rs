@@ -5,9 +5,10 @@ use super::demo::{demo_pack, demo_project};
 use super::disk::{ProjectFiles, is_folder, read_project};
 use super::messages::Messages;
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::record::{self, Header, Record};
 use crate::ir::Rules;
 use crate::packs::{self, PackText};
+use crate::project::{self, Header, Record};
+use crate::rules;
 use crate::source::Sources;
 
 /// A project ready to be audited.
@@ -34,7 +35,7 @@ pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
         return Err(messages);
     };
     let packs = pack_texts(args, header.value, &header.sources, &mut messages);
-    let rules = match packs.map(|packs| packs::load_packs_to_audit(&packs)) {
+    let rules = match packs.map(|packs| rules::load_packs_to_audit(&packs)) {
         Some(Ok(rules)) => rules,
         Some(Err(failed)) => {
             let (sources, found) = *failed;
@@ -60,7 +61,7 @@ struct ReadHeader {
 
 fn header(files: &ProjectFiles, messages: &mut Messages) -> Option<ReadHeader> {
     let mut sources = Sources::default();
-    let (value, found) = record::read_header(files.header_file.as_ref()?, &mut sources);
+    let (value, found) = project::read_header(files.header_file.as_ref()?, &mut sources);
     messages.add(&sources, found);
     Some(ReadHeader { value: value?, sources })
 }
@@ -70,9 +71,9 @@ fn header(files: &ProjectFiles, messages: &mut Messages) -> Option<ReadHeader> {
 fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(String, Rules, Record, Sources)> {
     let mut sources = rules.sources.clone();
     // Its messages were taken when it was read first.
-    let (header, _) = record::read_header(files.header_file.as_ref()?, &mut sources);
+    let (header, _) = project::read_header(files.header_file.as_ref()?, &mut sources);
     let header = header?;
-    let (record, found) = record::read(&files.files, &files.paths, &header, &rules, &mut sources);
+    let (record, found) = project::read(&files.files, &files.paths, &header, &rules, &mut sources);
     messages.add(&sources, rules.warnings.clone());
     messages.add(&sources, found);
     Some((header.name, rules, record, sources))

@@ -5,9 +5,10 @@ use super::gather::unknown_pack;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH, try_pack};
 use crate::diagnostic::Diagnostic;
-use crate::report;
 use crate::ir::Rules;
 use crate::packs;
+use crate::report;
+use crate::rules;
 use std::path::Path;
 
 pub(super) fn packs(args: &PacksArgs) -> Done {
@@ -54,7 +55,7 @@ fn show(args: &ShowArgs) -> Done {
 
 fn built_in(names: &[&str]) -> Result<Rules, Messages> {
     let texts = packs::built_in(names).map_err(Messages::one)?;
-    packs::load_packs(&texts).map_err(|failed| {
+    rules::load_packs(&texts).map_err(|failed| {
         let (sources, found) = *failed;
         let mut messages = Messages::default();
         messages.add(&sources, found);

@@ -5,8 +5,8 @@ use super::gather::gather;
 use super::messages::Messages;
 use super::{Done, Status};
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::report;
 use crate::ir::Rules;
+use crate::report;
 use std::collections::BTreeSet;
 
 pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -> Done {

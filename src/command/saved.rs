@@ -2,8 +2,8 @@
 
 use super::disk::bytes;
 use super::keep::{Others, create, replace};
-use crate::audit::since::Saved;
 use crate::diagnostic::Diagnostic;
+use crate::history::Saved;
 use crate::quantity::Date;
 use std::fs;
 use std::io;

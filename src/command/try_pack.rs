@@ -4,11 +4,12 @@ use super::args::TryArgs;
 use super::gather::{uses, with_built_in};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::lint::{self, ExampleResult};
 use crate::diagnostic::Diagnostic;
-use crate::report::{self, Page};
 use crate::ir::Rules;
+use crate::lint::{self, ExampleResult};
 use crate::packs;
+use crate::report::{self, Page};
+use crate::rules;
 
 /// Ends with status 0 when every example came out as written, 1 when one did
 /// not, 3 when there was none to run.
@@ -42,7 +43,7 @@ pub(super) fn load(pack: packs::PackText) -> Result<Rules, Messages> {
     let Some(packs) = with_built_in(&built_in, vec![pack], &mut messages) else {
         return Err(messages);
     };
-    packs::load_packs(&packs).map_err(|failed| {
+    rules::load_packs(&packs).map_err(|failed| {
         let (sources, found) = *failed;
         messages.add(&sources, found);
         messages

@@ -2,11 +2,11 @@
 //! lists that would let an item pass by being empty.
 
 use super::empty::passes_when_empty;
-use crate::audit::{Evaluation, Facts};
 use crate::diagnostic::Diagnostic;
+use crate::eval::{Evaluation, Facts};
 use crate::ir::{Item, ListId, Rules};
+use crate::project::Record;
 use crate::quantity::{Date, DateRange, Truth};
-use crate::record::Record;
 
 /// What is to be said of the items of packs that come from no library, and of those they add to.
 /// The packs of the binary are tried together by a test.

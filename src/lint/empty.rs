@@ -1,9 +1,9 @@
 //! Would a list recorded as empty let an item pass without a look?
 
-use crate::audit::{Evaluation, Facts};
-use crate::quantity::{Date, DateRange, Truth};
+use crate::eval::{Evaluation, Facts};
 use crate::ir::{AlikePart, Condition, Loop, NO_NODE, Operand, Program, Term};
 use crate::ir::{Item, ListId, Rules};
+use crate::quantity::{Date, DateRange, Truth};
 
 /// What an empty list does to a condition, everything else granted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,13 +1,13 @@
 //! Runs the worked examples that stand beside the items of packs.
 
 use super::given::record_of;
-use crate::audit::Reason;
-use crate::vocabulary::Verdict;
 use crate::audit::Judge;
+use crate::audit::Reason;
 use crate::audit::{Standing, finding};
-use crate::quantity::Date;
 use crate::ir::{ItemId, Rules};
+use crate::quantity::Date;
 use crate::source::Span;
+use crate::vocabulary::Verdict;
 
 /// How a worked example came out.
 #[derive(Debug, Clone)]

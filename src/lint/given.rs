@@ -1,7 +1,7 @@
 //! What a worked example gives, as a builder would have recorded it.
 
 use crate::ir::{Example, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, ListId, Rules};
-use crate::record::{Confirmation, Entry, Evidence, Person, Record, Recorded, Row, Rows, record_names};
+use crate::project::{Confirmation, Entry, Evidence, Person, Record, Recorded, Row, Rows, record_names};
 
 /// Who speaks and signs where the example names nobody.
 const SOMEBODY: &str = "somebody";

@@ -1,13 +1,12 @@
 //! The packs of the binary. `src/build.rs` made them ready.
 
 use crate::diagnostic::Diagnostic;
-use cotterpin_lang::packs::{Library, LibraryPack, PackText};
+use cotterpin_lang::packs::{self, Library, LibraryPack, PackText, Words};
 
 include!(concat!(env!("OUT_DIR"), "/library.rs"));
 
 /// The packs of the binary.
-pub(crate) static LIBRARY: Library =
-    Library::new(PACKS, include_bytes!(concat!(env!("OUT_DIR"), "/library.bin")));
+pub(crate) static LIBRARY: Library = Library::new(PACKS, include_bytes!(concat!(env!("OUT_DIR"), "/library.bin")));
 
 /// The names of the packs in the binary.
 #[must_use]
@@ -23,6 +22,12 @@ pub fn built_in(names: &[&str]) -> Result<Vec<PackText>, Diagnostic> {
     LIBRARY.with_uses(names)
 }
 
+/// The words that packs declare, in the order they stand, found without checking the packs.
+#[must_use]
+pub fn declared_words(packs: &[PackText]) -> Words {
+    packs::declared_words(&LIBRARY, packs)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -33,7 +38,10 @@ mod tests {
         assert!(LIBRARY.has_all_trees());
         let choices = LIBRARY.choices();
         for country in ["au", "ca", "nz", "uk", "us"] {
-            assert!(choices.iter().any(|names| names.contains(&country) && names.contains(&"workmanship")), "{country}");
+            assert!(
+                choices.iter().any(|names| names.contains(&country) && names.contains(&"workmanship")),
+                "{country}"
+            );
         }
         assert!(choices.iter().any(|names| names.iter().all(|name| name.len() > 2)));
     }

@@ -4,9 +4,9 @@
 
 use super::VISIT;
 use super::job::Job;
-use crate::quantity::Date;
-use crate::record::Record;
 use crate::ir::Rules;
+use crate::project::Record;
+use crate::quantity::Date;
 
 /// The chain of jobs that ends last, and what there is to do to the visit in all.
 #[derive(Debug, Clone, PartialEq, Eq)]

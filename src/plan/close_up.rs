@@ -2,13 +2,14 @@
 //! and what was disturbed by it must be inspected again.
 
 use super::gather::OPENINGS;
-use crate::audit::{Audit, Finding, REMINDER, Titles, Told, zone_of_entry};
-use crate::vocabulary::Verdict;
-use crate::quantity::Date;
-use crate::record::{Entry, Record};
+use crate::audit::{Audit, Finding, REMINDER, Titles, Told};
 use crate::ir::Rules;
-use crate::vocabulary::Event;
+use crate::lapse::zone_of_entry;
+use crate::project::{Entry, Record};
+use crate::quantity::Date;
 use crate::source::{Place, Sources, Written};
+use crate::vocabulary::Event;
+use crate::vocabulary::Verdict;
 
 const REMEDY: &str = "Look for tools and rags, have what was disturbed inspected, close it, and log that it is closed.";
 /// Common practice.

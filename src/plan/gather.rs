@@ -3,13 +3,14 @@
 use super::job::{Due, Job, JobKind, Part, Takes, TimeSaid, minutes_of};
 use super::{ASSUMED_JOB, links};
 use super::{CLOSE, VISIT};
-use crate::audit::{Audit, Finding, zone_of_entry};
-use crate::vocabulary::Verdict;
-use crate::quantity::{Date, Range};
-use crate::record::{About, Entry, Job as Said, Record};
+use crate::audit::{Audit, Finding};
 use crate::ir::{Item, ItemId, Rules};
-use crate::vocabulary::Event;
+use crate::lapse::zone_of_entry;
+use crate::project::{About, Entry, Job as Said, Record};
+use crate::quantity::{Date, Range};
 use crate::source::Written;
+use crate::vocabulary::Event;
+use crate::vocabulary::Verdict;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list of snags that the log keeps.

@@ -1,10 +1,10 @@
 //! One open job, as a plan tells it.
 
 use crate::audit::Lapse;
-use crate::vocabulary::Verdict;
-use crate::quantity::{Date, Range};
 use crate::ir::ItemId;
+use crate::quantity::{Date, Range};
 use crate::source::Written;
+use crate::vocabulary::Verdict;
 
 /// No job is longer: beyond it somebody mistyped.
 const LONGEST: u32 = 1_000_000;

@@ -1,8 +1,8 @@
 //! What comes before what: the `after` of items and of the builder's entries.
 
 use super::job::{Job, JobKind};
-use crate::record::{About, Record};
 use crate::ir::{ItemId, ListId, Rules};
+use crate::project::{About, Record};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Open jobs by what they are about.

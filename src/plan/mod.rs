@@ -20,9 +20,9 @@ pub use job::{Due, Job, JobKind, Part, Takes, TimeSaid, minutes_of};
 pub use sitting::Sitting;
 
 use crate::audit::Audit;
-use crate::quantity::{Date, DateRange};
-use crate::record::Record;
 use crate::ir::Rules;
+use crate::project::Record;
+use crate::quantity::{Date, DateRange};
 
 /// Minutes a job takes of which nobody said how long.
 pub const ASSUMED_JOB: u32 = 60;

@@ -3,8 +3,8 @@
 
 use super::graph::{self, Before};
 use super::job::Job;
-use crate::quantity::Date;
 use crate::ir::Rules;
+use crate::quantity::Date;
 use std::collections::BTreeMap;
 
 /// How much a job presses; the least presses most.

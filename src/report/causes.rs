@@ -1,7 +1,7 @@
 //! Why a finding is not what it was, in words.
 
 use super::words;
-use crate::audit::since::{Cause, CauseKind};
+use crate::history::{Cause, CauseKind};
 
 /// The label beside a cause in a block.
 pub(super) fn label(kind: CauseKind) -> &'static str {

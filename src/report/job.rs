@@ -4,8 +4,8 @@ use super::words;
 use super::wrap::Page;
 use super::{days, next};
 use crate::audit::{Lapse, Told};
-use crate::quantity::Date;
 use crate::plan::{Job, JobKind, Part, Plan, TimeSaid};
+use crate::quantity::Date;
 
 const INDENT: usize = 4;
 const COLUMN: usize = 10;

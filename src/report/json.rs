@@ -51,10 +51,10 @@
 //! has the `event` `confirmed` or `confirmed not`, and the item as `subject`.
 
 use crate::audit::{AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Reason, Seen, SetAside, Told};
-use crate::vocabulary::Verdict;
 use crate::ir::Pack;
-use crate::vocabulary::{Basis, Mark};
 use crate::source::{Place, Written};
+use crate::vocabulary::Verdict;
+use crate::vocabulary::{Basis, Mark};
 use serde::Serialize;
 
 /// The schema's name and version.

@@ -4,11 +4,11 @@
 
 use super::packs::{amended_by, counts, pack_rows};
 use super::{days, words};
-use crate::plan::minutes_of;
 use crate::ir::Condition;
 use crate::ir::{Added, Bound, Cite, Document, Item, ItemId, Pack, Rules, Show};
-use crate::vocabulary::{Basis, Mark};
+use crate::plan::minutes_of;
 use crate::source::Span;
+use crate::vocabulary::{Basis, Mark};
 
 /// What no page of a pack may leave out.
 const REMINDER: &str = "This is what a pack asks, as its author wrote it. It gives no permission to fly, and signs \

@@ -3,10 +3,10 @@
 use super::json::pretty;
 use super::words;
 use super::wrap::Page;
-use crate::vocabulary::Verdict;
 use crate::ir::{FactId, Item, ListId, Rules};
-use crate::vocabulary::{Basis, Mark};
 use crate::source::Written;
+use crate::vocabulary::Verdict;
+use crate::vocabulary::{Basis, Mark};
 use serde::Serialize;
 use std::collections::BTreeSet;
 

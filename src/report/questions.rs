@@ -3,8 +3,8 @@
 //! commented out, and one without an example does not parse until filled in.
 
 use super::wrap::Page;
-use crate::record::Record;
 use crate::ir::{Fact, FactId, Kind, List, ListId, Rules};
+use crate::project::Record;
 use std::collections::BTreeMap;
 
 /// Comments keep to the width of a common editor.

@@ -4,8 +4,8 @@
 use super::causes;
 use super::words;
 use super::wrap::Page;
+use crate::history::{Change, Changes, Class};
 use crate::vocabulary::Verdict;
-use crate::audit::since::{Change, Changes, Class};
 
 const INDENT: usize = 4;
 const COLUMN: usize = 12;

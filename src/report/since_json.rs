@@ -21,8 +21,8 @@
 //! `looked-at`, `day`, `engine`, `note`.
 
 use super::json::pretty;
+use crate::history::{Cause, Change, Changes, Class, Side};
 use crate::vocabulary::Verdict;
-use crate::audit::since::{Cause, Change, Changes, Class, Side};
 use serde::Serialize;
 use std::collections::BTreeMap;
 

@@ -1,9 +1,9 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use crate::audit::{Cited, Finding, Missing, Seen, Told};
+use crate::source::Written;
 use crate::vocabulary::Verdict;
 use crate::vocabulary::{Basis, Mark};
-use crate::source::Written;
 
 /// A verdict as it stands at the beginning of a block.
 pub(super) fn verdict(verdict: Verdict) -> &'static str {

@@ -2,8 +2,8 @@
 
 use crate::command::keep::quoted;
 use crate::diagnostic::nearest;
-use crate::quantity::{Date, Dimension};
 use crate::ir::{Fact, Kind, Rules};
+use crate::quantity::{Date, Dimension};
 
 /// What may be answered, in words.
 pub(super) fn form(rules: &Rules, fact: &Fact) -> String {

@@ -8,9 +8,9 @@ use crate::command::disk::{ProjectFiles, read_project};
 use crate::command::keep::{Folder, Placed, Step, appended, placed, steps_known};
 use crate::command::messages::Messages;
 use crate::diagnostic::Diagnostic;
-use crate::quantity::Date;
-use crate::record::{self, FileText, Record};
 use crate::ir::Rules;
+use crate::project::{self, FileText, Record};
+use crate::quantity::Date;
 use crate::source::Sources;
 use std::path::PathBuf;
 
@@ -125,12 +125,12 @@ impl Project {
         let mut sources = self.rules.sources.clone();
         let mut messages = Messages::default();
         let (header, found) = match &files.header_file {
-            Some(file) => record::read_header(file, &mut sources),
+            Some(file) => project::read_header(file, &mut sources),
             None => (None, Vec::new()),
         };
         messages.add(&sources, found);
         let Some(header) = header else { return Err(messages) };
-        let (record, found) = record::read(&files.files, &files.paths, &header, &self.rules, &mut sources);
+        let (record, found) = project::read(&files.files, &files.paths, &header, &self.rules, &mut sources);
         messages.add(&sources, found);
         if messages.any_error() { Err(messages) } else { Ok((record, sources)) }
     }

@@ -12,8 +12,8 @@ use super::target::Target;
 use crate::command::WIDTH;
 use crate::command::keep::{Folder, key, parsed};
 use crate::command::messages::Messages;
-use crate::report::Page;
 use crate::ir::{Fact, List};
+use crate::report::Page;
 
 /// A list being answered.
 struct Records<'l> {

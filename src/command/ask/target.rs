@@ -1,9 +1,9 @@
 //! What a question of the audit is about, and the way to it in a file.
 
 use super::project::Project;
-use crate::record::record_names;
 use crate::command::keep::Step;
 use crate::ir::{Fact, FactId, List, ListId};
+use crate::project::record_names;
 
 /// Something that can be asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,11 +1,14 @@
 //! The checker: names resolved, types known, everything lowered to the program.
 
-use crate::ir::{Choice, Condition, Cite, Disturbance, Document, Item, ItemId, Kind, Pack, Part, Pattern, Role, Rules, Titled, regex_form::Form};
-use crate::vocabulary::Mark;
 use crate::diagnostic::{Diagnostic, nearest};
+use crate::ir::{
+    Choice, Cite, Condition, Disturbance, Document, Item, ItemId, Kind, Pack, Part, Pattern, Role, Rules, Titled,
+    regex_form::Form,
+};
 use crate::quantity::{Dimension, Truth};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{CiteDecl, Declaration, FormulaDecl, Name, SourceDecl, Text, WordDecl, WordsKind};
+use crate::vocabulary::Mark;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 

@@ -2,8 +2,8 @@
 //! nobody writes them.
 
 use super::checker::Checker;
-use crate::ir::{DERIVED_LISTS, Fact, Kind};
 use crate::diagnostic::{Diagnostic, nearest};
+use crate::ir::{DERIVED_LISTS, Fact, Kind};
 use crate::syntax::ast::Name;
 
 /// What a field holds.

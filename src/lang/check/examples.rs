@@ -239,14 +239,7 @@ impl Checker {
         });
     }
 
-    fn given_word(
-        &mut self,
-        holds: bool,
-        by: Option<&Name>,
-        on: Option<DateRange>,
-        span: Span,
-        to: &mut Given,
-    ) {
+    fn given_word(&mut self, holds: bool, by: Option<&Name>, on: Option<DateRange>, span: Span, to: &mut Given) {
         let role = match by {
             Some(role) => {
                 let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();

@@ -1,8 +1,8 @@
 //! Facts and lists: kinds, limits, questions, slots.
 
-use crate::ir::{ABSENT_WORD, Columns, Fact, FactId, Kind, Limits, List, ListId, Store};
 use super::checker::{Checker, push};
 use crate::diagnostic::Diagnostic;
+use crate::ir::{ABSENT_WORD, Columns, Fact, FactId, Kind, Limits, List, ListId, Store};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Written;
 use crate::syntax::ast::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, TypeDecl, TypeExpr};

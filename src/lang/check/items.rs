@@ -2,11 +2,11 @@
 
 use super::checker::Checker;
 use super::lower::{Lowered, Scope};
-use crate::ir::{Cite, Item, Let, Show, Titled};
-use crate::vocabulary::{Basis, Mark};
 use crate::diagnostic::Diagnostic;
+use crate::ir::{Cite, Item, Let, Show, Titled};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{Clauses, ItemDecl, Name, Text};
+use crate::vocabulary::{Basis, Mark};
 
 impl Checker {
     pub(crate) fn item(&mut self, decl: &ItemDecl, pack: usize) {

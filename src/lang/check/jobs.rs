@@ -1,8 +1,8 @@
 //! What an item says of the job that meets it: how long it takes, and what must be met before.
 
 use super::checker::Checker;
-use crate::ir::{Item, ItemId};
 use crate::diagnostic::Diagnostic;
+use crate::ir::{Item, ItemId};
 use crate::quantity::{Dimension, Range};
 use crate::syntax::ast::{Clauses, ItemDecl, Name};
 

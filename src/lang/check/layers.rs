@@ -2,11 +2,11 @@
 
 use super::checker::Checker;
 use super::items::first;
-use crate::ir::{Added, Aside, Bound, Cite, Item};
-use crate::vocabulary::Basis;
 use crate::diagnostic::Diagnostic;
+use crate::ir::{Added, Aside, Bound, Cite, Item};
 use crate::source::Written;
 use crate::syntax::ast::{AmendDecl, Name, SetAsideDecl};
+use crate::vocabulary::Basis;
 
 impl Checker {
     /// Adds a need to every edition of another pack's item, or says that what

@@ -4,7 +4,7 @@ use super::checker::Checker;
 use super::lower::Scope;
 use crate::diagnostic::Diagnostic;
 use crate::source::Written;
-use crate::syntax::ast::{Name};
+use crate::syntax::ast::Name;
 use std::borrow::Borrow;
 use std::collections::BTreeMap;
 use std::ops::Bound;

@@ -1,8 +1,8 @@
 //! Can a divisor be zero? Signs worked out from the limits of the facts.
 
-use crate::ir::{Fact, Gather, Limits, NO_NODE, Number, Operand};
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
+use crate::ir::{Fact, Gather, Limits, NO_NODE, Number, Operand};
 use crate::quantity::Exact;
 use crate::source::Span;
 

@@ -1,8 +1,8 @@
 //! Tables: kinds of keys and cells, order, gaps and overlaps.
 
-use crate::ir::{Cell, Kind, Table, TableKey, TableRow};
 use super::checker::{Checker, push};
 use crate::diagnostic::Diagnostic;
+use crate::ir::{Cell, Kind, Table, TableKey, TableRow};
 use crate::quantity::{Dimension, Exact, Range, Truth};
 use crate::syntax::ast::{self, KeyMode, Literal, LiteralKind, TableDecl};
 use std::collections::BTreeSet;

@@ -5,8 +5,8 @@ use super::{
     Added, Aside, Bound, Choice, Cite, Disturbance, Document, Fact, FactId, Item, ItemId, Kind, Let, Limits, List,
     ListId, Pack, Part, Role, Rules, Show, Titled,
 };
-use crate::source::Sources;
 use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+use crate::source::Sources;
 
 all_of! {
     Pack { name, title, edition, authority, scope, not_covered, uses }

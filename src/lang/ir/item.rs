@@ -1,9 +1,9 @@
 //! One requirement of a checked pack, and all that belongs to it.
 
 use super::rules::{Cite, FactId, ItemId, ListId};
-use crate::vocabulary::{Basis, Mark};
 use crate::quantity::{Date, Dimension, Range};
 use crate::source::{Span, Written};
+use crate::vocabulary::{Basis, Mark};
 
 /// Evidence an item asks for: any of the kinds, of the subject.
 #[derive(Debug, Clone)]

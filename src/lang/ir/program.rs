@@ -7,8 +7,8 @@ use super::quick::Rows;
 use super::rules::FactId;
 use super::table::{Key, Table};
 use crate::quantity::{Dimension, Interval, Range, Truth};
-use crate::vocabulary::Event;
 use crate::source::Span;
+use crate::vocabulary::Event;
 
 /// The deepest nest of `every`, `some`, `sum` and their like, the item's own
 /// `for each` included.

@@ -2,10 +2,10 @@
 //! of the tree. Ids are places in the vectors of [`Rules`].
 
 use super::item::Item;
-use crate::quantity::{Dimension, Range, Unit};
 use super::program::{Program, Store};
-use crate::vocabulary::Mark;
+use crate::quantity::{Dimension, Range, Unit};
 use crate::source::{Sources, Span, Written};
+use crate::vocabulary::Mark;
 use serde::Serialize;
 use std::collections::BTreeMap;
 

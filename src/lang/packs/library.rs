@@ -110,7 +110,8 @@ impl Library {
     /// Whether every file of every pack has its tree.
     #[must_use]
     pub fn has_all_trees(&self) -> bool {
-        let has = |(at, pack): (usize, &LibraryPack)| (0..pack.files.len()).all(|file| self.tree_of(at, file).is_some());
+        let has =
+            |(at, pack): (usize, &LibraryPack)| (0..pack.files.len()).all(|file| self.tree_of(at, file).is_some());
         self.packs.iter().enumerate().all(has)
     }
 

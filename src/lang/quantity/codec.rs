@@ -3,8 +3,8 @@
 use super::range::End;
 use super::rational::Rational;
 use super::{Date, DateRange, Dimension, Exact, Interval, Range, Truth, Unit};
-use crate::source::Written;
 use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+use crate::source::Written;
 use num_bigint::BigInt;
 use num_rational::BigRational;
 

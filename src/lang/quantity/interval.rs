@@ -72,6 +72,14 @@ fn up(sum: f64) -> f64 {
     reason = "the names are the same on Interval and on Range, which takes references"
 )]
 impl Interval {
+    /// The first and last whole day of a set of dates; `None` if it is open to one side.
+    #[must_use]
+    pub fn days(self) -> Option<(i32, i32)> {
+        let fits = |x: f64| (-1e6..1e6).contains(&x);
+        #[expect(clippy::cast_possible_truncation, reason = "checked to be small")]
+        (fits(self.lo) && fits(self.hi)).then(|| (self.lo.floor() as i32, self.hi.floor() as i32))
+    }
+
     /// Nothing is known: every value is possible.
     pub const EVERYTHING: Interval = Interval { lo: f64::NEG_INFINITY, hi: f64::INFINITY };
 

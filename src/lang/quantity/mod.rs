@@ -14,11 +14,11 @@
 //! }
 //! ```
 
+mod codec;
 mod date;
 mod date_range;
 mod dimension;
 mod exact;
-mod codec;
 mod interval;
 mod quantity;
 mod range;

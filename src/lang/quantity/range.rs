@@ -81,6 +81,16 @@ pub struct Range {
 }
 
 impl Range {
+    /// The first and last whole day of a set of dates; `None` if it is open to one side.
+    #[must_use]
+    pub fn days(&self) -> Option<(i32, i32)> {
+        let exact = |bound: Option<&Exact>| bound.map(Exact::to_f64_below);
+        exact(self.lo())
+            .zip(exact(self.hi()))
+            .and_then(|(lo, hi)| Interval { lo, hi }.days())
+            .filter(|_| !self.to_interval().is_absent())
+    }
+
     /// Nothing is known: every value is possible.
     #[must_use]
     pub fn everything() -> Range {

@@ -2,9 +2,9 @@
 
 mod written;
 
-pub use written::Written;
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
+pub use written::Written;
 
 /// A file that has been read, by number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

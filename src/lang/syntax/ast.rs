@@ -2,9 +2,9 @@
 //! comment is the text it stands for.
 
 use crate::quantity::{Date, DateRange, Quantity};
-use crate::vocabulary::{Basis, Event, Mark};
 use crate::source::Span;
 use crate::source::Written;
+use crate::vocabulary::{Basis, Event, Mark};
 
 /// A name with its place: `fuel.flow_test.rate`.
 #[derive(Debug, Clone)]

@@ -7,8 +7,8 @@ use super::ast::{
 };
 use crate::diagnostic::Diagnostic;
 use crate::quantity::{DateRange, Quantity};
-use crate::vocabulary::{Basis, Mark};
 use crate::source::{SourceId, Span};
+use crate::vocabulary::{Basis, Mark};
 use pest::iterators::{Pair, Pairs};
 
 /// A message, boxed so that results stay small.

@@ -5,8 +5,8 @@ use super::ast::{
     ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl, Sign,
     SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordsKind,
 };
-use crate::quantity::Quantity;
 use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+use crate::quantity::Quantity;
 
 all_of! {
     Name { span, text }

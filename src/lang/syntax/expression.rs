@@ -1,11 +1,11 @@
 //! Expressions: pest's pairs to the tree.
 
 use super::Rule;
-use super::build::{Builder, Fault, Node, next, next_if, parts, unreachable_fault};
 use super::ast::{About, Expr, ExprKind, Gather, Measured, Name, Order, Over, Sign, SpanUnit};
+use super::build::{Builder, Fault, Node, next, next_if, parts, unreachable_fault};
 use crate::diagnostic::Diagnostic;
-use crate::vocabulary::Event;
 use crate::source::Span;
+use crate::vocabulary::Event;
 
 /// The most terms a sum or product is written with.
 const MAX_TERMS: usize = 64;

@@ -1,9 +1,9 @@
 //! Items, amendments and worked examples: pest's pairs to the tree.
 
 use super::Rule;
+use super::ast::{AmendDecl, Clauses, EntryDecl, Given, ItemDecl, SetAsideDecl, TryDecl};
 use super::build::{Builder, Fault, Node, basis, next, parts, unreachable_fault};
 use super::expression::event;
-use super::ast::{AmendDecl, Clauses, EntryDecl, Given, ItemDecl, SetAsideDecl, TryDecl};
 use crate::source::Span;
 
 impl<'i> Builder<'i> {

@@ -10,8 +10,8 @@ mod unclosed;
 
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Span};
-use pest::Parser;
 use ast::Declaration;
+use pest::Parser;
 
 #[derive(pest_derive::Parser)]
 #[grammar = "../../grammar/checklist.pest"]

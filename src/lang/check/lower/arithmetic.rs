@@ -2,8 +2,8 @@
 
 use super::super::checker::Checker;
 use super::{Lowered, Scope, calendar};
-use crate::quantity::{Dimension, Exact, Range};
 use crate::ir::Number;
+use crate::quantity::{Dimension, Exact, Range};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, Name, Sign, SpanUnit};
 

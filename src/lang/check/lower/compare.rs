@@ -1,9 +1,9 @@
 //! Comparisons: orderings, equality, texts, words.
 
-use crate::ir::{AlikePart, Condition, EVERYTHING, Kind, NO_NODE, Number, Operand, Order, Store};
 use super::super::checker::Checker;
 use super::{Lowered, Scope, describe, push};
 use crate::diagnostic::Diagnostic;
+use crate::ir::{AlikePart, Condition, EVERYTHING, Kind, NO_NODE, Number, Operand, Order, Store};
 use crate::source::Span;
 use crate::syntax::ast::{self, About, Expr, ExprKind, Name};
 

@@ -1,9 +1,9 @@
 //! Lists: quantifiers and what is gathered from records.
 
-use crate::ir::{Condition, Gather, ListId, Loop, MAX_FRAMES, NO_NODE, Number};
 use super::super::checker::Checker;
 use super::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
+use crate::ir::{Condition, Gather, ListId, Loop, MAX_FRAMES, NO_NODE, Number};
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::ast::{self, Expr, Name, Over};

@@ -7,9 +7,9 @@ mod lists;
 mod names;
 mod tables_and_formulas;
 
-use crate::ir::{Calendar, Condition, FactId, Kind, ListId, Logged, Number, Operand};
 use super::checker::{Checker, push};
 use crate::diagnostic::Diagnostic;
+use crate::ir::{Calendar, Condition, FactId, Kind, ListId, Logged, Number, Operand};
 use crate::quantity::{Dimension, Exact, Range, Truth};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{self, Expr, ExprKind, Name, Sign, SpanUnit};

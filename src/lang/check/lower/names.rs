@@ -1,8 +1,8 @@
 //! What a name means where it stands.
 
-use crate::ir::{Kind, Number, Operand};
 use super::super::checker::{Checker, push};
 use super::{Lowered, Scope};
+use crate::ir::{Kind, Number, Operand};
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::ast::Name;

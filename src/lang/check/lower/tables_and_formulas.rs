@@ -1,9 +1,9 @@
 //! Formulas, written out where they are used, and lookups in tables.
 
-use crate::ir::{Key, Kind, Number, Operand};
 use super::super::checker::{Checker, push};
 use super::{Lowered, Scope, agrees, describe};
 use crate::diagnostic::Diagnostic;
+use crate::ir::{Key, Kind, Number, Operand};
 use crate::quantity::{Dimension, Exact, Range};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{Expr, Name};

@@ -1,0 +1,262 @@
+//! Makes a finding of what was judged: its words, reasons, sources and remarks.
+
+use super::explain::Explanation;
+use super::finding::{Cited, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
+use super::judge::{Judge, Judged};
+use crate::ir::Frame;
+use crate::ir::{Aside, Cite, Item, Rules};
+use crate::project::Value;
+use crate::source::Sources;
+use crate::vocabulary::Verdict;
+
+/// When a finding is due, among the hold points, and where one looks, among the zones.
+#[derive(Clone, Copy)]
+pub(crate) struct Standing {
+    pub(super) due: usize,
+    pub(super) zone: Option<usize>,
+}
+
+impl Standing {
+    pub(crate) fn of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Self {
+        Self { due: due(judge, item, judged), zone: zone_of(judge, item, judged) }
+    }
+}
+
+/// The hold point at which an item is due: its own, or that of the test it is deferred to.
+fn due(judge: &Judge<'_>, item: &Item, judged: &Judged) -> usize {
+    let deferral = judged.deferral.and_then(|at| judge.record.deferrals.get(at));
+    let later = deferral.and_then(|one| judge.rules.hold_points.iter().position(|point| point.name == one.by));
+    later.map_or(item.by, |later| later.max(item.by))
+}
+
+/// The zone one looks in: the item's, or that of the record, where its list has a field `zone`.
+fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Option<usize> {
+    let of_record = || {
+        let (id, row) = (item.each?, judged.row?);
+        let field = judge.rules.list(id)?.fields.iter().position(|field| field.name == "zone")?;
+        let row = judge.rows(id)?.rows.get(row as usize)?;
+        match &row.fields.get(field)?.as_ref()?.value {
+            Value::Text(zone) => judge.rules.zones.iter().position(|known| known.name == *zone),
+            _ => None,
+        }
+    };
+    item.zone.or_else(of_record)
+}
+
+/// The system an item is of: the first word of its name.
+pub(super) fn system_of(item: &Item) -> &str {
+    item.name.split('.').next().unwrap_or("")
+}
+
+/// The finding on an item, and on one record of its list; with its reasons,
+/// sources, remedy and caution if there is room for them.
+pub(crate) fn finding(
+    judge: &Judge<'_>,
+    sources: &Sources,
+    (name, item): (String, &Item),
+    judged: &Judged,
+    standing: Standing,
+    reasons: bool,
+) -> Finding {
+    let rules = judge.rules;
+    let subject = judged.subject.as_deref();
+    let day = judged.then.map_or(judge.today, |then| then.on);
+    let explanation = Explanation { judge, sources, evaluation: judge.evaluation(judged.item, subject, day) };
+    let mut frame = Frame::default();
+    if let (Some(first), Some(row)) = (frame.first_mut(), judged.row) {
+        *first = row;
+    }
+    let (mut because, mut missing) = (Vec::new(), Vec::new());
+    if reasons {
+        explain(&explanation, judge, item, judged, &mut frame, &mut because, &mut missing);
+    }
+    let worked_out = item
+        .lets
+        .iter()
+        .filter(|_| reasons && (judged.row.is_some() || item.each.is_none()))
+        .map(|one| Seen {
+            name: one.name.to_string(),
+            value: explanation.value_text(one.node, &mut frame),
+            place: None,
+        })
+        .collect();
+    let mut finding = Finding {
+        item: name,
+        added_by: None,
+        subject: judged.subject.clone(),
+        verdict: judged.verdict,
+        title: item.title.clone(),
+        basis: item.basis,
+        because,
+        worked_out,
+        missing,
+        sources: item.cites.iter().filter(|_| reasons).map(|cite| cited(rules, cite)).collect(),
+        by: rules.hold_points.get(standing.due).map(|point| point.name.clone()).unwrap_or_default(),
+        zone: standing.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
+        system: system_of(item).to_owned(),
+        stops_the_visit: item.stops_the_visit,
+        remedy: reasons.then(|| item.remedy.clone()).flatten(),
+        caution: reasons.then(|| item.caution.clone()).flatten(),
+        concession: judged.concession.and_then(|at| conceded(judge, at, judged.bare)),
+        set_aside: item.set_aside.iter().map(|aside| set_aside(rules, aside, judged.bare)).collect(),
+        deferred: judged.deferral.and_then(|at| deferred(judge, at, item)),
+        added: Vec::new(),
+        notes: notes(judge, item, judged),
+    };
+    let looked_at = judged.row.is_some() || item.each.is_none();
+    super::added::tell(&mut finding, item, judged.bare, &explanation, looked_at.then_some(frame));
+    finding
+}
+
+/// Reasons and missing facts for one finding.
+fn explain(
+    explanation: &Explanation<'_>,
+    judge: &Judge<'_>,
+    item: &Item,
+    judged: &Judged,
+    frame: &mut Frame,
+    because: &mut Vec<Reason>,
+    missing: &mut Vec<Missing>,
+) {
+    let ask = item.ask.as_deref().unwrap_or("");
+    if item.each.is_some() && judged.row.is_none() {
+        if let (Verdict::NotShown, Some(list)) = (judged.bare, item.each) {
+            missing.extend(explanation.missing(&crate::eval::Wanting::List(list.0), ask));
+        }
+        return;
+    }
+    if judged.bare == Verdict::NotApplicable {
+        if let Some(when) = item.when {
+            explanation.reasons(when, frame, because);
+        }
+        return;
+    }
+    let mut wanting = std::collections::BTreeSet::new();
+    if judged.bare == Verdict::NotShown && !judged.lacks_evidence {
+        if let Some(when) =
+            item.when.filter(|when| explanation.evaluation.truth(*when, frame) == crate::quantity::Truth::Undecided)
+        {
+            explanation.reasons(when, frame, because);
+            wanting.extend(explanation.evaluation.wanting(when, true, frame));
+        }
+        wanting.extend(explanation.evaluation.wanting(item.need, true, frame));
+    }
+    explanation.reasons(item.own_need, frame, because);
+    missing.extend(wanting.iter().filter_map(|one| explanation.missing(one, ask)));
+    if judged.lacks_evidence {
+        for show in &item.shows {
+            let kinds: Vec<_> = show
+                .kinds
+                .iter()
+                .filter_map(|at| judge.rules.evidence.get(*at))
+                .map(|kind| kind.name.as_str())
+                .collect();
+            let subject = judge.show_subject(item, show, judged.subject.as_deref());
+            let named = judge.record.evidence.iter().find(|evidence| !evidence.found && evidence.subject == subject);
+            let why = named.map_or_else(
+                || "no such evidence is named".to_owned(),
+                |evidence| format!("`{}` is named, but no such file is there, or it is empty", evidence.file),
+            );
+            missing.push(Missing {
+                fact: format!("{subject}.evidence"),
+                ask: format!("Where is the {} of {subject}?", kinds.join(" or ")).into(),
+                example: Some(format!("evidence/{}.jpg", subject.replace('.', "/")).into()),
+                why,
+            });
+        }
+    }
+}
+
+fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
+    let mut notes = Vec::new();
+    let then = || judged.then.map_or_else(String::new, |then| format!("{}, {}", then.what, then.on));
+    match (judged.today, judged.bare) {
+        (Some(Verdict::Met), Verdict::Unmet) => {
+            notes.push(format!("It holds on the audit date, but not on the planned {}.", then()));
+        }
+        (Some(today), bare) => notes.push(format!(
+            "On the audit date it is {}; for the planned {}, it is {}.",
+            today.word(),
+            then(),
+            bare.word()
+        )),
+        (None, _) => {}
+    }
+    if judged.deferral.is_some() && judged.verdict == Verdict::Unmet {
+        notes.push("It was deferred to a test in flight; that time is over, and no result is recorded.".to_owned());
+    }
+    if judged.lacks_evidence {
+        notes.push("What is recorded would meet it, but the evidence asked for is not there.".to_owned());
+    }
+    let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
+    let planned = judge.rules.hold_points.get(item.by).and_then(|point| judge.record.planned.get(point.name.as_str()));
+    if let Some(planned) = planned.filter(|planned| open && **planned < judge.today.first) {
+        notes.push(format!("Its hold point was planned for {planned}, which has passed."));
+    }
+    let about = |concession: &&crate::project::Concession| {
+        concession.subject == judged.subject && judge.rules.find_items(&concession.item).contains(&judged.item)
+    };
+    for concession in judge.record.concessions.iter().filter(about).filter(|_| open) {
+        if let Some(why) = judge.why_not(concession) {
+            notes.push(format!("A concession was granted by {}, but {why}.", concession.granted_by));
+        }
+    }
+    for pack in item.added.iter().filter_map(|added| judge.rules.packs.get(added.pack)) {
+        notes.push(format!("The pack `{}` added a need of its own.", pack.name));
+    }
+    if item.each.is_some()
+        && judged.row.is_none()
+        && judged.bare == Verdict::NotApplicable
+        && judged.verdict == Verdict::NotApplicable
+    {
+        notes.push("No record is concerned.".to_owned());
+    }
+    notes
+}
+
+pub(super) fn cited(rules: &Rules, cite: &Cite) -> Cited {
+    let document = cite.document.and_then(|at| rules.documents.get(at));
+    Cited {
+        id: document.map_or_else(|| "common-practice".into(), |d| d.name.clone()),
+        title: document.map_or_else(|| "Common practice".into(), |d| d.title.clone()),
+        number: document.map(|d| d.number.clone()).unwrap_or_default(),
+        edition: document.map(|d| d.edition.clone()).unwrap_or_default(),
+        paragraph: cite.paragraph.clone(),
+        mark: cite.mark,
+    }
+}
+
+fn deferred(judge: &Judge<'_>, at: usize, item: &Item) -> Option<Deferred> {
+    let deferral = judge.record.deferrals.get(at)?;
+    Some(Deferred {
+        reason: deferral.reason.clone(),
+        limit: deferral.limit.clone(),
+        test: deferral.test.clone(),
+        who: deferral.who.clone(),
+        on: deferral.on.to_string(),
+        instead_of: judge.rules.hold_points.get(item.by).map(|point| point.name.clone()).unwrap_or_default(),
+        result: deferral.result.clone(),
+    })
+}
+
+fn conceded(judge: &Judge<'_>, at: usize, instead_of: Verdict) -> Option<Conceded> {
+    let concession = judge.record.concessions.get(at)?;
+    Some(Conceded {
+        reason: concession.reason.clone(),
+        granted_by: concession.granted_by.clone(),
+        role: concession.role.clone(),
+        on: concession.on.to_string(),
+        until: concession.until.to_string(),
+        instead_of,
+    })
+}
+
+fn set_aside(rules: &Rules, aside: &Aside, instead_of: Verdict) -> SetAside {
+    SetAside {
+        pack: rules.packs.get(aside.pack).map(|pack| pack.name.clone()).unwrap_or_default(),
+        because: aside.because.clone(),
+        basis: aside.basis,
+        sources: aside.cites.iter().map(|cite| cited(rules, cite)).collect(),
+        instead_of,
+    }
+}

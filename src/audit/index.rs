@@ -1,0 +1,95 @@
+//! One fact changed: only the items that read it are judged again.
+
+use super::judge::{Judge, Judged};
+use crate::ir::{FactId, ItemId, Rules};
+use crate::project::Recorded;
+
+/// From each fact to the items that read it, built once for a set of rules.
+///
+/// An editor that audits on every save, or a program that turns one fact about
+/// and watches the verdicts, pays for what depends on that fact and no more.
+///
+/// ```
+/// use cotterpin::audit::{Index, Judge};
+/// use cotterpin::vocabulary::Verdict;
+/// use cotterpin::quantity::{Date, Exact, Range};
+/// use cotterpin::project::{Record, Recorded, Value};
+/// use cotterpin::packs::{PackText, load_packs};
+///
+/// let pack = PackText {
+///     name: "mine".into(),
+///     manifest: "name='mine'\ntitle='Mine'\nedition='1'\nauthority='none'\nscope='a latch'".into(),
+///     files: vec![("mine.checklist".into(), r#"
+///         hold-points  visit "Before the visit"
+///         systems      cabin "Cabin"
+///         fact cabin.latches : count ask "How many catches has the canopy?"
+///         item cabin.latch "The canopy has a second catch"
+///           need cabin.latches >= 2   by visit   basis own   cite common practice
+///     "#.into())],
+/// };
+/// let rules = load_packs(&[pack]).map_err(|_| "the pack has mistakes")?;
+/// let record = Record::default();
+/// let mut judge = Judge::new(&rules, &record, Date::parse("2026-11-25").map_err(|_| "no date")?);
+/// let index = Index::new(&rules);
+/// let latches = rules.fact_by_name["cabin.latches"];
+/// let two = Recorded {
+///     value: Value::Number(Range::point(Exact::from_int(2))),
+///     text: "2".into(),
+///     unit: None,
+///     place: rules.facts[0].place,
+/// };
+/// let judged = index.changed(&mut judge, latches, Some(&two));
+/// assert_eq!(judged[0].verdict, Verdict::Met);
+/// assert_eq!(index.changed(&mut judge, latches, None)[0].verdict, Verdict::NotShown);
+/// # Ok::<(), &str>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct Index {
+    /// Where the items of each fact begin; one entry more than there are facts.
+    starts: Vec<u32>,
+    /// The items, fact by fact.
+    items: Vec<ItemId>,
+}
+
+impl Index {
+    /// Builds the index; linear in what the items read.
+    #[must_use]
+    pub fn new(rules: &Rules) -> Self {
+        let mut pairs: Vec<(FactId, ItemId)> = (0u32..)
+            .zip(&rules.items)
+            .flat_map(|(n, item)| item.reads.iter().map(move |fact| (*fact, ItemId(n))))
+            .collect();
+        // By fact, and the items of a fact in the order of the packs.
+        pairs.sort_unstable();
+        pairs.dedup();
+        let facts = u32::try_from(rules.facts.len()).unwrap_or(u32::MAX);
+        let begin = |n: u32| pairs.partition_point(|(fact, _)| fact.0 < n);
+        let starts = (0..=facts).map(|n| u32::try_from(begin(n)).unwrap_or(u32::MAX)).collect();
+        Self { starts, items: pairs.into_iter().map(|(_, item)| item).collect() }
+    }
+
+    /// The items that read a fact, in the order of the packs.
+    #[must_use]
+    pub fn readers(&self, fact: FactId) -> &[ItemId] {
+        let at = fact.0 as usize;
+        let ends = self.starts.get(at).zip(self.starts.get(at.saturating_add(1)));
+        let range = ends.map(|(from, to)| *from as usize..*to as usize);
+        range.and_then(|range| self.items.get(range)).unwrap_or(&[])
+    }
+
+    /// Records a fact in the judge's bound facts (`None`: it is recorded no
+    /// longer) and judges the items in force that read it. The verdicts on all
+    /// other items stand as they were. The record itself is not changed.
+    pub fn changed(&self, judge: &mut Judge<'_>, fact: FactId, recorded: Option<&Recorded>) -> Vec<Judged> {
+        let rules = judge.rules;
+        judge.facts_mut().set(rules, fact, recorded);
+        let readers = self.readers(fact);
+        let mut judged = Vec::with_capacity(readers.len());
+        for id in readers {
+            if rules.items.get(id.0 as usize).is_some_and(|item| judge.in_force(item)) {
+                judge.judge_into(*id, &mut judged);
+            }
+        }
+        judged
+    }
+}

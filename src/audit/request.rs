@@ -1,0 +1,171 @@
+//! A whole audit: every item judged, made a finding, counted, put in order.
+
+use super::build_finding::{Standing, finding, system_of};
+use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
+use super::judge::{Judge, Judged};
+use super::notices::notices;
+use crate::ir::{Item, ItemId, Rules, Titled};
+use crate::project::Record;
+use crate::quantity::Date;
+use crate::source::{Sources, Written};
+use crate::vocabulary::Verdict;
+use std::collections::BTreeMap;
+
+/// What to audit.
+#[derive(Debug, Clone)]
+pub struct Request {
+    /// The project's name.
+    pub project: String,
+    /// The audit date.
+    pub on: Date,
+    /// Only items due by this hold point.
+    pub by: Option<String>,
+    /// Only items of this zone, which is about to be closed, and of zones it lies in or that lie in it: due by any
+    /// hold point, as they will be out of reach.
+    pub closing: Option<String>,
+}
+
+/// An audit for the hold point of the test, or a later one, asks for its result.
+fn end_of_deferral(judge: &Judge<'_>, last: Option<usize>, judged: &mut Judged) {
+    let Some(deferral) = judged.deferral.and_then(|at| judge.record.deferrals.get(at)) else { return };
+    let at = judge.rules.hold_points.iter().position(|point| point.name == deferral.by);
+    if judged.verdict == Verdict::NotShown && deferral.result.is_none() && last.is_some() && at <= last {
+        judged.bare = Verdict::Unmet;
+        judged.verdict = Verdict::Unmet;
+    }
+}
+
+/// Audits a record against rules. `sources` holds the texts of both.
+#[must_use]
+pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
+    whole(rules, record, sources, request, |_, _| true)
+}
+
+/// The same audit in less time: findings that are met or do not apply come
+/// without reasons, sources, remedy and caution, for a report that has no room for them.
+#[must_use]
+pub fn audit_in_brief(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
+    whole(rules, record, sources, request, |item, judged| {
+        !matches!(judged.verdict, Verdict::Met | Verdict::NotApplicable) || !item.set_aside.is_empty()
+    })
+}
+
+/// An audit, with reasons for those findings that are to have some.
+fn whole(
+    rules: &Rules,
+    record: &Record,
+    sources: &Sources,
+    request: &Request,
+    reasons: impl Fn(&Item, &Judged) -> bool,
+) -> Audit {
+    let judge = Judge::new(rules, record, request.on);
+    let last = request.by.as_ref().and_then(|by| rules.hold_points.iter().position(|point| point.name == *by));
+    let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
+    let systems: BTreeMap<&str, usize> =
+        (0..).zip(&rules.systems).map(|(at, system)| (system.name.as_str(), at)).collect();
+    let mut told = Vec::new();
+    for (n, item) in (0u32..).zip(&rules.items) {
+        if !judge.in_force(item) {
+            continue;
+        }
+        let system = systems.get(system_of(item)).copied().unwrap_or(usize::MAX);
+        for mut judged in judge.judge(ItemId(n)) {
+            let standing = Standing::of(&judge, item, &judged);
+            let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
+            if last.is_none_or(|last| standing.due <= last) && closing.is_none_or(reached) {
+                end_of_deferral(&judge, last, &mut judged);
+                told.push((rank(item, &judged, system, standing), rules.full_name(item), judged, standing));
+            }
+        }
+    }
+    // They are large: their places are sorted, and each finding is made where it stays.
+    let mut order: Vec<_> = (0..)
+        .zip(&told)
+        .map(|(at, (rank, name, judged, _))| (*rank, name.as_str(), judged.subject.as_deref(), at))
+        .collect();
+    order.sort_unstable();
+    let order: Vec<usize> = order.into_iter().map(|(.., at)| at).collect();
+    let mut told_finding = |at: usize| {
+        let (_, name, judged, standing) = told.get_mut(at)?;
+        let item = rules.items.get(judged.item.0 as usize)?;
+        Some(finding(&judge, sources, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
+    };
+    let findings: Vec<Finding> = order.into_iter().filter_map(&mut told_finding).collect();
+    Audit {
+        project: request.project.clone(),
+        on: request.on.to_string(),
+        visit: record.visit.map(|visit| visit.to_string()),
+        by: request.by.clone(),
+        closing: request.closing.clone(),
+        packs: rules.packs.clone(),
+        summary: summary(&findings),
+        questions: questions(&findings),
+        notices: notices(&judge, &findings, request.by.is_none() && request.closing.is_none()),
+        recorded: recorded(record),
+        titles: Titles {
+            hold_points: titles(&rules.hold_points),
+            zones: titles(&rules.zones),
+            systems: titles(&rules.systems),
+        },
+        reminder: REMINDER,
+        findings,
+    }
+}
+
+/// Where a finding stands among the others: what can end the visit first, then
+/// by hold point, system and zone; those of one rank by name and record.
+type Rank = (bool, Verdict, usize, usize, usize);
+
+fn rank(item: &Item, judged: &Judged, system: usize, standing: Standing) -> Rank {
+    let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
+    let zone = standing.zone.unwrap_or(usize::MAX);
+    (!(open && item.stops_the_visit), judged.verdict, standing.due, system, zone)
+}
+
+fn titles(titled: &[Titled]) -> Vec<(Written, Written)> {
+    titled.iter().map(|t| (t.name.clone(), t.title.clone())).collect()
+}
+
+fn recorded(record: &Record) -> usize {
+    let fields = record.lists.values().flat_map(|rows| &rows.rows).flat_map(|row| &row.fields).flatten().count();
+    record.facts.len().saturating_add(fields)
+}
+
+fn summary(findings: &[Finding]) -> Summary {
+    let of = |verdict: Verdict| findings.iter().filter(|finding| finding.verdict == verdict).count();
+    Summary {
+        met: of(Verdict::Met),
+        unmet: of(Verdict::Unmet),
+        not_shown: of(Verdict::NotShown),
+        not_applicable: of(Verdict::NotApplicable),
+        conceded: of(Verdict::Conceded),
+    }
+}
+
+/// The missing facts, those that most findings wait for first.
+fn questions(findings: &[Finding]) -> Vec<Question> {
+    let mut waiting: BTreeMap<&str, (&Missing, usize)> = BTreeMap::new();
+    for finding in findings.iter().filter(|finding| finding.verdict == Verdict::NotShown) {
+        let asked = |missing: &&Missing| missing.fact != "confirmed" && !of_kept_list(&missing.fact);
+        for missing in finding.missing.iter().filter(asked) {
+            let entry = waiting.entry(&missing.fact).or_insert((missing, 0));
+            entry.1 = entry.1.saturating_add(1);
+        }
+    }
+    let mut questions: Vec<Question> = waiting
+        .into_values()
+        .map(|(missing, settles)| Question {
+            fact: missing.fact.clone(),
+            ask: missing.ask.clone(),
+            example: missing.example.clone(),
+            settles,
+        })
+        .collect();
+    questions.sort_by(|a, b| b.settles.cmp(&a.settles).then_with(|| a.fact.cmp(&b.fact)));
+    questions
+}
+
+/// Whether it is a value of a list that the log keeps, which nobody is asked for.
+fn of_kept_list(fact: &str) -> bool {
+    fact.starts_with("log.")
+}

@@ -1,0 +1,98 @@
+//! What people's words about an item come to, where some of them are known
+//! only to the month, others are of people who were not asked, and work has
+//! been done since.
+
+use super::evaluate::Word;
+use crate::quantity::{DateRange, Truth};
+
+/// The words that may have been the last by a day.
+#[derive(Debug)]
+pub(crate) struct Heard<'w> {
+    /// Of those who are asked.
+    pub(crate) last: Vec<&'w Word>,
+    /// Whether any of them has certainly spoken yet.
+    surely: bool,
+    /// Whether somebody who is not asked said no, then or later.
+    doubted: bool,
+    today: DateRange,
+}
+
+/// What they come to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Said {
+    /// Nobody who is asked has spoken yet.
+    Nothing,
+    /// Somebody may have: the days that are known begin before the audit, and end after it.
+    NotYet,
+    /// The last word of those asked is yes.
+    Yes,
+    /// It is no.
+    No,
+    /// It may be either: nobody knows which word was the last.
+    Unclear,
+    /// It is yes, and somebody who is not asked said no, perhaps later.
+    Doubted,
+    /// What it is about may have been disturbed since.
+    Lapsed,
+}
+
+impl<'w> Heard<'w> {
+    /// The latest word of those asked counts, in whatever order the days that
+    /// are known allow: of two that may be of one day, either may be the last.
+    ///
+    /// The no of somebody else does not make it false. But what was said before
+    /// it is no longer enough: somebody who is asked has to look again.
+    pub(crate) fn by(today: DateRange, words: &'w [Word], asked: impl Fn(&Word) -> bool) -> Self {
+        let surely = words.iter().filter(|word| asked(word) && word.on.last <= today.first);
+        // Whatever was the last word, it was not before this day.
+        let Some(newest) = surely.map(|word| word.on.first).max() else {
+            let last = words.iter().filter(|word| asked(word) && word.on.first <= today.last).collect();
+            return Self { last, surely: false, doubted: false, today };
+        };
+        let may_be_last = |word: &&Word| word.on.first <= today.last && word.on.last.min(today.last) >= newest;
+        let last = || words.iter().filter(may_be_last);
+        let doubted = last().any(|word| !asked(word) && !word.holds);
+        Self { last: last().filter(|word| asked(word)).collect(), surely: true, doubted, today }
+    }
+
+    /// What the words come to; `stands` says of one whether it was certainly
+    /// given after all that disturbed what it is about.
+    pub(crate) fn said(&self, stands: impl Fn(&Word) -> bool) -> Said {
+        let any = |holds: bool| self.last.iter().any(|word| word.holds == holds);
+        let counts = |word: &&&Word| word.on.last <= self.today.first && stands(word);
+        match (any(true), any(false)) {
+            (false, false) => Said::Nothing,
+            _ if !self.surely => Said::NotYet,
+            (true, true) => Said::Unclear,
+            _ if !self.last.iter().any(|word| counts(&word)) => Said::Lapsed,
+            (false, true) => Said::No,
+            (true, false) if self.doubted => Said::Doubted,
+            (true, false) => Said::Yes,
+        }
+    }
+}
+
+impl Said {
+    /// Whether it is confirmed.
+    pub(crate) fn truth(self) -> Truth {
+        match self {
+            Self::Yes => Truth::True,
+            Self::No => Truth::False,
+            Self::Nothing | Self::NotYet | Self::Unclear | Self::Doubted | Self::Lapsed => Truth::Undecided,
+        }
+    }
+
+    /// For the reader of a report.
+    pub(crate) fn note(self) -> &'static str {
+        match self {
+            Self::Nothing => "nobody entitled has confirmed it",
+            Self::NotYet => "the day on which it was confirmed may be after the audit",
+            Self::Yes | Self::No => "a person's recorded word",
+            Self::Unclear => "some say yes, some no, and the days do not tell which was the last word",
+            Self::Doubted => {
+                "confirmed, but somebody who is not asked said no, then or later: look again, and record a new word"
+            }
+            Self::Lapsed => "to be confirmed again",
+        }
+    }
+}

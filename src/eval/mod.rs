@@ -1,0 +1,19 @@
+//! Conditions and numbers decided over what is recorded: strong Kleene logic
+//! and interval arithmetic, exact where that matters.
+
+mod columns;
+mod conditions;
+mod confirmation;
+mod evaluate;
+mod facts;
+mod mean;
+mod minimal_set;
+mod missing;
+mod number;
+mod quick;
+
+pub(crate) use confirmation::Said;
+pub use evaluate::Evaluation;
+pub(crate) use evaluate::{Word, set_row};
+pub use facts::Facts;
+pub(crate) use missing::{Wanting, store_number};

@@ -1,0 +1,282 @@
+//! Numbers of a program, worked out twice over with one text: quickly as
+//! floating-point intervals rounded outward, or exactly as rational ones.
+
+use super::evaluate::Evaluation;
+use super::facts::{ABSENT_TEXT, UNKNOWN_TEXT};
+use crate::ir::KeyValue;
+use crate::ir::{Calendar, Frame, Gather, Key, Loop, NO_NODE, Number, Operand, Table};
+use crate::quantity::{Date, Interval, Range, Truth};
+
+/// The arithmetic both forms share. Every result contains the true one.
+pub(crate) trait Arithmetic: Clone {
+    fn read(evaluation: &Evaluation<'_>, operand: Operand, frame: &Frame) -> Self;
+    fn today(evaluation: &Evaluation<'_>) -> Self;
+    fn everything() -> Self;
+    /// Whether it can be anything at all.
+    fn is_open(&self) -> bool;
+    fn whole(value: u32) -> Self;
+    fn from_range(range: Range) -> Self;
+    fn plus(&self, other: &Self) -> Self;
+    fn minus(&self, other: &Self) -> Self;
+    fn times(&self, other: &Self) -> Self;
+    fn over(&self, other: &Self) -> Self;
+    fn larger_of(&self, other: &Self) -> Self;
+    fn smaller_of(&self, other: &Self) -> Self;
+    fn absolute(&self) -> Self;
+    fn square_root(&self) -> Self;
+    fn union(&self, other: &Self) -> Self;
+    /// First and last whole day; `None` if open to one side.
+    fn days(&self) -> Option<(i32, i32)>;
+}
+
+impl Evaluation<'_> {
+    /// Works out a number.
+    pub(crate) fn number<N: Arithmetic>(&self, node: u32, frame: &mut Frame) -> N {
+        let Some(number) = self.program.numbers.get(node as usize) else { return N::everything() };
+        match *number {
+            Number::Read(operand) => N::read(self, operand, frame),
+            Number::Today => N::today(self),
+            Number::Add(a, b) => self.number::<N>(a, frame).plus(&self.number(b, frame)),
+            Number::Subtract(a, b) => self.number::<N>(a, frame).minus(&self.number(b, frame)),
+            Number::Multiply(a, b) => known(self.number(a, frame), self.number(b, frame), N::times),
+            Number::Divide(a, b) => known(self.number(a, frame), self.number(b, frame), N::over),
+            Number::Larger(a, b) => known(self.number(a, frame), self.number(b, frame), N::larger_of),
+            Number::Smaller(a, b) => known(self.number(a, frame), self.number(b, frame), N::smaller_of),
+            Number::Absolute(a) => known(self.number(a, frame), N::whole(0), |a: &N, _| a.absolute()),
+            Number::Root(a) => known(self.number(a, frame), N::whole(0), |a: &N, _| a.square_root()),
+            Number::Shift(a, by) => shift(&self.number::<N>(a, frame), by),
+            Number::Lookup { table, column, keys } => self.lookup(table, column, keys, frame),
+            Number::Gather(how, over, value, if_empty) => self.gather(how, over, value, if_empty, frame),
+            Number::Mean(over, value, weight) => self.mean(over, value, weight, frame),
+            Number::Count(over) => self.count(over, frame),
+        }
+    }
+
+    /// Keys are compared exactly even on the quick way: a key that stands on
+    /// a row must not fall beside it by rounding.
+    fn lookup<N: Arithmetic>(&self, table: u32, column: u32, keys: u32, frame: &mut Frame) -> N {
+        let Some(table) = self.program.tables.get(table as usize) else { return N::everything() };
+        let values: Vec<KeyValue> = (0..table.keys.len())
+            .filter_map(|n| self.program.keys.get((keys as usize).saturating_add(n)))
+            .map(|key| self.key(*key, frame))
+            .collect();
+        N::from_range(Table::find(table, &values, column as usize))
+    }
+
+    fn key(&self, key: Key, frame: &mut Frame) -> KeyValue {
+        match key {
+            Key::Words(operand) => KeyValue::Words(self.words(operand, frame)),
+            Key::Text(operand) => match self.text(operand, frame) {
+                UNKNOWN_TEXT | ABSENT_TEXT => KeyValue::Text(None),
+                id => KeyValue::Text(self.facts.string(id).map(str::to_owned)),
+            },
+            Key::Number(node) => KeyValue::Number(self.number::<Range>(node, frame)),
+        }
+    }
+
+    /// Calls `each` for every record that is, or may be, among those meant.
+    /// `None` if the list is not recorded, else the number of its records.
+    fn records(&self, over: Loop, frame: &mut Frame, mut each: impl FnMut(&Self, &mut Frame, Truth)) -> Option<u32> {
+        let len = self.facts.lists.get(over.list as usize)?.len?;
+        for row in 0..len {
+            if let Some(place) = frame.get_mut(usize::from(over.frame)) {
+                *place = row;
+            }
+            let among = if over.condition == NO_NODE { Truth::True } else { self.truth(over.condition, frame) };
+            if among != Truth::False {
+                each(self, frame, among);
+            }
+        }
+        Some(len)
+    }
+
+    fn gather<N: Arithmetic>(&self, how: Gather, over: Loop, value: u32, if_empty: u32, frame: &mut Frame) -> N {
+        let (mut sum, mut open) = (N::whole(0), false);
+        let (mut certain, mut possible): (Option<N>, Option<N>) = (None, None);
+        let fold = |so_far: Option<N>, next: &N| {
+            Some(so_far.map_or_else(
+                || next.clone(),
+                |so_far| match how {
+                    Gather::Least => so_far.smaller_of(next),
+                    Gather::Sum | Gather::Greatest => so_far.larger_of(next),
+                },
+            ))
+        };
+        let len = self.records(over, frame, |this, frame, among| {
+            let next = this.number::<N>(value, frame);
+            if how == Gather::Sum {
+                sum = sum.plus(&if among == Truth::True { next } else { next.union(&N::whole(0)) });
+                return;
+            }
+            open |= next.is_open();
+            possible = fold(possible.take(), &next);
+            if among == Truth::True {
+                certain = fold(certain.take(), &next);
+            }
+        });
+        match (len, how, certain, possible) {
+            (None, ..) => N::everything(),
+            // An empty list proves nothing, unless the author says what it comes to.
+            (Some(0), ..) if if_empty == NO_NODE => N::everything(),
+            (Some(0), ..) => self.number(if_empty, frame),
+            (Some(_), Gather::Sum, ..) => sum,
+            (Some(_), ..) if open => N::everything(),
+            (Some(_), _, Some(certain), Some(possible)) => certain.union(&possible),
+            (Some(_), ..) => N::everything(),
+        }
+    }
+
+    /// Worked out exactly on both ways: every weight stands above and below
+    /// the line, so dividing one sum by the other would be far too wide.
+    fn mean<N: Arithmetic>(&self, over: Loop, value: u32, weight: u32, frame: &mut Frame) -> N {
+        let (mut rows, mut doubtful): (Vec<(Range, Range)>, bool) = (Vec::new(), false);
+        self.records(over, frame, |this, frame, among| {
+            rows.push((this.number(value, frame), this.number(weight, frame)));
+            doubtful |= among != Truth::True;
+        });
+        if doubtful { N::everything() } else { N::from_range(super::mean::weighted_mean(&rows)) }
+    }
+
+    fn count<N: Arithmetic>(&self, over: Loop, frame: &mut Frame) -> N {
+        let (mut certain, mut possible) = (0u32, 0u32);
+        let len = self.records(over, frame, |_, _, among| {
+            possible = possible.saturating_add(1);
+            certain = certain.saturating_add(u32::from(among == Truth::True));
+        });
+        if len.is_none() { N::everything() } else { N::whole(certain).union(&N::whole(possible)) }
+    }
+}
+
+/// What nobody recorded may also be absent, so nothing follows from it: not
+/// even that its size is no less than zero.
+#[inline]
+fn known<N: Arithmetic>(a: N, b: N, with: impl Fn(&N, &N) -> N) -> N {
+    if a.is_open() || b.is_open() { N::everything() } else { with(&a, &b) }
+}
+
+/// A date moved along the calendar; moving never changes the order of dates,
+/// so the ends of an interval stay its ends.
+fn shift<N: Arithmetic>(from: &N, by: Calendar) -> N {
+    let moved = |days: i32| -> Option<i32> {
+        let date = Date::from_days(days);
+        Some(
+            match by {
+                Calendar::MonthEnd(n) => date.end_of_month_after(n)?,
+                Calendar::Months(n) => date.add_months(n)?,
+                Calendar::Days(n) => date.add_days(n)?,
+            }
+            .days(),
+        )
+    };
+    let Some((first, last)) = from.days() else { return N::everything() };
+    match (moved(first), moved(last)) {
+        (Some(first), Some(last)) => {
+            let day = |n: i32| N::from_range(Range::point(crate::quantity::Exact::from_int(i64::from(n))));
+            day(first).union(&day(last))
+        }
+        _ => N::everything(),
+    }
+}
+
+impl Arithmetic for Interval {
+    #[inline]
+    fn read(evaluation: &Evaluation<'_>, operand: Operand, frame: &Frame) -> Self {
+        evaluation.interval(operand, frame)
+    }
+    fn today(evaluation: &Evaluation<'_>) -> Self {
+        evaluation.today
+    }
+    fn everything() -> Self {
+        Self::EVERYTHING
+    }
+    fn is_open(&self) -> bool {
+        self.is_everything()
+    }
+    fn whole(value: u32) -> Self {
+        Self::point(f64::from(value))
+    }
+    fn from_range(range: Range) -> Self {
+        range.to_interval()
+    }
+    fn plus(&self, other: &Self) -> Self {
+        self.add(*other)
+    }
+    fn minus(&self, other: &Self) -> Self {
+        self.sub(*other)
+    }
+    fn times(&self, other: &Self) -> Self {
+        self.mul(*other)
+    }
+    fn over(&self, other: &Self) -> Self {
+        self.div(*other)
+    }
+    fn larger_of(&self, other: &Self) -> Self {
+        self.larger(*other)
+    }
+    fn smaller_of(&self, other: &Self) -> Self {
+        self.smaller(*other)
+    }
+    fn absolute(&self) -> Self {
+        self.abs()
+    }
+    fn square_root(&self) -> Self {
+        self.root()
+    }
+    fn union(&self, other: &Self) -> Self {
+        self.hull(*other)
+    }
+    fn days(&self) -> Option<(i32, i32)> {
+        Interval::days(*self)
+    }
+}
+
+impl Arithmetic for Range {
+    fn read(evaluation: &Evaluation<'_>, operand: Operand, frame: &Frame) -> Self {
+        evaluation.range(operand, frame)
+    }
+    fn today(evaluation: &Evaluation<'_>) -> Self {
+        evaluation.today_exact()
+    }
+    fn everything() -> Self {
+        Range::everything()
+    }
+    fn is_open(&self) -> bool {
+        self.is_everything()
+    }
+    fn whole(value: u32) -> Self {
+        Self::point(crate::quantity::Exact::from_int(i64::from(value)))
+    }
+    fn from_range(range: Range) -> Self {
+        range
+    }
+    fn plus(&self, other: &Self) -> Self {
+        self.add(other)
+    }
+    fn minus(&self, other: &Self) -> Self {
+        self.sub(other)
+    }
+    fn times(&self, other: &Self) -> Self {
+        self.mul(other)
+    }
+    fn over(&self, other: &Self) -> Self {
+        self.div(other)
+    }
+    fn larger_of(&self, other: &Self) -> Self {
+        self.larger(other)
+    }
+    fn smaller_of(&self, other: &Self) -> Self {
+        self.smaller(other)
+    }
+    fn absolute(&self) -> Self {
+        self.abs()
+    }
+    fn square_root(&self) -> Self {
+        self.root()
+    }
+    fn union(&self, other: &Self) -> Self {
+        self.hull(other)
+    }
+    fn days(&self) -> Option<(i32, i32)> {
+        Range::days(self)
+    }
+}

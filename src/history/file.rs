@@ -1,0 +1,302 @@
+//! A kept audit as text, and back.
+//!
+//! The text is JSON with `schema` always `cotterpin-saved-audit` and `version`
+//! a whole number from 1. Keys may be added; a reader leaves alone what it does
+//! not know, and takes what is not there as empty. Only `schema`, `version`,
+//! `on`, and `item` and `verdict` of a finding must be there.
+//!
+//! | key | what it holds |
+//! |---|---|
+//! | `project`, `on`, `visit`, `by`, `engine` | the frame of the audit; `on` is ISO 8601 |
+//! | `packs[]` | `name`, `edition` |
+//! | `values` | recorded values by fact: `"fuel.flow_test.rate": "18 gal/h"`; of a record by its name: `"electrical.runs[pump]": {"length": "20 ft"}` |
+//! | `items[]` | `item`, `title`, `by`, `stops_the_visit` if it can end the visit, `findings[]` |
+//!
+//! | key of a finding | what it holds; left out where empty |
+//! |---|---|
+//! | `of` | the record it is about |
+//! | `verdict` | `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
+//! | `seen[]` | names of the values that decided, found under `values` |
+//! | `worked_out`, `missing` | by name: the value, the reason why it is wanted |
+//! | `asked[]`, `notes[]`, `lapsed[]` | sentences |
+//! | `concession`, `set_aside` | a sentence |
+//!
+//! One item is one line, in the order of names, so that two files can be laid
+//! side by side. No file name and no line number of the project is in it,
+//! unless a sentence of the audit names a file of evidence that is not there.
+
+use super::saved::{Saved, SavedFinding, SavedPack};
+use crate::diagnostic::Diagnostic;
+use crate::quantity::Date;
+use crate::vocabulary::Verdict;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+const SCHEMA: &str = "cotterpin-saved-audit";
+/// The newest form this version writes and knows.
+const VERSION: u32 = 1;
+
+/// What says whether the rest can be read.
+#[derive(Deserialize)]
+struct Head {
+    schema: Option<String>,
+    version: Option<u32>,
+}
+
+#[derive(Deserialize)]
+struct Body {
+    #[serde(default)]
+    project: String,
+    on: String,
+    visit: Option<String>,
+    by: Option<String>,
+    #[serde(default)]
+    engine: String,
+    #[serde(default)]
+    packs: Vec<PackText>,
+    #[serde(default)]
+    values: BTreeMap<String, ValueText>,
+    #[serde(default)]
+    items: Vec<ItemText>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct PackText {
+    name: String,
+    #[serde(default)]
+    edition: String,
+}
+
+/// A fact's value, or the values of a record's fields.
+#[derive(Serialize, Deserialize)]
+#[serde(untagged)]
+enum ValueText {
+    Fact(String),
+    Record(BTreeMap<String, String>),
+}
+
+#[derive(Serialize, Deserialize)]
+struct ItemText {
+    item: String,
+    #[serde(default)]
+    title: String,
+    #[serde(default)]
+    by: String,
+    #[serde(default, skip_serializing_if = "is_false")]
+    stops_the_visit: bool,
+    #[serde(default)]
+    findings: Vec<FindingText>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct FindingText {
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    of: Option<String>,
+    verdict: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    seen: Vec<String>,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    worked_out: BTreeMap<String, String>,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    missing: BTreeMap<String, String>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    asked: Vec<String>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    notes: Vec<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    concession: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    set_aside: Option<String>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    lapsed: Vec<String>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over by reference")]
+fn is_false(flag: &bool) -> bool {
+    !flag
+}
+
+impl Saved {
+    /// The text to keep, with a line end.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let mut text = String::from("{\n");
+        line(&mut text, "schema", &SCHEMA);
+        line(&mut text, "version", &VERSION);
+        line(&mut text, "project", &self.project);
+        line(&mut text, "on", &self.on);
+        line(&mut text, "visit", &self.visit);
+        line(&mut text, "by", &self.by);
+        line(&mut text, "engine", &self.engine);
+        let packs = self.packs.iter().map(|pack| PackText { name: pack.name.clone(), edition: pack.edition.clone() });
+        block(&mut text, "packs", "[]", packs.map(|pack| json(&pack)));
+        text.push_str(",\n");
+        let values = folded(&self.values);
+        block(&mut text, "values", "{}", values.iter().map(|(name, value)| format!("{}: {}", json(name), json(value))));
+        text.push_str(",\n");
+        block(&mut text, "items", "[]", items(&self.findings).iter().map(json));
+        text.push_str("\n}\n");
+        text
+    }
+
+    /// Reads what [`Saved::to_text`] wrote, now or years ago. `name` is for messages.
+    ///
+    /// # Errors
+    /// A message that says why the text is no kept audit.
+    pub fn read(name: &str, bytes: &[u8]) -> Result<Self, Diagnostic> {
+        let head: Head = serde_json::from_slice(bytes).map_err(|problem| broken(name, &problem, false))?;
+        if head.schema.as_deref() != Some(SCHEMA) {
+            return Err(other_schema(name, head.schema.as_deref()));
+        }
+        let version = head.version.filter(|version| *version > 0).ok_or_else(|| {
+            Diagnostic::error("saved::form", format!("`{name}` has no `version`, a whole number from 1")).help(AGAIN)
+        })?;
+        let newer = version > VERSION;
+        let body: Body = serde_json::from_slice(bytes).map_err(|problem| broken(name, &problem, newer))?;
+        if let Err(problem) = Date::parse(&body.on) {
+            return Err(Diagnostic::error("saved::date", format!("the audit date in `{name}`: {problem}")).help(AGAIN));
+        }
+        let mut findings = Vec::new();
+        for item in &body.items {
+            for finding in &item.findings {
+                findings.push(finding_of(name, item, finding)?);
+            }
+        }
+        Ok(Self {
+            project: body.project,
+            on: body.on,
+            visit: body.visit,
+            by: body.by,
+            engine: body.engine,
+            packs: body.packs.into_iter().map(|PackText { name, edition }| SavedPack { name, edition }).collect(),
+            values: unfolded(body.values),
+            findings,
+            newer,
+        })
+    }
+}
+
+const AGAIN: &str = "the file may have been cut short or edited; take another saved audit, or make one with \
+`cotterpin audit --save`";
+
+fn broken(name: &str, problem: &serde_json::Error, newer: bool) -> Diagnostic {
+    let message = format!("`{name}` is not a saved audit that can be read: {problem}");
+    let help = if newer { "a newer version of cotterpin saved it; use that version, or a newer one" } else { AGAIN };
+    Diagnostic::error("saved::form", message).help(help)
+}
+
+fn other_schema(name: &str, schema: Option<&str>) -> Diagnostic {
+    let message = match schema {
+        Some(schema) => format!("`{name}` is not a saved audit: its schema is `{schema}`, not `{SCHEMA}`"),
+        None => format!("`{name}` is not a saved audit: it has no `schema`"),
+    };
+    Diagnostic::error("saved::schema", message)
+        .help("a report cannot be compared; `cotterpin audit --save` writes a saved audit")
+}
+
+fn finding_of(name: &str, item: &ItemText, text: &FindingText) -> Result<SavedFinding, Diagnostic> {
+    let known = [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable, Verdict::Conceded];
+    let verdict = known.into_iter().find(|verdict| verdict.word() == text.verdict).ok_or_else(|| {
+        let message = format!("`{name}` gives `{}` the verdict `{}`, which is none", item.item, text.verdict);
+        Diagnostic::error("saved::verdict", message)
+            .help("the verdicts are met, unmet, not-shown, not-applicable and conceded")
+    })?;
+    Ok(SavedFinding {
+        item: item.item.clone(),
+        subject: text.of.clone(),
+        verdict,
+        title: item.title.clone(),
+        by: item.by.clone(),
+        stops_the_visit: item.stops_the_visit,
+        seen: text.seen.clone(),
+        worked_out: text.worked_out.clone(),
+        missing: text.missing.clone(),
+        asked: text.asked.clone(),
+        notes: text.notes.clone(),
+        concession: text.concession.clone(),
+        set_aside: text.set_aside.clone(),
+        lapsed: text.lapsed.clone(),
+    })
+}
+
+/// Findings of one item under one head.
+fn items(findings: &[SavedFinding]) -> Vec<ItemText> {
+    let mut items: Vec<ItemText> = Vec::new();
+    for finding in findings {
+        let text = FindingText {
+            of: finding.subject.clone(),
+            verdict: finding.verdict.word().to_owned(),
+            seen: finding.seen.clone(),
+            worked_out: finding.worked_out.clone(),
+            missing: finding.missing.clone(),
+            asked: finding.asked.clone(),
+            notes: finding.notes.clone(),
+            concession: finding.concession.clone(),
+            set_aside: finding.set_aside.clone(),
+            lapsed: finding.lapsed.clone(),
+        };
+        match items.last_mut().filter(|item| item.item == finding.item) {
+            Some(item) => item.findings.push(text),
+            None => items.push(ItemText {
+                item: finding.item.clone(),
+                title: finding.title.clone(),
+                by: finding.by.clone(),
+                stops_the_visit: finding.stops_the_visit,
+                findings: vec![text],
+            }),
+        }
+    }
+    items
+}
+
+/// `list[record].field` under `list[record]`; a field's name has no bracket,
+/// so the last one ends the record's name, whatever stands in that.
+fn folded(values: &BTreeMap<String, String>) -> BTreeMap<String, ValueText> {
+    let mut folded = BTreeMap::new();
+    for (name, value) in values {
+        let Some((record, field)) = name.rsplit_once("].") else {
+            folded.insert(name.clone(), ValueText::Fact(value.clone()));
+            continue;
+        };
+        let empty = || ValueText::Record(BTreeMap::new());
+        if let ValueText::Record(fields) = folded.entry(format!("{record}]")).or_insert_with(empty) {
+            fields.insert(field.to_owned(), value.clone());
+        }
+    }
+    folded
+}
+
+fn unfolded(folded: BTreeMap<String, ValueText>) -> BTreeMap<String, String> {
+    let mut values = BTreeMap::new();
+    for (name, value) in folded {
+        match value {
+            ValueText::Fact(value) => {
+                values.insert(name, value);
+            }
+            ValueText::Record(fields) => {
+                values.extend(fields.into_iter().map(|(field, value)| (format!("{name}.{field}"), value)));
+            }
+        }
+    }
+    values
+}
+
+fn line(text: &mut String, key: &str, value: &impl Serialize) {
+    text.push_str(&format!("  {}: {},\n", json(&key), json(value)));
+}
+
+/// A list or an object with one line for each of its parts; no end of line after it.
+fn block(text: &mut String, key: &str, ends: &str, parts: impl Iterator<Item = String>) {
+    let (open, close) = ends.split_at(1);
+    let parts: Vec<String> = parts.map(|part| format!("    {part}")).collect();
+    text.push_str(&format!("  {}: {open}", json(&key)));
+    if !parts.is_empty() {
+        text.push_str(&format!("\n{}\n  ", parts.join(",\n")));
+    }
+    text.push_str(close);
+}
+
+/// Strings and maps of strings always become JSON.
+fn json(value: &impl Serialize) -> String {
+    serde_json::to_string(value).unwrap_or_else(|_| "null".to_owned())
+}

@@ -1,0 +1,218 @@
+//! Lists the log keeps: what is fitted for the time being, snags, and what was
+//! opened. Packs write needs about them as about any list.
+//!
+//! A pack declares the lists and the fields it needs; a field it does not
+//! declare is left out. `grammar/README.md` says which there are.
+
+use super::disturbance::zone_of_entry;
+use crate::ir::{Fact, List, ListId, Rules};
+use crate::project::{Entry, Record, Recorded, Row, Rows, Value};
+use crate::quantity::{Date, DateRange, Exact, Range};
+use crate::source::Span;
+use crate::vocabulary::Event;
+use std::collections::BTreeMap;
+
+/// A value of a kept list before the kind of its field is known.
+enum Kept {
+    Text(String),
+    Day(DateRange),
+    YesNo(bool),
+    Absent,
+}
+
+type KeptRow = (Span, Vec<(&'static str, Kept)>);
+
+/// Makes the records of one list from the entries.
+type Make = fn(&Log<'_>) -> Vec<KeptRow>;
+
+/// The entries up to a day.
+struct Log<'a> {
+    rules: &'a Rules,
+    record: &'a Record,
+    entries: Vec<&'a Entry>,
+    today: Date,
+}
+
+/// Lists the log keeps, beside those of the record.
+pub(crate) type KeptLists = BTreeMap<ListId, Rows>;
+
+/// The lists the log keeps, as of a day.
+pub(crate) fn lists(rules: &Rules, record: &Record, today: Date) -> KeptLists {
+    let mut made = KeptLists::new();
+    let lists: [(&str, Make); 3] = [("log.fittings", fittings), ("log.snags", snags), ("log.openings", openings)];
+    let entries = record.log.iter().filter(|entry| entry.on.first <= today).collect();
+    let log = Log { rules, record, entries, today };
+    for (name, make) in lists {
+        let Some((id, list)) = rules.list_by_name.get(name).and_then(|id| Some((*id, rules.list(*id)?))) else {
+            continue;
+        };
+        // In a worked example the list may be given as it is.
+        if !record.lists.contains_key(&id) {
+            made.insert(id, rows(rules, list, make(&log)));
+        }
+    }
+    made
+}
+
+fn rows(rules: &Rules, list: &List, kept: Vec<KeptRow>) -> Rows {
+    let row = |(place, mut values): KeptRow| Row {
+        fields: list
+            .fields
+            .iter()
+            .map(|field| {
+                let at = values.iter().position(|(name, _)| *name == field.name)?;
+                recorded(rules, field, values.swap_remove(at).1, place)
+            })
+            .collect(),
+        place,
+    };
+    Rows { rows: kept.into_iter().map(row).collect(), place: list.place }
+}
+
+/// A value as the field's own kind; nothing where the two do not agree.
+fn recorded(rules: &Rules, field: &Fact, kept: Kept, place: Span) -> Option<Recorded> {
+    let words = rules.words(field.kind);
+    let bit = |word: &str| words.iter().position(|known| *known == word).map(|at| Value::Words(1u64 << at.min(62)));
+    let (value, text) = match kept {
+        Kept::Text(text) if words.is_empty() => (Value::Text(text.clone()), text),
+        Kept::Text(word) => (bit(&word)?, word),
+        Kept::YesNo(yes) => {
+            let word = if yes { "yes" } else { "no" };
+            (bit(word)?, word.to_owned())
+        }
+        Kept::Day(day) => {
+            let at = |date: Date| Some(Exact::from_int(i64::from(date.days())));
+            (Value::Number(Range::new(at(day.first), at(day.last))), day.to_string())
+        }
+        Kept::Absent => (Value::Absent, "none".to_owned()),
+    };
+    Some(Recorded { value, text, unit: None, place })
+}
+
+impl<'a> Log<'a> {
+    /// The entry that certainly comes after all others, and before the day is over.
+    fn latest(&self, entries: &[&'a Entry]) -> Option<&'a Entry> {
+        let last = entries.iter().copied().max_by_key(|entry| order(entry))?;
+        let after = |other: &&Entry| std::ptr::eq(*other, last) || other.before(last);
+        (last.on.last <= self.today && entries.iter().all(after)).then_some(last)
+    }
+
+    /// What was opened or closed, with its moves.
+    fn moved(&self) -> BTreeMap<&'a str, Vec<&'a Entry>> {
+        let mut moved: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
+        for entry in self.entries.iter().filter(|entry| matches!(entry.event, Event::Opened | Event::Closed)) {
+            moved.entry(&entry.subject).or_default().push(entry);
+        }
+        moved
+    }
+
+    /// Zones of which it is known whether they are closed.
+    fn closed(&self) -> BTreeMap<&'a str, bool> {
+        let mut zones: BTreeMap<&str, BTreeMap<&str, Vec<&Entry>>> = BTreeMap::new();
+        for (what, moves) in self.moved() {
+            for entry in moves {
+                if let Some(zone) = zone_of_entry(self.rules, self.record, entry) {
+                    zones.entry(zone).or_default().entry(what).or_default().push(entry);
+                }
+            }
+        }
+        let known = |(zone, moved): (&'a str, BTreeMap<&str, Vec<&'a Entry>>)| Some((zone, self.state(zone, &moved)?));
+        zones.into_iter().filter_map(known).collect()
+    }
+
+    /// Whether a zone is closed: by the last word about the zone itself, or
+    /// where every panel of it is in the same state.
+    fn state(&self, zone: &str, moved: &BTreeMap<&str, Vec<&'a Entry>>) -> Option<bool> {
+        let all: Vec<&Entry> = moved.values().flatten().copied().collect();
+        if let Some(last) = self.latest(&all).filter(|last| last.subject == zone) {
+            return Some(last.event == Event::Closed);
+        }
+        let mut states = moved.values().map(|moves| self.latest(moves).map(|last| last.event == Event::Closed));
+        let first = states.next()??;
+        states.all(|state| state == Some(first)).then_some(first)
+    }
+}
+
+/// Later entries come later where that can be known.
+fn order(entry: &Entry) -> (Date, Date, Option<u32>, Span) {
+    (entry.on.last, entry.on.first, entry.at, entry.place)
+}
+
+fn fittings(log: &Log<'_>) -> Vec<KeptRow> {
+    let closed = log.closed();
+    let mut fitted: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
+    for entry in log.entries.iter().filter(|entry| entry.fit.is_some()) {
+        fitted.entry(&entry.subject).or_default().push(entry);
+    }
+    let row = |(part, entries): (&str, Vec<&Entry>)| {
+        let last = log.latest(&entries);
+        let place = last.or(entries.last().copied())?.place;
+        let mut values = vec![("part", Kept::Text(part.to_owned()))];
+        let zone = entries.iter().rev().find_map(|entry| zone_of_entry(log.rules, log.record, entry));
+        values.push(("zone", zone.map_or(Kept::Absent, |zone| Kept::Text(zone.to_owned()))));
+        if let Some(closed) = zone.and_then(|zone| closed.get(zone)) {
+            values.push(("closed", Kept::YesNo(*closed)));
+        } else if zone.is_none() {
+            values.push(("closed", Kept::YesNo(false)));
+        }
+        if let Some((last, fit)) = last.and_then(|last| Some((last, last.fit?))) {
+            values.push(("fit", Kept::Text(fit.word().to_owned())));
+            values.push(("since", Kept::Day(last.on)));
+            values.push(("note", last.note.clone().map_or(Kept::Absent, Kept::Text)));
+        }
+        Some((place, values))
+    };
+    fitted.into_iter().filter_map(row).collect()
+}
+
+fn snags(log: &Log<'_>) -> Vec<KeptRow> {
+    let of = |event: Event| log.entries.iter().copied().filter(move |entry| entry.event == event);
+    let cleared: BTreeMap<u32, DateRange> =
+        of(Event::SnagCleared).filter_map(|entry| Some((entry.snag?, entry.on))).collect();
+    let mut found: Vec<&Entry> = of(Event::SnagFound).collect();
+    found.sort_by_key(|entry| (entry.snag, entry.place));
+    let mut times: BTreeMap<Option<u32>, usize> = BTreeMap::new();
+    for entry in &found {
+        let times = times.entry(entry.snag).or_default();
+        *times = times.saturating_add(1);
+    }
+    let row = |found: &Entry| {
+        let text = |text: &Option<String>| text.clone().map_or(Kept::Absent, Kept::Text);
+        let zone = zone_of_entry(log.rules, log.record, found).map(str::to_owned);
+        let name = found.snag.map_or_else(|| "snag without a number".to_owned(), |number| format!("snag {number}"));
+        let mut values = vec![
+            ("snag", Kept::Text(name)),
+            ("part", Kept::Text(found.subject.clone())),
+            ("found", Kept::Day(found.on)),
+            ("due", text(&found.by)),
+            ("zone", text(&zone)),
+            ("note", text(&found.note)),
+        ];
+        // Cleared in a month that is not over, or one of two of the same number: not known.
+        match found.snag.and_then(|number| cleared.get(&number)) {
+            None => values.push(("cleared", Kept::Absent)),
+            Some(on) if on.last <= log.today && times.get(&found.snag) == Some(&1) => {
+                values.push(("cleared", Kept::Day(*on)));
+            }
+            Some(_) => {}
+        }
+        (found.place, values)
+    };
+    found.into_iter().map(row).collect()
+}
+
+fn openings(log: &Log<'_>) -> Vec<KeptRow> {
+    let row = |(what, moves): (&str, Vec<&Entry>)| {
+        let opened = moves.iter().filter(|entry| entry.event == Event::Opened).max_by_key(|entry| order(entry))?;
+        let zone = zone_of_entry(log.rules, log.record, opened).map(str::to_owned);
+        let mut values = vec![
+            ("what", Kept::Text(what.to_owned())),
+            ("opened", Kept::Day(opened.on)),
+            ("for_visit", Kept::YesNo(opened.for_visit)),
+            ("zone", zone.map_or(Kept::Absent, Kept::Text)),
+        ];
+        values.extend(log.latest(&moves).map(|last| ("closed", Kept::YesNo(last.event == Event::Closed))));
+        Some((opened.place, values))
+    };
+    log.moved().into_iter().filter_map(row).collect()
+}

@@ -1,0 +1,130 @@
+//! What is disturbed by work on one part: itself, the parts above and below
+//! it, and whatever a pack says is disturbed with it, in turn.
+
+use crate::ir::Rules;
+use crate::project::{Entry, Record};
+use crate::vocabulary::Event;
+
+/// Everything one entry disturbs.
+#[derive(Debug)]
+pub(crate) struct Reach<'a> {
+    steps: Vec<Step<'a>>,
+}
+
+/// A part that is disturbed, and through which other one.
+#[derive(Debug, Clone, Copy)]
+struct Step<'a> {
+    part: &'a str,
+    /// What stands above it is disturbed as well. Opening a cowl does not
+    /// disturb the engine.
+    upward: bool,
+    /// The step and the pack's declaration it follows from.
+    from: Option<(usize, usize)>,
+}
+
+/// Whether one is the other, or a part of it.
+fn related(a: &str, b: &str) -> bool {
+    a == b || is_below(a, b) || is_below(b, a)
+}
+
+/// Whether `part` is a part of `whole`.
+fn is_below(part: &str, whole: &str) -> bool {
+    part.strip_prefix(whole).is_some_and(|rest| rest.starts_with('.'))
+}
+
+/// The zone a part is in: its own, or that of the nearest part above it.
+pub(crate) fn zone_of<'a>(rules: &'a Rules, record: &'a Record, part: &str) -> Option<&'a str> {
+    let own = record.parts.get(part).and_then(|own| own.zone.as_deref());
+    let declared = || rules.subjects.iter().find(|known| known.name == part).and_then(|known| known.zone);
+    own.or_else(|| declared().and_then(|at| rules.zones.get(at)).map(|zone| zone.name.as_str()))
+        .or_else(|| part.rsplit_once('.').and_then(|(above, _)| zone_of(rules, record, above)))
+}
+
+impl<'a> Reach<'a> {
+    /// What an entry that disturbs reaches.
+    pub(crate) fn of(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Self {
+        let opened = entry.event == Event::Opened;
+        let named = entry.subject.as_str();
+        let a_part = rules.subjects.iter().any(|part| part.name == named) || record.parts.contains_key(named);
+        let mut steps = Vec::new();
+        // To open a zone that merely shares the first word of a part's name is to look.
+        if a_part || !opened {
+            steps.push(Step { part: named, upward: !opened, from: None });
+        }
+        if opened && entry.for_visit {
+            let zones = zones_shown(rules, record, entry);
+            let declared = rules.subjects.iter().map(|part| part.name.as_str());
+            let parts = declared.chain(record.parts.keys().map(String::as_str));
+            // What reaches into the zone is laid open with it: the wings' attachment with one wing.
+            let at = |zone: &str| rules.zones.iter().position(|known| known.name == zone);
+            let open: Vec<usize> = zones.into_iter().filter_map(at).collect();
+            let there = parts.filter(|part| {
+                let zone = zone_of(rules, record, part).and_then(at);
+                zone.is_some_and(|zone| open.iter().any(|open| rules.zones_overlap(zone, *open)))
+            });
+            steps.extend(there.map(|part| Step { part, upward: true, from: None }));
+        }
+        let mut next = 0;
+        while let Some(step) = steps.get(next).copied() {
+            for (n, declared) in rules.disturbances.iter().enumerate() {
+                let below = declared.subject == step.part || is_below(&declared.subject, step.part);
+                let met = below || step.upward && is_below(step.part, &declared.subject);
+                for also in declared.also.iter().filter(|_| met) {
+                    if !steps.iter().any(|known| known.part == also && known.upward) {
+                        steps.push(Step { part: also, upward: true, from: Some((next, n)) });
+                    }
+                }
+            }
+            next = next.saturating_add(1);
+        }
+        Self { steps }
+    }
+
+    /// Whether a part is disturbed.
+    pub(crate) fn touches(&self, part: &str) -> bool {
+        self.step(part).is_some()
+    }
+
+    fn step(&self, part: &str) -> Option<usize> {
+        self.steps.iter().position(|step| {
+            if step.upward { related(step.part, part) } else { step.part == part || is_below(part, step.part) }
+        })
+    }
+
+    /// How a part came to be disturbed, where that needs a word: through which
+    /// others, by whose declaration.
+    pub(crate) fn how(&self, rules: &Rules, part: &str) -> Option<String> {
+        let mut at = self.step(part)?;
+        let mut said = Vec::new();
+        let reached = self.steps.get(at)?.part;
+        if reached != part {
+            let (small, large) = if is_below(reached, part) { (reached, part) } else { (part, reached) };
+            said.push(format!("`{small}` is a part of `{large}`"));
+        }
+        while let Some((from, declaration)) = self.steps.get(at).and_then(|step| step.from) {
+            let (before, after) = (self.steps.get(from)?.part, self.steps.get(at)?.part);
+            let declared = rules.disturbances.get(declaration)?;
+            let pack = rules.packs.get(declared.pack).map_or("", |pack| pack.name.as_str());
+            let named =
+                if declared.subject == before { String::new() } else { format!(" (by way of `{}`)", declared.subject) };
+            said.push(format!("the pack `{pack}` says that disturbing `{before}`{named} also disturbs `{after}`"));
+            at = from;
+        }
+        said.reverse();
+        (!said.is_empty()).then(|| said.join("; "))
+    }
+}
+
+/// The zones that an opening for the visit lays open. A name that is both a
+/// part's and a zone's may mean either, so it means both.
+fn zones_shown<'a>(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Vec<&'a str> {
+    let itself = rules.zones.iter().map(|zone| zone.name.as_str()).find(|zone| *zone == entry.subject);
+    let named = entry.zone.as_deref().or_else(|| zone_of(rules, record, &entry.subject));
+    itself.into_iter().chain(named).collect()
+}
+
+/// The zone an entry is about.
+pub(crate) fn zone_of_entry<'a>(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Option<&'a str> {
+    let itself = || rules.zones.iter().map(|zone| zone.name.as_str()).find(|zone| *zone == entry.subject);
+    entry.zone.as_deref().or_else(|| zone_of(rules, record, &entry.subject)).or_else(itself)
+}

@@ -1,0 +1,327 @@
+//! What the log shows: an inspection, a test or a measurement counts while
+//! nothing logged later has disturbed its part.
+//!
+//! Entries known only to the month may overlap. Then nobody can say which came
+//! first, and what the log shows is undecided.
+
+use super::disturbance::Reach;
+use crate::ir::{EVERYTHING, Logged};
+use crate::ir::{Kind, Rules};
+use crate::project::{Confirmation, Entry, Record, Value, one_name};
+use crate::quantity::{Date, DateRange, Truth};
+use crate::vocabulary::Event;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The list of measuring equipment, if a pack declares one: its calibration is looked up there.
+const EQUIPMENT: &str = "measuring.equipment";
+
+/// Whether an entry still counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Standing<'a> {
+    /// It does.
+    Counts,
+    /// The entry that certainly undid it, the earliest of several.
+    Lapsed(&'a Entry),
+    /// An entry that may have undone it.
+    Unclear(&'a Entry),
+    /// It may lie after the audit date.
+    NotYet,
+    /// The instrument was out of calibration, or nothing says that it was in.
+    Weak,
+}
+
+/// What entries have in common that disturb the same: the part, whether it was
+/// only opened, and for the visit, which reaches as far as its zone.
+type Same<'a> = (&'a str, bool, Option<Option<&'a str>>);
+
+/// Entries that disturb the same, sorted by their first possible day.
+#[derive(Debug)]
+struct Group<'a> {
+    reach: Reach<'a>,
+    entries: Vec<&'a Entry>,
+    /// Those that may have been the last.
+    last: Vec<&'a Entry>,
+    /// The latest first possible day of those that certainly happened.
+    surely: Option<Date>,
+}
+
+/// What has disturbed a part that some need asks about.
+#[derive(Debug, Default)]
+struct Disturbed<'a> {
+    groups: Vec<usize>,
+    /// Of all entries, those that may have been the last. An entry that
+    /// certainly comes after them comes after all.
+    last: Vec<&'a Entry>,
+    /// The latest day on or after which it was certainly disturbed.
+    surely: Option<Date>,
+}
+
+/// The log up to a day, sorted by what it shows and what it disturbs.
+#[derive(Debug)]
+pub(crate) struct Logbook<'a> {
+    rules: &'a Rules,
+    record: &'a Record,
+    today: Date,
+    groups: Vec<Group<'a>>,
+    disturbing: BTreeMap<&'a str, Disturbed<'a>>,
+    /// The person behind each short name.
+    people: BTreeMap<&'a str, String>,
+    /// Entries that may show something, by event and part, in the order written.
+    showing: BTreeMap<Event, BTreeMap<&'a str, Vec<&'a Entry>>>,
+}
+
+impl<'a> Logbook<'a> {
+    /// The log as it stood on a day.
+    pub(crate) fn new(rules: &'a Rules, record: &'a Record, today: Date) -> Self {
+        let mut logbook = Self {
+            rules,
+            record,
+            today,
+            groups: Vec::new(),
+            disturbing: BTreeMap::new(),
+            people: BTreeMap::new(),
+            showing: BTreeMap::new(),
+        };
+        if rules.program.logged.is_empty() && rules.program.abouts.is_empty() {
+            return logbook;
+        }
+        let mut grouped: BTreeMap<Same<'_>, Vec<&Entry>> = BTreeMap::new();
+        for entry in record.log.iter().filter(|entry| entry.on.first <= today) {
+            if entry.event.disturbs() {
+                let opened = entry.event == Event::Opened;
+                let visit = (opened && entry.for_visit).then_some(entry.zone.as_deref());
+                grouped.entry((&entry.subject, opened, visit)).or_default().push(entry);
+            } else {
+                logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
+            }
+        }
+        for mut entries in grouped.into_values() {
+            entries.sort_by_key(|entry| (entry.on.first, entry.place));
+            if let Some(first) = entries.first() {
+                let (reach, last) = (Reach::of(rules, record, first), last_of(entries.iter().copied()));
+                let happened = entries.iter().rev().find(|entry| entry.on.last <= today);
+                let surely = happened.map(|entry| entry.on.first);
+                logbook.groups.push(Group { reach, entries, last, surely });
+            }
+        }
+        let (inspected, spoken_of) = (rules.program.logged.iter(), rules.program.abouts.iter().flatten());
+        let inspected = inspected.map(|logged| logged.subject.as_str());
+        let parts: BTreeSet<&str> = inspected.chain(spoken_of.map(String::as_str)).collect();
+        logbook.disturbing = parts.into_iter().map(|part| (part, logbook.disturbed(part))).collect();
+        for entry in &record.log {
+            if !logbook.people.contains_key(entry.who.as_str()) {
+                let name = record.people.get(&entry.who).map_or(entry.who.as_str(), |person| person.name.as_str());
+                logbook.people.insert(&entry.who, one_name(name));
+            }
+        }
+        logbook
+    }
+
+    fn disturbed(&self, part: &str) -> Disturbed<'a> {
+        let touching = |(_, group): &(usize, &Group<'_>)| part == EVERYTHING || group.reach.touches(part);
+        let groups: Vec<usize> = self.groups.iter().enumerate().filter(touching).map(|(n, _)| n).collect();
+        let of_part = || groups.iter().filter_map(|at| self.groups.get(*at));
+        let last = last_of(of_part().flat_map(|group| group.last.iter().copied()));
+        let surely = of_part().filter_map(|group| group.surely).max();
+        Disturbed { groups, last, surely }
+    }
+
+    /// What the log shows of every need the program has of it.
+    pub(crate) fn truths(&self) -> Vec<Truth> {
+        self.rules.program.logged.iter().map(|logged| self.shows(logged)).collect()
+    }
+
+    /// For each of what people's words are about, the last day on which one of
+    /// its parts may have been disturbed. Only a word that was certainly given
+    /// on a later day still counts: it has no place among the lines of the log.
+    pub(crate) fn last_disturbed(&self) -> Vec<Option<Date>> {
+        let of_part = |part: &String| self.disturbing.get(part.as_str())?.last.first().map(|entry| entry.on.last);
+        self.rules.program.abouts.iter().map(|parts| parts.iter().filter_map(of_part).max()).collect()
+    }
+
+    /// How a person's word about parts stands, and for which of them it does so:
+    /// the worst of all. [`last_disturbed`](Self::last_disturbed) says quickly whether it counts.
+    pub(crate) fn standing_of_word<'p>(&self, word: &Confirmation, parts: &'p [String]) -> (Standing<'a>, &'p str) {
+        // As an entry of a file whose lines say nothing of which came first.
+        let as_entry = Entry { in_order: false, ..Entry::new(Event::Inspected, "", &word.who, word.on, word.place) };
+        let mut worst = (Standing::Counts, "");
+        for part in parts {
+            let standing = self.standing(&as_entry, part);
+            let worse = match (standing, worst.0) {
+                (Standing::Lapsed(by), Standing::Lapsed(first)) => {
+                    (by.on.first, by.place) < (first.on.first, first.place)
+                }
+                (Standing::Lapsed(_), _) => true,
+                (_, Standing::Lapsed(_) | Standing::Unclear(_)) | (Standing::Counts, _) => false,
+                _ => true,
+            };
+            if worse {
+                worst = (standing, part);
+            }
+        }
+        worst
+    }
+
+    /// True, or undecided: an inspection nobody logged is not shown, never refused.
+    fn shows(&self, logged: &Logged) -> Truth {
+        let asked: BTreeSet<&str> = logged.points.iter().map(String::as_str).collect();
+        let (mut noted, mut complete): (BTreeMap<&str, BTreeSet<&str>>, _) = (BTreeMap::new(), BTreeSet::new());
+        for entry in self.signed(logged).rev().filter(|entry| self.counts(entry, &logged.subject)) {
+            let person = self.person(entry);
+            let points = noted.entry(person).or_default();
+            points.extend(entry.points.iter().map(String::as_str).filter(|point| asked.contains(point)));
+            if points.len() == asked.len() {
+                complete.insert(person);
+            }
+            if complete.len() >= logged.people as usize {
+                return Truth::True;
+            }
+        }
+        Truth::Undecided
+    }
+
+    /// Whether an entry certainly comes after everything that disturbed a part,
+    /// and stands by itself.
+    pub(crate) fn counts(&self, entry: &Entry, part: &str) -> bool {
+        let last = self.disturbing.get(part).map_or(&[][..], |disturbed| disturbed.last.as_slice());
+        entry.on.last <= self.today && last.iter().all(|other| other.before(entry)) && !self.weak(entry)
+    }
+
+    /// Whether an entry was made before some day on or after which the part was
+    /// certainly disturbed. It may have lapsed where this says no.
+    pub(crate) fn surely_lapsed(&self, entry: &Entry, part: &str) -> bool {
+        self.disturbing.get(part).and_then(|disturbed| disturbed.surely).is_some_and(|day| entry.on.last < day)
+    }
+
+    /// The entries that could show a need, by people whose word is a signature for it.
+    pub(crate) fn signed<'s>(&'s self, logged: &'s Logged) -> impl DoubleEndedIterator<Item = &'a Entry> + 's {
+        self.entries(logged).iter().copied().filter(|entry| self.signs(entry, logged))
+    }
+
+    /// All entries of the event and part, whoever made them.
+    pub(crate) fn entries(&self, logged: &Logged) -> &[&'a Entry] {
+        let parts = self.showing.get(&logged.event);
+        parts.and_then(|parts| parts.get(logged.subject.as_str())).map_or(&[], Vec::as_slice)
+    }
+
+    /// Whether the role an entry was made in counts for a need.
+    pub(crate) fn signs(&self, entry: &Entry, logged: &Logged) -> bool {
+        let role = self.rules.roles.iter().position(|role| role.name == entry.role);
+        let Some((at, role)) = role.and_then(|at| Some((at, self.rules.roles.get(at)?))) else { return false };
+        // Roles that share the last bit cannot be told apart, so none of them is the one asked for.
+        role.signs && (logged.roles == 0 || at < 62 && logged.roles & (1u64 << at) != 0)
+    }
+
+    /// The person behind an entry: two short names of one full name are one person.
+    pub(crate) fn person(&self, entry: &Entry) -> &str {
+        self.people.get(entry.who.as_str()).map_or("", String::as_str)
+    }
+
+    /// How an entry stands, and what undid it first. [`counts`](Self::counts)
+    /// says quickly whether it counts.
+    pub(crate) fn standing(&self, entry: &Entry, part: &str) -> Standing<'a> {
+        let disturbed = self.disturbing.get(part);
+        let groups = disturbed.into_iter().flat_map(|disturbed| &disturbed.groups);
+        let groups: Vec<&Group<'_>> = groups.filter_map(|at| self.groups.get(*at)).collect();
+        let first = |group: &&Group<'a>| {
+            let from = group.entries.partition_point(|other| other.on.first < entry.on.first);
+            let undid = |other: &&Entry| entry.before(other) && other.on.last <= self.today;
+            group.entries.get(from..).unwrap_or(&[]).iter().copied().find(undid)
+        };
+        if let Some(undone) = groups.iter().filter_map(first).min_by_key(|other| (other.on.first, other.place)) {
+            return Standing::Lapsed(undone);
+        }
+        let unclear = disturbed.into_iter().flat_map(|disturbed| &disturbed.last);
+        if let Some(unclear) = unclear.copied().find(|other| !other.before(entry)) {
+            return Standing::Unclear(unclear);
+        }
+        if entry.on.last > self.today {
+            Standing::NotYet
+        } else if self.weak(entry) {
+            Standing::Weak
+        } else {
+            Standing::Counts
+        }
+    }
+
+    /// How an entry came to disturb a part, where that needs a word.
+    pub(crate) fn how(&self, entry: &Entry, part: &str) -> Option<String> {
+        Reach::of(self.rules, self.record, entry).how(self.rules, part)
+    }
+
+    /// Whether it rests on an instrument that is not known to have been in calibration.
+    fn weak(&self, entry: &Entry) -> bool {
+        let Some(instrument) = &entry.instrument else { return false };
+        let Some(id) = self.rules.list_by_name.get(EQUIPMENT) else { return false };
+        match self.calibrated_until(*id, instrument) {
+            Calibration::NotNeeded => false,
+            Calibration::Until(until) => entry.on.last > until.first,
+            Calibration::NotRecorded => true,
+        }
+    }
+
+    /// Until when an instrument is calibrated, in words.
+    pub(crate) fn calibration(&self, entry: &Entry) -> String {
+        let instrument = entry.instrument.as_deref().unwrap_or("");
+        let id = self.rules.list_by_name.get(EQUIPMENT);
+        match id.map_or(Calibration::NotRecorded, |id| self.calibrated_until(*id, instrument)) {
+            Calibration::Until(until) => format!("`{instrument}` was in calibration until {until}"),
+            Calibration::NotRecorded | Calibration::NotNeeded => {
+                format!("the calibration of `{instrument}` is not recorded in `{EQUIPMENT}`")
+            }
+        }
+    }
+
+    fn calibrated_until(&self, id: crate::ir::ListId, instrument: &str) -> Calibration {
+        let field = |name: &str| self.rules.list(id)?.fields.iter().position(|field| field.name == name);
+        let (Some(name), Some(until)) = (field("name"), field("calibrated_until")) else {
+            return Calibration::NotRecorded;
+        };
+        // Another pack's field of that name may be no date.
+        let is_date = self.rules.list(id).and_then(|list| list.fields.get(until)).is_some_and(|f| f.kind == Kind::Date);
+        let rows = self.record.lists.get(&id).map_or(&[][..], |rows| rows.rows.as_slice());
+        let value = |row: &'a crate::project::Row, at: usize| {
+            row.fields.get(at).and_then(Option::as_ref).map(|recorded| &recorded.value)
+        };
+        let named =
+            |row: &&'a crate::project::Row| matches!(value(row, name), Some(Value::Text(text)) if text == instrument);
+        let mut found = rows.iter().filter(named);
+        let row = found.next().filter(|_| is_date && found.next().is_none());
+        match row.and_then(|row| value(row, until)) {
+            Some(Value::Absent) => Calibration::NotNeeded,
+            Some(Value::Number(range)) => {
+                let days = range
+                    .days()
+                    .and_then(|(first, last)| DateRange::new(Date::from_days(first), Date::from_days(last)));
+                days.map_or(Calibration::NotRecorded, Calibration::Until)
+            }
+            _ => Calibration::NotRecorded,
+        }
+    }
+}
+
+enum Calibration {
+    NotNeeded,
+    Until(DateRange),
+    NotRecorded,
+}
+
+/// Of entries that disturb, those that no other certainly comes after, as far
+/// as they reach the latest day: what comes after them comes after all.
+fn last_of<'e>(entries: impl Iterator<Item = &'e Entry> + Clone) -> Vec<&'e Entry> {
+    let Some(day) = entries.clone().map(|entry| entry.on.last).max() else { return Vec::new() };
+    let mut last: Vec<&Entry> = Vec::new();
+    for entry in entries.filter(|entry| entry.on.last == day) {
+        // Not known to the day, or in a file whose lines say nothing: one stands for all of them.
+        let alike = |known: &Entry| {
+            let unplaced = entry.on.first != day || !entry.in_order && entry.place.source == known.place.source;
+            unplaced && (known.on, known.at, known.in_order) == (entry.on, entry.at, entry.in_order)
+        };
+        let covered = |known: &&Entry| entry.before(known) || alike(known);
+        if !last.iter().any(covered) {
+            last.retain(|known| !known.before(entry));
+            last.push(entry);
+        }
+    }
+    last
+}

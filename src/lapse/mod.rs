@@ -1,0 +1,10 @@
+//! What the log shows, and what undoes it: one notion of lapse for inspections,
+//! tests, measurements and people's words; and the lists derived from the log.
+
+mod derived_lists;
+mod disturbance;
+mod logbook;
+
+pub(crate) use derived_lists::{KeptLists, lists as derived_lists};
+pub(crate) use disturbance::zone_of_entry;
+pub(crate) use logbook::{Logbook, Standing};

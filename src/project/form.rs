@@ -1,0 +1,171 @@
+//! One entry at the top of a file, such as `[[confirmed]]` or `[[log]]`: its
+//! keys read one by one, and everything that is wrong with it.
+
+use super::dates;
+use super::text::Page;
+use super::value::whole_number;
+use super::words::{in_words, normal_word};
+use crate::diagnostic::{Diagnostic, did_you_mean};
+use crate::ir::Rules;
+use crate::quantity::DateRange;
+use crate::source::Span;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// One entry and what has been found wrong in it. An entry with anything wrong
+/// does not count.
+pub(super) struct Form<'a> {
+    key: &'static str,
+    keys: &'static [&'static str],
+    pub(super) rules: &'a Rules,
+    pub(super) page: &'a Page<'a>,
+    table: &'a DeTable<'a>,
+    pub(super) place: Span,
+    pub(super) messages: Vec<Diagnostic>,
+}
+
+/// What is said where an entry was expected.
+pub(super) fn not_a_list(key: &str, place: Span, written: &DeValue<'_>) -> Diagnostic {
+    Diagnostic::error("record::form", format!("`{key}` is a list of entries, not {}", in_words(written)))
+        .at(place, "")
+        .help(format!("begin each entry with [[{key}]]"))
+}
+
+impl<'a> Form<'a> {
+    /// An entry of that key; keys it does not have are told at once.
+    pub(super) fn new(
+        key: &'static str,
+        keys: &'static [&'static str],
+        rules: &'a Rules,
+        page: &'a Page<'a>,
+        (table, place): (&'a DeTable<'a>, Span),
+    ) -> Self {
+        let mut form = Self { key, keys, rules, page, table, place, messages: Vec::new() };
+        form.unknown_keys();
+        form
+    }
+
+    /// A hold point that must be there.
+    pub(super) fn hold_point(&mut self, key: &str, what: &str) -> Option<String> {
+        let by = normal_word(&self.text(key, what)?);
+        let known: Vec<&str> = self.rules.hold_points.iter().map(|point| point.name.as_str()).collect();
+        if known.contains(&by.as_str()) {
+            return Some(by);
+        }
+        let label = did_you_mean(&by, known.iter().copied())
+            .unwrap_or_else(|| format!("the hold points are {}", known.join(", ")));
+        self.wrong(key, "record::hold-point", label);
+        None
+    }
+
+    fn unknown_keys(&mut self) {
+        let (table, page) = (self.table, self.page);
+        for key in table.keys().filter(|key| !self.keys.contains(&key.get_ref().as_ref())) {
+            let help = did_you_mean(key.get_ref(), self.keys.iter().copied())
+                .unwrap_or_else(|| format!("its keys are {}", self.keys.join(", ")));
+            let message = format!("`{}` has no `{}`", self.key, key.get_ref());
+            self.messages.push(Diagnostic::error("record::unknown", message).at(page.span(key), "").help(help));
+        }
+    }
+
+    /// What stands behind a key.
+    pub(super) fn find(&self, key: &str) -> Option<&Spanned<DeValue<'_>>> {
+        self.table.get(key)
+    }
+
+    /// Says that a key is missing.
+    pub(super) fn missing(&mut self, key: &str, what: &str) {
+        let message = format!("this `{}` does not count: its `{key}` is missing", self.key);
+        let help = format!("add `{key}`, {what}");
+        self.messages.push(Diagnostic::error("record::missing", message).at(self.place, "").help(help));
+    }
+
+    /// Says that what stands behind a key is not right.
+    pub(super) fn wrong(&mut self, key: &str, code: &'static str, label: String) {
+        let place = self.find(key).map_or(self.place, |value| self.page.span(value));
+        let message = format!("this `{}` does not count: its `{key}` is not right", self.key);
+        self.messages.push(Diagnostic::error(code, message).at(place, label).help(format!("mend `{key}`")));
+    }
+
+    /// A text that must be there.
+    pub(super) fn text(&mut self, key: &str, what: &str) -> Option<String> {
+        if self.find(key).is_none() {
+            self.missing(key, what);
+            return None;
+        }
+        self.optional_text(key)
+    }
+
+    /// A text that may be there.
+    pub(super) fn optional_text(&mut self, key: &str) -> Option<String> {
+        let written = self.find(key)?.get_ref();
+        let text = written.as_str().filter(|text| !text.trim().is_empty()).map(|text| text.trim().to_owned());
+        if text.is_none() {
+            let label = match written {
+                DeValue::String(_) => "this is empty".to_owned(),
+                other => format!("expected a text in quotes, this is {}", in_words(other)),
+            };
+            self.wrong(key, "record::form", label);
+        }
+        text
+    }
+
+    /// The record it is about: its name, or its number.
+    pub(super) fn subject(&mut self) -> Option<String> {
+        match self.find("of")?.get_ref() {
+            DeValue::Integer(number) => {
+                let counted = whole_number(number).filter(|number| *number > 0);
+                if counted.is_none() {
+                    self.wrong("of", "record::form", "records are counted from 1".to_owned());
+                }
+                counted.map(|number| number.to_string())
+            }
+            _ => self.optional_text("of"),
+        }
+    }
+
+    /// Whether it is so; yes where nothing is said.
+    pub(super) fn holds(&mut self) -> Option<bool> {
+        let Some(written) = self.find("holds") else {
+            return Some(true);
+        };
+        let holds = match written.get_ref() {
+            DeValue::Boolean(holds) => Some(*holds),
+            DeValue::String(text) if text == "yes" => Some(true),
+            DeValue::String(text) if text == "no" => Some(false),
+            _ => None,
+        };
+        if holds.is_none() {
+            self.wrong("holds", "record::form", "expected true or false".to_owned());
+        }
+        holds
+    }
+
+    /// A role the packs know.
+    pub(super) fn role(&mut self) -> Option<String> {
+        let role = normal_word(&self.text("role", "the role in which the person speaks")?);
+        let known: Vec<&str> = self.rules.roles.iter().map(|role| role.name.as_str()).collect();
+        if known.contains(&role.as_str()) {
+            return Some(role);
+        }
+        let label = did_you_mean(&role, known.iter().copied())
+            .unwrap_or_else(|| format!("the packs know {}", known.join(", ")));
+        self.wrong("role", "record::role", label);
+        None
+    }
+
+    /// A day, month or year that must be there.
+    pub(super) fn date(&mut self, key: &str, what: &str) -> Option<DateRange> {
+        let Some(written) = self.find(key) else {
+            self.missing(key, what);
+            return None;
+        };
+        match dates::read(written.get_ref()) {
+            Ok(range) => Some(range),
+            Err(why) => {
+                self.wrong(key, "value::date", why);
+                None
+            }
+        }
+    }
+}

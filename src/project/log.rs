@@ -1,0 +1,350 @@
+//! The log: `[[log]]` entries, one line of a builder's day each.
+
+use super::Record;
+use super::entry::{Entry, Fit};
+use super::evidence::Files;
+use super::form::{Form, not_a_list};
+use super::text::Page;
+use super::unread::Unread;
+use super::value::whole_number;
+use super::words::normal_word;
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::ir::Rules;
+use crate::quantity::{DateRange, Dimension, Quantity, Range};
+use crate::source::Span;
+use crate::vocabulary::Event;
+use toml::de::{DeTable, DeValue};
+
+/// Lists that the log keeps.
+pub(super) use crate::ir::DERIVED_LISTS;
+
+/// The key of the entries.
+pub(super) const LOG: &str = "log";
+
+const KEYS: [&str; 15] = [
+    "on",
+    "what",
+    "subject",
+    "who",
+    "role",
+    "points",
+    "fit",
+    "instrument",
+    "for",
+    "snag",
+    "takes",
+    "by",
+    "zone",
+    "evidence",
+    "note",
+];
+
+/// Reads all entries of one file into `record`, whose people and parts are known.
+pub(super) fn read(
+    rules: &Rules,
+    files: &Files<'_>,
+    page: &Page<'_>,
+    (key, written): (Span, &DeValue<'_>),
+    (record, unread): (&mut Record, &mut Unread),
+) -> Vec<Diagnostic> {
+    let mut messages = Vec::new();
+    let Some(pieces) = written.as_array() else {
+        let kept: Vec<Diagnostic> = written.as_table().into_iter().flat_map(|table| kept_lists(page, table)).collect();
+        return if kept.is_empty() { vec![not_a_list(LOG, key, written)] } else { kept };
+    };
+    for piece in pieces {
+        let place = page.span(piece);
+        let Some(table) = piece.get_ref().as_table() else {
+            messages.push(not_a_list(LOG, place, piece.get_ref()));
+            continue;
+        };
+        let kept = kept_lists(page, table);
+        if !kept.is_empty() {
+            messages.extend(kept);
+            continue;
+        }
+        let mut form = Form::new(LOG, &KEYS, rules, page, (table, place));
+        let entry = entry(&mut form, record);
+        if entry.is_none() {
+            unread.entry(table);
+        }
+        messages.append(&mut form.messages);
+        let Some(entry) = entry else { continue };
+        if let Some(evidence) = table.get("evidence") {
+            let (found, said) = files.read(page, &entry.subject, evidence);
+            record.evidence.extend(found);
+            messages.extend(said);
+        }
+        record.log.push(entry);
+    }
+    messages
+}
+
+/// `[[log.snags]]` and its like, which the log keeps by itself.
+fn kept_lists(page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
+    let of_log = |kept: &str, key: &str| kept.strip_prefix(LOG).and_then(|rest| rest.strip_prefix('.')) == Some(key);
+    let kept = table.keys().filter(|key| DERIVED_LISTS.iter().any(|kept| of_log(kept, key.get_ref())));
+    kept.map(|key| {
+        let message = format!("`{LOG}.{}` is kept from the log; nobody writes it", key.get_ref());
+        let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";
+        Diagnostic::error("log::kept", message).at(page.span(key), "not written by hand").help(help)
+    })
+    .collect()
+}
+
+fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
+    let event = event(form);
+    let subject = subject(form, event, record);
+    let (when, who) = (when(form), who(form, record));
+    let role = who.as_ref().and_then(|who| role(form, who, record));
+    let points = points(form);
+    let fit = form.find("fit").is_some().then(|| fit(form)).flatten();
+    let for_visit = for_visit(form);
+    let (snag, takes) = (snag(form), takes(form));
+    let by = form.find("by").is_some().then(|| form.hold_point("by", "the hold point")).flatten();
+    let zone = zone(form);
+    if let Some(event) = event {
+        belongs(form, event);
+        if let Some(subject) = subject.as_deref().filter(|_| for_visit && zone.is_none()) {
+            shown_zone(form, subject, record);
+        }
+    }
+    let (instrument, note) = (form.optional_text("instrument"), form.optional_text("note"));
+    (!form.messages.iter().any(Diagnostic::is_error)).then_some(())?;
+    let ((on, at), who) = (when?, who?);
+    let role = role?;
+    let known = Entry::new(event?, &subject?, &who, on, form.place);
+    Some(Entry { at, role, points, fit, instrument, for_visit, snag, takes, by, zone, note, ..known })
+}
+
+fn event(form: &mut Form<'_>) -> Option<Event> {
+    let written = form.text("what", "what happened: inspected, work done, removed ...")?;
+    let words = normal_word(&written).replace('-', " ");
+    let event = Event::ALL.into_iter().find(|event| event.words() == words);
+    if event.is_none() {
+        let known = Event::ALL.map(Event::words);
+        let label = match nearest(&words, known) {
+            Some(near) => format!("did you mean \"{near}\"?"),
+            None => format!("expected one of {}", known.join(", ")),
+        };
+        form.wrong("what", "log::what", label);
+    }
+    event
+}
+
+/// A part that a pack or the builder named; for what was opened or closed also a zone.
+fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option<String> {
+    let subject = form.text("subject", "the part, such as controls.elevator")?;
+    let rules = form.rules;
+    let zones = matches!(event, Some(Event::Opened | Event::Closed)).then_some(&rules.zones);
+    let declared = || rules.subjects.iter().map(|part| part.name.as_str());
+    let mut zones = zones.into_iter().flatten().map(|zone| zone.name.as_str());
+    if record.parts.contains_key(&subject) || declared().chain(zones.clone()).any(|known| known == subject) {
+        return Some(subject);
+    }
+    let known: Vec<&str> = declared().chain(record.parts.keys().map(String::as_str)).chain(zones.by_ref()).collect();
+    let label = match nearest(&subject, known.iter().copied()) {
+        _ if rules.zones.iter().any(|zone| zone.name == subject) => no_part_but_a_zone(rules, &subject),
+        Some(near) => format!("no part of this name; did you mean \"{near}\"?"),
+        None => "no part of this name; name it under [parts] in project.toml if it is one of your own".to_owned(),
+    };
+    form.wrong("subject", "log::subject", label);
+    None
+}
+
+/// A zone is opened and closed; everything else is done to a part.
+fn no_part_but_a_zone(rules: &Rules, zone: &str) -> String {
+    const FEW: usize = 4;
+    let at = rules.zones.iter().position(|known| known.name == zone);
+    let there = rules.subjects.iter().filter(|part| at.is_some() && part.zone == at);
+    let mut parts: Vec<String> = there.map(|part| format!("\"{}\"", part.name)).collect();
+    if parts.len() > FEW {
+        parts.truncate(FEW);
+        parts.push("...".to_owned());
+    }
+    let there = if parts.is_empty() { String::new() } else { format!(": {}", parts.join(", ")) };
+    format!("this is a zone, which is only opened or closed; name a part in it{there}")
+}
+
+/// Keys that only some events have: elsewhere they would be lost in silence.
+fn belongs(form: &mut Form<'_>, event: Event) {
+    let snag = matches!(event, Event::SnagFound | Event::SnagCleared);
+    let cases = [
+        ("snag", snag, "only \"snag found\" and \"snag cleared\" have a number"),
+        ("takes", event == Event::SnagFound, "only what was found as a snag takes its time; write it in `note`"),
+        ("by", event == Event::SnagFound, "only \"snag found\" is to be cleared by a hold point"),
+        ("for", matches!(event, Event::Opened | Event::Removed), "only what is opened or removed is so for the visit"),
+    ];
+    for (key, fits, why) in cases {
+        if !fits && form.find(key).is_some() {
+            form.wrong(key, "log::misplaced", why.to_owned());
+        }
+    }
+    if snag && form.find("snag").is_none() {
+        form.missing("snag", "the number by which it is found and cleared");
+    }
+}
+
+/// What is opened for the visit lays its zone open, so that must be known.
+fn shown_zone(form: &mut Form<'_>, subject: &str, record: &Record) {
+    let rules = form.rules;
+    let above = |part: &str| {
+        let own = record.parts.get(part).is_some_and(|own| own.zone.is_some());
+        own || rules.subjects.iter().any(|known| known.name == part && known.zone.is_some())
+    };
+    let mut part = Some(subject);
+    while let Some(name) = part {
+        if above(name) {
+            return;
+        }
+        part = name.rsplit_once('.').map(|(before, _)| before);
+    }
+    if !rules.zones.iter().any(|zone| zone.name == subject) {
+        form.missing("zone", "the zone that is open for the visit: all that lies there counts as disturbed");
+    }
+}
+
+/// The day, and the time of day where it was written.
+fn when(form: &mut Form<'_>) -> Option<(DateRange, Option<u32>)> {
+    let timed = match form.find("on").map(toml::Spanned::get_ref) {
+        Some(DeValue::Datetime(stamp)) => stamp.date.zip(stamp.time).map(|(day, time)| (day, time, stamp.offset)),
+        _ => None,
+    };
+    let Some((day, time, offset)) = timed else {
+        return Some((form.date("on", "the day, or the month where no more is known")?, None));
+    };
+    if offset.is_some() {
+        form.wrong("on", "value::date", "leave out the offset: the time is that of the shed".to_owned());
+        return None;
+    }
+    if time.nanosecond.is_some_and(|fraction| fraction > 0) {
+        form.wrong("on", "value::date", "leave out the fraction of the second".to_owned());
+        return None;
+    }
+    let seconds = u32::from(time.hour)
+        .saturating_mul(3600)
+        .saturating_add(u32::from(time.minute).saturating_mul(60))
+        .saturating_add(time.second.map_or(0, u32::from));
+    match DateRange::parse(&day.to_string()) {
+        Ok(day) => Some((day, Some(seconds))),
+        Err(why) => {
+            form.wrong("on", "value::date", why.to_string());
+            None
+        }
+    }
+}
+
+fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
+    let who = form.text("who", "who did it, by the name under [people] in project.toml")?;
+    if record.people.contains_key(&who) {
+        return Some(who);
+    }
+    let same = || record.people.keys().find(|known| known.to_lowercase() == who.to_lowercase()).map(String::as_str);
+    let label = match nearest(&who, record.people.keys().map(String::as_str)).or_else(same) {
+        Some(near) => format!("nobody of this name; did you mean \"{near}\"?"),
+        None => {
+            format!(
+                "nobody of this name; write {who} = {{ name = \"...\", role = \"builder\" }} under [people] in project.toml"
+            )
+        }
+    };
+    form.wrong("who", "log::who", label);
+    None
+}
+
+/// The role written, or the only one the person has.
+fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
+    let roles = record.people.get(who).map_or(&[][..], |person| person.roles.as_slice());
+    if form.find("role").is_none() {
+        if let [role] = roles {
+            return Some(role.clone());
+        }
+        form.missing("role", &format!("as {who} has several: {}", roles.join(", ")));
+        return None;
+    }
+    let role = form.role()?;
+    if !roles.contains(&role) {
+        let label = format!("{who} is named in project.toml as {}", roles.join(", "));
+        form.wrong("role", "log::role", label);
+        return None;
+    }
+    Some(role)
+}
+
+/// What was looked at. More may be noted than any need asks for; a point that is
+/// nearly one of those asked for is probably mistyped, which takes nothing from the entry.
+fn points(form: &mut Form<'_>) -> Vec<String> {
+    let Some(written) = form.find("points") else { return Vec::new() };
+    let pieces = written.get_ref().as_array();
+    let words: Option<Vec<String>> = pieces
+        .map(|pieces| pieces.iter().map(|piece| piece.get_ref().as_str().map(normal_word)).collect())
+        .unwrap_or_default();
+    let place = form.page.span(written);
+    let Some(words) = words else {
+        form.wrong("points", "record::form", "expected texts such as [\"assembly\", \"locking\"]".to_owned());
+        return Vec::new();
+    };
+    let known: Vec<&str> =
+        form.rules.program.logged.iter().flat_map(|logged| &logged.points).map(String::as_str).collect();
+    for word in words.iter().filter(|word| !known.contains(&word.as_str())) {
+        if let Some(near) = nearest(word, known.iter().copied()) {
+            let message = Diagnostic::warning("log::points", format!("nothing asks for the point \"{word}\""));
+            let message = message.at(place, format!("did you mean \"{near}\"?"));
+            form.messages.push(message.help("it stays as it is, and does not count as the other"));
+        }
+    }
+    words
+}
+
+fn fit(form: &mut Form<'_>) -> Option<Fit> {
+    let written = normal_word(&form.text("fit", "trial, temporary or final")?);
+    let fit = Fit::ALL.into_iter().find(|fit| fit.word() == written);
+    if fit.is_none() {
+        form.wrong("fit", "log::fit", "expected \"trial\", \"temporary\" or \"final\"".to_owned());
+    }
+    fit
+}
+
+fn for_visit(form: &mut Form<'_>) -> bool {
+    let Some(written) = form.optional_text("for") else { return false };
+    if written != "visit" {
+        form.wrong("for", "log::for", "expected \"visit\", or nothing".to_owned());
+    }
+    true
+}
+
+fn snag(form: &mut Form<'_>) -> Option<u32> {
+    let number = match form.find("snag")?.get_ref() {
+        DeValue::Integer(number) => whole_number(number).and_then(|number| u32::try_from(number).ok()),
+        _ => None,
+    };
+    if number.is_none() {
+        form.wrong("snag", "log::snag", "expected the number of the snag".to_owned());
+    }
+    number
+}
+
+pub(super) fn takes(form: &mut Form<'_>) -> Option<Range> {
+    let written = form.optional_text("takes")?;
+    let some = |time: &Quantity| time.range.lo().is_some_and(|least| least.signum() > 0) && time.range.hi().is_some();
+    let is_time = |time: &Quantity| Some(time.dimension()) == Dimension::named("time") && some(time);
+    let time = Quantity::parse(&written).ok().filter(is_time);
+    if time.is_none() {
+        form.wrong("takes", "record::takes", "expected a time such as \"45 min\" or \"2 h\"".to_owned());
+    }
+    time.map(|time| time.range)
+}
+
+pub(super) fn zone(form: &mut Form<'_>) -> Option<String> {
+    let zone = normal_word(&form.optional_text("zone")?);
+    let known: Vec<&str> = form.rules.zones.iter().map(|zone| zone.name.as_str()).collect();
+    if known.contains(&zone.as_str()) {
+        return Some(zone);
+    }
+    let label = match nearest(&zone, known.iter().copied()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => format!("the zones are {}", known.join(", ")),
+    };
+    form.wrong("zone", "record::zone", label);
+    None
+}

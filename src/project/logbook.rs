@@ -1,0 +1,79 @@
+//! What only the whole log tells: snags that do not fit together, and files
+//! written from the latest day to the earliest.
+
+use super::entry::Entry;
+use super::job::About;
+use super::unread::Unread;
+use crate::diagnostic::Diagnostic;
+use crate::source::{SourceId, Span};
+use crate::vocabulary::Event;
+use std::collections::BTreeMap;
+
+/// Looks at all entries together, and marks those whose lines say nothing of
+/// the order within a day.
+pub(super) fn check(log: &mut [Entry], unread: &Unread) -> Vec<Diagnostic> {
+    mark_backwards(log);
+    snags(log, unread)
+}
+
+/// A file whose days only ever step back is written from the latest to the
+/// earliest; of two of its lines of one day nobody knows which came first.
+fn mark_backwards(log: &mut [Entry]) {
+    let mut steps: BTreeMap<SourceId, (Span, crate::quantity::Date, bool, bool)> = BTreeMap::new();
+    let mut lines: Vec<&Entry> = log.iter().collect();
+    lines.sort_by_key(|entry| entry.place);
+    for entry in lines {
+        let known = steps.entry(entry.place.source).or_insert((entry.place, entry.on.first, false, false));
+        known.2 |= entry.on.first > known.1;
+        known.3 |= entry.on.first < known.1;
+        known.1 = entry.on.first;
+    }
+    for entry in log {
+        let backwards = steps.get(&entry.place.source).is_some_and(|(_, _, on, back)| *back && !*on);
+        entry.in_order = !backwards;
+    }
+}
+
+fn snags(log: &[Entry], unread: &Unread) -> Vec<Diagnostic> {
+    let mut messages = Vec::new();
+    let (mut found, mut cleared) = (BTreeMap::new(), BTreeMap::new());
+    for entry in log {
+        let (of_event, did) = match entry.event {
+            Event::SnagFound => (&mut found, "found"),
+            Event::SnagCleared => (&mut cleared, "cleared"),
+            _ => continue,
+        };
+        let Some(number) = entry.snag else { continue };
+        let Some(before) = of_event.insert(number, entry) else { continue };
+        of_event.insert(number, before);
+        let message = Diagnostic::error("log::snag-twice", format!("snag {number} is {did} twice"));
+        let help = match entry.event {
+            Event::SnagFound => "give the other snag a number of its own, in its clearing as well",
+            _ => "keep one of them; what came up again is a new snag with a new number",
+        };
+        messages.push(message.at(entry.place, "here again").at(before.place, "first here").help(help));
+    }
+    for (number, entry) in &cleared {
+        let Some(opened) = found.get(number) else {
+            if unread.may_hold(&About::Snag(*number)) {
+                continue;
+            }
+            let message =
+                Diagnostic::error("log::snag-unknown", format!("snag {number} is cleared, and nowhere found"));
+            let help = format!("log what was found, what = \"snag found\" with snag = {number}, or mend the number");
+            messages.push(message.at(entry.place, "cleared here").help(help));
+            continue;
+        };
+        if entry.on.last < opened.on.first || entry.before(opened) {
+            let message = Diagnostic::error("log::snag-order", format!("snag {number} is cleared before it was found"));
+            let help = "mend one of the two days, or the number; two lines of one day stand in the order of the day";
+            messages.push(
+                message
+                    .at(entry.place, format!("cleared on {}", entry.on))
+                    .at(opened.place, format!("found on {}", opened.on))
+                    .help(help),
+            );
+        }
+    }
+    messages
+}

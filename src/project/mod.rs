@@ -1,0 +1,164 @@
+//! The builder's side: what is recorded of one aircraft. TOML in, never changed.
+
+mod crew;
+mod dates;
+mod deferral;
+mod elsewhere;
+mod entry;
+mod evidence;
+mod form;
+mod job;
+mod log;
+mod logbook;
+mod names;
+mod people;
+mod planned;
+mod project;
+mod quantity;
+mod read;
+mod record_names;
+mod rows;
+mod same;
+mod text;
+mod unread;
+mod value;
+mod walk;
+mod words;
+
+use crate::ir::{FactId, ListId};
+use crate::quantity::{Date, DateRange, Range, Unit};
+use crate::source::Span;
+use std::collections::BTreeMap;
+
+pub use crate::ir::Value;
+pub use deferral::Deferral;
+pub use entry::{Entry, Fit};
+pub use job::{About, Job, OnOrder};
+pub(crate) use planned::FIRST_FLIGHT;
+pub use project::{Header, OwnPart, Person, read_header};
+pub use read::read;
+pub(crate) use record_names::record_name;
+pub use record_names::record_names;
+pub(crate) use same::one_name;
+pub use text::FileText;
+
+/// A value with where and how it was written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Recorded {
+    /// What it means.
+    pub value: Value,
+    /// As the builder wrote it.
+    pub text: String,
+    /// The unit it was written in.
+    pub unit: Option<Unit>,
+    /// Where.
+    pub place: Span,
+}
+
+/// One record of a list; a field not written is `None`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    /// Values in the order of the list's fields.
+    pub fields: Vec<Option<Recorded>>,
+    /// Where it begins.
+    pub place: Span,
+}
+
+/// A recorded list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rows {
+    /// The records, in the order written.
+    pub rows: Vec<Row>,
+    /// Where it begins.
+    pub place: Span,
+}
+
+/// A piece of evidence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Evidence {
+    /// The dotted name it belongs to; for a record `list.name[record]`.
+    pub subject: String,
+    /// Its kind's name.
+    pub kind: String,
+    /// The file as written; the pattern if none was found.
+    pub file: String,
+    /// Whether the file is there.
+    pub found: bool,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// A person's word about an item.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Confirmation {
+    /// The item, with or without its pack's name.
+    pub item: String,
+    /// The record it is about.
+    pub subject: Option<String>,
+    /// Who.
+    pub who: String,
+    /// In what role.
+    pub role: String,
+    /// When.
+    pub on: DateRange,
+    /// Whether it is so.
+    pub holds: bool,
+    /// A remark.
+    pub note: Option<String>,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// Leave to use what does not conform (ISO 9000).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Concession {
+    /// The item, with or without its pack's name.
+    pub item: String,
+    /// The record it is about.
+    pub subject: Option<String>,
+    /// Why.
+    pub reason: String,
+    /// Who granted it.
+    pub granted_by: String,
+    /// In what role.
+    pub role: String,
+    /// When.
+    pub on: DateRange,
+    /// Until when.
+    pub until: DateRange,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// Everything recorded of one aircraft.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Record {
+    /// Facts.
+    pub facts: BTreeMap<FactId, Recorded>,
+    /// Lists.
+    pub lists: BTreeMap<ListId, Rows>,
+    /// Evidence.
+    pub evidence: Vec<Evidence>,
+    /// Confirmations.
+    pub confirmations: Vec<Confirmation>,
+    /// Concessions.
+    pub concessions: Vec<Concession>,
+    /// Items deferred to test flying.
+    pub deferrals: Vec<Deferral>,
+    /// The log, in the order of its lines within each file.
+    pub log: Vec<Entry>,
+    /// The people of the project, by the short name the log uses.
+    pub people: BTreeMap<String, Person>,
+    /// The builder's own parts, below those the packs declare.
+    pub parts: BTreeMap<String, OwnPart>,
+    /// What the builder says of jobs.
+    pub jobs: Vec<Job>,
+    /// Planned days on which zones are closed, by zone.
+    pub closing: BTreeMap<String, Date>,
+    /// The planned visit.
+    pub visit: Option<DateRange>,
+    /// Planned days of hold points, by name.
+    pub planned: BTreeMap<String, Date>,
+    /// Working time on an ordinary day, in seconds.
+    pub a_day: Option<Range>,
+}

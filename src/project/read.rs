@@ -1,0 +1,78 @@
+//! All the files of a project together.
+
+use super::crew;
+use super::job;
+use super::logbook;
+use super::project::{Header, PROJECT};
+use super::text::{FileText, open};
+use super::walk::Walk;
+use super::{Concession, Confirmation, Record};
+use crate::diagnostic::{Diagnostic, settle};
+use crate::ir::Rules;
+use crate::quantity::DateRange;
+use crate::source::Sources;
+
+/// Reads the builder's files against the packs.
+///
+/// `files` are the project's TOML files, in any order; `project.toml` among
+/// them is passed over, it is the `header`. `paths` are all files of the
+/// project, relative and with `/`, among which evidence is looked for. Nothing
+/// is read from the disk. Texts are added to `sources`, into which the record
+/// and the messages point.
+///
+/// A record that comes with an error is for showing; it must not be audited.
+#[must_use]
+pub fn read(
+    files: &[FileText],
+    paths: &[String],
+    header: &Header,
+    rules: &Rules,
+    sources: &mut Sources,
+) -> (Record, Vec<Diagnostic>) {
+    let mut files: Vec<&FileText> = files.iter().filter(|file| file.name != PROJECT).collect();
+    files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
+    let mut walk = Walk::new(rules, paths);
+    walk.messages.extend(crew::take_over(header, rules, &mut walk.record));
+    for file in files {
+        let (page, said) = open(file, sources);
+        if said.iter().any(Diagnostic::is_error) {
+            walk.unread.file();
+        }
+        walk.messages.extend(said);
+        if let Some(page) = page {
+            walk.page(&page, sources);
+        }
+    }
+    let Walk { mut record, mut messages, unread, .. } = walk;
+    record.visit.clone_from(&header.visit);
+    record.a_day.clone_from(&header.a_day);
+    messages.extend(job::check(rules, &record, &unread));
+    in_order(&mut record);
+    messages.extend(logbook::check(&mut record.log, &unread));
+    settle(&mut messages);
+    (record, messages)
+}
+
+/// The same record whatever the order in which entries were written.
+fn in_order(record: &mut Record) {
+    record
+        .evidence
+        .sort_by(|a, b| (&a.subject, &a.kind, &a.file, a.place).cmp(&(&b.subject, &b.kind, &b.file, b.place)));
+    record.evidence.dedup_by(|a, b| (&a.subject, &a.kind, &a.file) == (&b.subject, &b.kind, &b.file));
+    record.confirmations.sort_by(|a, b| confirmation(a).cmp(&confirmation(b)));
+    record.concessions.sort_by(|a, b| concession(a).cmp(&concession(b)));
+}
+
+type Order<'a> = (&'a str, Option<&'a str>, (i32, i32), &'a str, crate::source::Span);
+
+fn days(range: DateRange) -> (i32, i32) {
+    (range.first.days(), range.last.days())
+}
+
+fn confirmation(c: &Confirmation) -> Order<'_> {
+    (&c.item, c.subject.as_deref(), days(c.on), &c.who, c.place)
+}
+
+fn concession(c: &Concession) -> Order<'_> {
+    (&c.item, c.subject.as_deref(), days(c.on), &c.granted_by, c.place)
+}

@@ -1,0 +1,60 @@
+//! What messages say of kinds and values, and how words are written.
+
+use crate::ir::{Kind, Rules};
+use crate::quantity::Dimension;
+use toml::de::DeValue;
+
+/// The pack's question and its example, as help below a message.
+pub(super) fn question(ask: &str, example: Option<&str>) -> String {
+    match example {
+        Some(example) => format!("the pack asks: \"{ask}\"; for example `{example}`"),
+        None => format!("the pack asks: \"{ask}\""),
+    }
+}
+
+/// A kind in words, as something one asks for.
+pub(super) fn asked(rules: &Rules, kind: Kind) -> String {
+    match kind {
+        Kind::YesNo => "yes or no".to_owned(),
+        Kind::Choice(_) => format!("one of {}", listed(&rules.words(kind))),
+        Kind::Text => "a text in quotes".to_owned(),
+        Kind::Count => "a whole number".to_owned(),
+        Kind::Number(Dimension::NUMBER) => "a number".to_owned(),
+        Kind::Number(dimension) => format!("{} with its unit", a(&dimension.describe())),
+        Kind::Date => "a date".to_owned(),
+    }
+}
+
+/// Words as a message lists them.
+pub(super) fn listed(words: &[&str]) -> String {
+    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
+}
+
+/// A TOML value in words.
+pub(super) fn in_words(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text",
+        DeValue::Integer(_) => "a whole number",
+        DeValue::Float(_) => "a number",
+        DeValue::Boolean(_) => "yes or no",
+        DeValue::Datetime(stamp) if stamp.time.is_some() => "a time of day",
+        DeValue::Datetime(_) => "a date",
+        DeValue::Array(_) => "several values",
+        DeValue::Table(_) => "a table",
+    }
+}
+
+/// A word as packs write it: `AWG 20` is `awg-20`.
+pub(super) fn normal_word(text: &str) -> String {
+    text.split(|c: char| c.is_whitespace() || c == '_')
+        .filter(|part| !part.is_empty())
+        .map(str::to_lowercase)
+        .collect::<Vec<_>>()
+        .join("-")
+}
+
+/// The word with its article.
+pub(super) fn a(word: &str) -> String {
+    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {word}")
+}
