@@ -1,6 +1,5 @@
 //! Needs that other packs added to an item, each told with its own word.
 
-use super::build_finding::cited;
 use super::explain::{Explanation, held};
 use super::finding::{AddedNeed, Cited, Finding};
 use crate::ir::Frame;
@@ -48,7 +47,7 @@ pub(super) fn tell(
 }
 
 fn plain(rules: &Rules, added: &Added) -> AddedNeed {
-    let sources: Vec<Cited> = added.cites.iter().map(|cite| cited(rules, cite)).collect();
+    let sources: Vec<Cited> = added.cites.iter().map(|cite| Cited::of(rules, cite)).collect();
     AddedNeed {
         pack: rules.packs.get(added.pack).map(|pack| pack.name.clone()).unwrap_or_default(),
         basis: added.basis,

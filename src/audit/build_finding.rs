@@ -4,7 +4,7 @@ use super::explain::Explanation;
 use super::finding::{Cited, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
 use super::judge::{Judge, Judged};
 use crate::ir::Frame;
-use crate::ir::{Aside, Cite, Item, Rules};
+use crate::ir::{Aside, Item, Rules};
 use crate::project::Value;
 use crate::source::Sources;
 use crate::vocabulary::Verdict;
@@ -90,7 +90,7 @@ pub(crate) fn finding(
         because,
         worked_out,
         missing,
-        sources: item.cites.iter().filter(|_| reasons).map(|cite| cited(rules, cite)).collect(),
+        sources: item.cites.iter().filter(|_| reasons).map(|cite| Cited::of(rules, cite)).collect(),
         by: rules.hold_points.get(standing.due).map(|point| point.name.clone()).unwrap_or_default(),
         zone: standing.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         system: system_of(item).to_owned(),
@@ -214,18 +214,6 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
     notes
 }
 
-pub(super) fn cited(rules: &Rules, cite: &Cite) -> Cited {
-    let document = cite.document.and_then(|at| rules.documents.get(at));
-    Cited {
-        id: document.map_or_else(|| "common-practice".into(), |d| d.name.clone()),
-        title: document.map_or_else(|| "Common practice".into(), |d| d.title.clone()),
-        number: document.map(|d| d.number.clone()).unwrap_or_default(),
-        edition: document.map(|d| d.edition.clone()).unwrap_or_default(),
-        paragraph: cite.paragraph.clone(),
-        mark: cite.mark,
-    }
-}
-
 fn deferred(judge: &Judge<'_>, at: usize, item: &Item) -> Option<Deferred> {
     let deferral = judge.record.deferrals.get(at)?;
     Some(Deferred {
@@ -256,7 +244,7 @@ fn set_aside(rules: &Rules, aside: &Aside, instead_of: Verdict) -> SetAside {
         pack: rules.packs.get(aside.pack).map(|pack| pack.name.clone()).unwrap_or_default(),
         because: aside.because.clone(),
         basis: aside.basis,
-        sources: aside.cites.iter().map(|cite| cited(rules, cite)).collect(),
+        sources: aside.cites.iter().map(|cite| Cited::of(rules, cite)).collect(),
         instead_of,
     }
 }

@@ -1,9 +1,9 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
-use crate::ir::Pack;
+use crate::ir::{Cite, Pack, Rules};
 use crate::source::{Place, Written};
-use crate::vocabulary::Verdict;
-use crate::vocabulary::{Basis, Mark};
+
+use crate::vocabulary::{Basis, Mark, Verdict};
 use serde::Serialize;
 
 /// The sentence that ends every report. It cannot be switched off.
@@ -113,6 +113,21 @@ pub struct Cited {
     pub paragraph: Written,
     /// How the text was seen.
     pub mark: Mark,
+}
+
+impl Cited {
+    /// What is cited, in full.
+    pub(super) fn of(rules: &Rules, cite: &Cite) -> Self {
+        let document = cite.document.and_then(|at| rules.documents.get(at));
+        Self {
+            id: document.map_or_else(|| "common-practice".into(), |d| d.name.clone()),
+            title: document.map_or_else(|| "Common practice".into(), |d| d.title.clone()),
+            number: document.map(|d| d.number.clone()).unwrap_or_default(),
+            edition: document.map(|d| d.edition.clone()).unwrap_or_default(),
+            paragraph: cite.paragraph.clone(),
+            mark: cite.mark,
+        }
+    }
 }
 
 /// A concession as the report shows it.

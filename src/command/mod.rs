@@ -19,7 +19,6 @@ mod questions;
 mod render;
 mod saved;
 mod since;
-mod take_back;
 mod try_pack;
 mod why;
 

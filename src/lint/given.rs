@@ -7,7 +7,8 @@ use crate::project::{Confirmation, Entry, Evidence, Person, Record, Recorded, Ro
 const SOMEBODY: &str = "somebody";
 
 /// The record that an example of an item stands for.
-pub(super) fn record_of(rules: &Rules, item: &Item, example: &Example) -> Record {
+#[must_use]
+pub fn record_of(rules: &Rules, item: &Item, example: &Example) -> Record {
     let Given { facts, lists, log, words, evidence, visit } = &example.given;
     let mut record = Record { visit: *visit, ..Record::default() };
     record.facts = facts.iter().map(|(id, value)| (*id, recorded(rules, value))).collect();

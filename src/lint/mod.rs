@@ -7,3 +7,4 @@ mod given;
 
 pub(crate) use always_met::warnings;
 pub use examples::{ExampleResult, run_examples};
+pub use given::record_of;

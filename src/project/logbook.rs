@@ -1,8 +1,8 @@
 //! What only the whole log tells: snags that do not fit together, and files
 //! written from the latest day to the earliest.
 
+use super::about::About;
 use super::entry::Entry;
-use super::job::About;
 use super::unread::Unread;
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Span};

@@ -1,5 +1,6 @@
 //! The builder's side: what is recorded of one aircraft. TOML in, never changed.
 
+mod about;
 mod crew;
 mod dates;
 mod deferral;
@@ -31,9 +32,10 @@ use crate::source::Span;
 use std::collections::BTreeMap;
 
 pub use crate::ir::Value;
+pub use about::About;
 pub use deferral::Deferral;
 pub use entry::{Entry, Fit};
-pub use job::{About, Job, OnOrder};
+pub use job::{Job, OnOrder};
 pub(crate) use planned::FIRST_FLIGHT;
 pub use project::{Header, OwnPart, Person, read_header};
 pub use read::read;

@@ -1,7 +1,7 @@
 //! What stands in entries that could not be read. Each has a message of its
 //! own; that nothing has its name would only follow from it.
 
-use super::job::About;
+use super::about::About;
 use super::value::whole_number;
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};

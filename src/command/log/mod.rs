@@ -1,25 +1,20 @@
 //! `cotterpin log`: one line on the command line, one entry in the log.
 
 mod compose;
+mod files;
 mod parts;
 mod snags;
+mod take_back;
 mod when;
 
 use super::args::LogArgs;
 use super::disk::HEADER;
-use super::keep::{Folder, HIDDEN, Known, Word, parsed};
+use super::keep::{Folder, Known, Word, parsed};
 use super::messages::Messages;
-use super::{Done, Status, WIDTH, take_back};
+use super::{Done, Status, WIDTH};
 use crate::report::Page;
 use compose::Composed;
-
-/// The folder of the log, and the file that says what was written last.
-pub(super) const LOG: &str = "log";
-
-/// Where the last entry is remembered, to be taken back.
-pub(super) fn last() -> String {
-    format!("{HIDDEN}/last")
-}
+use files::{LOG, last};
 
 /// Ends with status 0 when an entry was written, taken back or subjects listed.
 pub(super) fn log(args: &LogArgs) -> Done {

@@ -5,7 +5,7 @@ use std::fmt;
 use jiff::civil;
 use jiff::{Span, Unit};
 
-use super::date_range::DateError;
+use super::date_error::DateError;
 
 /// The years a date may be written with.
 const YEARS: std::ops::RangeInclusive<i16> = 1900..=2199;

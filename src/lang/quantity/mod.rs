@@ -16,6 +16,7 @@
 
 mod codec;
 mod date;
+mod date_error;
 mod date_range;
 mod dimension;
 mod exact;
@@ -30,7 +31,8 @@ mod unit;
 mod unit_error;
 
 pub use date::Date;
-pub use date_range::{DateError, DateRange, month_name};
+pub use date_error::{DateError, month_name};
+pub use date_range::DateRange;
 pub use dimension::Dimension;
 pub use exact::Exact;
 pub use interval::Interval;

@@ -4,17 +4,17 @@
 //! end of its file, letter for letter. What is taken back is kept, as text that
 //! no reader takes for an entry.
 
-use super::clock::today;
-use super::keep::{Folder, parsed};
-use super::log::{LOG, last};
-use super::messages::Messages;
-use super::{Done, Status, WIDTH};
+use super::files::{LOG, last};
+use crate::command::clock::today;
+use crate::command::keep::{Folder, parsed};
+use crate::command::messages::Messages;
+use crate::command::{Done, Status, WIDTH};
 use crate::diagnostic::Diagnostic;
 use crate::report::Page;
 use std::path::Path;
 
-/// Where lines taken back are kept.
-const KEPT: &str = "taken-back.txt";
+/// Where lines that were taken back stay.
+const TAKEN_BACK: &str = "taken-back.txt";
 
 pub(super) fn take_back(project: &Path) -> Done {
     let folder = Folder::open(project).map_err(Messages::one)?;
@@ -36,7 +36,7 @@ pub(super) fn take_back(project: &Path) -> Done {
         return Err(Messages::one(Diagnostic::error("log::changed", message).help(help)));
     };
     parsed(name, rest.as_bytes())?;
-    let kept = format!("{LOG}/{KEPT}");
+    let kept = format!("{LOG}/{TAKEN_BACK}");
     let before = folder.read(&kept).map_err(Messages::one)?.unwrap_or_default();
     let day = today().map_or_else(|| "an unknown day".to_owned(), |day| day.to_string());
     let mut after = before;
