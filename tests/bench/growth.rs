@@ -2,10 +2,11 @@
 //! figure per unit; the caches of the machine take their part of the last.
 
 use super::{clock, make, work};
-use cotterpin::audit::{Evaluation, Facts, Request, audit};
-use cotterpin::measure::{DateRange, Truth};
-use cotterpin::record::Record;
-use cotterpin::rules::Rules;
+use cotterpin::audit::{Request, audit};
+use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::Rules;
+use cotterpin::project::Record;
+use cotterpin::quantity::{DateRange, Truth};
 
 /// Prints each kind of work at three sizes.
 pub(crate) fn print() {

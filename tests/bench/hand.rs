@@ -2,7 +2,7 @@
 //! baseline that every ratio of the table is taken to.
 
 use super::make::Seen;
-use cotterpin::measure::Truth;
+use cotterpin::quantity::Truth;
 
 /// Facts by hand: NaN and 255 stand for "not recorded".
 #[derive(Default)]

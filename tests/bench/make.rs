@@ -1,9 +1,12 @@
 //! Rules and records made for measuring: invented, and of any size.
 
-use cotterpin::measure::{Date, DateRange, Exact, Range};
-use cotterpin::record::{Entry, Person, Record, Recorded, Row, Rows, Value};
-use cotterpin::rules::{Event, FactId, PackText, Rules, load_packs};
+use cotterpin::ir::{FactId, Rules};
+use cotterpin::packs::PackText;
+use cotterpin::project::{Entry, Person, Record, Recorded, Row, Rows, Value};
+use cotterpin::quantity::{Date, DateRange, Exact, Range};
+use cotterpin::rules::load_packs;
 use cotterpin::source::Span;
+use cotterpin::vocabulary::Event;
 use std::fmt::Write;
 
 const HEAD: &str = "hold-points\n  visit \"Visit\"\nsystems\n  s \"System\"\n";
@@ -216,7 +219,7 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };
     let mut record = Record::default();
-    record.lists.insert(cotterpin::rules::ListId(0), rows);
+    record.lists.insert(cotterpin::ir::ListId(0), rows);
     record
 }
 

@@ -2,10 +2,12 @@
 
 use super::Line;
 use super::{clock, hand, make};
-use cotterpin::audit::{Evaluation, Facts, Index, Judge, Verdict};
-use cotterpin::measure::{Date, DateRange, Truth};
-use cotterpin::record::{Record, Value};
-use cotterpin::rules::{FactId, Rules};
+use cotterpin::audit::{Index, Judge};
+use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::{FactId, Rules};
+use cotterpin::project::{Record, Value};
+use cotterpin::quantity::{Date, DateRange, Truth};
+use cotterpin::vocabulary::Verdict;
 use std::process::{Command, Stdio};
 
 const RULES: usize = 1_000;

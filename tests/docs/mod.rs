@@ -1,7 +1,8 @@
 //! Every sample of README.md and DEVELOPERS.md, and what the builder writes in grammar/README.md, run. (The Rust sample is a documentation test of the library.)
 
-use cotterpin::audit::run_examples;
-use cotterpin::rules::{PackText, built_in, load_packs};
+use cotterpin::lint::run_examples;
+use cotterpin::packs::{PackText, built_in};
+use cotterpin::rules::load_packs;
 use std::path::Path;
 use std::process::Command;
 
@@ -207,7 +208,7 @@ fn readme_five_minutes_go_as_shown() {
 /// The table of what the packs rest on, counted anew.
 #[test]
 fn readme_counts_are_what_the_packs_hold() {
-    let texts = built_in(&cotterpin::rules::built_in_names()).expect("the built-in packs");
+    let texts = built_in(&cotterpin::packs::built_in_names()).expect("the built-in packs");
     let rules = load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
     let rows = cotterpin::report::pack_rows(&rules);
     let mut told = 0;

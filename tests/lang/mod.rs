@@ -9,12 +9,16 @@ mod limits;
 mod mistakes;
 mod samples;
 
-use cotterpin::audit::{Audit, Finding, Request, Verdict, audit, run_examples};
+use cotterpin::audit::{Audit, Finding, Request, audit};
 use cotterpin::diagnostic::Diagnostic;
-use cotterpin::measure::Date;
-use cotterpin::record::{FileText, Header, Record, read};
-use cotterpin::rules::{PackText, Rules, load_packs};
+use cotterpin::ir::Rules;
+use cotterpin::lint::run_examples;
+use cotterpin::packs::PackText;
+use cotterpin::project::{FileText, Header, Record, read};
+use cotterpin::quantity::Date;
+use cotterpin::rules::load_packs;
 use cotterpin::source::{SourceId, Sources, Span};
+use cotterpin::vocabulary::Verdict;
 
 /// Words most packs here need; every one of them is invented.
 const WORDS: &str = r#"
@@ -106,7 +110,7 @@ fn comes_out(facts: &str, need: &str, tries: &str) -> Rules {
 
 /// A header without a planned visit.
 fn header(visit: Option<&str>) -> Header {
-    let visit = visit.map(|day| cotterpin::measure::DateRange::parse(day).expect("a visit"));
+    let visit = visit.map(|day| cotterpin::quantity::DateRange::parse(day).expect("a visit"));
     let nowhere = nowhere();
     Header {
         name: "Shed".to_owned(),

@@ -2,7 +2,7 @@
 //! as written.
 
 use super::{come_out, load, pack, told};
-use cotterpin::audit::run_examples;
+use cotterpin::lint::run_examples;
 use cotterpin::rules::load_packs;
 
 const PAGE: &str = include_str!("../../grammar/README.md");

@@ -2,10 +2,13 @@
 
 use super::mistakes::{reading, rules};
 use super::story::{PROJECT, entries};
-use cotterpin::audit::{Audit, Request, Verdict, audit};
-use cotterpin::measure::Date;
+use cotterpin::audit::{Audit, Request, audit};
+use cotterpin::ir::Rules;
+use cotterpin::packs::PackText;
+use cotterpin::quantity::Date;
 use cotterpin::report::{pack_rows, questions_text};
-use cotterpin::rules::{PackText, Rules, load_packs};
+use cotterpin::rules::load_packs;
+use cotterpin::vocabulary::Verdict;
 
 const LISTS: &str = r#"
 list log.snags ask "Each snag"
@@ -122,7 +125,7 @@ fn what_was_opened_last_by_day_counts_not_by_line() {
 #[test]
 fn nobody_is_asked_for_what_the_log_keeps() {
     let rules = load(LISTS).expect("the pack");
-    let none = cotterpin::record::Record::default();
+    let none = cotterpin::project::Record::default();
     assert!(!questions_text(&rules, &none, None).contains("log."));
     assert_eq!(pack_rows(&rules)[0].facts, 0);
     let audit = audited(&format!("{}{}", fit("2026-08-01", "trial"), fit("\"2026-08\"", "final")), "2026-09-15");
@@ -159,7 +162,7 @@ fn a_pack_declares_only_what_the_log_can_fill() {
             messages.iter().map(|m| format!("{} {} {}", m.code, m.message, m.help.as_deref().unwrap_or(""))).collect();
         assert!(said.iter().any(|said| said.starts_with("list::kept") && said.contains(words)), "{words}: {said:#?}");
     }
-    assert!(!rules().lists.iter().any(|list| list.kept()));
+    assert!(!rules().lists.iter().any(|list| list.derived()));
 }
 
 #[test]

@@ -1,11 +1,14 @@
 //! A world as the files of a pack and of a project, and what the engine makes of them.
 
 use super::reference::{Day, Line, Need, Until, World};
-use cotterpin::audit::{Finding, Judge, Request, Verdict, audit};
-use cotterpin::measure::Date;
-use cotterpin::record::{FileText, Record, read, read_header};
-use cotterpin::rules::{PackText, Rules, load_packs};
+use cotterpin::audit::{Finding, Judge, Request, audit};
+use cotterpin::ir::Rules;
+use cotterpin::packs::PackText;
+use cotterpin::project::{FileText, Record, read, read_header};
+use cotterpin::quantity::Date;
+use cotterpin::rules::load_packs;
 use cotterpin::source::Sources;
+use cotterpin::vocabulary::Verdict;
 use std::fmt::Write;
 
 const HEAD: &str = "hold-points visit \"Before the visit\"\nsystems s \"S\"\nroles\n  builder \"The builder\"\n  \

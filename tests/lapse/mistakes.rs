@@ -2,12 +2,15 @@
 //! place and its repair, and nothing that is wrong counts.
 
 use super::story::{MANIFEST, PROJECT, RULES, entries};
-use cotterpin::audit::{Judge, Verdict};
+use cotterpin::audit::Judge;
 use cotterpin::diagnostic::Diagnostic;
-use cotterpin::measure::Date;
-use cotterpin::record::{FileText, Record, read, read_header};
-use cotterpin::rules::{PackText, Rules, load_packs};
+use cotterpin::ir::Rules;
+use cotterpin::packs::PackText;
+use cotterpin::project::{FileText, Record, read, read_header};
+use cotterpin::quantity::Date;
+use cotterpin::rules::load_packs;
 use cotterpin::source::Sources;
+use cotterpin::vocabulary::Verdict;
 
 pub(super) fn rules() -> Rules {
     rules_of(RULES)
@@ -235,7 +238,7 @@ fn a_log_of_fifty_thousand_entries() {
     assert_eq!(met(&reading.record), 0);
     let mut record = reading.record;
     let mut last = record.log[0].clone();
-    last.on = cotterpin::measure::DateRange::day(Date::from_days(20_001));
+    last.on = cotterpin::quantity::DateRange::day(Date::from_days(20_001));
     record.log.push(last);
     assert_eq!(met(&record), 1);
 }

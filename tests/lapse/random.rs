@@ -3,8 +3,8 @@
 use super::Dice;
 use super::log_text::{engine, engine_of_words, pack_text};
 use super::reference::{Ask, Day, Line, Need, Part, Until, World};
-use cotterpin::audit::Verdict;
-use cotterpin::measure::Date;
+use cotterpin::quantity::Date;
+use cotterpin::vocabulary::Verdict;
 
 /// Words of names; some begin with another, which makes nobody's part of them.
 const WORDS: [&str; 4] = ["a", "b", "ab", "a2"];

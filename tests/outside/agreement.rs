@@ -6,10 +6,14 @@ use super::made_up::condition;
 use super::phrases::Condition;
 use super::setup::{Dice, HEAD, item, nowhere};
 use super::world::{Dim, FACTS, Set, World, in_words, vocabulary};
-use cotterpin::audit::{Evaluation, Facts, Finding, Index, Judge, Judged, Request, Verdict, audit, audit_in_brief};
-use cotterpin::measure::{Date, DateRange, Truth};
-use cotterpin::record::{Concession, Deferral, Record};
-use cotterpin::rules::{FactId, ItemId, PackText, Rules, load_packs};
+use cotterpin::audit::{Finding, Index, Judge, Judged, Request, audit, audit_in_brief};
+use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::{FactId, ItemId, Rules};
+use cotterpin::packs::PackText;
+use cotterpin::project::{Concession, Deferral, Record};
+use cotterpin::quantity::{Date, DateRange, Truth};
+use cotterpin::rules::load_packs;
+use cotterpin::vocabulary::Verdict;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A plain comparison: what the engine lays out as a row.

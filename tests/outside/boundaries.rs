@@ -6,10 +6,10 @@
 //! the crate `num-rational`'s.
 
 use super::setup::{Dice, HEAD, fact, item, quantity, recorded, rules};
-use cotterpin::audit::{Evaluation, Facts};
-use cotterpin::measure::{Date, DateRange, Exact, Range, Truth, Unit};
-use cotterpin::record::{Record, Recorded, Value};
-use cotterpin::rules::Rules;
+use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::Rules;
+use cotterpin::project::{Record, Recorded, Value};
+use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth, Unit};
 use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{One, Pow, Signed, Zero};

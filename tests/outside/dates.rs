@@ -1,7 +1,7 @@
 //! Dates and calendar months against chrono.
 
 use chrono::{Datelike, Days, Months, NaiveDate};
-use cotterpin::measure::{Date, DateError, DateRange};
+use cotterpin::quantity::{Date, DateError, DateRange};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 

@@ -8,11 +8,11 @@
 //! figures, the test says so and compares with what does follow.
 
 use super::setup::{audited_toml, built, verdict};
-use cotterpin::audit::Verdict::{Met, NotShown, Unmet};
-use cotterpin::measure::{Exact, Quantity, Range};
-use cotterpin::program::{KeyValue, Table};
-use cotterpin::rules::Rules;
+use cotterpin::ir::Rules;
+use cotterpin::ir::{KeyValue, Table};
+use cotterpin::quantity::{Exact, Quantity, Range};
 use cotterpin::source::Written;
+use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};
 
 fn table<'r>(rules: &'r Rules, name: &str) -> &'r Table {
     rules.program.tables.iter().find(|table| table.name == name).unwrap_or_else(|| panic!("no table {name}"))

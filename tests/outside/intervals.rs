@@ -4,7 +4,7 @@
 
 use std::cell::Cell;
 
-use cotterpin::measure::{Exact, Interval, Range, Truth};
+use cotterpin::quantity::{Exact, Interval, Range, Truth};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 

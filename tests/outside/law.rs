@@ -5,8 +5,8 @@
 //! than half" from 21.191(g).
 
 use super::setup::{audited_toml, built, verdict};
-use cotterpin::audit::Verdict::{self, Met, NotShown, Unmet};
-use cotterpin::rules::Rules;
+use cotterpin::ir::Rules;
+use cotterpin::vocabulary::Verdict::{self, Met, NotShown, Unmet};
 
 /// Facts as lines of TOML, an item of the `us` pack, its verdict.
 const MARKS: &[(&str, &str, Verdict)] = &[

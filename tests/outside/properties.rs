@@ -9,10 +9,12 @@ use super::oracle::Oracle;
 use super::phrases::Condition;
 use super::setup::{Dice, HEAD, audited, audited_toml, from_files, item, rules, verdict};
 use super::world::{Dim, FACTS, FIELDS, LISTS, Set, World, vocabulary, written};
-use cotterpin::audit::{Evaluation, Facts, Request, Verdict, audit};
-use cotterpin::measure::{Date, DateRange, Truth};
+use cotterpin::audit::{Request, audit};
+use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::Rules;
+use cotterpin::quantity::{Date, DateRange, Truth};
 use cotterpin::report::json;
-use cotterpin::rules::Rules;
+use cotterpin::vocabulary::Verdict;
 
 const PACKS: u64 = 6;
 const ITEMS: usize = 250;

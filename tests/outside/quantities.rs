@@ -1,6 +1,6 @@
 //! What a builder writes, and what comes back. Common practice.
 
-use cotterpin::measure::{Date, DateRange, Exact, Quantity, Range, Unit, show};
+use cotterpin::quantity::{Date, DateRange, Exact, Quantity, Range, Unit, show};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 

@@ -1,10 +1,13 @@
 //! What the outside checks share: packs from text, records, dice.
 
-use cotterpin::audit::{Audit, Request, Verdict, audit};
-use cotterpin::measure::{Date, Quantity, Unit};
-use cotterpin::record::{FileText, Record, Recorded, Row, Rows, Value, read, read_header};
-use cotterpin::rules::{FactId, ListId, PackText, Rules, built_in, load_packs};
+use cotterpin::audit::{Audit, Request, audit};
+use cotterpin::ir::{FactId, ListId, Rules};
+use cotterpin::packs::{PackText, built_in};
+use cotterpin::project::{FileText, Record, Recorded, Row, Rows, Value, read, read_header};
+use cotterpin::quantity::{Date, Quantity, Unit};
+use cotterpin::rules::load_packs;
 use cotterpin::source::{Sources, Span};
+use cotterpin::vocabulary::Verdict;
 
 /// One pack named `mine` from the text of its rules.
 pub(super) fn rules(text: &str) -> Rules {

@@ -9,10 +9,11 @@
 //! of its choice is known to be so here and NULL there.
 
 use super::setup::{Dice, HEAD, audited, fact, item, recorded, rules};
-use cotterpin::audit::{Evaluation, Facts, Verdict};
-use cotterpin::measure::{Date, DateRange, Exact, Range, Truth};
-use cotterpin::record::{Record, Value};
-use cotterpin::rules::Rules;
+use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::Rules;
+use cotterpin::project::{Record, Value};
+use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth};
+use cotterpin::vocabulary::Verdict;
 use rusqlite::Connection;
 
 const PACKS: u64 = 6;

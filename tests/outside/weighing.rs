@@ -6,7 +6,7 @@
 //! and compares with what does follow.
 
 use super::setup::{audited_toml, built, verdict};
-use cotterpin::audit::Verdict::{Met, NotShown, Unmet};
+use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};
 
 /// A loading of AC 43.13-1B chapter 10: weights in lb, arms in tenths of an inch.
 struct Loading {

@@ -7,9 +7,9 @@
 
 use super::boundaries::rational;
 use super::setup::{Dice, fact, list, quantity, recorded, rows};
-use cotterpin::measure::{Date, Exact, Range};
-use cotterpin::record::{Record, Recorded, Value};
-use cotterpin::rules::Rules;
+use cotterpin::ir::Rules;
+use cotterpin::project::{Record, Recorded, Value};
+use cotterpin::quantity::{Date, Exact, Range};
 use num_rational::BigRational;
 
 /// What a number measures.

@@ -5,10 +5,13 @@
 //! `transponder.address.block` on the first and last address of each of the table's 187 blocks,
 //! and on the address before and after it.
 
-use cotterpin::audit::{Request, Verdict, audit};
-use cotterpin::measure::Date;
-use cotterpin::record::{FileText, read, read_header};
-use cotterpin::rules::{Rules, built_in, load_packs};
+use cotterpin::audit::{Request, audit};
+use cotterpin::ir::Rules;
+use cotterpin::packs::built_in;
+use cotterpin::project::{FileText, read, read_header};
+use cotterpin::quantity::Date;
+use cotterpin::rules::load_packs;
+use cotterpin::vocabulary::Verdict;
 use std::collections::BTreeSet;
 
 const TABLE: &str = include_str!("data/address-blocks.csv");

@@ -2,9 +2,11 @@
 //! so, and that nothing is reckoned from memory alone. Whether a citation is right no test can say.
 
 use super::all;
-use cotterpin::audit::run_examples;
+use cotterpin::ir::{Cite, Document, Item, Rules};
+use cotterpin::lint::run_examples;
+use cotterpin::packs::{built_in, built_in_names};
 use cotterpin::report::{Leaf, Part, leaf_text, pack_leaf};
-use cotterpin::rules::{Cite, Document, Item, Mark, Rules, built_in, built_in_names};
+use cotterpin::vocabulary::Mark;
 
 /// Every citation, of items, amendments and items set aside, with where it is.
 fn citations(rules: &Rules) -> Vec<(&Item, &Cite)> {

@@ -6,10 +6,12 @@
 //! the dates that say until when, from when it counts, or before when; each with its reason.
 
 use super::all;
-use cotterpin::audit::{Judge, Verdict};
-use cotterpin::measure::{Date, Exact, Range};
-use cotterpin::record::{Record, Recorded, Value};
-use cotterpin::rules::{Fact, FactId, ItemId, Kind, ListId, Rules};
+use cotterpin::audit::Judge;
+use cotterpin::ir::{Fact, FactId, ItemId, Kind, ListId, Rules};
+use cotterpin::lint::record_of;
+use cotterpin::project::{Record, Recorded, Value};
+use cotterpin::quantity::{Date, Exact, Range};
+use cotterpin::vocabulary::Verdict;
 
 /// Dates that may lie ahead: the fact or the field, and why.
 const AHEAD: [(&str, &str); 14] = [
@@ -100,7 +102,7 @@ struct Met<'a> {
     item: ItemId,
     name: &'a str,
     example: &'a str,
-    record: &'a Record,
+    record: Record,
     on: Date,
 }
 
@@ -110,10 +112,11 @@ fn examples(rules: &Rules) -> Vec<Met<'_>> {
     let mut all = Vec::new();
     for (n, item) in (0u32..).zip(&rules.items) {
         for example in item.examples.iter().filter(|example| example.expect == Verdict::Met) {
-            let words = example.record.confirmations.iter().map(|word| word.on.last);
-            let told = example.record.log.iter().map(|entry| entry.on.last).chain(words).max();
+            let record = record_of(rules, item, example);
+            let words = record.confirmations.iter().map(|word| word.on.last);
+            let told = record.log.iter().map(|entry| entry.on.last).chain(words).max();
             let on = example.on.unwrap_or_else(|| item.from.unwrap_or(plain).max(told.unwrap_or(plain)));
-            let (name, record) = (item.name.as_str(), &example.record);
+            let name = item.name.as_str();
             all.push(Met { item: ItemId(n), name, example: &example.name, record, on });
         }
     }
@@ -129,10 +132,10 @@ fn what_is_put_off_to_a_day_to_come_is_not_done() {
     let rules = all();
     let (mut tried, mut wrong) = (0, Vec::new());
     for met in examples(&rules) {
-        assert!(still_met(&rules, met.record, met.item, met.on), "{} {:?}", met.name, met.example);
+        assert!(still_met(&rules, &met.record, met.item, met.on), "{} {:?}", met.name, met.example);
         for (name, at) in days(&rules, &met) {
             tried += 1;
-            if still_met(&rules, &put_off(met.record, at), met.item, met.on) && !may_lie_ahead(met.name, &name) {
+            if still_met(&rules, &put_off(&met.record, at), met.item, met.on) && !may_lie_ahead(met.name, &name) {
                 wrong.push(format!("{} {:?}: {name}", met.name, met.example));
             }
         }
@@ -149,7 +152,7 @@ fn every_exception_is_needed() {
     let mut needed = std::collections::BTreeSet::new();
     for met in examples(&rules) {
         for (name, at) in days(&rules, &met) {
-            if still_met(&rules, &put_off(met.record, at), met.item, met.on) {
+            if still_met(&rules, &put_off(&met.record, at), met.item, met.on) {
                 needed.insert((met.name.to_owned(), name));
             }
         }
@@ -176,13 +179,13 @@ fn before_anything_was_done_nothing_is_met() {
     let start = Exact::from_int(before.days().into());
     let mut wrong = Vec::new();
     for met in examples(&rules) {
-        let later = |at: At| match value(met.record, at) {
+        let later = |at: At| match value(&met.record, at) {
             Value::Number(range) => range.lo().is_some_and(|lo| lo > &start),
             _ => false,
         };
         let asked = days(&rules, &met).into_iter().any(|(name, at)| later(at) && !may_lie_ahead(met.name, &name));
         let excepted = LONG_AGO.iter().any(|(item, _)| *item == met.name);
-        if asked && !excepted && still_met(&rules, met.record, met.item, before) {
+        if asked && !excepted && still_met(&rules, &met.record, met.item, before) {
             wrong.push(format!("{} {:?}", met.name, met.example));
         }
     }

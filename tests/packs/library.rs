@@ -1,51 +1,14 @@
-//! What stands in the binary beside the built-in packs: their trees, and the
-//! choices of packs checked beforehand. They are those of the texts, and come to
-//! the same rules.
+//! What is made ready when the crate is built: the trees of the built-in packs,
+//! and the choices of packs checked beforehand. They come to the same rules as the texts.
 
 use super::all;
 use cotterpin::audit::{Audit, Request, audit, audit_in_brief};
-use cotterpin::measure::Date;
-use cotterpin::record::{Record, read, read_header};
-use cotterpin::rules::{
-    PackText, Rules, built_in, built_in_names, built_in_trees, load_packs, load_packs_to_audit, prepared_packs,
-};
+use cotterpin::ir::Rules;
+use cotterpin::packs::{PackText, built_in, built_in_names};
+use cotterpin::project::{Record, read, read_header};
+use cotterpin::quantity::Date;
+use cotterpin::rules::{load_packs, load_packs_to_audit};
 use cotterpin::source::Sources;
-
-const TREES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/syntax/trees.bin");
-
-const PREPARED: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/rules/prepared.bin");
-
-/// Not a test: `cargo test renew_stored -- --ignored` makes both files anew.
-#[test]
-#[ignore = "writes src/syntax/trees.bin and src/rules/prepared.bin"]
-fn renew_stored() {
-    std::fs::write(TREES, built_in_trees()).unwrap();
-    std::fs::write(PREPARED, prepared_packs().unwrap()).unwrap();
-}
-
-#[test]
-fn what_is_stored_is_that_of_the_packs() {
-    for (file, now) in [(TREES, built_in_trees()), (PREPARED, prepared_packs().unwrap())] {
-        assert!(
-            std::fs::read(file).unwrap() == now,
-            "{file} is not that of the packs and the code as they stand. Nothing is wrong but that every start parses \
-             or checks the packs anew. Run: cargo test renew_stored -- --ignored"
-        );
-    }
-}
-
-/// Every file of every pack has its tree: a text of a built-in pack has no mistakes.
-#[test]
-fn every_file_has_its_tree() {
-    let (mut rest, mut count) = (&*built_in_trees(), 0);
-    while let Some((header, others)) = rest.split_at_checked(24) {
-        let len = u64::from_le_bytes(header[16..].try_into().unwrap());
-        rest = &others[usize::try_from(len).unwrap()..];
-        count += 1;
-    }
-    let files: usize = texts().iter().map(|pack| pack.files.len()).sum();
-    assert_eq!((rest.len(), count), (0, files));
-}
 
 fn texts() -> Vec<PackText> {
     built_in(&built_in_names()).unwrap()
@@ -135,7 +98,7 @@ fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Sources, &Request) -> Audit) 
             continue;
         }
         paths.push(name.to_owned());
-        let file = cotterpin::record::FileText { name: name.to_owned(), bytes: bytes.to_vec() };
+        let file = cotterpin::project::FileText { name: name.to_owned(), bytes: bytes.to_vec() };
         match name {
             "project.toml" => header = read_header(&file, &mut sources).0,
             _ if name.ends_with(".toml") => files.push(file),

@@ -4,10 +4,14 @@ mod blocks;
 mod citations;
 mod countries;
 mod days;
-mod stored;
+mod library;
 
-use cotterpin::audit::{Verdict, run_examples};
-use cotterpin::rules::{Basis, Mark, Rules, built_in, built_in_names, load_packs};
+use cotterpin::ir::Rules;
+use cotterpin::lint::run_examples;
+use cotterpin::packs::{built_in, built_in_names};
+use cotterpin::rules::load_packs;
+use cotterpin::vocabulary::Verdict;
+use cotterpin::vocabulary::{Basis, Mark};
 
 /// All built-in packs together.
 pub(crate) fn all() -> Rules {

@@ -1,9 +1,9 @@
 //! Circles and the longest chain, against the graph library `petgraph`.
 
 use super::{ON, day, minutes, nowhere, number, own, plan_of};
-use cotterpin::measure::DateRange;
 use cotterpin::plan::{Plan, Request};
-use cotterpin::record::{Job, OnOrder};
+use cotterpin::project::{Job, OnOrder};
+use cotterpin::quantity::DateRange;
 use petgraph::algo::{bellman_ford, tarjan_scc};
 use petgraph::graph::{DiGraph, NodeIndex};
 use proptest::prelude::*;
@@ -147,8 +147,8 @@ fn a_long_chain_and_a_large_circle_are_no_trouble() {
 #[test]
 fn no_built_in_item_waits_for_itself_by_way_of_others() {
     let mut waits = 0;
-    for name in cotterpin::rules::built_in_names() {
-        let packs = cotterpin::rules::built_in(&[name]).expect("a built-in pack");
+    for name in cotterpin::packs::built_in_names() {
+        let packs = cotterpin::packs::built_in(&[name]).expect("a built-in pack");
         let rules = cotterpin::rules::load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
         let mut graph: DiGraph<&str, ()> = DiGraph::new();
         let nodes: Vec<NodeIndex> = rules.items.iter().map(|item| graph.add_node(&item.name)).collect();

@@ -1,9 +1,10 @@
 //! Where jobs come from, and what each says of itself.
 
 use super::{day, job, names, project};
-use cotterpin::audit::{REMINDER, Verdict};
+use cotterpin::audit::REMINDER;
 use cotterpin::plan::{JobKind, TimeSaid};
 use cotterpin::report::{next_json, next_text};
+use cotterpin::vocabulary::Verdict;
 
 /// What ends an item here.
 const END: &str = "basis own cite common practice";

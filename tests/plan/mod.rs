@@ -9,10 +9,12 @@ mod sitting;
 
 use cotterpin::audit::{self, Audit};
 use cotterpin::diagnostic::Diagnostic;
-use cotterpin::measure::{Date, Exact, Range};
+use cotterpin::ir::Rules;
+use cotterpin::packs::PackText;
 use cotterpin::plan::{Job, Plan, Request, plan};
-use cotterpin::record::{self, About, FileText, Record};
-use cotterpin::rules::{PackText, Rules, load_packs};
+use cotterpin::project::{self, About, FileText, Record};
+use cotterpin::quantity::{Date, Exact, Range};
+use cotterpin::rules::load_packs;
 use cotterpin::source::{Sources, Span};
 
 /// The day of all these plans, a Wednesday.
@@ -78,10 +80,10 @@ fn read(pack: &str, header: &str, facts: &str) -> (Rules, Record, Sources, Vec<D
     let file = |name: &str, text: String| FileText { name: name.to_owned(), bytes: text.into_bytes() };
     let people = "[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
     let text = format!("name = \"Shed 7\"\npacks = [\"./shed\"]\n{header}\n{people}");
-    let (header, messages) = record::read_header(&file("project.toml", text), &mut sources);
+    let (header, messages) = project::read_header(&file("project.toml", text), &mut sources);
     let Some(header) = header else { return (rules, Record::default(), sources, messages) };
     let files = [file("facts.toml", facts.to_owned())];
-    let (record, messages) = record::read(&files, &[], &header, &rules, &mut sources);
+    let (record, messages) = project::read(&files, &[], &header, &rules, &mut sources);
     (rules, record, sources, messages)
 }
 
@@ -121,9 +123,9 @@ fn nowhere() -> Span {
 }
 
 /// A plan of jobs of the builder's own, given as they are.
-fn plan_of(jobs: Vec<record::Job>, visit: Option<&str>, request: Request) -> Plan {
+fn plan_of(jobs: Vec<project::Job>, visit: Option<&str>, request: Request) -> Plan {
     let rules = rules("");
-    let visit = visit.map(|visit| cotterpin::measure::DateRange::day(day(visit)));
+    let visit = visit.map(|visit| cotterpin::quantity::DateRange::day(day(visit)));
     let record = Record { jobs, visit, ..Record::default() };
     let audit = audited(&rules, &record, &rules.sources);
     plan(&rules, &record, &audit, request)

@@ -2,7 +2,7 @@
 
 use super::{ON, day, minutes, nowhere, own, plan_of};
 use cotterpin::plan::{Plan, Request};
-use cotterpin::record::Job;
+use cotterpin::project::Job;
 use proptest::prelude::*;
 
 /// Minutes, zone, hold point, and which earlier jobs it waits for.
@@ -39,8 +39,8 @@ fn planned(drawn: &Drawn, time: u32) -> Plan {
     let jobs = drawn.iter().enumerate().map(made).collect();
     let rules = super::rules("");
     let planned = [("close".to_owned(), day("2026-11-28"))].into();
-    let visit = Some(cotterpin::measure::DateRange::day(day("2026-12-10")));
-    let record = cotterpin::record::Record { jobs, visit, planned, ..Default::default() };
+    let visit = Some(cotterpin::quantity::DateRange::day(day("2026-12-10")));
+    let record = cotterpin::project::Record { jobs, visit, planned, ..Default::default() };
     let audit = super::audited(&rules, &record, &rules.sources);
     cotterpin::plan::plan(&rules, &record, &audit, Request { on: day(ON), time: Some(time), a_day: None })
 }

@@ -1,7 +1,7 @@
 //! Several files, broken files, and names that nobody knows.
 
 use super::{file, read_all, read_one, said};
-use cotterpin::record::FileText;
+use cotterpin::project::FileText;
 use proptest::prelude::*;
 
 #[test]

@@ -1,7 +1,7 @@
 //! Lists of records.
 
 use super::{Reading, file, read_all, read_one, said};
-use cotterpin::record::{Rows, Value};
+use cotterpin::project::{Rows, Value};
 
 fn rows<'r>(reading: &'r Reading, name: &str) -> Option<&'r Rows> {
     reading.record.lists.get(reading.rules.list_by_name.get(name)?)

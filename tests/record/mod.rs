@@ -10,8 +10,8 @@ mod project;
 mod values;
 
 use cotterpin::diagnostic::Diagnostic;
-use cotterpin::record::{FileText, Header, Record, Recorded, read, read_header};
-use cotterpin::rules::Rules;
+use cotterpin::ir::Rules;
+use cotterpin::project::{FileText, Header, Record, Recorded, read, read_header};
 use cotterpin::source::Sources;
 
 /// A project read for a test, with all that is needed to ask about it.

@@ -1,6 +1,8 @@
 //! A small invented pack, so that these tests say all they rest on.
 
-use cotterpin::rules::{PackText, Rules, load_packs};
+use cotterpin::ir::Rules;
+use cotterpin::packs::PackText;
+use cotterpin::rules::load_packs;
 
 const MANIFEST: &str = r#"
 name = "shed"

@@ -2,7 +2,7 @@
 
 use super::{file, said};
 use cotterpin::diagnostic::Diagnostic;
-use cotterpin::record::{Header, read_header};
+use cotterpin::project::{Header, read_header};
 use cotterpin::source::Sources;
 
 fn header(text: &str) -> (Option<Header>, Vec<Diagnostic>) {

@@ -1,8 +1,8 @@
 //! One value at a time, of every kind.
 
 use super::{read_one, said};
-use cotterpin::measure::{Date, Exact, Quantity, Range};
-use cotterpin::record::Value;
+use cotterpin::project::Value;
+use cotterpin::quantity::{Date, Exact, Quantity, Range};
 
 fn value(line: &str, fact: &str) -> Value {
     let reading = read_one(line);

@@ -1,7 +1,9 @@
 //! The page of a pack: all of it, in text and HTML, and nothing that a pack writes can do harm.
 
+use cotterpin::ir::Rules;
+use cotterpin::packs::{built_in, built_in_names};
 use cotterpin::report::{Leaf, Line, Part, leaf_html, leaf_text, pack_leaf};
-use cotterpin::rules::{Rules, built_in, built_in_names, load_packs};
+use cotterpin::rules::load_packs;
 use cotterpin::source::Written;
 
 const REMINDER: &str = "The local authority's inspector has the final say.";

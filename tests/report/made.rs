@@ -1,10 +1,12 @@
 //! An invented audit with every verdict in it.
 
 use cotterpin::audit::{
-    Audit, Cited, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary, Titles, Verdict,
+    Audit, Cited, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary, Titles,
 };
-use cotterpin::rules::{Basis, Mark, Pack};
+use cotterpin::ir::Pack;
 use cotterpin::source::{Place, Written};
+use cotterpin::vocabulary::Verdict;
+use cotterpin::vocabulary::{Basis, Mark};
 
 pub(crate) fn audit() -> Audit {
     let findings =

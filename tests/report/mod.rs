@@ -3,8 +3,9 @@
 mod leaf;
 pub(crate) mod made;
 
-use cotterpin::audit::{Audit, Finding, REMINDER, Verdict};
+use cotterpin::audit::{Audit, Finding, REMINDER};
 use cotterpin::report::{json, text, why};
+use cotterpin::vocabulary::Verdict;
 use made::audit;
 
 /// Words that would sound like a permission; the project's rule forbids them.

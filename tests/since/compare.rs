@@ -1,9 +1,10 @@
 //! The comparison, on audits made by hand and by chance.
 
 use super::{VERDICTS, audit, finding};
-use cotterpin::audit::since::{CauseKind, Change, Changes, Class, Saved, compare};
-use cotterpin::audit::{Audit, Finding, Verdict};
+use cotterpin::audit::{Audit, Finding};
+use cotterpin::history::{CauseKind, Change, Changes, Class, Saved, compare};
 use cotterpin::report::{since_json, since_text};
+use cotterpin::vocabulary::Verdict;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 

@@ -1,9 +1,9 @@
 //! The text of a saved audit: older, newer, broken.
 
 use super::{audit, finding};
-use cotterpin::audit::Verdict;
-use cotterpin::audit::since::{Class, Saved, compare};
+use cotterpin::history::{Class, Saved, compare};
 use cotterpin::report::since_text;
+use cotterpin::vocabulary::Verdict;
 
 fn kept() -> String {
     let findings = vec![

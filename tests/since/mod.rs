@@ -5,7 +5,8 @@ mod file;
 mod project;
 
 use crate::report::made;
-use cotterpin::audit::{Audit, Finding, Held, Missing, Verdict};
+use cotterpin::audit::{Audit, Finding, Held, Missing};
+use cotterpin::vocabulary::Verdict;
 
 pub(crate) const VERDICTS: [Verdict; 5] =
     [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable, Verdict::Conceded];

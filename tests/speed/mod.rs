@@ -1,10 +1,13 @@
 //! The quick ways come to the same as the plain ones: an index to judging
 //! everything again, columns to rows.
 
-use cotterpin::audit::{Evaluation, Facts, Index, Judge};
-use cotterpin::measure::{Date, DateRange, Exact, Range, Truth};
-use cotterpin::record::{Record, Recorded, Row, Rows, Value};
-use cotterpin::rules::{FactId, ListId, PackText, Rules, load_packs};
+use cotterpin::audit::{Index, Judge};
+use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::{FactId, ListId, Rules};
+use cotterpin::packs::PackText;
+use cotterpin::project::{Record, Recorded, Row, Rows, Value};
+use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth};
+use cotterpin::rules::load_packs;
 use proptest::prelude::*;
 
 const HEAD: &str = "hold-points visit \"Visit\"\nsystems s \"System\"\nchoice mode : x or y or z\n";
@@ -146,7 +149,7 @@ proptest! {
         let items: String = (0..).zip(PLAIN).map(|(n, need): (usize, _)| format!("item s.i{n} \"t\" need {need} {TAIL}")).collect();
         let rules = rules(&format!("{SHARED}{items}"));
         let mut by_tree = rules.program.clone();
-        by_tree.rows = cotterpin::program::Rows::default();
+        by_tree.rows = cotterpin::ir::Rows::default();
         let mut record = Record::default();
         let values = [a, b, (m > 0).then_some(Value::Words(m)), (f > 0).then_some(Value::Words(f))];
         for (n, value) in (0u32..).zip(values) {

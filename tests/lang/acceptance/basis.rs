@@ -1,9 +1,12 @@
 //! A16: every need keeps its own kind of word.
 
 use crate::lang::{audited, codes, finding, load, mine, pack, refused};
-use cotterpin::audit::{Audit, Held, Verdict};
+use cotterpin::audit::{Audit, Held};
+use cotterpin::ir::Rules;
+use cotterpin::packs::PackText;
 use cotterpin::report::{json, text, why};
-use cotterpin::rules::{Basis, PackText, Rules};
+use cotterpin::vocabulary::Basis;
+use cotterpin::vocabulary::Verdict;
 
 /// An item of law, to which two packs add.
 fn packs() -> [PackText; 3] {

@@ -1,8 +1,8 @@
 //! What an item says of the job that meets it.
 
 use crate::lang::{OWN, codes, load, mine, pack, refused};
-use cotterpin::measure::{Exact, Range};
-use cotterpin::rules::Rules;
+use cotterpin::ir::Rules;
+use cotterpin::quantity::{Exact, Range};
 
 const FACT: &str = "fact shed.width : length ask \"?\"\n";
 

@@ -1,9 +1,10 @@
 //! A11: packs on packs.
 
 use crate::lang::{OWN, WORDS, codes, finding, load, mine, of_nothing, pack, refused};
-use cotterpin::audit::{Verdict, run_examples};
+use cotterpin::lint::run_examples;
+use cotterpin::packs::PackText;
 use cotterpin::report::text;
-use cotterpin::rules::PackText;
+use cotterpin::vocabulary::Verdict;
 
 fn base() -> PackText {
     mine(
@@ -197,7 +198,7 @@ fn a11_what_a_pack_sets_aside_on_is_kept_and_shown() {
     let kit = |cite: &str| pack("kit", &["mine"], &format!("{text}{cite}"));
     let report = of_nothing(&load(&[base(), kit("notice, \"page 2\"")]));
     let aside = &finding(&report, "mine/shed.door").set_aside[0];
-    assert_eq!(aside.basis, Some(cotterpin::rules::Basis::Kit));
+    assert_eq!(aside.basis, Some(cotterpin::vocabulary::Basis::Kit));
     assert_eq!((aside.sources[0].number.as_str(), aside.sources[0].paragraph.as_str()), ("N-7", "page 2"));
     let shown = text_of(&report);
     assert!(shown.contains("N-7, edition 3, at page 2") && shown.contains("the kit's own word"), "{shown}");

@@ -2,7 +2,7 @@
 
 use crate::lang::{OWN, audited, finding, load, mine, of_nothing};
 use cotterpin::audit::Held;
-use cotterpin::rules::Rules;
+use cotterpin::ir::Rules;
 
 fn rules(facts: &str, need: &str) -> Rules {
     load(&[mine(&format!("{facts}\nitem shed.door \"t\" need {need} {OWN}"))])

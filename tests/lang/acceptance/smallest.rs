@@ -2,10 +2,10 @@
 //! compared with trying every set.
 
 use crate::lang::{OWN, load, mine};
-use cotterpin::audit::{Evaluation, Facts};
-use cotterpin::measure::{Date, DateRange, Truth};
-use cotterpin::record::{Record, Recorded, Value};
-use cotterpin::rules::{FactId, Rules};
+use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::{FactId, Rules};
+use cotterpin::project::{Record, Recorded, Value};
+use cotterpin::quantity::{Date, DateRange, Truth};
 use cotterpin::source::{Sources, Span};
 
 const NAMES: [&str; 5] = ["p", "q", "r", "s", "t"];

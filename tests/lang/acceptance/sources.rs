@@ -1,9 +1,9 @@
 //! A10, A12: sources, and worked examples.
 
 use crate::lang::{OWN, codes, come_out, finding, load, mine, of_nothing, refused};
-use cotterpin::audit::run_examples;
+use cotterpin::lint::run_examples;
 use cotterpin::report::pack_rows;
-use cotterpin::rules::Mark;
+use cotterpin::vocabulary::Mark;
 
 const FACT: &str = "fact shed.width : length ask \"?\" such as \"2 in\"\n";
 

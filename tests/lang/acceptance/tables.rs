@@ -1,8 +1,8 @@
 //! A9, A13: tables, formulas, bounded cost, and that a pack can do no harm.
 
 use crate::lang::{OWN, codes, come_out, comes_out, mine, of_nothing, pack, refused, verdict};
-use cotterpin::audit::Verdict;
 use cotterpin::rules::load_packs;
+use cotterpin::vocabulary::Verdict;
 
 /// An invented table, straight, step down and step up.
 fn spacing(mode: &str) -> String {

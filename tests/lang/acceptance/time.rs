@@ -1,8 +1,8 @@
 //! A5: time. The day is given; nothing here reads a clock.
 
 use crate::lang::{OWN, audited, audited_with, come_out, comes_out, finding, header, mine, nowhere, verdict};
-use cotterpin::audit::Verdict;
-use cotterpin::measure::Date;
+use cotterpin::quantity::Date;
+use cotterpin::vocabulary::Verdict;
 
 const DAY: &str = "fact shed.tested : date ask \"When was it tested?\" such as \"2026-05-14\"\n";
 

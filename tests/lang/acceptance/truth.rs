@@ -2,10 +2,11 @@
 //! from the sets and deciding them in exact numbers.
 
 use crate::lang::{OWN, comes_out, load, mine, nowhere};
-use cotterpin::audit::{Judge, Verdict};
-use cotterpin::measure::{Date, Exact, Range};
-use cotterpin::record::{Record, Recorded, Value};
-use cotterpin::rules::{ItemId, Rules};
+use cotterpin::audit::Judge;
+use cotterpin::ir::{ItemId, Rules};
+use cotterpin::project::{Record, Recorded, Value};
+use cotterpin::quantity::{Date, Exact, Range};
+use cotterpin::vocabulary::Verdict;
 use proptest::prelude::*;
 use std::sync::LazyLock;
 

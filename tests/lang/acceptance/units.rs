@@ -1,7 +1,7 @@
 //! A8: units are types, and a boundary is the same in every unit.
 
 use crate::lang::{OWN, codes, comes_out, mine, refused, told};
-use cotterpin::measure::{Quantity, Truth};
+use cotterpin::quantity::{Quantity, Truth};
 use proptest::prelude::*;
 
 const WIDTH: &str = "fact shed.width : length ask \"?\" such as \"2 in\"

@@ -1,10 +1,11 @@
 //! A4, A16: from truth to a verdict; evidence, people's words, concessions; what kind of word an item is.
 
 use crate::lang::{OWN, audited, come_out, finding, load, mine, of_nothing, refused, verdict};
-use cotterpin::audit::Verdict;
 use cotterpin::diagnostic::Diagnostic;
-use cotterpin::record::{FileText, read};
-use cotterpin::rules::{Basis, Mark, Rules};
+use cotterpin::ir::Rules;
+use cotterpin::project::{FileText, read};
+use cotterpin::vocabulary::Verdict;
+use cotterpin::vocabulary::{Basis, Mark};
 
 const FACTS: &str = "fact shed.open : yes or no ask \"?\" fact shed.width : length ask \"?\"\n";
 

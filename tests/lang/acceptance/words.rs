@@ -2,11 +2,12 @@
 //! and what somebody's word does who is not asked.
 
 use crate::lang::{OWN, audited, finding, load, mine, verdict};
-use cotterpin::audit::{Judge, Verdict};
-use cotterpin::measure::{Date, DateRange};
-use cotterpin::record::{Confirmation, Record};
-use cotterpin::rules::{ItemId, Rules};
+use cotterpin::audit::Judge;
+use cotterpin::ir::{ItemId, Rules};
+use cotterpin::project::{Confirmation, Record};
+use cotterpin::quantity::{Date, DateRange};
 use cotterpin::source::{Sources, Span};
+use cotterpin::vocabulary::Verdict;
 
 /// Asks the builder or the inspector; there are helpers as well.
 fn asked() -> Rules {

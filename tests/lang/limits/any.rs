@@ -3,8 +3,9 @@
 
 use super::FACTS;
 use crate::lang::{mine, of_nothing, pack, samples::first_sample};
-use cotterpin::audit::run_examples;
-use cotterpin::rules::{PackText, load_packs};
+use cotterpin::lint::run_examples;
+use cotterpin::packs::PackText;
+use cotterpin::rules::load_packs;
 use proptest::prelude::*;
 
 /// Tokens of the language, to be strung together without sense.

@@ -10,7 +10,8 @@ mod types;
 
 use super::{load, mine, told};
 use cotterpin::diagnostic::{Diagnostic, Severity};
-use cotterpin::rules::{PackText, load_packs};
+use cotterpin::packs::PackText;
+use cotterpin::rules::load_packs;
 use cotterpin::source::Sources;
 use std::collections::BTreeSet;
 use std::path::Path;

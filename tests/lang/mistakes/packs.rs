@@ -1,7 +1,8 @@
 //! Mistakes about whole packs and files: these have no text to underline.
 
 use crate::lang::{pack, refused};
-use cotterpin::rules::{PackText, built_in, load_packs, read_pack};
+use cotterpin::packs::{PackText, built_in, read_pack};
+use cotterpin::rules::load_packs;
 use std::path::PathBuf;
 
 /// The codes this file shows.
