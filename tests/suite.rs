@@ -17,6 +17,7 @@
 mod cli;
 mod docs;
 #[cfg(unix)]
+mod house;
 mod keep;
 mod lang;
 mod lapse;

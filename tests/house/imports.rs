@@ -87,7 +87,11 @@ pub(super) fn imports_of(source: &Source) -> Vec<Import> {
 /// The paths after `crate::` or `super::`, a list in braces taken apart at its first level.
 fn path_after(rest: &str) -> Vec<Vec<String>> {
     if let Some(list) = rest.strip_prefix('{') {
-        return list.split(['{', ',', '}']).flat_map(|part| path_after(part.trim())).filter(|path| !path.is_empty()).collect();
+        return list
+            .split(['{', ',', '}'])
+            .flat_map(|part| path_after(part.trim()))
+            .filter(|path| !path.is_empty())
+            .collect();
     }
     let end = rest.find(|c: char| !(c.is_alphanumeric() || c == '_' || c == ':')).unwrap_or(rest.len());
     vec![rest[..end].split("::").filter(|name| !name.is_empty()).map(str::to_owned).collect()]

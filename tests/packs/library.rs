@@ -23,9 +23,10 @@ fn parsed() -> Rules {
     load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
 }
 
-/// Everything but the texts.
+/// Everything but the texts, and from where they came.
 fn without_texts(mut rules: Rules) -> String {
     rules.sources = Sources::default();
+    rules.library_packs = 0;
     format!("{rules:#?}")
 }
 

@@ -83,6 +83,6 @@ fn encode_tree(source: SourceId, text: &'static str, messages: &mut Vec<Diagnost
 }
 
 fn changed(what: &str) -> Diagnostic {
-    Diagnostic::error("library::codec", format!("{what} does not decode to what was encoded"))
+    Diagnostic::error("internal::codec", format!("{what} does not decode to what was encoded"))
         .help("every field that decides anything belongs into its `all_of!` or `one_of!`")
 }
