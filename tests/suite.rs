@@ -16,6 +16,7 @@
 
 mod cli;
 mod docs;
+mod golden;
 #[cfg(unix)]
 mod keep;
 mod lang;

@@ -1,11 +1,11 @@
 //! The command as a person runs it.
 
-mod bad_packs;
-mod bad_projects;
+pub(crate) mod bad_packs;
+pub(crate) mod bad_projects;
 mod demo;
-mod next;
+pub(crate) mod next;
 pub(crate) mod run;
-mod usage;
+pub(crate) mod usage;
 
 pub(crate) use run::{Ran, Run};
 

@@ -1,9 +1,10 @@
 //! Runs the command on a project folder made for one test.
 
+use crate::golden::recording;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::Command;
 
 /// A project folder and what to ask of it.
 pub(crate) struct Run {
@@ -16,12 +17,15 @@ pub(crate) struct Ran {
     pub status: i32,
     pub out: String,
     pub err: String,
+    folder: PathBuf,
+    args: Vec<String>,
 }
 
 impl Run {
     /// An empty folder of that name, which no other test uses.
     pub(crate) fn new(name: &str) -> Self {
-        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cli").join(name);
+        let runs = recording::runs().unwrap_or_else(|| "cli".to_owned());
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(runs).join(name);
         if folder.exists() {
             fs::remove_dir_all(&folder).expect("the old folder goes");
         }
@@ -66,34 +70,35 @@ impl Run {
 
     /// Runs in the folder and keeps it, for a test of several steps.
     pub(crate) fn step(&self, args: &[&str]) -> Ran {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
-        Ran::new(&command.args(args).current_dir(&self.folder).output().expect("the command runs"))
+        Ran::new(&self.folder, args.iter().map(|arg| (*arg).to_owned()).collect())
     }
 
     /// Runs in the folder; no run may change a file.
     pub(crate) fn go(self) -> Ran {
         let before = snapshot(&self.folder);
-        let output = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
-            .args(&self.args)
-            .current_dir(&self.folder)
-            .output()
-            .expect("the command runs");
+        let ran = Ran::new(&self.folder, self.args);
         assert_eq!(before, snapshot(&self.folder), "a file changed");
-        Ran::new(&output)
+        ran
     }
 }
 
 impl Ran {
-    fn new(output: &Output) -> Self {
+    /// Runs with these words in the folder.
+    fn new(folder: &Path, args: Vec<String>) -> Self {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
+        let output = command.args(&args).current_dir(folder).output().expect("the command runs");
         Self {
+            folder: folder.to_owned(),
+            args,
             status: output.status.code().expect("it ended by itself"),
-            out: String::from_utf8(output.stdout.clone()).expect("UTF-8"),
-            err: String::from_utf8(output.stderr.clone()).expect("UTF-8"),
+            out: String::from_utf8(output.stdout).expect("UTF-8"),
+            err: String::from_utf8(output.stderr).expect("UTF-8"),
         }
     }
 
     /// Status 3, nothing on stdout, every part said on stderr, errors counted.
     pub(crate) fn refuses(&self, parts: &[&str]) {
+        recording::note(&self.folder, &self.args, self.status, &self.err);
         let said = plain(&self.err);
         assert_eq!(self.status, 3, "{}", self.err);
         assert_eq!(self.out, "");

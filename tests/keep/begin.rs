@@ -23,7 +23,7 @@ fn a_project_is_begun_and_can_be_audited_and_logged_in() {
 }
 
 #[test]
-fn nothing_is_ever_overwritten() {
+pub(super) fn nothing_is_ever_overwritten() {
     let shed = Shed::empty("begin-twice").file("project.toml", "not even TOML");
     shed.refuses(&["begin", ".", "--country", "us"], &["project::there", "stays as it is"]);
     let link = Shed::empty("begin-link");
@@ -33,7 +33,7 @@ fn nothing_is_ever_overwritten() {
 }
 
 #[test]
-fn what_is_not_understood_makes_no_folder() {
+pub(super) fn what_is_not_understood_makes_no_folder() {
     let shed = Shed::empty("begin-wrong");
     for (args, part) in [
         (["begin", "a", "--country", "usa"], "did you mean `us`?"),

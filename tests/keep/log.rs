@@ -57,7 +57,7 @@ fn defaults_are_said_and_months_have_their_files() {
 }
 
 #[test]
-fn snags_are_numbered_and_cleared_by_number() {
+pub(super) fn snags_are_numbered_and_cleared_by_number() {
     let shed = Shed::new("log-snags").file("log/2020-01.toml", "[[log]]\nsnag = 13\n[[broken\n");
     let args = [
         "log",
@@ -83,7 +83,7 @@ fn snags_are_numbered_and_cleared_by_number() {
 }
 
 #[test]
-fn unknown_words_get_the_nearest_and_nothing_is_written() {
+pub(super) fn unknown_words_get_the_nearest_and_nothing_is_written() {
     let shed = Shed::new("log-unknown");
     for (args, parts) in [
         (&["log"][..], &["log::what", "snag cleared"][..]),
@@ -114,7 +114,7 @@ fn unknown_words_get_the_nearest_and_nothing_is_written() {
 }
 
 #[test]
-fn a_part_and_a_person_are_declared_in_the_same_go() {
+pub(super) fn a_part_and_a_person_are_declared_in_the_same_go() {
     let shed = Shed::new("log-part");
     let args = [
         "log",
@@ -191,7 +191,7 @@ fn what_stands_in_a_month_stays_byte_for_byte() {
 }
 
 #[test]
-fn a_file_that_cannot_be_read_is_never_touched() {
+pub(super) fn a_file_that_cannot_be_read_is_never_touched() {
     let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];
     for (name, bytes, part) in [
         ("broken", &b"[[log]\nx = \n"[..], "toml::invalid"),

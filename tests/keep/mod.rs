@@ -6,11 +6,24 @@ mod log;
 mod take_back;
 mod together;
 
+use crate::golden::named;
+use crate::golden::recording::{self, Named};
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
+
+/// Those whose messages are golden.
+pub(crate) const REFUSED: &[Named] = named![
+    begin::nothing_is_ever_overwritten,
+    begin::what_is_not_understood_makes_no_folder,
+    log::snags_are_numbered_and_cleared_by_number,
+    log::unknown_words_get_the_nearest_and_nothing_is_written,
+    log::a_part_and_a_person_are_declared_in_the_same_go,
+    log::a_file_that_cannot_be_read_is_never_touched,
+    take_back::a_file_changed_since_stays_as_it_is,
+];
 
 /// A small pack of the tests' own.
 const PACK: &str = r#"hold-points
@@ -88,7 +101,8 @@ struct Said {
 
 impl Shed {
     fn empty(name: &str) -> Self {
-        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("keep").join(name);
+        let runs = recording::runs().unwrap_or_else(|| "keep".to_owned());
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(runs).join(name);
         if folder.exists() {
             fs::remove_dir_all(&folder).expect("the old folder goes");
         }
@@ -157,6 +171,7 @@ impl Shed {
         let before = self.snapshot();
         let said = self.run(args);
         assert_eq!(self.snapshot(), before, "{args:?} changed something");
+        recording::note(&self.folder, args, said.status.unwrap_or(-1), &said.err);
         said.refused(parts);
     }
 }

@@ -22,7 +22,7 @@ fn the_last_line_comes_back_out_and_is_kept() {
 }
 
 #[test]
-fn a_file_changed_since_stays_as_it_is() {
+pub(super) fn a_file_changed_since_stays_as_it_is() {
     let shed = Shed::new("take-back-changed");
     shed.run(&["log", "tested", "spar.main", "--on", "2026-09-02"]).fine(&[]);
     let text = shed.text("log/2026-09.toml");

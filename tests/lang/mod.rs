@@ -6,9 +6,10 @@
 
 mod acceptance;
 mod limits;
-mod mistakes;
+pub(crate) mod mistakes;
 mod samples;
 
+use crate::golden::recording;
 use cotterpin::audit::{Audit, Finding, Request, Verdict, audit, run_examples};
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::measure::Date;
@@ -61,8 +62,28 @@ fn load(packs: &[PackText]) -> Rules {
 fn refused(packs: &[PackText]) -> (Sources, Vec<Diagnostic>) {
     match load_packs(packs) {
         Ok(_) => panic!("these packs load, and should not: {packs:#?}"),
-        Err(failed) => *failed,
+        Err(failed) => {
+            note(packs);
+            *failed
+        }
     }
+}
+
+/// Notes what the command says of packs that are wrong.
+fn note(packs: &[PackText]) {
+    let mut files: Vec<(String, &[u8])> = Vec::new();
+    let mut named = Vec::new();
+    for (n, pack) in packs.iter().enumerate() {
+        let twice = packs[..n].iter().any(|other| other.name == pack.name);
+        let folder = if twice { format!("{}-again", pack.name) } else { pack.name.clone() };
+        files.push((format!("{folder}/pack.toml"), pack.manifest.as_bytes()));
+        files.extend(pack.files.iter().map(|(file, text)| (format!("{folder}/{file}"), text.as_bytes())));
+        named.push(format!("./{folder}"));
+    }
+    let project = format!("name = \"Shed\"\npacks = {named:?}\n");
+    let mut files: Vec<(&str, &[u8])> = files.iter().map(|(path, bytes)| (path.as_str(), *bytes)).collect();
+    files.push(("project.toml", project.as_bytes()));
+    recording::note_project(&files);
 }
 
 /// Messages with the text each label underlines.

@@ -2,10 +2,19 @@
 
 use super::mistakes::{reading, rules};
 use super::story::{PROJECT, entries};
+use crate::golden::named;
+use crate::golden::recording::{self, Named};
 use cotterpin::audit::{Audit, Request, Verdict, audit};
 use cotterpin::measure::Date;
 use cotterpin::report::{pack_rows, questions_text};
 use cotterpin::rules::{PackText, Rules, load_packs};
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    a_builder_who_writes_them_is_told,
+    a_pack_declares_only_what_the_log_can_fill,
+    a_need_that_nobody_could_sign_is_refused
+];
 
 const LISTS: &str = r#"
 list log.snags ask "Each snag"
@@ -39,7 +48,15 @@ fn load(text: &str) -> Result<Rules, Vec<cotterpin::diagnostic::Diagnostic>> {
     let base = super::story::RULES;
     let files = vec![("rules.checklist".into(), format!("{base}{text}").into())];
     let pack = PackText { name: "shed".into(), manifest: super::story::MANIFEST.into(), files };
-    load_packs(&[pack]).map_err(|failed| failed.1)
+    load_packs(&[pack]).map_err(|failed| {
+        let rules = format!("{base}{text}");
+        recording::note_project(&[
+            ("project.toml", PROJECT.as_bytes()),
+            ("shed/pack.toml", super::story::MANIFEST.as_bytes()),
+            ("shed/rules.checklist", rules.as_bytes()),
+        ]);
+        failed.1
+    })
 }
 
 fn audited(log: &str, on: &str) -> Audit {

@@ -2,12 +2,24 @@
 //! place and its repair, and nothing that is wrong counts.
 
 use super::story::{MANIFEST, PROJECT, RULES, entries};
+use crate::golden::named;
+use crate::golden::recording::{self, Named};
 use cotterpin::audit::{Judge, Verdict};
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::measure::Date;
 use cotterpin::record::{FileText, Record, read, read_header};
 use cotterpin::rules::{PackText, Rules, load_packs};
 use cotterpin::source::Sources;
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    an_entry_that_is_wrong_is_told_and_does_not_count,
+    a_point_is_mistyped_only_if_it_is_nearly_one_that_is_asked_for,
+    of_several_roles_the_entry_says_which,
+    an_opening_for_the_visit_has_a_zone,
+    snags_fit_together,
+    people_parts_and_closings_that_are_wrong
+];
 
 pub(super) fn rules() -> Rules {
     rules_of(RULES)
@@ -36,7 +48,23 @@ pub(super) fn reading(rules: &Rules, project: &str, files: &[(&str, &str)]) -> R
         messages.extend(said);
         record = read;
     }
+    if !messages.is_empty() {
+        note(rules, project, &files);
+    }
     Reading { record, sources, messages }
+}
+
+/// Notes what the command says of such a project.
+fn note(rules: &Rules, project: &str, files: &[FileText]) {
+    let pack =
+        rules.sources.files().iter().find(|file| file.name.ends_with("rules.checklist")).expect("the pack's text");
+    let mut all = vec![
+        ("project.toml", project.as_bytes()),
+        ("shed/pack.toml", MANIFEST.as_bytes()),
+        ("shed/rules.checklist", pack.text.as_bytes()),
+    ];
+    all.extend(files.iter().map(|file| (file.name.as_str(), &*file.bytes)));
+    recording::note_project(&all);
 }
 
 impl Reading {

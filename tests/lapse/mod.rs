@@ -2,9 +2,9 @@
 //! meaning was made for.
 
 mod changes;
-mod kept;
+pub(crate) mod kept;
 mod log_text;
-mod mistakes;
+pub(crate) mod mistakes;
 mod random;
 mod reference;
 mod story;

@@ -4,9 +4,10 @@
 mod chain;
 mod close_up;
 mod jobs;
-mod reading;
+pub(crate) mod reading;
 mod sitting;
 
+use crate::golden::recording;
 use cotterpin::audit::{self, Audit};
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::measure::{Date, Exact, Range};
@@ -45,8 +46,10 @@ fn minutes(minutes: u32) -> Range {
     Range::point(Exact::from_int(i64::from(minutes) * 60))
 }
 
+const MANIFEST: &str = "name='shed'\ntitle='Shed'\nedition='1'\nauthority='none'\nscope='a test'";
+
 fn rules(text: &str) -> Rules {
-    let manifest = "name='shed'\ntitle='Shed'\nedition='1'\nauthority='none'\nscope='a test'".to_owned();
+    let manifest = MANIFEST.to_owned();
     let files = vec![("shed.checklist".to_owned(), format!("{WORDS}{text}").into())];
     load_packs(&[PackText { name: "shed".into(), manifest, files }]).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
 }
@@ -78,10 +81,24 @@ fn read(pack: &str, header: &str, facts: &str) -> (Rules, Record, Sources, Vec<D
     let file = |name: &str, text: String| FileText { name: name.to_owned(), bytes: text.into_bytes() };
     let people = "[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
     let text = format!("name = \"Shed 7\"\npacks = [\"./shed\"]\n{header}\n{people}");
-    let (header, messages) = record::read_header(&file("project.toml", text), &mut sources);
-    let Some(header) = header else { return (rules, Record::default(), sources, messages) };
+    let (header, messages) = record::read_header(&file("project.toml", text.clone()), &mut sources);
+    let note = || {
+        recording::note_project(&[
+            ("project.toml", text.as_bytes()),
+            ("shed/pack.toml", MANIFEST.as_bytes()),
+            ("shed/shed.checklist", format!("{WORDS}{pack}").as_bytes()),
+            ("facts.toml", facts.as_bytes()),
+        ]);
+    };
+    let Some(header) = header else {
+        note();
+        return (rules, Record::default(), sources, messages);
+    };
     let files = [file("facts.toml", facts.to_owned())];
     let (record, messages) = record::read(&files, &[], &header, &rules, &mut sources);
+    if !messages.is_empty() {
+        note();
+    }
     (rules, record, sources, messages)
 }
 

@@ -1,7 +1,12 @@
 //! `[[job]]` and `[shed]` as they are read, and what is said where they are wrong.
 
 use super::{project, read};
+use crate::golden::named;
+use crate::golden::recording::Named;
 use cotterpin::plan::minutes_of;
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![what_is_wrong_with_a_job_is_told, the_working_time_of_a_day_is_read];
 
 const ITEM: &str = "fact shed.light : yes or no ask \"?\" item shed.light \"t\" need shed.light by visit basis own cite common practice";
 

@@ -1,14 +1,15 @@
 //! The builder's files, read into a record.
 
-mod consequences;
-mod evidence;
-mod files;
-mod lists;
+pub(crate) mod consequences;
+pub(crate) mod evidence;
+pub(crate) mod files;
+pub(crate) mod lists;
 mod pack;
-mod people;
-mod project;
-mod values;
+pub(crate) mod people;
+pub(crate) mod project;
+pub(crate) mod values;
 
+use crate::golden::recording;
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::record::{FileText, Header, Record, Recorded, read, read_header};
 use cotterpin::rules::Rules;
@@ -26,8 +27,22 @@ fn file(name: &str, text: impl AsRef<[u8]>) -> FileText {
     FileText { name: name.to_owned(), bytes: text.as_ref().to_vec() }
 }
 
+const HEADER: &str = "name = \"Shed\"\npacks = [\"./shed\"]\nvisit = 2026-12-01\n";
+
+/// Notes what the command says of such a project.
+fn note(project: &str, files: &[FileText], paths: &[String]) {
+    let mut all = vec![
+        ("project.toml", project.as_bytes()),
+        ("shed/pack.toml", pack::MANIFEST.as_bytes()),
+        ("shed/shed.checklist", pack::CHECKLIST.as_bytes()),
+    ];
+    all.extend(paths.iter().filter(|path| *path != "project.toml").map(|path| (path.as_str(), &b"light"[..])));
+    all.extend(files.iter().map(|file| (file.name.as_str(), &*file.bytes)));
+    recording::note_project(&all);
+}
+
 fn header(more: &str, sources: &mut Sources) -> Header {
-    let text = format!("name = \"Shed\"\npacks = [\"./shed\"]\nvisit = 2026-12-01\n{more}");
+    let text = format!("{HEADER}{more}");
     let (header, messages) = read_header(&file("project.toml", text), sources);
     header.unwrap_or_else(|| panic!("{messages:#?}"))
 }
@@ -43,6 +58,9 @@ fn read_with(project: &str, files: &[FileText], paths: &[&str]) -> Reading {
     let header = header(project, &mut sources);
     let paths: Vec<String> = paths.iter().map(|path| (*path).to_owned()).collect();
     let (record, messages) = read(files, &paths, &header, &rules, &mut sources);
+    if !messages.is_empty() {
+        note(&format!("{HEADER}{project}"), files, &paths);
+    }
     Reading { rules, sources, record, messages }
 }
 

@@ -2,7 +2,7 @@
 
 use cotterpin::rules::{PackText, Rules, load_packs};
 
-const MANIFEST: &str = r#"
+pub(super) const MANIFEST: &str = r#"
 name = "shed"
 title = "Invented, for tests of the record"
 edition = "2026-11-25"
@@ -12,7 +12,7 @@ uses = []
 not_covered = []
 "#;
 
-const CHECKLIST: &str = r#"
+pub(super) const CHECKLIST: &str = r#"
 hold-points
   visit "Before the inspector's visit"
 zones
