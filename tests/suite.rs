@@ -16,6 +16,7 @@
 
 mod cli;
 mod docs;
+mod fixtures;
 mod golden;
 #[cfg(unix)]
 mod keep;

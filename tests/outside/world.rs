@@ -6,7 +6,8 @@
 //! comparison are often exactly equal.
 
 use super::boundaries::rational;
-use super::setup::{Dice, fact, list, quantity, recorded, rows};
+use super::setup::{fact, list, quantity, recorded, rows};
+use crate::fixtures::dice::Dice;
 use cotterpin::measure::{Date, Exact, Range};
 use cotterpin::record::{Record, Recorded, Value};
 use cotterpin::rules::Rules;

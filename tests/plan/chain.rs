@@ -51,6 +51,7 @@ fn without_circles(most: usize) -> impl Strategy<Value = Drawn> {
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     /// The longest path to each job, by the library's shortest paths over
     /// negative lengths: from a source to every job by its part's day and its
     /// own time, from job to job by the later one's time.

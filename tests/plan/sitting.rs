@@ -73,6 +73,7 @@ fn ranked(plan: &Plan, time: u32) -> Vec<usize> {
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     #[test]
     fn the_set_is_the_one_that_is_claimed(drawn in drawn(), time in 10u32..400) {
         let plan = planned(&drawn, time);

@@ -187,6 +187,7 @@ fn project_toml_holds_no_facts() {
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     #[test]
     fn any_bytes_are_read_without_a_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
         read_all(&[FileText { name: "x.toml".to_owned(), bytes }], &[]);

@@ -57,6 +57,7 @@ fn shared() -> Rules {
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     /// After any run of changes, the verdicts kept up by the index are those
     /// that judging every item afresh gives.
     #[test]
@@ -139,6 +140,7 @@ const PLAIN: [&str; 12] = [
 ];
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     /// A row decides as the tree of the same condition does, values
     /// whose ends just meet among them.
     #[test]

@@ -78,6 +78,7 @@ fn within(range: Option<(i64, i64)>, share: i64, least: i64) -> i64 {
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     #[test]
     fn a2_true_for_every_value_false_for_none_else_undecided(
         a in ranges(), b in ranges(), c in ranges(), d in (1i64..4, 0i64..3),
