@@ -4,14 +4,16 @@
 
 use super::made_up::condition;
 use super::phrases::Condition;
-use super::setup::{HEAD, item, nowhere};
+use super::setup::{HEAD, item};
 use super::world::{Dim, FACTS, Set, World, in_words, vocabulary};
 use crate::fixtures::dice::Dice;
+use crate::fixtures::packs::{load, pack};
 use crate::fixtures::seed::with_dice;
+use crate::fixtures::values::nowhere;
 use cotterpin::audit::{Evaluation, Facts, Finding, Index, Judge, Judged, Request, Verdict, audit, audit_in_brief};
 use cotterpin::measure::{Date, DateRange, Truth};
 use cotterpin::record::{Concession, Deferral, Record};
-use cotterpin::rules::{FactId, ItemId, PackText, Rules, load_packs};
+use cotterpin::rules::{FactId, ItemId, Rules};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A plain comparison: what the engine lays out as a row.
@@ -56,14 +58,6 @@ fn row(dice: &mut Dice) -> String {
     parts.join(" and ")
 }
 
-fn pack(name: &str, uses: &str, text: String) -> PackText {
-    PackText {
-        name: name.into(),
-        manifest: format!("name = '{name}'\ntitle = 'T'\nedition = '1'\nauthority = 'none'\nscope = 'a test'{uses}"),
-        files: vec![(format!("{name}.checklist"), text.into())],
-    }
-}
-
 const ITEMS: usize = 120;
 
 /// Two packs, the second on top of the first. Each item has a twin `b.` of the
@@ -97,11 +91,7 @@ fn packs(dice: &mut Dice) -> Rules {
             }
         }
     }
-    let packs = [pack("mine", "", mine), pack("kit", "\nuses = ['mine']", kit)];
-    load_packs(&packs).unwrap_or_else(|failed| {
-        let errors: Vec<_> = failed.1.iter().filter(|one| one.is_error()).take(4).collect();
-        panic!("{errors:#?}")
-    })
+    load(&[pack("mine", &[], &mine), pack("kit", &["mine"], &kit)])
 }
 
 fn day(steps: i64) -> Date {
@@ -298,7 +288,7 @@ fn what_an_open_item_waits_for_is_enough_to_meet_it() {
                 let need = joined(dice, &mut leaves, 2);
                 text.push_str(&item(&format!("a.i{at}"), &need));
             }
-            let rules = super::setup::rules(&text);
+            let rules = crate::fixtures::packs::rules(&text);
             for _ in 0..8 {
                 let mut world = World::any(dice, false);
                 // Often nothing at all is known.
@@ -381,7 +371,7 @@ fn a_condition_and_its_double_denial_are_alike() {
             text.push_str(&item(&format!("a.p{at}"), &need.text()));
             text.push_str(&item(&format!("a.q{at}"), &format!("not (not ({}))", need.text())));
         }
-        let rules = super::setup::rules(&text);
+        let rules = crate::fixtures::packs::rules(&text);
         for _ in 0..20 {
             let world = World::any(dice, false);
             let facts = Facts::bind(&rules, &world.record(&rules));

@@ -5,9 +5,11 @@
 //! here a second time as products and quotients; the rational arithmetic is
 //! the crate `num-rational`'s.
 
-use super::setup::{HEAD, fact, item, quantity, recorded, rules};
+use super::setup::{HEAD, fact, item};
 use crate::fixtures::dice::Dice;
+use crate::fixtures::packs::rules;
 use crate::fixtures::seed::with_dice;
+use crate::fixtures::values::{quantity, recorded};
 use cotterpin::audit::{Evaluation, Facts};
 use cotterpin::measure::{Date, DateRange, Exact, Range, Truth, Unit};
 use cotterpin::record::{Record, Recorded, Value};

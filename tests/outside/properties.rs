@@ -7,11 +7,14 @@ use super::boundaries::rational;
 use super::made_up::condition;
 use super::oracle::Oracle;
 use super::phrases::Condition;
-use super::setup::{HEAD, audited, audited_toml, from_files, item, rules, verdict};
+use super::setup::{HEAD, audited_toml, item};
 use super::world::{Dim, FACTS, FIELDS, LISTS, Set, World, vocabulary, written};
 use crate::fixtures::dice::Dice;
+use crate::fixtures::findings::verdict;
+use crate::fixtures::packs::rules;
+use crate::fixtures::projects::{PLAIN, audited, file, read_project};
 use crate::fixtures::seed::with_dice;
-use cotterpin::audit::{Evaluation, Facts, Request, Verdict, audit};
+use cotterpin::audit::{Evaluation, Facts, Verdict};
 use cotterpin::measure::{Date, DateRange, Truth};
 use cotterpin::report::json;
 use cotterpin::rules::Rules;
@@ -289,12 +292,10 @@ fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
         for _ in 0..4 {
             let world = World::any(dice, false);
             let lines = lines(&world);
-            let request = Request { project: "Shed".into(), on: day(world.today.0), by: None, closing: None };
+            let on = day(world.today.0).to_string();
             let report = |parts: &[(String, String)]| {
-                let files: Vec<(&str, &str)> =
-                    parts.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
-                let (record, sources) = from_files(&rules, &files);
-                json(&audit(&rules, &record, &sources, &request))
+                let files: Vec<_> = parts.iter().map(|(name, text)| file(name, text)).collect();
+                json(&read_project(&rules, PLAIN, &files, &[]).clean().audited(&on))
             };
             let cut = |lines: &[String]| -> Vec<(String, String)> {
                 lines.chunks(5).enumerate().map(|(n, part)| (format!("f{n}.toml"), part.join("\n"))).collect()
@@ -322,7 +323,6 @@ fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
             }
             // A record built by hand has no order of its own; it is audited twice alike.
             let record = world.record(&rules);
-            let on = day(world.today.0).to_string();
             assert_eq!(json(&audited(&rules, &record, &on)), json(&audited(&rules, &record, &on)));
         }
         println!(

@@ -8,9 +8,12 @@
 //! number is nought here and NULL there; a word that is one of *all* the words
 //! of its choice is known to be so here and NULL there.
 
-use super::setup::{HEAD, audited, fact, item, recorded, rules};
+use super::setup::{HEAD, fact, item};
 use crate::fixtures::dice::Dice;
+use crate::fixtures::packs::rules;
+use crate::fixtures::projects::audited;
 use crate::fixtures::seed::with_dice;
+use crate::fixtures::values::recorded;
 use cotterpin::audit::{Evaluation, Facts, Verdict};
 use cotterpin::measure::{Date, DateRange, Exact, Range, Truth};
 use cotterpin::record::{Record, Value};

@@ -6,8 +6,9 @@
 //! comparison are often exactly equal.
 
 use super::boundaries::rational;
-use super::setup::{fact, list, quantity, recorded, rows};
+use super::setup::{fact, list};
 use crate::fixtures::dice::Dice;
+use crate::fixtures::values::{quantity, recorded, rows};
 use cotterpin::measure::{Date, Exact, Range};
 use cotterpin::record::{Record, Recorded, Value};
 use cotterpin::rules::Rules;

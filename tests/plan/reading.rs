@@ -1,6 +1,7 @@
 //! `[[job]]` and `[shed]` as they are read, and what is said where they are wrong.
 
-use super::{project, read};
+use super::{project, read, rules};
+use crate::fixtures::messages::said;
 use crate::golden::named;
 use crate::golden::recording::Named;
 use cotterpin::plan::minutes_of;
@@ -12,12 +13,11 @@ const ITEM: &str = "fact shed.light : yes or no ask \"?\" item shed.light \"t\" 
 
 /// The code and all words of the only message.
 fn only(header: &str, facts: &str) -> (String, String) {
-    let (.., messages) = read(ITEM, header, facts);
+    let rules = rules(ITEM);
+    let messages = read(&rules, header, facts).messages;
     assert_eq!(messages.len(), 1, "{facts}: {messages:#?}");
-    let labels: Vec<&str> = messages[0].labels.iter().map(|label| label.text.as_str()).collect();
     assert!(!messages[0].labels.is_empty(), "it points nowhere");
-    let help = messages[0].help.as_deref().unwrap_or_default();
-    (messages[0].code.to_owned(), format!("{} | {} | {help}", messages[0].message, labels.join(" | ")))
+    (messages[0].code.to_owned(), said(&messages[0]))
 }
 
 #[test]

@@ -41,7 +41,7 @@ fn planned(drawn: &Drawn, time: u32) -> Plan {
     let planned = [("close".to_owned(), day("2026-11-28"))].into();
     let visit = Some(cotterpin::measure::DateRange::day(day("2026-12-10")));
     let record = cotterpin::record::Record { jobs, visit, planned, ..Default::default() };
-    let audit = super::audited(&rules, &record, &rules.sources);
+    let audit = super::audited(&rules, &record, ON);
     cotterpin::plan::plan(&rules, &record, &audit, Request { on: day(ON), time: Some(time), a_day: None })
 }
 

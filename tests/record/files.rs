@@ -3,7 +3,6 @@
 use super::{file, read_all, read_one, said};
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::record::FileText;
 use proptest::prelude::*;
 
 /// Those whose messages are golden.
@@ -190,7 +189,7 @@ proptest! {
     #![proptest_config(crate::fixtures::seed::fresh())]
     #[test]
     fn any_bytes_are_read_without_a_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
-        read_all(&[FileText { name: "x.toml".to_owned(), bytes }], &[]);
+        read_all(&[file("x.toml", bytes)], &[]);
     }
 
     #[test]

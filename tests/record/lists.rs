@@ -13,7 +13,7 @@ pub(crate) const TOLD: &[Named] = named![
     fields_are_read_like_facts
 ];
 
-fn rows<'r>(reading: &'r Reading, name: &str) -> Option<&'r Rows> {
+fn rows<'r>(reading: &'r Reading<'_>, name: &str) -> Option<&'r Rows> {
     reading.record.lists.get(reading.rules.list_by_name.get(name)?)
 }
 

@@ -1,7 +1,6 @@
 //! The command on projects in two states.
 
-use crate::cli::run::Run;
-use crate::cli::{ITEM, WORDS, project};
+use crate::cli::{ITEM, Run, WORDS, project};
 use crate::golden::named;
 use crate::golden::recording::Named;
 use std::fs;

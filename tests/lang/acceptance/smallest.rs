@@ -3,12 +3,12 @@
 
 use crate::fixtures::dice::Dice;
 use crate::fixtures::seed::with_dice;
+use crate::fixtures::values::recorded;
 use crate::lang::{OWN, load, mine};
 use cotterpin::audit::{Evaluation, Facts};
 use cotterpin::measure::{Date, DateRange, Truth};
 use cotterpin::record::{Record, Recorded, Value};
 use cotterpin::rules::{FactId, Rules};
-use cotterpin::source::{Sources, Span};
 
 const NAMES: [&str; 5] = ["p", "q", "r", "s", "t"];
 
@@ -20,8 +20,7 @@ fn rules(needs: &[String]) -> Rules {
 }
 
 fn given(yes: bool) -> Recorded {
-    let place = Span::new(Sources::default().add("made", ""), 0, 0);
-    Recorded { value: Value::Words(if yes { 2 } else { 1 }), text: String::new(), unit: None, place }
+    recorded(Value::Words(if yes { 2 } else { 1 }), None)
 }
 
 fn day() -> DateRange {

@@ -1,10 +1,11 @@
 //! A2, A3: three-valued truth over sets of values, checked by picking points
 //! from the sets and deciding them in exact numbers.
 
-use crate::lang::{OWN, comes_out, load, mine, nowhere};
+use crate::fixtures::values::recorded;
+use crate::lang::{OWN, comes_out, load, mine};
 use cotterpin::audit::{Judge, Verdict};
 use cotterpin::measure::{Date, Exact, Range};
-use cotterpin::record::{Record, Recorded, Value};
+use cotterpin::record::{Record, Value};
 use cotterpin::rules::{ItemId, Rules};
 use proptest::prelude::*;
 use std::sync::LazyLock;
@@ -38,8 +39,7 @@ fn record(ranges: [Option<(i64, i64)>; 4]) -> Record {
     for (name, range) in ["shed.a", "shed.b", "shed.c", "shed.d"].iter().zip(ranges) {
         let Some((lo, hi)) = range else { continue };
         let value = Value::Number(Range::new(Some(Exact::from_int(lo)), Some(Exact::from_int(hi))));
-        let recorded = Recorded { value, text: String::new(), unit: None, place: nowhere() };
-        record.facts.insert(RULES.fact_by_name[*name], recorded);
+        record.facts.insert(RULES.fact_by_name[*name], recorded(value, None));
     }
     record
 }
