@@ -16,6 +16,8 @@
 
 mod cli;
 mod docs;
+mod fixtures;
+mod golden;
 #[cfg(unix)]
 mod house;
 mod keep;

@@ -1,6 +1,21 @@
 //! Faults of a pack, each with its place; nothing on disk changes.
 
 use super::{ITEM, MANIFEST, Run, WORDS, line_of, with_pack};
+use crate::golden::named;
+use crate::golden::recording::Named;
+
+/// Those whose messages are golden.
+pub(crate) const REFUSED: &[Named] = named![
+    a_cycle_of_packs,
+    two_packs_of_one_name,
+    an_item_without_a_source,
+    a_table_with_a_gap,
+    a_table_with_an_overlap,
+    a_length_added_to_a_voltage,
+    a_division_that_can_be_by_zero,
+    ten_thousand_parentheses,
+    a_pack_that_is_not_utf_8
+];
 
 const AUDIT: [&str; 3] = ["audit", "--on", "2026-11-25"];
 

@@ -2,6 +2,29 @@
 //! nothing on disk changes (which `Run::go` asserts).
 
 use super::{Run, project};
+use crate::golden::named;
+use crate::golden::recording::Named;
+
+/// Those whose messages are golden.
+#[cfg(unix)]
+pub(crate) const REFUSED: &[Named] = named![
+    no_project,
+    no_folder,
+    a_file_that_cannot_be_read,
+    invalid_toml,
+    a_date_that_does_not_exist,
+    a_unit_of_the_wrong_kind,
+    a_unit_nobody_knows,
+    a_bare_number_where_a_unit_is_needed,
+    a_fact_given_twice_shows_both_places,
+    a_key_no_pack_knows,
+    a_pack_that_is_not_there,
+    a_file_of_50_megabytes,
+    text_that_is_not_utf_8,
+    a_loop_of_links,
+    evidence_outside_the_project,
+    all_faults_of_a_run_are_told
+];
 
 const AUDIT: [&str; 3] = ["audit", "--on", "2026-11-25"];
 

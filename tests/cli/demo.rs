@@ -1,7 +1,7 @@
 //! The demo project: its log, and the findings that its faults lead to.
 
 use super::Run;
-use super::run::plain;
+use crate::fixtures::messages::words;
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -168,7 +168,7 @@ fn three_hours_are_a_list_to_follow() {
     let args = ["next", "--demo", "--on", ON, "--time", "3h"];
     let ran = Run::new("demo-next").args(&args).go();
     assert_eq!((ran.status, ran.err.as_str()), (0, ""));
-    let said = plain(&ran.out);
+    let said = words(&ran.out);
     let (sitting, all) = said.split_once("Everything open, in this order").expect("both lists");
     let at = |part: &str| sitting.find(part).unwrap_or_else(|| panic!("\"{part}\" is not in:\n{}", ran.out));
     assert!(at("1. UNMET. No part fitted") < at("controls.sense.elevator"), "{sitting}");
@@ -203,7 +203,7 @@ fn after_the_visit_it_closes_up() {
         "CONFIRM AGAIN. Nothing leaks after the first runs.",
     ]);
     let next = Run::new("demo-next-after").args(&["next", "--demo", "--on", "2026-12-11", "--time", "8h"]).go();
-    assert!(!plain(&next.out).contains("stays open for the inspector"), "the visit is over");
+    assert!(!words(&next.out).contains("stays open for the inspector"), "the visit is over");
 }
 
 #[test]

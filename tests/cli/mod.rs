@@ -1,13 +1,12 @@
 //! The command as a person runs it.
 
-mod bad_packs;
-mod bad_projects;
+pub(crate) mod bad_packs;
+pub(crate) mod bad_projects;
 mod demo;
-mod next;
-pub(crate) mod run;
-mod usage;
+pub(crate) mod next;
+pub(crate) mod usage;
 
-pub(crate) use run::{Ran, Run};
+pub(crate) use crate::fixtures::folder::{Ran, Run};
 
 /// A small pack of a test's own, so that no built-in pack's wording matters.
 pub(crate) const MANIFEST: &str = r#"name = "shed"

@@ -1,7 +1,12 @@
 //! `cotterpin next` as a person runs it.
 
 use super::{Run, WORDS, with_pack};
+use crate::golden::named;
+use crate::golden::recording::Named;
 use cotterpin::audit::REMINDER;
+
+/// Those whose messages are golden.
+pub(crate) const REFUSED: &[Named] = named![a_job_that_names_nothing_stops_it_with_its_place];
 
 const ITEM: &str = "zones\n  tail \"Tail\"\nitem spar.long\n  \"The spar is long enough\"\n  need spar.span >= 90 in\n  by visit\n  zone tail\n  \
     takes 45 min\n  basis common practice\n  cite common practice\n  remedy \"Measure it again.\"\n";

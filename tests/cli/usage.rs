@@ -1,9 +1,19 @@
 //! Words after the command, exit statuses, and what goes to which stream.
 
 use super::{ITEM, Run, WORDS, project, with_pack};
+use crate::golden::named;
+use crate::golden::recording::Named;
 use cotterpin::audit::REMINDER;
 use cotterpin::command::{Status, run_with};
 use std::io::{self, Write};
+
+/// Those whose messages are golden.
+pub(crate) const REFUSED: &[Named] = named![
+    an_unknown_hold_point_gets_the_nearest,
+    an_unknown_item_gets_the_nearest,
+    one_pack_is_set_out,
+    worked_examples_are_run
+];
 
 #[test]
 fn help_and_version_are_answers() {

@@ -1,10 +1,10 @@
 //! Every sample of README.md and DEVELOPERS.md, and what the builder writes in grammar/README.md, run. (The Rust sample is a documentation test of the library.)
 
+use crate::fixtures::folder::Run;
+use crate::fixtures::packs::{built, load};
 use cotterpin::lint::run_examples;
-use cotterpin::packs::{PackText, built_in};
-use cotterpin::rules::load_packs;
+use cotterpin::packs::{PackText, built_in, built_in_names};
 use std::path::Path;
-use std::process::Command;
 
 const README: &str = include_str!("../../README.md");
 const PAGE: &str = include_str!("../../grammar/README.md");
@@ -31,108 +31,65 @@ fn readme_rule_checks_and_its_examples_come_out() {
         manifest: only(README, "toml pack").into(),
         files: vec![("latch.checklist".into(), only(README, "checklist").into())],
     });
-    let rules = load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+    let rules = load(&packs);
     let results = run_examples(&rules);
     let latch: Vec<_> = results.iter().filter(|result| result.item.starts_with("latch/")).collect();
     assert_eq!(latch.len(), 3);
     assert!(latch.iter().all(|result| result.got == result.expected));
 }
 
+/// The README's project.
+fn shed(name: &str) -> Run {
+    Run::new(name)
+        .file("packs/latch/pack.toml", only(README, "toml pack"))
+        .file("packs/latch/latch.checklist", only(README, "checklist"))
+        .file("project.toml", only(README, "toml project"))
+        .file("canopy.toml", only(README, "toml canopy"))
+}
+
 #[test]
 fn readme_report_is_what_the_command_says() {
-    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-shed");
-    let pack = shed.join("packs/latch");
-    std::fs::create_dir_all(&pack).expect("a folder");
-    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
-    write("packs/latch/pack.toml", only(README, "toml pack"));
-    write("packs/latch/latch.checklist", only(README, "checklist"));
-    write("project.toml", only(README, "toml project"));
-    write("canopy.toml", only(README, "toml canopy"));
-    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
-        .args(["why", "cabin.second-catch", ".", "--on", "2026-11-25"])
-        .current_dir(&shed)
-        .output()
-        .expect("it runs");
-    assert_eq!(String::from_utf8_lossy(&said.stdout), only(README, "text"));
+    let said = shed("readme-shed").step(&["why", "cabin.second-catch", ".", "--on", "2026-11-25"]);
+    assert_eq!(said.out, only(README, "text"));
 }
 
 #[test]
 fn readme_comparison_is_what_the_command_says() {
-    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-since");
-    let _ = std::fs::remove_dir_all(&shed);
-    std::fs::create_dir_all(shed.join("packs/latch")).expect("a folder");
-    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
-    let run = |args: &[&str]| {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
-        command.args(args).current_dir(&shed).output().expect("it runs")
-    };
-    write("packs/latch/pack.toml", only(README, "toml pack"));
-    write("packs/latch/latch.checklist", only(README, "checklist"));
-    write("project.toml", only(README, "toml project"));
-    write("canopy.toml", only(README, "toml canopy"));
-    run(&["audit", "--save", "--on", "2026-11-25"]);
-    write("canopy.toml", only(PAGE, "toml later"));
-    let said = run(&["since", "2026-11-30", "--on", "2026-12-02"]);
-    assert_eq!(String::from_utf8_lossy(&said.stdout), only(PAGE, "text since"));
-    assert_eq!(said.status.code(), Some(0));
+    let shed = shed("readme-since");
+    shed.step(&["audit", "--save", "--on", "2026-11-25"]);
+    let said = shed.file("canopy.toml", only(PAGE, "toml later")).step(&["since", "2026-11-30", "--on", "2026-12-02"]);
+    assert_eq!(said.out, only(PAGE, "text since"));
+    assert_eq!(said.status, 0);
 }
 
 #[test]
 fn readme_jobs_are_what_the_command_says() {
-    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-next");
-    std::fs::create_dir_all(shed.join("packs/latch")).expect("a folder");
-    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
-    write("packs/latch/pack.toml", only(README, "toml pack"));
-    write("packs/latch/latch.checklist", only(README, "checklist"));
-    write("project.toml", only(README, "toml project"));
-    write("canopy.toml", only(README, "toml canopy"));
-    write("jobs.toml", only(PAGE, "toml jobs"));
-    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
-        .args(["next", ".", "--time", "1h", "--on", "2026-11-25"])
-        .current_dir(&shed)
-        .output()
-        .expect("it runs");
-    assert_eq!(String::from_utf8_lossy(&said.stdout), only(PAGE, "text next"));
+    let shed = shed("readme-next").file("jobs.toml", only(PAGE, "toml jobs"));
+    let said = shed.step(&["next", ".", "--time", "1h", "--on", "2026-11-25"]);
+    assert_eq!(said.out, only(PAGE, "text next"));
 }
 
 #[test]
 fn readme_confirmation_is_read() {
-    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-confirmed");
-    std::fs::create_dir_all(&shed).expect("a folder");
     let project = "name = 'Shed 5'\ncountry = 'us'\npacks = ['workmanship']\n";
-    std::fs::write(shed.join("project.toml"), project).expect("a file");
-    let confirmed =
-        PAGE.split("```toml confirmed\n").nth(1).and_then(|rest| rest.split("```").next()).expect("the sample");
-    std::fs::write(shed.join("words.toml"), confirmed).expect("a file");
-    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
-        .args(["why", "controls.free", ".", "--on", "2026-11-25"])
-        .current_dir(&shed)
-        .output()
-        .expect("it runs");
-    let said = String::from_utf8_lossy(&said.stdout);
+    let shed = Run::new("readme-confirmed").file("project.toml", project);
+    let shed = shed.file("words.toml", only(PAGE, "toml confirmed"));
+    let said = shed.step(&["why", "controls.free", ".", "--on", "2026-11-25"]).out;
     assert!(said.contains("MET on 2026-11-25"), "{said}");
 }
 
 /// The page's project, evidence and leave: every key is one that the record knows.
 #[test]
 fn page_project_and_leave_are_read() {
-    let shed = Path::new(env!("CARGO_TARGET_TMPDIR")).join("page-project");
-    let _: std::io::Result<()> = std::fs::remove_dir_all(&shed);
-    std::fs::create_dir_all(shed.join("packs/mine")).expect("a folder");
-    let write = |path: &str, text: &str| std::fs::write(shed.join(path), text).expect("a file");
-    write("project.toml", only(PAGE, "toml whole"));
-    write("fuel.toml", only(PAGE, "toml evidence"));
-    write("leave.toml", only(PAGE, "toml leave"));
-    write("packs/mine/pack.toml", &only(README, "toml pack").replace("latch", "mine"));
-    write("packs/mine/mine.checklist", only(README, "checklist"));
-    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
-        .args(["why", "transparencies.holes", ".", "--on", "2026-11-25"])
-        .current_dir(&shed)
-        .output()
-        .expect("it runs");
-    assert_eq!(said.status.code(), Some(0), "{}", String::from_utf8_lossy(&said.stderr));
-    let said = String::from_utf8_lossy(&said.stdout);
-    assert!(said.contains("CONCEDED on 2026-11-25"), "{said}");
+    let said = Run::new("page-project")
+        .file("project.toml", only(PAGE, "toml whole"))
+        .file("fuel.toml", only(PAGE, "toml evidence"))
+        .file("leave.toml", only(PAGE, "toml leave"))
+        .file("packs/mine/pack.toml", only(README, "toml pack").replace("latch", "mine"))
+        .file("packs/mine/mine.checklist", only(README, "checklist"))
+        .step(&["why", "transparencies.holes", ".", "--on", "2026-11-25"]);
+    assert_eq!(said.status, 0, "{}", said.err);
+    assert!(said.out.contains("CONCEDED on 2026-11-25"), "{}", said.out);
 }
 
 /// The block of a list's item, without its indentation.
@@ -156,51 +113,41 @@ fn shell(line: &str) -> Vec<String> {
 /// The five-minute start, step by step in one folder.
 #[test]
 fn readme_five_minutes_go_as_shown() {
-    let place = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-begin");
-    let _: std::io::Result<()> = std::fs::remove_dir_all(&place);
-    std::fs::create_dir_all(&place).expect("a folder");
-    let wren = place.join("wren");
-    let run = |words: &[String], folder: &Path, input: &str| {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
-        child.args(words).current_dir(folder).stdin(std::process::Stdio::piped());
-        child.stdout(std::process::Stdio::piped()).stderr(std::process::Stdio::piped());
-        let mut child = child.spawn().expect("it runs");
-        std::io::Write::write_all(&mut child.stdin.take().expect("a pipe"), input.as_bytes()).expect("answered");
-        let said = child.wait_with_output().expect("it ends");
-        (said.status.code(), String::from_utf8_lossy(&said.stdout).into_owned())
-    };
-    let line = |line: &str, folder: &Path, input: &str| {
+    let place = Run::new("readme-begin");
+    let wren = place.inside("wren");
+    let line = |line: &str, folder: &Run, input: &str| {
         let words = shell(line);
         assert_eq!(words[0], "cotterpin");
-        run(&words[1..], folder, input)
+        let ran = folder.answer(&words[1..], input);
+        (ran.status, ran.out)
     };
     let shows = |said: &str, head: &str| {
         let shown = inner(head);
         assert!(said.contains(shown.trim_end()), "{said}\n\nis not what the README shows:\n\n{shown}");
     };
     for command in inner("begin").lines() {
-        assert_eq!(line(command, &place, "").0, Some(0), "{command}");
+        assert_eq!(line(command, &place, "").0, 0, "{command}");
     }
     let answers = inner("answers");
     assert_eq!(answers.lines().count(), 10);
     let (status, said) = line("cotterpin ask --questions 10 --on 2026-11-21", &wren, &answers);
-    assert_eq!(status, Some(0), "{said}");
+    assert_eq!(status, 0, "{said}");
     shows(&said, "ask");
     for command in inner("log").lines() {
-        assert_eq!(line(command, &wren, "").0, Some(0), "{command}");
+        assert_eq!(line(command, &wren, "").0, 0, "{command}");
     }
-    let log = std::fs::read_to_string(wren.join("log/2026-11.toml")).expect("a log");
+    let log = wren.text("log/2026-11.toml");
     assert_eq!(log, only(PAGE, "toml log"));
     let (status, said) = line("cotterpin audit --on 2026-11-21", &wren, "");
-    assert_eq!(status, Some(1));
+    assert_eq!(status, 1);
     shows(&said, "audit");
     let (status, said) = line("cotterpin next --time 1h --on 2026-11-21", &wren, "");
-    assert_eq!(status, Some(0));
+    assert_eq!(status, 0);
     shows(&said, "first");
-    assert_eq!(line("cotterpin audit --save --on 2026-11-21", &wren, "").0, Some(1));
-    assert_eq!(line("cotterpin since 2026-11-21 --on 2026-11-28", &wren, "").0, Some(0));
+    assert_eq!(line("cotterpin audit --save --on 2026-11-21", &wren, "").0, 1);
+    assert_eq!(line("cotterpin since 2026-11-21 --on 2026-11-28", &wren, "").0, 0);
     let people: toml::Table = only(PAGE, "toml people").parse().expect("TOML");
-    let project = std::fs::read_to_string(wren.join("project.toml")).expect("a project");
+    let project = wren.text("project.toml");
     let begun: toml::Table = project.parse().expect("TOML");
     assert_eq!(begun["people"]["rosa"], people["people"]["rosa"]);
 }
@@ -208,8 +155,7 @@ fn readme_five_minutes_go_as_shown() {
 /// The table of what the packs rest on, counted anew.
 #[test]
 fn readme_counts_are_what_the_packs_hold() {
-    let texts = built_in(&cotterpin::packs::built_in_names()).expect("the built-in packs");
-    let rules = load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+    let rules = built(&built_in_names());
     let rows = cotterpin::report::pack_rows(&rules);
     let mut told = 0;
     for row in rows.iter().filter(|row| row.name.len() == 2 || row.name == "international") {

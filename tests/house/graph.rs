@@ -16,7 +16,8 @@ pub(super) fn circles(edges: &BTreeMap<String, BTreeSet<String>>) -> Vec<Vec<Str
     }
     let found = tarjan_scc(&graph).into_iter().filter(|circle| circle.len() > 1);
     let named = |circle: Vec<_>| {
-        let mut names: Vec<String> = circle.into_iter().map(|node| graph[node].clone()).collect();
+        let mut names: Vec<String> =
+            circle.into_iter().map(|node: petgraph::graph::NodeIndex| graph[node].clone()).collect();
         names.sort();
         names
     };

@@ -55,7 +55,8 @@ fn nobody_must_answer() {
     assert!(!shed.has("spar.toml"));
     shed.answer(&ASK, "\u{0}\n\u{1}").fine(&["Answered: 0."]);
     shed.answer(&["ask", "--questions", "1"], "96 in\nwood\n").fine(&["Answered: 1. Left open: 0."]);
-    shed.answer(&["ask", "--system", "fuel"], "").refused(&["no question begins with", "they begin with spar"]);
+    shed.answer(&["ask", "--system", "fuel"], "")
+        .refuses_to_write(&["no question begins with", "they begin with spar"]);
     assert_eq!(shed.text("spar.toml"), "[spar]\nspan = \"96 in\"\n");
     let endless = "x".repeat(200_000);
     shed.answer(&ASK, &endless).fine(&["too long", "Answered: 0."]);
@@ -138,7 +139,7 @@ fn a_list_is_asked_record_by_record_and_counts_when_it_is_whole() {
     let names: Vec<_> =
         table["spar"]["ribs"].as_array().expect("a list").iter().map(|r| r["name"].as_str().expect("a name")).collect();
     assert_eq!(names, ["r1", "r2", "r4", "r3"]);
-    assert_eq!(shed.run(&["audit", "--on", "2026-11-25"]).status, Some(1), "r2 is not glued");
+    assert_eq!(shed.step(&["audit", "--on", "2026-11-25"]).status, 1, "r2 is not glued");
 }
 
 #[test]
@@ -154,14 +155,14 @@ fn missing_fields_of_records_are_asked_by_name() {
             && text.ends_with("glued = true\nchord = \"41 in\"\n"),
         "{text}"
     );
-    assert_eq!(shed.run(&["audit", "--on", "2026-11-25"]).status, Some(1), "tested is none");
+    assert_eq!(shed.step(&["audit", "--on", "2026-11-25"]).status, 1, "tested is none");
 }
 
 #[test]
 fn a_project_with_mistakes_is_not_asked_about() {
     let shed = shed("ask-broken", "[spar]\nspan = 3 in\n");
     let said = shed.answer(&ASK, "wood\n");
-    assert_eq!((said.status, said.out.as_str()), (Some(3), ""));
+    assert_eq!((said.status, said.out.as_str()), (3, ""));
     assert_eq!(shed.text("spar.toml"), "[spar]\nspan = 3 in\n");
 }
 
@@ -169,7 +170,7 @@ fn a_project_with_mistakes_is_not_asked_about() {
 fn a_file_that_must_not_be_written_is_said_and_asked_again() {
     use std::os::unix::fs::PermissionsExt;
     let shed = shed("ask-denied", "[spar]\nspan = \"96 in\"\n");
-    let file = shed.folder.join("spar.toml");
+    let file = shed.folder().join("spar.toml");
     std::fs::set_permissions(&file, std::fs::Permissions::from_mode(0o444)).expect("a mode");
     shed.answer(&ASK, "8\n").fine(&["file::unwritable", "Answered: 0."]);
     assert_eq!(shed.text("spar.toml"), "[spar]\nspan = \"96 in\"\n");

@@ -6,7 +6,7 @@ use super::Shed;
 fn a_project_is_begun_and_can_be_audited_and_logged_in() {
     let shed = Shed::empty("begin");
     let args = ["begin", "wren", "--country", "us", "--visit", "2026-12", "--who", "Rosa \"R\" Example"];
-    shed.run(&args).fine(&[
+    shed.step(&args).fine(&[
         "Begun: wren",
         "cotterpin ask",
         "cotterpin log WHAT SUBJECT",
@@ -17,23 +17,23 @@ fn a_project_is_begun_and_can_be_audited_and_logged_in() {
     assert_eq!(project["name"].as_str(), Some("wren"));
     assert_eq!(project["visit"].as_str(), Some("2026-12"));
     assert_eq!(project["people"]["rosa"]["name"].as_str(), Some("Rosa \"R\" Example"));
-    assert!(shed.folder.join("wren/log").is_dir() && shed.folder.join("wren/evidence").is_dir());
-    assert_eq!(shed.run(&["audit", "wren", "--on", "2026-11-25"]).status, Some(2));
-    shed.run(&["log", "inspected", "controls.elevator", "--project", "wren"]).fine(&["Written to log/", "rosa"]);
+    assert!(shed.folder().join("wren/log").is_dir() && shed.folder().join("wren/evidence").is_dir());
+    assert_eq!(shed.step(&["audit", "wren", "--on", "2026-11-25"]).status, 2);
+    shed.step(&["log", "inspected", "controls.elevator", "--project", "wren"]).fine(&["Written to log/", "rosa"]);
 }
 
 #[test]
-fn nothing_is_ever_overwritten() {
+pub(super) fn nothing_is_ever_overwritten() {
     let shed = Shed::empty("begin-twice").file("project.toml", "not even TOML");
     shed.refuses(&["begin", ".", "--country", "us"], &["project::there", "stays as it is"]);
     let link = Shed::empty("begin-link");
-    std::os::unix::fs::symlink("nowhere", link.folder.join("project.toml")).expect("a link");
-    link.run(&["begin", "."]).refused(&["project::there"]);
+    std::os::unix::fs::symlink("nowhere", link.folder().join("project.toml")).expect("a link");
+    link.step(&["begin", "."]).refuses_to_write(&["project::there"]);
     assert!(!link.has("nowhere"));
 }
 
 #[test]
-fn what_is_not_understood_makes_no_folder() {
+pub(super) fn what_is_not_understood_makes_no_folder() {
     let shed = Shed::empty("begin-wrong");
     for (args, part) in [
         (["begin", "a", "--country", "usa"], "did you mean `us`?"),
@@ -49,11 +49,11 @@ fn what_is_not_understood_makes_no_folder() {
 #[test]
 fn without_a_country_it_says_what_is_not_looked_at() {
     let shed = Shed::empty("begin-nowhere");
-    shed.run(&["begin", "."]).fine(&["what an authority asks is not looked at", "name yourself"]);
-    shed.run(&["log", "inspected", "controls.elevator"]).refused(&["log::who", "--person"]);
+    shed.step(&["begin", "."]).fine(&["what an authority asks is not looked at", "name yourself"]);
+    shed.step(&["log", "inspected", "controls.elevator"]).refuses_to_write(&["log::who", "--person"]);
     let more =
         ["log", "inspected", "controls.elevator", "--who", "ada", "--person", "Ada Example", "--role", "builder"];
-    shed.run(&more).fine(&["Declared in project.toml: ada (Ada Example)."]);
-    shed.run(&["log", "inspected", "controls.elevator"])
+    shed.step(&more).fine(&["Declared in project.toml: ada (Ada Example)."]);
+    shed.step(&["log", "inspected", "controls.elevator"])
         .fine(&["ada (Ada Example), builder, because --who was not given"]);
 }

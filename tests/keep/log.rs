@@ -8,7 +8,7 @@ use std::process::Command;
 #[test]
 fn one_line_is_one_entry_with_its_keys_in_order() {
     let shed = Shed::new("log-keys").file("evidence/a.jpg", "light");
-    let said = shed.run(&[
+    let said = shed.step(&[
         "log",
         "inspected",
         "spar.main",
@@ -41,11 +41,11 @@ fn one_line_is_one_entry_with_its_keys_in_order() {
 #[test]
 fn defaults_are_said_and_months_have_their_files() {
     let shed = Shed::new("log-defaults");
-    let said = shed.run(&["log", "opened", "tail", "--for", "visit"]).fine(&["today", "because --who was not given"]);
+    let said = shed.step(&["log", "opened", "tail", "--for", "visit"]).fine(&["today", "because --who was not given"]);
     let file = said.out.split("Written to ").nth(1).and_then(|rest| rest.split(',').next()).expect("a file").to_owned();
     assert_eq!(shed.entries(&file)[0]["for"].as_str(), Some("visit"));
     for (on, file) in [("2025-01", "2025-01"), ("2024", "2024"), ("2023-02-03T07:05", "2023-02")] {
-        shed.run(&["log", "work", "done", "spar.web", "glued", "and", "clamped", "--on", on]).fine(&[]);
+        shed.step(&["log", "work", "done", "spar.web", "glued", "and", "clamped", "--on", on]).fine(&[]);
         let entry = &shed.entries(&format!("log/{file}.toml"))[0];
         assert_eq!((entry["what"].as_str(), entry["note"].as_str()), (Some("work done"), Some("glued and clamped")));
         assert!(
@@ -53,11 +53,11 @@ fn defaults_are_said_and_months_have_their_files() {
                 || entry["on"].as_datetime().is_some_and(|at| at.to_string().contains(on))
         );
     }
-    shed.run(&["log", "closed", "tail", "--on", "2199-01-01"]).fine(&["lies ahead"]);
+    shed.step(&["log", "closed", "tail", "--on", "2199-01-01"]).fine(&["lies ahead"]);
 }
 
 #[test]
-fn snags_are_numbered_and_cleared_by_number() {
+pub(super) fn snags_are_numbered_and_cleared_by_number() {
     let shed = Shed::new("log-snags").file("log/2020-01.toml", "[[log]]\nsnag = 13\n[[broken\n");
     let args = [
         "log",
@@ -71,11 +71,11 @@ fn snags_are_numbered_and_cleared_by_number() {
         "--on",
         "2026-08-01",
     ];
-    shed.run(&args).fine(&["snag 14", "takes 45 min"]);
-    shed.run(&["log", "snag", "found", "spar.main", "--on", "2026-08-02"]).fine(&["snag 15"]);
+    shed.step(&args).fine(&["snag 14", "takes 45 min"]);
+    shed.step(&["log", "snag", "found", "spar.main", "--on", "2026-08-02"]).fine(&["snag 15"]);
     shed.refuses(&["log", "snag", "cleared"], &["14 (fuel.hoses), 15 (spar.main)"]);
     shed.refuses(&["log", "snag", "cleared", "--snag", "3"], &["snag::unknown"]);
-    shed.run(&["log", "snag", "cleared", "new", "hose", "--snag", "14", "--on", "2026-08-03"])
+    shed.step(&["log", "snag", "cleared", "new", "hose", "--snag", "14", "--on", "2026-08-03"])
         .fine(&["fuel.hoses", "note new hose"]);
     shed.refuses(&["log", "snag", "cleared", "--snag", "14"], &["snag::cleared"]);
     shed.refuses(&["log", "snag", "found", "spar.web", "--snag", "15"], &["snag::twice"]);
@@ -83,7 +83,7 @@ fn snags_are_numbered_and_cleared_by_number() {
 }
 
 #[test]
-fn unknown_words_get_the_nearest_and_nothing_is_written() {
+pub(super) fn unknown_words_get_the_nearest_and_nothing_is_written() {
     let shed = Shed::new("log-unknown");
     for (args, parts) in [
         (&["log"][..], &["log::what", "snag cleared"][..]),
@@ -114,7 +114,7 @@ fn unknown_words_get_the_nearest_and_nothing_is_written() {
 }
 
 #[test]
-fn a_part_and_a_person_are_declared_in_the_same_go() {
+pub(super) fn a_part_and_a_person_are_declared_in_the_same_go() {
     let shed = Shed::new("log-part");
     let args = [
         "log",
@@ -131,13 +131,13 @@ fn a_part_and_a_person_are_declared_in_the_same_go() {
         "--role",
         "helper",
     ];
-    shed.run(&args).fine(&["Declared in project.toml: the part spar.main.bolt"]);
+    shed.step(&args).fine(&["Declared in project.toml: the part spar.main.bolt"]);
     keeps_lines(PROJECT, &shed.text("project.toml"));
     let project: toml::Table = shed.text("project.toml").parse().expect("TOML");
     assert_eq!(project["parts"]["spar.main.bolt"]["title"].as_str(), Some("Bolt \"A\""));
     assert_eq!(project["people"]["zoé"]["role"].as_str(), Some("helper"));
-    shed.run(&["log", "removed", "spar.main.bolt", "--who", "Zoé example"]).fine(&["Bolt \"A\""]);
-    shed.run(&["log", "--subjects", "spar"]).fine(&["spar.web Web of the spar", "Parts of your own: spar.main.bolt"]);
+    shed.step(&["log", "removed", "spar.main.bolt", "--who", "Zoé example"]).fine(&["Bolt \"A\""]);
+    shed.step(&["log", "--subjects", "spar"]).fine(&["spar.web Web of the spar", "Parts of your own: spar.main.bolt"]);
     // An inline table leaves no room: said, and nothing written.
     let odd = Shed::new("log-part-odd")
         .file("project.toml", "name = 'x'\npacks = ['./shed']\npeople = { rosa = { role = 'builder' } }\n");
@@ -162,7 +162,7 @@ fn notes_come_back_letter_for_letter() {
         "'''",
     ];
     for note in notes {
-        let said = shed.run(&["log", "work done", "spar.web", note, "--on", "2026-03-01"]).fine(&[]);
+        let said = shed.step(&["log", "work done", "spar.web", note, "--on", "2026-03-01"]).fine(&[]);
         assert!(!said.out.contains('\u{1b}') && !said.out.contains('\u{202e}'), "nothing moves the cursor");
     }
     let read: Vec<_> =
@@ -179,19 +179,19 @@ fn what_stands_in_a_month_stays_byte_for_byte() {
         ("empty", ""),
     ] {
         let shed = Shed::new(&format!("log-keeps-{name}")).file("log/2026-08.toml", old);
-        shed.run(&["log", "tested", "spar.main", "--on", "2026-08-05"]).fine(&[]);
+        shed.step(&["log", "tested", "spar.main", "--on", "2026-08-05"]).fine(&[]);
         let new = shed.text("log/2026-08.toml");
         assert!(new.starts_with(old), "{new}");
         assert_eq!(new.contains("\r\n"), old.contains("\r\n"));
         assert!(!new.contains('\r') || new.matches('\r').count() == new.matches('\n').count());
         assert_eq!(shed.entries("log/2026-08.toml").last().expect("one")["what"].as_str(), Some("tested"));
-        shed.run(&["log", "--take-back"]).fine(&[]);
+        shed.step(&["log", "--take-back"]).fine(&[]);
         assert_eq!(shed.text("log/2026-08.toml"), old);
     }
 }
 
 #[test]
-fn a_file_that_cannot_be_read_is_never_touched() {
+pub(super) fn a_file_that_cannot_be_read_is_never_touched() {
     let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];
     for (name, bytes, part) in [
         ("broken", &b"[[log]\nx = \n"[..], "toml::invalid"),
@@ -203,7 +203,7 @@ fn a_file_that_cannot_be_read_is_never_touched() {
     Shed::new("log-header").file("project.toml", "name = \n").refuses(&args, &["toml::invalid", "project.toml:1"]);
     Shed::empty("log-nowhere").refuses(&args, &["project::missing", "cotterpin begin"]);
     // Facts that cannot be read are no reason not to write down what was done.
-    Shed::new("log-facts").file("facts.toml", "x = \n").run(&args).fine(&[]);
+    Shed::new("log-facts").file("facts.toml", "x = \n").step(&args).fine(&[]);
 }
 
 #[test]
@@ -211,7 +211,7 @@ fn where_writing_is_not_allowed_nothing_changes() {
     let shed = Shed::new("log-denied").file("log/2026-08.toml", "# mine\n");
     let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];
     let mode = |path: &str, mode: u32| {
-        fs::set_permissions(shed.folder.join(path), fs::Permissions::from_mode(mode)).expect("a mode");
+        fs::set_permissions(shed.folder().join(path), fs::Permissions::from_mode(mode)).expect("a mode");
     };
     mode("log/2026-08.toml", 0o444);
     shed.refuses(&args, &["file::unwritable", "not to be written"]);
@@ -220,10 +220,10 @@ fn where_writing_is_not_allowed_nothing_changes() {
     shed.refuses(&args, &["file::unwritable"]);
     mode("log", 0o755);
     mode(".", 0o555);
-    shed.run(&["log", "--subjects", "spar"]).fine(&["spar.web"]);
+    shed.step(&["log", "--subjects", "spar"]).fine(&["spar.web"]);
     mode(".", 0o755);
-    shed.run(&args).fine(&[]);
-    let kept = fs::metadata(shed.folder.join("log/2026-08.toml")).expect("there").permissions().mode() & 0o777;
+    shed.step(&args).fine(&[]);
+    let kept = fs::metadata(shed.folder().join("log/2026-08.toml")).expect("there").permissions().mode() & 0o777;
     assert_eq!(kept, 0o640);
 }
 
@@ -236,8 +236,8 @@ fn a_full_disk_changes_nothing() {
         "trap '' XFSZ; ulimit -f 1; exec '{}' log tested spar.main --on 2026-08-05",
         env!("CARGO_BIN_EXE_cotterpin")
     );
-    let output = Command::new("sh").args(["-c", &script]).current_dir(&shed.folder).output().expect("it runs");
-    super::Said::new(&output).refused(&["file::unwritable"]);
+    let output = Command::new("sh").args(["-c", &script]).current_dir(shed.folder()).output().expect("it runs");
+    shed.ran(&[&script], output).refuses_to_write(&["file::unwritable"]);
     assert_eq!(shed.text("log/2026-08.toml"), old);
     assert!(!shed.has("log/.2026-08.toml.part"));
 }
@@ -247,31 +247,31 @@ fn nothing_is_written_outside_the_project() {
     let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];
     let outside = Shed::empty("log-outside").file("2026-08.toml", "# theirs\n");
     for (name, link, target) in [
-        ("folder", "log", outside.folder.clone()),
-        ("dangling", "log", outside.folder.join("nowhere")),
-        ("own", ".cotterpin", outside.folder.clone()),
+        ("folder", "log", outside.folder().to_owned()),
+        ("dangling", "log", outside.folder().join("nowhere")),
+        ("own", ".cotterpin", outside.folder().to_owned()),
     ] {
         let shed = Shed::new(&format!("log-link-{name}"));
-        symlink(&target, shed.folder.join(link)).expect("a link");
+        symlink(&target, shed.folder().join(link)).expect("a link");
         let before = outside.snapshot();
-        shed.run(&args).refused(&["file::outside"]);
+        shed.step(&args).refuses_to_write(&["file::outside"]);
         assert_eq!(outside.snapshot(), before);
         assert!(!outside.has("lock") && !outside.has("nowhere"));
     }
     let shed = Shed::new("log-link-file").file("log/other.toml", "");
-    symlink(outside.folder.join("2026-08.toml"), shed.folder.join("log/2026-08.toml")).expect("a link");
-    shed.run(&args).refused(&["file::outside"]);
+    symlink(outside.folder().join("2026-08.toml"), shed.folder().join("log/2026-08.toml")).expect("a link");
+    shed.step(&args).refuses_to_write(&["file::outside"]);
     assert_eq!(outside.text("2026-08.toml"), "# theirs\n");
     // Within the project a link is followed, and stays one.
     let inner = Shed::new("log-link-inner").file("diary/x", "");
-    symlink("diary", inner.folder.join("log")).expect("a link");
-    inner.run(&args).fine(&[]);
+    symlink("diary", inner.folder().join("log")).expect("a link");
+    inner.step(&args).fine(&[]);
     assert_eq!(inner.entries("diary/2026-08.toml").len(), 1);
 }
 
 #[test]
 fn a_log_can_be_kept_where_a_pack_of_ones_own_has_a_mistake() {
     let shed = Shed::new("log-pack").file("shed/more.checklist", "item half \"written\"\n  need nothing.known >=\n");
-    shed.run(&["log", "tested", "spar.main", "--on", "2026-08-05"]).fine(&[]);
-    assert_eq!(shed.run(&["audit"]).status, Some(3));
+    shed.step(&["log", "tested", "spar.main", "--on", "2026-08-05"]).fine(&[]);
+    assert_eq!(shed.step(&["audit"]).status, 3);
 }

@@ -6,11 +6,23 @@ mod log;
 mod take_back;
 mod together;
 
+use crate::fixtures::folder::Run;
+use crate::golden::named;
+use crate::golden::recording::Named;
 use std::collections::BTreeMap;
 use std::fs;
-use std::io::Write;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+use std::path::PathBuf;
+
+/// Those whose messages are golden.
+pub(crate) const REFUSED: &[Named] = named![
+    begin::nothing_is_ever_overwritten,
+    begin::what_is_not_understood_makes_no_folder,
+    log::snags_are_numbered_and_cleared_by_number,
+    log::unknown_words_get_the_nearest_and_nothing_is_written,
+    log::a_part_and_a_person_are_declared_in_the_same_go,
+    log::a_file_that_cannot_be_read_is_never_touched,
+    take_back::a_file_changed_since_stays_as_it_is,
+];
 
 /// A small pack of the tests' own.
 const PACK: &str = r#"hold-points
@@ -76,24 +88,20 @@ const PROJECT: &str = "# the bench\nname = \"Test bench\" # its name\npacks = [\
                        [parts] # mine\n# last comment\n";
 
 /// A project folder of one test.
-struct Shed {
-    folder: PathBuf,
-}
+#[derive(Clone)]
+struct Shed(Run);
 
-struct Said {
-    status: Option<i32>,
-    out: String,
-    err: String,
+impl std::ops::Deref for Shed {
+    type Target = Run;
+
+    fn deref(&self) -> &Run {
+        &self.0
+    }
 }
 
 impl Shed {
     fn empty(name: &str) -> Self {
-        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("keep").join(name);
-        if folder.exists() {
-            fs::remove_dir_all(&folder).expect("the old folder goes");
-        }
-        fs::create_dir_all(&folder).expect("the folder comes");
-        Self { folder: folder.canonicalize().expect("there") }
+        Self(Run::new(&format!("keep-{name}")))
     }
 
     /// With the pack and the people.
@@ -102,39 +110,7 @@ impl Shed {
     }
 
     fn file(self, path: &str, bytes: impl AsRef<[u8]>) -> Self {
-        let path = self.folder.join(path);
-        fs::create_dir_all(path.parent().expect("a parent")).expect("the folder comes");
-        fs::write(path, bytes).expect("written");
-        self
-    }
-
-    fn command(&self, args: &[&str]) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
-        command.args(args).current_dir(&self.folder);
-        command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
-        command
-    }
-
-    fn run(&self, args: &[&str]) -> Said {
-        Said::new(&self.command(args).output().expect("it runs"))
-    }
-
-    /// Runs with lines to answer from.
-    fn answer(&self, args: &[&str], answers: &str) -> Said {
-        let mut child = self.command(args).stdin(Stdio::piped()).spawn().expect("it runs");
-        let mut input = child.stdin.take().expect("a pipe");
-        // A command that has ended reads no more.
-        let _: std::io::Result<()> = input.write_all(answers.as_bytes());
-        drop(input);
-        Said::new(&child.wait_with_output().expect("it ends"))
-    }
-
-    fn text(&self, path: &str) -> String {
-        fs::read_to_string(self.folder.join(path)).unwrap_or_else(|why| panic!("{path}: {why}"))
-    }
-
-    fn has(&self, path: &str) -> bool {
-        self.folder.join(path).symlink_metadata().is_ok()
+        Self(self.0.file(path, bytes))
     }
 
     /// The entries of a file of the log, read by another reader than ours.
@@ -146,7 +122,7 @@ impl Shed {
 
     /// Every file that is not the command's own, with its bytes.
     fn snapshot(&self) -> BTreeMap<PathBuf, Vec<u8>> {
-        let entries = walkdir::WalkDir::new(&self.folder).into_iter().map(|entry| entry.expect("walked"));
+        let entries = walkdir::WalkDir::new(self.folder()).into_iter().map(|entry| entry.expect("walked"));
         let files =
             entries.filter(|entry| entry.file_type().is_file() && !entry.path().to_string_lossy().contains("/."));
         files.map(|entry| (entry.path().to_owned(), fs::read(entry.path()).expect("read"))).collect()
@@ -155,43 +131,10 @@ impl Shed {
     /// Refused with these words, and not one byte changed.
     fn refuses(&self, args: &[&str], parts: &[&str]) {
         let before = self.snapshot();
-        let said = self.run(args);
+        let ran = self.step(args);
         assert_eq!(self.snapshot(), before, "{args:?} changed something");
-        said.refused(parts);
+        ran.refuses_to_write(parts);
     }
-}
-
-impl Said {
-    fn new(output: &Output) -> Self {
-        let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("UTF-8");
-        Self { status: output.status.code(), out: text(&output.stdout), err: text(&output.stderr) }
-    }
-
-    fn fine(self, parts: &[&str]) -> Self {
-        assert_eq!(self.status, Some(0), "{}{}", self.out, self.err);
-        self.says(parts);
-        self
-    }
-
-    fn says(&self, parts: &[&str]) {
-        let out = words(&self.out);
-        for part in parts {
-            assert!(out.contains(part), "\"{part}\" is not in:\n{}\n{}", self.out, self.err);
-        }
-    }
-
-    fn refused(&self, parts: &[&str]) {
-        let err = words(&self.err);
-        assert_eq!((self.status, self.out.as_str()), (Some(3), ""), "{}", self.err);
-        assert!(err.contains("nothing was written") && !err.contains("panicked"), "{}", self.err);
-        for part in parts {
-            assert!(err.contains(part), "\"{part}\" is not in:\n{}", self.err);
-        }
-    }
-}
-
-fn words(text: &str) -> String {
-    text.split(|c: char| c.is_whitespace() || c == '│').filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
 /// Every line of the old text is in the new one, in the same order.

@@ -19,7 +19,7 @@ fn two_processes_with_a_thousand_lines_each_lose_none() {
     let shed = &shed;
     let write = move |name: &'static str| {
         for n in 0..LINES {
-            shed.run(&["log", "work done", "spar.web", &format!("{name} {n}"), "--on", "2026-08-05"])
+            shed.step(&["log", "work done", "spar.web", &format!("{name} {n}"), "--on", "2026-08-05"])
                 .fine(&["Written to"]);
         }
     };
@@ -81,7 +81,7 @@ fn a_kill_loses_nothing_that_was_said_to_be_written() {
         let (args, name) = (args(0), format!("spar.web.part-{}", other.text("project.toml").len()));
         let args: Vec<&str> =
             args.iter().map(|arg| if arg.starts_with("spar.") { name.as_str() } else { arg }).collect();
-        other.run(&args).fine(&[]);
+        other.step(&args).fine(&[]);
     });
     let (mut said, mut written, mut left) = (0, 0, 0);
     for n in 0..KILLS {
@@ -108,7 +108,7 @@ fn a_kill_loses_nothing_that_was_said_to_be_written() {
     println!("{KILLS} runs killed: {said} had said so, {written} had written, {left} had not");
     assert!(said > 0 && left > 0, "the moments were spread over the run: {said}, {left}");
     // Whatever was left behind, the next line is written, and an audit reads it all.
-    shed.run(&["log", "tested", "spar.main", "--on", "2026-08-06"]).fine(&[]);
+    shed.step(&["log", "tested", "spar.main", "--on", "2026-08-06"]).fine(&[]);
 }
 
 #[test]
@@ -142,5 +142,5 @@ fn answers_said_to_be_written_outlive_a_kill() {
     }
     println!("40 interviews killed: {told} answers had been said to be written, {kept} were there");
     assert!(told > 0 && kept >= told);
-    assert!(fs::read_dir(&other.folder).expect("there").count() > 2);
+    assert!(fs::read_dir(other.folder()).expect("there").count() > 2);
 }

@@ -6,19 +6,19 @@
 
 mod acceptance;
 mod limits;
-mod mistakes;
+pub(crate) mod mistakes;
 mod samples;
 
-use cotterpin::audit::{Audit, Finding, Request, audit};
-use cotterpin::diagnostic::Diagnostic;
+use crate::fixtures::findings::{finding, verdict};
+use crate::fixtures::messages::{codes, told};
+use crate::fixtures::packs::{load, note, pack, refused};
+use crate::fixtures::projects::{self, file, header, request};
+use crate::fixtures::values::nowhere;
+use cotterpin::audit::{Audit, audit};
 use cotterpin::ir::Rules;
 use cotterpin::lint::run_examples;
 use cotterpin::packs::PackText;
-use cotterpin::project::{FileText, Header, Record, read};
-use cotterpin::quantity::Date;
-use cotterpin::rules::load_packs;
-use cotterpin::source::{SourceId, Sources, Span};
-use cotterpin::vocabulary::Verdict;
+use cotterpin::project::{Header, Record, read};
 
 /// Words most packs here need; every one of them is invented.
 const WORDS: &str = r#"
@@ -40,49 +40,9 @@ roles
 /// What ends an item of the builder's own.
 const OWN: &str = "by visit basis own cite common practice";
 
-/// A pack of one file, with a good manifest.
-fn pack(name: &str, uses: &[&str], text: &str) -> PackText {
-    PackText {
-        name: name.to_owned(),
-        manifest: format!(
-            "name = {name:?}\ntitle = \"Invented\"\nedition = \"1\"\nauthority = \"none\"\nscope = \"a shed\"\nuses = {uses:?}\n"
-        ),
-        files: vec![(format!("{name}.checklist"), text.to_owned().into())],
-    }
-}
-
 /// The pack `mine`: the common words and this text.
 fn mine(text: &str) -> PackText {
     pack("mine", &[], &format!("{WORDS}{text}"))
-}
-
-/// The rules of packs that must be right.
-fn load(packs: &[PackText]) -> Rules {
-    load_packs(packs).unwrap_or_else(|failed| panic!("{:#?}", told(&failed.0, &failed.1)))
-}
-
-/// Everything said of packs that must be wrong, with the texts it points into.
-fn refused(packs: &[PackText]) -> (Sources, Vec<Diagnostic>) {
-    match load_packs(packs) {
-        Ok(_) => panic!("these packs load, and should not: {packs:#?}"),
-        Err(failed) => *failed,
-    }
-}
-
-/// Messages with the text each label underlines.
-fn told(sources: &Sources, messages: &[Diagnostic]) -> Vec<String> {
-    let labels = |message: &Diagnostic| -> Vec<String> {
-        message.labels.iter().map(|label| sources.text(label.span).to_owned()).collect()
-    };
-    messages.iter().map(|m| format!("{}: {} {:?} help: {:?}", m.code, m.message, labels(m), m.help)).collect()
-}
-
-/// The codes of messages, each once.
-fn codes(messages: &[Diagnostic]) -> Vec<&'static str> {
-    let mut codes: Vec<_> = messages.iter().map(|message| message.code).collect();
-    codes.sort_unstable();
-    codes.dedup();
-    codes
 }
 
 /// Asserts that every example comes out as written, and that there is one.
@@ -108,30 +68,6 @@ fn comes_out(facts: &str, need: &str, tries: &str) -> Rules {
     come_out(&[mine(&format!("{facts}\nitem shed.door \"It is so\" need {need} {OWN}\n{tries}"))])
 }
 
-/// A header without a planned visit.
-fn header(visit: Option<&str>) -> Header {
-    let visit = visit.map(|day| cotterpin::quantity::DateRange::parse(day).expect("a visit"));
-    let nowhere = nowhere();
-    Header {
-        name: "Shed".to_owned(),
-        country: None,
-        packs: Vec::new(),
-        visit,
-        planned: Default::default(),
-        closing: Default::default(),
-        people: Default::default(),
-        parts: Default::default(),
-        a_day: None,
-        place: nowhere,
-    }
-}
-
-/// A span of an empty text.
-fn nowhere() -> Span {
-    let id: SourceId = Sources::default().add("nowhere", "");
-    Span::new(id, 0, 0)
-}
-
 /// A project of one file `facts.toml`, audited; its reading must be clean.
 fn audited(rules: &Rules, facts: &str, on: &str, visit: Option<&str>) -> Audit {
     audited_with(rules, facts, on, &header(visit))
@@ -140,30 +76,13 @@ fn audited(rules: &Rules, facts: &str, on: &str, visit: Option<&str>) -> Audit {
 /// The same, of a project with that header.
 fn audited_with(rules: &Rules, facts: &str, on: &str, header: &Header) -> Audit {
     let mut sources = rules.sources.clone();
-    let file = FileText { name: "facts.toml".to_owned(), bytes: facts.as_bytes().to_vec() };
     let paths = ["evidence/door.jpg".to_owned()];
-    let (record, messages) = read(&[file], &paths, header, rules, &mut sources);
+    let (record, messages) = read(&[file("facts.toml", facts)], &paths, header, rules, &mut sources);
     assert!(messages.is_empty(), "{:#?}", told(&sources, &messages));
     audit(rules, &record, &sources, &request(on))
 }
 
 /// An audit with nothing recorded.
 fn of_nothing(rules: &Rules) -> Audit {
-    audit(rules, &Record::default(), &rules.sources, &request("2026-06-01"))
-}
-
-fn request(on: &str) -> Request {
-    Request { project: "Shed".to_owned(), on: Date::parse(on).expect("a date"), by: None, closing: None }
-}
-
-/// The finding of that item; the test fails if there are several.
-fn finding<'a>(audit: &'a Audit, item: &str) -> &'a Finding {
-    let found: Vec<&Finding> = audit.findings.iter().filter(|finding| finding.item == item).collect();
-    assert_eq!(found.len(), 1, "{item} among {:#?}", audit.findings);
-    found[0]
-}
-
-/// The verdict on that item.
-fn verdict(audit: &Audit, item: &str) -> Verdict {
-    finding(audit, item).verdict
+    projects::audited(rules, &Record::default(), "2026-06-01")
 }

@@ -1,61 +1,63 @@
 //! What a change of the log may do to what it shows.
 
-use super::Dice;
 use super::log_text::{NAMES, engine, engine_with, files};
 use super::random::{day, world};
 use super::reference::{Line, Until, World};
+use crate::fixtures::dice::Dice;
+use crate::fixtures::seed::with_dice;
 
-fn worlds(seed: u64, rounds: usize) -> impl Iterator<Item = (World, Dice)> {
-    let mut dice = Dice(seed);
+fn worlds(dice: &mut Dice, rounds: usize) -> impl Iterator<Item = (World, Dice)> {
     (0..rounds).map(move |_| {
         let lines = 2 + dice.below(10);
-        let world = world(&mut dice, lines, true);
-        let seed = dice.next();
-        (world, Dice(seed))
+        (world(dice, lines, true), dice.others())
     })
 }
 
 #[test]
 fn more_work_never_shows_more() {
-    let mut lapsed = 0;
-    for (mut world, mut dice) in worlds(1, 400) {
-        let before = engine(&world);
-        let on = day("2026-08-18") + dice.below(40) as i32;
-        // In a file of its own: another line may show in which direction a file is written.
-        let line = Line {
-            file: 3,
-            first: on,
-            last: on,
-            minute: None,
-            event: dice.pick::<&str>(&["work done", "removed", "refitted", "adjusted", "opened"]),
-            subject: dice.pick(&world.parts).name.clone(),
-            who: 0,
-            role: "builder",
-            points: Vec::new(),
-            visit: false,
-            zone: None,
-            instrument: None,
-        };
-        world.lines.push(line);
-        let after = engine_with(&world, &files(&world, &["a.toml", "b.toml", "c.toml", "d.toml"]));
-        for (before, after) in before.into_iter().zip(after) {
-            assert!(before || !after, "{world:#?}");
-            lapsed += usize::from(before && !after);
+    with_dice(&[], |dice| {
+        let mut lapsed = 0;
+        for (mut world, mut dice) in worlds(dice, 2000) {
+            let before = engine(&world);
+            let on = day("2026-08-18") + dice.below(40) as i32;
+            // In a file of its own: another line may show in which direction a file is written.
+            let line = Line {
+                file: 3,
+                first: on,
+                last: on,
+                minute: None,
+                event: dice.pick::<&str>(&["work done", "removed", "refitted", "adjusted", "opened"]),
+                subject: dice.pick(&world.parts).name.clone(),
+                who: 0,
+                role: "builder",
+                points: Vec::new(),
+                visit: false,
+                zone: None,
+                instrument: None,
+            };
+            world.lines.push(line);
+            let after = engine_with(&world, &files(&world, &["a.toml", "b.toml", "c.toml", "d.toml"]));
+            for (before, after) in before.into_iter().zip(after) {
+                assert!(before || !after, "{world:#?}");
+                lapsed += usize::from(before && !after);
+            }
         }
-    }
-    println!("more work: {lapsed} needs lapsed");
-    assert!(lapsed > 5, "{lapsed}");
+        println!("more work: {lapsed} needs lapsed");
+        assert!(lapsed > 5, "{lapsed}");
+    });
 }
 
 #[test]
 fn order_and_names_of_files_are_of_no_consequence() {
-    for (world, _) in worlds(2, 120) {
-        let says = engine(&world);
-        let mut turned = files(&world, &NAMES);
-        turned.reverse();
-        assert_eq!(says, engine_with(&world, &turned));
-        assert_eq!(says, engine_with(&world, &files(&world, &["z.toml", "m.toml", "b/c.toml"])), "{world:#?}");
-    }
+    with_dice(&[], |dice| {
+        for (world, _) in worlds(dice, 120) {
+            let says = engine(&world);
+            let mut turned = files(&world, &NAMES);
+            turned.reverse();
+            assert_eq!(says, engine_with(&world, &turned));
+            assert_eq!(says, engine_with(&world, &files(&world, &["z.toml", "m.toml", "b/c.toml"])), "{world:#?}");
+        }
+    });
 }
 
 /// Of all that may have happened, a day that becomes known leaves less. So what
@@ -64,25 +66,27 @@ fn order_and_names_of_files_are_of_no_consequence() {
 /// lines, which was taken for known, is known no more.)
 #[test]
 fn a_day_that_becomes_known_never_unshows() {
-    let (mut narrowed, mut shown) = (0, 0);
-    for (mut world, mut dice) in worlds(3, 500) {
-        let before = engine(&world);
-        let Some(at) = world.lines.iter().position(|line| line.first != line.last) else { continue };
-        let days = (world.lines[at].last - world.lines[at].first + 1) as usize;
-        let on = world.lines[at].first + dice.below(days) as i32;
-        let steps_back = backwards(&world);
-        (world.lines[at].first, world.lines[at].last) = (on, on);
-        if backwards(&world) != steps_back {
-            continue;
+    with_dice(&[], |dice| {
+        let (mut narrowed, mut shown) = (0, 0);
+        for (mut world, mut dice) in worlds(dice, 1500) {
+            let before = engine(&world);
+            let Some(at) = world.lines.iter().position(|line| line.first != line.last) else { continue };
+            let days = (world.lines[at].last - world.lines[at].first + 1) as usize;
+            let on = world.lines[at].first + dice.below(days) as i32;
+            let steps_back = backwards(&world);
+            (world.lines[at].first, world.lines[at].last) = (on, on);
+            if backwards(&world) != steps_back {
+                continue;
+            }
+            narrowed += 1;
+            for (before, after) in before.into_iter().zip(engine(&world)) {
+                assert!(!before || after, "{world:#?}");
+                shown += usize::from(!before && after);
+            }
         }
-        narrowed += 1;
-        for (before, after) in before.into_iter().zip(engine(&world)) {
-            assert!(!before || after, "{world:#?}");
-            shown += usize::from(!before && after);
-        }
-    }
-    println!("days that became known: {narrowed}, of which {shown} showed something");
-    assert!(narrowed > 100 && shown > 3, "{narrowed} narrowed, {shown} shown");
+        println!("days that became known: {narrowed}, of which {shown} showed something");
+        assert!(narrowed > 100 && shown > 3, "{narrowed} narrowed, {shown} shown");
+    });
 }
 
 /// Of each file whether its days only ever step back.
@@ -96,23 +100,25 @@ fn backwards(world: &World) -> Vec<bool> {
 
 #[test]
 fn the_calendar_itself_is_of_no_consequence() {
-    for (mut world, mut dice) in worlds(4, 200) {
-        world.instruments[3] = Until::NoNeed;
-        // A month cannot be shifted by days, so these worlds know every day.
-        for line in &mut world.lines {
-            line.last = line.first;
-        }
-        let says = engine(&world);
-        let days = dice.below(4_000) as i32 - 2_000;
-        for line in &mut world.lines {
-            (line.first, line.last) = (line.first + days, line.last + days);
-        }
-        for until in &mut world.instruments {
-            if let Until::Between(first, last) = until {
-                (*first, *last) = (*first + days, *last + days);
+    with_dice(&[], |dice| {
+        for (mut world, mut dice) in worlds(dice, 200) {
+            world.instruments[3] = Until::NoNeed;
+            // A month cannot be shifted by days, so these worlds know every day.
+            for line in &mut world.lines {
+                line.last = line.first;
             }
+            let says = engine(&world);
+            let days = dice.below(4_000) as i32 - 2_000;
+            for line in &mut world.lines {
+                (line.first, line.last) = (line.first + days, line.last + days);
+            }
+            for until in &mut world.instruments {
+                if let Until::Between(first, last) = until {
+                    (*first, *last) = (*first + days, *last + days);
+                }
+            }
+            world.today += days;
+            assert_eq!(says, engine(&world), "{days} days: {world:#?}");
         }
-        world.today += days;
-        assert_eq!(says, engine(&world), "{days} days: {world:#?}");
-    }
+    });
 }

@@ -1,14 +1,22 @@
 //! The lists that the log keeps, and what packs and builders may write of them.
 
-use super::mistakes::{reading, rules};
-use super::story::{PROJECT, entries};
-use cotterpin::audit::{Audit, Request, audit};
-use cotterpin::ir::Rules;
+use super::mistakes::{only, reading, rules};
+use super::story::{PROJECT, RULES, entries};
+use crate::fixtures::findings;
+use crate::fixtures::packs::{load, pack, refused};
+use crate::golden::named;
+use crate::golden::recording::Named;
+use cotterpin::audit::Audit;
 use cotterpin::packs::PackText;
-use cotterpin::quantity::Date;
 use cotterpin::report::{pack_rows, questions_text};
-use cotterpin::rules::load_packs;
 use cotterpin::vocabulary::Verdict;
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    a_builder_who_writes_them_is_told,
+    a_pack_declares_only_what_the_log_can_fill,
+    a_need_that_nobody_could_sign_is_refused
+];
 
 const LISTS: &str = r#"
 list log.snags ask "Each snag"
@@ -38,24 +46,17 @@ item controls.shut for each opening in log.openings
   by visit basis common practice cite common practice
 "#;
 
-fn load(text: &str) -> Result<Rules, Vec<cotterpin::diagnostic::Diagnostic>> {
-    let base = super::story::RULES;
-    let files = vec![("rules.checklist".into(), format!("{base}{text}").into())];
-    let pack = PackText { name: "shed".into(), manifest: super::story::MANIFEST.into(), files };
-    load_packs(&[pack]).map_err(|failed| failed.1)
+fn with(text: &str) -> PackText {
+    pack("shed", &[], &format!("{RULES}{text}"))
 }
 
 fn audited(log: &str, on: &str) -> Audit {
-    let rules = load(LISTS).expect("the pack");
-    let read = reading(&rules, PROJECT, &[("log.toml", log)]);
-    let on = Date::parse(on).expect("a date");
-    audit(&rules, &read.record, &rules.sources, &Request { project: "Shed".into(), on, by: None, closing: None })
+    let rules = load(&[with(LISTS)]);
+    reading(&rules, PROJECT, &[("log.toml", log)]).audited(on)
 }
 
 fn verdict(audit: &Audit, item: &str) -> Verdict {
-    let found: Vec<_> = audit.findings.iter().filter(|finding| finding.item == format!("shed/{item}")).collect();
-    assert_eq!(found.len(), 1, "{item}");
-    found[0].verdict
+    findings::verdict(audit, &format!("shed/{item}"))
 }
 
 fn snag(on: &str, what: &str) -> String {
@@ -124,7 +125,7 @@ fn what_was_opened_last_by_day_counts_not_by_line() {
 
 #[test]
 fn nobody_is_asked_for_what_the_log_keeps() {
-    let rules = load(LISTS).expect("the pack");
+    let rules = load(&[with(LISTS)]);
     let none = cotterpin::project::Record::default();
     assert!(!questions_text(&rules, &none, None).contains("log."));
     assert_eq!(pack_rows(&rules)[0].facts, 0);
@@ -135,13 +136,13 @@ fn nobody_is_asked_for_what_the_log_keeps() {
 
 #[test]
 fn a_builder_who_writes_them_is_told() {
-    let rules = load(LISTS).expect("the pack");
+    let rules = load(&[with(LISTS)]);
     for text in ["[[log.snags]]\nsnag = \"snag 1\"\n", "[log]\nopenings = []\n"] {
         let read = reading(&rules, PROJECT, &[("snags.toml", text)]);
-        read.only("log::kept", "is kept from the log; nobody writes it");
+        only(&read, "log::kept", "is kept from the log; nobody writes it");
     }
     let after = format!("{}[[log.fittings]]\npart = \"engine.hoses\"\n", fit("2026-08-01", "trial"));
-    reading(&rules, PROJECT, &[("snags.toml", &after)]).only("log::kept", "`log.fittings` is kept from the log");
+    only(&reading(&rules, PROJECT, &[("snags.toml", &after)]), "log::kept", "`log.fittings` is kept from the log");
 }
 
 #[test]
@@ -157,7 +158,7 @@ fn a_pack_declares_only_what_the_log_can_fill() {
         (named("log.openings", "closed : text"), "write `field closed : yes or no`"),
         (named("log.fittings", "fit : trial or final"), "write `field fit : trial or temporary or final`"),
     ] {
-        let messages = load(&text).expect_err("it is refused");
+        let messages = refused(&[with(&text)]).1;
         let said: Vec<String> =
             messages.iter().map(|m| format!("{} {} {}", m.code, m.message, m.help.as_deref().unwrap_or(""))).collect();
         assert!(said.iter().any(|said| said.starts_with("list::kept") && said.contains(words)), "{words}: {said:#?}");
@@ -173,11 +174,11 @@ fn a_need_that_nobody_could_sign_is_refused() {
         ("inspected engine.hoses by 0 people", "log::nobody"),
         ("inspected engine.hoses in role builder or adviser", "log::never-signs"),
     ] {
-        let messages = load(&item(need)).expect_err("it is refused");
+        let messages = refused(&[with(&item(need))]).1;
         assert!(messages.iter().any(|message| message.code == code && message.help.is_some()), "{messages:#?}");
     }
     let misspelt =
         format!("{}  try \"x\" inspected engine.hosse on 2026-01-01 => not-shown\n", item("inspected engine"));
-    let messages = load(&misspelt).expect_err("a part nobody declared");
+    let messages = refused(&[with(&misspelt)]).1;
     assert!(messages.iter().any(|message| message.code == "name::unknown"), "{messages:#?}");
 }

@@ -1,13 +1,13 @@
 //! A world as the files of a pack and of a project, and what the engine makes of them.
 
 use super::reference::{Day, Line, Need, Until, World};
-use cotterpin::audit::{Finding, Judge, Request, audit};
+use crate::fixtures::findings::finding;
+use crate::fixtures::packs::{load, pack};
+use crate::fixtures::projects::{Reading, file, read_project};
+use cotterpin::audit::{Finding, Judge};
 use cotterpin::ir::Rules;
-use cotterpin::packs::PackText;
-use cotterpin::project::{FileText, Record, read, read_header};
+use cotterpin::project::FileText;
 use cotterpin::quantity::Date;
-use cotterpin::rules::load_packs;
-use cotterpin::source::Sources;
 use cotterpin::vocabulary::Verdict;
 use std::fmt::Write;
 
@@ -49,10 +49,7 @@ fn need_text(need: &Need) -> String {
 }
 
 pub(super) fn rules(world: &World) -> Rules {
-    let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='a test'";
-    let files = vec![("made.checklist".into(), pack_text(world).into())];
-    let pack = PackText { name: "made".into(), manifest: manifest.into(), files };
-    load_packs(&[pack]).unwrap_or_else(|failed| panic!("{:#?}\n{}", failed.1, pack_text(world)))
+    load(&[pack("made", &[], &pack_text(world))])
 }
 
 pub(super) fn date(day: Day) -> Date {
@@ -121,7 +118,6 @@ fn header_text(world: &World) -> String {
 
 /// The builder's files; those of the log are named in the order of `names`.
 pub(super) fn files(world: &World, names: &[&str]) -> Vec<FileText> {
-    let file = |name: &str, text: String| FileText { name: name.into(), bytes: text.into_bytes() };
     let of = |n: usize| world.lines.iter().filter(move |line| line.file == n).map(line_text).collect::<String>();
     let mut files: Vec<FileText> = (0..names.len()).map(|n| file(names[n], of(n))).collect();
     let mut equipment = String::new();
@@ -134,19 +130,15 @@ pub(super) fn files(world: &World, names: &[&str]) -> Vec<FileText> {
         let _ = write!(equipment, "[[measuring.equipment]]\nname = \"i{n}\"\ncalibrated_until = {until}\n");
     }
     files.push(file("equipment.toml", equipment));
-    files.push(file("words.toml", world.lines.iter().filter_map(word_text).collect()));
+    files.push(file("words.toml", world.lines.iter().filter_map(word_text).collect::<String>()));
     files
 }
 
-pub(super) fn record(world: &World, rules: &Rules, files: &[FileText]) -> (Record, Sources) {
-    let mut sources = rules.sources.clone();
-    let project = FileText { name: "project.toml".into(), bytes: header_text(world).into_bytes() };
-    let (header, said) = read_header(&project, &mut sources);
-    let header = header.unwrap_or_else(|| panic!("{said:#?}"));
-    let (record, said) = read(files, &[], &header, rules, &mut sources);
-    let errors: Vec<_> = said.iter().filter(|message| message.is_error()).collect();
+fn reading<'r>(world: &World, rules: &'r Rules, files: &[FileText]) -> Reading<'r> {
+    let reading = read_project(rules, &header_text(world), files, &[]);
+    let errors: Vec<_> = reading.messages.iter().filter(|message| message.is_error()).collect();
     assert!(errors.is_empty(), "{errors:#?}\n{world:#?}");
-    (record, sources)
+    reading
 }
 
 pub(super) const NAMES: [&str; 3] = ["a.toml", "b.toml", "c.toml"];
@@ -159,11 +151,9 @@ pub(super) fn engine(world: &World) -> Vec<bool> {
 /// What the engine says of each ask, and whether the finding tells what undid it.
 pub(super) fn engine_of_words(world: &World) -> Vec<(Verdict, Finding)> {
     let rules = rules(world);
-    let (record, sources) = record(world, &rules, &files(world, &NAMES));
-    let request = Request { project: "Shed".into(), on: date(world.today), by: None, closing: None };
-    let findings = audit(&rules, &record, &sources, &request).findings;
+    let audit = reading(world, &rules, &files(world, &NAMES)).audited(&date(world.today).to_string());
     let of = |name: &str| {
-        let finding = findings.iter().find(|finding| finding.item == format!("made/{name}")).expect("a finding");
+        let finding = finding(&audit, &format!("made/{name}"));
         (finding.verdict, finding.clone())
     };
     world.asks.iter().map(|ask| of(&ask.name)).collect()
@@ -171,7 +161,7 @@ pub(super) fn engine_of_words(world: &World) -> Vec<(Verdict, Finding)> {
 
 pub(super) fn engine_with(world: &World, files: &[FileText]) -> Vec<bool> {
     let rules = rules(world);
-    let (record, _) = record(world, &rules, files);
+    let record = reading(world, &rules, files).record;
     let verdicts = Judge::new(&rules, &record, date(world.today)).verdicts();
     let of_needs = verdicts.iter().take(world.needs.len());
     of_needs

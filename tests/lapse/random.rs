@@ -1,8 +1,9 @@
 //! Random worlds against the reference.
 
-use super::Dice;
 use super::log_text::{engine, engine_of_words, pack_text};
 use super::reference::{Ask, Day, Line, Need, Part, Until, World};
+use crate::fixtures::dice::Dice;
+use crate::fixtures::seed::with_dice;
 use cotterpin::quantity::Date;
 use cotterpin::vocabulary::Verdict;
 
@@ -143,26 +144,27 @@ fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Opt
 /// Where every day and order is known, the engine and the replay agree, whatever the length.
 #[test]
 fn the_log_replayed_day_by_day_comes_to_the_same() {
-    let mut dice = Dice(20_260_820);
-    let (mut met, mut open, mut lapsed) = (0, 0, 0);
-    for round in 0..600 {
-        let lines = 2 + dice.below(40);
-        let mut world = world(&mut dice, lines, false);
-        // The calibration that is known to the month only has several courses.
-        world.instruments[3] = Until::Between(world.today - 3, world.today - 3);
-        let says = engine(&world);
-        let courses = world.courses(1).expect("one course");
-        for (n, (says, (met_in, of))) in says.iter().zip(courses).enumerate() {
-            assert_eq!(of, 1);
-            assert_eq!(*says, met_in == 1, "need {n} of round {round}:\n{}\n{world:#?}", pack_text(&world));
-            met += usize::from(*says);
-            open += usize::from(!*says);
-            let shown = |line: &&Line| line.event == world.needs[n].event && line.subject == world.needs[n].subject;
-            lapsed += usize::from(!*says && world.lines.iter().any(|line| shown(&line)));
+    with_dice(&[], |dice| {
+        let (mut met, mut open, mut lapsed) = (0, 0, 0);
+        for round in 0..900 {
+            let lines = 2 + dice.below(40);
+            let mut world = world(dice, lines, false);
+            // The calibration that is known to the month only has several courses.
+            world.instruments[3] = Until::Between(world.today - 3, world.today - 3);
+            let says = engine(&world);
+            let courses = world.courses(1).expect("one course");
+            for (n, (says, (met_in, of))) in says.iter().zip(courses).enumerate() {
+                assert_eq!(of, 1);
+                assert_eq!(*says, met_in == 1, "need {n} of round {round}:\n{}\n{world:#?}", pack_text(&world));
+                met += usize::from(*says);
+                open += usize::from(!*says);
+                let shown = |line: &&Line| line.event == world.needs[n].event && line.subject == world.needs[n].subject;
+                lapsed += usize::from(!*says && world.lines.iter().any(|line| shown(&line)));
+            }
         }
-    }
-    println!("known order: {met} needs met, {open} not shown, {lapsed} of these with entries about the part");
-    assert!(met > 100 && lapsed > 500, "{met} met, {lapsed} with entries");
+        println!("known order: {met} needs met, {open} not shown, {lapsed} of these with entries about the part");
+        assert!(met > 100 && lapsed > 500, "{met} met, {lapsed} with entries");
+    });
 }
 
 /// Where days or orders are open: met only if every course of events meets it,
@@ -175,36 +177,39 @@ fn the_log_replayed_day_by_day_comes_to_the_same() {
 /// but nobody knows which.
 #[test]
 fn met_only_if_every_course_of_events_agrees() {
-    let mut dice = Dice(7);
-    let (mut met, mut open, mut cautious, mut passed_over) = (0, 0, 0, 0);
-    for round in 0..1_000 {
-        let lines = 2 + dice.below(4);
-        let world = world(&mut dice, lines, true);
-        let Some(courses) = world.courses(3_000) else {
-            passed_over += 1;
-            continue;
-        };
-        for (n, (says, (met_in, of))) in engine(&world).into_iter().zip(courses).enumerate() {
-            let told = || format!("need {n} of round {round}: {met_in} of {of}\n{}\n{world:#?}", pack_text(&world));
-            match (says, met_in == of) {
-                (true, true) => met += 1,
-                (false, false) => open += 1,
-                (true, false) => panic!("a wrong met: {}", told()),
-                (false, true) => {
-                    assert!(one_of_two_files(&world), "more cautious than it says: {}", told());
-                    cautious += 1;
+    with_dice(&[], |dice| {
+        let (mut met, mut open, mut cautious, mut passed_over) = (0, 0, 0, 0);
+        for round in 0..1_500 {
+            let lines = 2 + dice.below(4);
+            let world = world(dice, lines, true);
+            let Some(courses) = world.courses(3_000) else {
+                passed_over += 1;
+                continue;
+            };
+            for (n, (says, (met_in, of))) in engine(&world).into_iter().zip(courses).enumerate() {
+                let told = || format!("need {n} of round {round}: {met_in} of {of}\n{}\n{world:#?}", pack_text(&world));
+                match (says, met_in == of) {
+                    (true, true) => met += 1,
+                    (false, false) => open += 1,
+                    (true, false) => panic!("a wrong met: {}", told()),
+                    (false, true) => {
+                        assert!(one_of_two_files(&world), "more cautious than it says: {}", told());
+                        cautious += 1;
+                    }
                 }
             }
         }
-    }
-    println!("open order: {met} needs met, {open} not shown, {cautious} more cautious, {passed_over} worlds too large");
-    assert!(met > 60 && open > 1_000 && passed_over < 200, "{met} met, {open} not shown, {passed_over} too large");
+        println!(
+            "open order: {met} needs met, {open} not shown, {cautious} more cautious, {passed_over} worlds too large"
+        );
+        assert!(met > 60 && open > 1_000 && passed_over < 200, "{met} met, {open} not shown, {passed_over} too large");
+    });
 }
 
 /// The one case in which the engine is more cautious than need be.
 #[test]
 fn either_of_two_inspections_was_last_but_nobody_knows_which() {
-    let mut dice = Dice(1);
+    let mut dice = Dice::new(1);
     let mut world = world(&mut dice, 4, true);
     let on = day("2026-08-25");
     let subject = world.parts[0].name.clone();
@@ -275,40 +280,44 @@ fn world_of_words(dice: &mut Dice) -> World {
 /// was last said not to be so; else not shown. No more cautious than that.
 #[test]
 fn a_word_counts_only_if_every_course_of_events_agrees() {
-    let mut dice = Dice(31);
-    let (mut met, mut unmet, mut open, mut undone, mut passed_over) = (0, 0, 0, 0, 0);
-    for round in 0..1_500 {
-        let world = world_of_words(&mut dice);
-        let Some(courses) = world.courses_of_words(3_000) else {
-            passed_over += 1;
-            continue;
-        };
-        for (n, ((says, finding), [so, not_so, nothing])) in
-            engine_of_words(&world).into_iter().zip(courses).enumerate()
-        {
-            let told =
-                || format!("ask {n} of round {round}: {so}, {not_so}, {nothing}\n{}\n{world:#?}", pack_text(&world));
-            let expected = match (so, not_so, nothing) {
-                (1.., 0, 0) => Verdict::Met,
-                (0, 1.., 0) => Verdict::Unmet,
-                _ => Verdict::NotShown,
+    with_dice(&[], |dice| {
+        let (mut met, mut unmet, mut open, mut undone, mut passed_over) = (0, 0, 0, 0, 0);
+        for round in 0..1_500 {
+            let world = world_of_words(dice);
+            let Some(courses) = world.courses_of_words(3_000) else {
+                passed_over += 1;
+                continue;
             };
-            assert_eq!(says, expected, "{}", told());
-            // What is told as undone counts in no course of events.
-            let lapsed = finding.lapses().count();
-            let ask = &world.asks[n];
-            let about = |line: &&Line| line.subject == ask.name && ask.roles.contains(&line.role);
-            let alone = world.lines.iter().filter(about).count() == 1;
-            assert!(lapsed == 0 || says == Verdict::NotShown && (!alone || so + not_so == 0), "{}", told());
-            met += usize::from(says == Verdict::Met);
-            unmet += usize::from(says == Verdict::Unmet);
-            open += usize::from(says == Verdict::NotShown);
-            undone += usize::from(lapsed > 0);
+            for (n, ((says, finding), [so, not_so, nothing])) in
+                engine_of_words(&world).into_iter().zip(courses).enumerate()
+            {
+                let told = || {
+                    format!("ask {n} of round {round}: {so}, {not_so}, {nothing}\n{}\n{world:#?}", pack_text(&world))
+                };
+                let expected = match (so, not_so, nothing) {
+                    (1.., 0, 0) => Verdict::Met,
+                    (0, 1.., 0) => Verdict::Unmet,
+                    _ => Verdict::NotShown,
+                };
+                assert_eq!(says, expected, "{}", told());
+                // What is told as undone counts in no course of events.
+                let lapsed = finding.lapses().count();
+                let ask = &world.asks[n];
+                let about = |line: &&Line| line.subject == ask.name && ask.roles.contains(&line.role);
+                let alone = world.lines.iter().filter(about).count() == 1;
+                assert!(lapsed == 0 || says == Verdict::NotShown && (!alone || so + not_so == 0), "{}", told());
+                met += usize::from(says == Verdict::Met);
+                unmet += usize::from(says == Verdict::Unmet);
+                open += usize::from(says == Verdict::NotShown);
+                undone += usize::from(lapsed > 0);
+            }
         }
-    }
-    println!("words: {met} met, {unmet} unmet, {open} not shown, {undone} of these undone, {passed_over} too large");
-    assert!(
-        met > 150 && unmet > 50 && open > 500 && undone > 150 && passed_over < 500,
-        "{met} {unmet} {open} {undone} {passed_over}"
-    );
+        println!(
+            "words: {met} met, {unmet} unmet, {open} not shown, {undone} of these undone, {passed_over} too large"
+        );
+        assert!(
+            met > 150 && unmet > 50 && open > 500 && undone > 150 && passed_over < 500,
+            "{met} {unmet} {open} {undone} {passed_over}"
+        );
+    });
 }

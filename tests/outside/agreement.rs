@@ -4,15 +4,17 @@
 
 use super::made_up::condition;
 use super::phrases::Condition;
-use super::setup::{Dice, HEAD, item, nowhere};
+use super::setup::{HEAD, item};
 use super::world::{Dim, FACTS, Set, World, in_words, vocabulary};
+use crate::fixtures::dice::Dice;
+use crate::fixtures::packs::{load, pack};
+use crate::fixtures::seed::with_dice;
+use crate::fixtures::values::nowhere;
 use cotterpin::audit::{Finding, Index, Judge, Judged, Request, audit, audit_in_brief};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{FactId, ItemId, Rules};
-use cotterpin::packs::PackText;
 use cotterpin::project::{Concession, Deferral, Record};
 use cotterpin::quantity::{Date, DateRange, Truth};
-use cotterpin::rules::load_packs;
 use cotterpin::vocabulary::Verdict;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -58,14 +60,6 @@ fn row(dice: &mut Dice) -> String {
     parts.join(" and ")
 }
 
-fn pack(name: &str, uses: &str, text: String) -> PackText {
-    PackText {
-        name: name.into(),
-        manifest: format!("name = '{name}'\ntitle = 'T'\nedition = '1'\nauthority = 'none'\nscope = 'a test'{uses}"),
-        files: vec![(format!("{name}.checklist"), text.into())],
-    }
-}
-
 const ITEMS: usize = 120;
 
 /// Two packs, the second on top of the first. Each item has a twin `b.` of the
@@ -99,11 +93,7 @@ fn packs(dice: &mut Dice) -> Rules {
             }
         }
     }
-    let packs = [pack("mine", "", mine), pack("kit", "\nuses = ['mine']", kit)];
-    load_packs(&packs).unwrap_or_else(|failed| {
-        let errors: Vec<_> = failed.1.iter().filter(|one| one.is_error()).take(4).collect();
-        panic!("{errors:#?}")
-    })
+    load(&[pack("mine", &[], &mine), pack("kit", &["mine"], &kit)])
 }
 
 fn day(steps: i64) -> Date {
@@ -171,58 +161,59 @@ fn of_findings(findings: &[Finding]) -> BTreeMap<(String, Option<String>), Verdi
 
 #[test]
 fn every_way_of_asking_gives_the_same_verdicts() {
-    let (mut seen, mut changed) = (BTreeMap::<&str, usize>::new(), 0);
-    for seed in 0..5 {
-        let mut dice = Dice(900 + seed);
-        let rules = packs(&mut dice);
-        let index = Index::new(&rules);
-        for _ in 0..8 {
-            let world = World::any(&mut dice, false);
-            let record = record(&mut dice, &rules, &world);
-            let on = day(world.today.0);
-            let request = Request { project: "Shed".into(), on, by: None, closing: None };
-            let judge = Judge::new(&rules, &record, on);
-            let all = judge.verdicts();
-            let verdicts = of_judged(&rules, &all);
-            assert_eq!(verdicts.len(), all.len(), "one verdict for each item and record");
-            // A twin has the verdict of its item.
-            for ((name, subject, _), verdict) in &verdicts {
-                *seen.entry(verdict.0.word()).or_default() += 1;
-                if let Some(at) = name.strip_prefix("a.") {
-                    let twin = verdicts[&(format!("b.{at}"), subject.clone(), None)];
-                    assert_eq!(*verdict, twin, "seed {seed}: {name} {subject:?}\n{world:?}");
+    with_dice(&[], |dice| {
+        let (mut seen, mut changed) = (BTreeMap::<&str, usize>::new(), 0);
+        for pack in 0..5 {
+            let rules = packs(dice);
+            let index = Index::new(&rules);
+            for _ in 0..12 {
+                let world = World::any(dice, false);
+                let record = record(dice, &rules, &world);
+                let on = day(world.today.0);
+                let request = Request { project: "Shed".into(), on, by: None, closing: None };
+                let judge = Judge::new(&rules, &record, on);
+                let all = judge.verdicts();
+                let verdicts = of_judged(&rules, &all);
+                assert_eq!(verdicts.len(), all.len(), "one verdict for each item and record");
+                // A twin has the verdict of its item.
+                for ((name, subject, _), verdict) in &verdicts {
+                    *seen.entry(verdict.0.word()).or_default() += 1;
+                    if let Some(at) = name.strip_prefix("a.") {
+                        let twin = verdicts[&(format!("b.{at}"), subject.clone(), None)];
+                        assert_eq!(*verdict, twin, "pack {pack}: {name} {subject:?}\n{world:?}");
+                    }
+                }
+                // One item after the other.
+                let in_force: BTreeSet<u32> = all.iter().map(|one| one.item.0).collect();
+                let one_by_one: Vec<Judged> = in_force.iter().flat_map(|id| judge.judge(ItemId(*id))).collect();
+                assert_eq!(one_by_one, all);
+                // With all reasons, and in brief.
+                let plain: BTreeMap<_, _> = verdicts
+                    .iter()
+                    .map(|((name, subject, _), (verdict, _))| ((name.clone(), subject.clone()), *verdict))
+                    .collect();
+                assert_eq!(of_findings(&audit(&rules, &record, &rules.sources, &request).findings), plain);
+                assert_eq!(of_findings(&audit_in_brief(&rules, &record, &rules.sources, &request).findings), plain);
+                // One fact after the other changed to what another project has.
+                let other = World::any(dice, false).record(&rules);
+                let (mut judge, mut now, mut verdicts) = (Judge::new(&rules, &record, on), record.clone(), verdicts);
+                for kind in &FACTS {
+                    let id = rules.fact_by_name[format!("a.{}", kind.name).as_str()];
+                    match other.facts.get(&id) {
+                        Some(value) => now.facts.insert(id, value.clone()),
+                        None => now.facts.remove(&id),
+                    };
+                    let again = index.changed(&mut judge, id, other.facts.get(&id));
+                    changed += again.len();
+                    verdicts.extend(of_judged(&rules, &again));
+                    let fresh = of_judged(&rules, &Judge::new(&rules, &now, on).verdicts());
+                    assert_eq!(verdicts, fresh, "pack {pack}: after {} changed", kind.name);
                 }
             }
-            // One item after the other.
-            let in_force: BTreeSet<u32> = all.iter().map(|one| one.item.0).collect();
-            let one_by_one: Vec<Judged> = in_force.iter().flat_map(|id| judge.judge(ItemId(*id))).collect();
-            assert_eq!(one_by_one, all);
-            // With all reasons, and in brief.
-            let plain: BTreeMap<_, _> = verdicts
-                .iter()
-                .map(|((name, subject, _), (verdict, _))| ((name.clone(), subject.clone()), *verdict))
-                .collect();
-            assert_eq!(of_findings(&audit(&rules, &record, &rules.sources, &request).findings), plain);
-            assert_eq!(of_findings(&audit_in_brief(&rules, &record, &rules.sources, &request).findings), plain);
-            // One fact after the other changed to what another project has.
-            let other = World::any(&mut dice, false).record(&rules);
-            let (mut judge, mut now, mut verdicts) = (Judge::new(&rules, &record, on), record.clone(), verdicts);
-            for kind in &FACTS {
-                let id = rules.fact_by_name[format!("a.{}", kind.name).as_str()];
-                match other.facts.get(&id) {
-                    Some(value) => now.facts.insert(id, value.clone()),
-                    None => now.facts.remove(&id),
-                };
-                let again = index.changed(&mut judge, id, other.facts.get(&id));
-                changed += again.len();
-                verdicts.extend(of_judged(&rules, &again));
-                let fresh = of_judged(&rules, &Judge::new(&rules, &now, on).verdicts());
-                assert_eq!(verdicts, fresh, "seed {seed}: after {} changed", kind.name);
-            }
         }
-    }
-    println!("{seen:?}; {changed} judged again after one fact changed");
-    assert!(seen.len() == 5 && seen.values().all(|times| *times > 100) && changed > 1000, "{seen:?}");
+        println!("{seen:?}; {changed} judged again after one fact changed");
+        assert!(seen.len() == 5 && seen.values().all(|times| *times > 100) && changed > 1000, "{seen:?}");
+    });
 }
 
 /// Leaves about facts that no other leaf is about, so that each can come out
@@ -290,102 +281,107 @@ fn sharper(dice: &mut Dice, set: &Set) -> Set {
 
 #[test]
 fn what_an_open_item_waits_for_is_enough_to_meet_it() {
-    let (mut open, mut named, mut wrong) = (0, 0, Vec::new());
-    for seed in 0..4 {
-        let mut dice = Dice(700 + seed);
-        let mut text = format!("{HEAD}{}", vocabulary());
-        for at in 0..60 {
-            let mut leaves = leaves(&mut dice);
-            let need = joined(&mut dice, &mut leaves, 2);
-            text.push_str(&item(&format!("a.i{at}"), &need));
-        }
-        let rules = super::setup::rules(&text);
-        for _ in 0..8 {
-            let mut world = World::any(&mut dice, false);
-            // Often nothing at all is known.
-            for (kind, set) in FACTS.iter().zip(&mut world.facts) {
-                // What is compared with none can be met by nothing: `o1` is.
-                if dice.once_in(2) || kind.name == "o1" && *set == Set::Absent {
-                    *set = match kind.dim {
-                        Some(dim) => Set::Steps(dim, None, None, 0),
-                        None => Set::Words((1 << kind.words) - 1, kind.words),
-                    };
-                }
+    with_dice(&[], |dice| {
+        let (mut open, mut named, mut wrong) = (0, 0, Vec::new());
+        for _ in 0..4 {
+            let mut text = format!("{HEAD}{}", vocabulary());
+            for at in 0..60 {
+                let mut leaves = leaves(dice);
+                let need = joined(dice, &mut leaves, 2);
+                text.push_str(&item(&format!("a.i{at}"), &need));
             }
-            let facts = Facts::bind(&rules, &world.record(&rules));
-            let today = DateRange::day(day(world.today.0));
-            for item in &rules.items {
-                let evaluation = Evaluation::new(&rules.program, &facts, today);
-                let mut missing: Vec<FactId> = Vec::new();
-                evaluation.missing_facts(item.need, &mut missing);
-                if evaluation.decide(item.need) != Truth::Undecided {
-                    assert_eq!(missing, [], "{} is decided", item.name);
-                    continue;
-                }
-                if missing.is_empty() {
-                    continue;
-                }
-                open += 1;
-                named += missing.len();
-                let places: Vec<usize> = missing
-                    .iter()
-                    .map(|id| {
-                        let name = &rules.fact(*id).expect("a fact").name;
-                        FACTS.iter().position(|kind| format!("a.{}", kind.name) == *name).expect("a fact of the test")
-                    })
-                    .collect();
-                let sharp: Vec<&str> =
-                    places.iter().filter(|at| is_sharp(&world.facts[**at])).map(|at| FACTS[*at].name).collect();
-                assert_eq!(sharp, [""; 0], "{} waits for what is known", item.name);
-                let mut tried = world.clone();
-                let tries = if places.len() > 3 { 20_000 } else { 2000 };
-                let met = (0..tries).any(|_| {
-                    for at in &places {
-                        tried.facts[*at] = sharper(&mut dice, &world.facts[*at]);
+            let rules = crate::fixtures::packs::rules(&text);
+            for _ in 0..8 {
+                let mut world = World::any(dice, false);
+                // Often nothing at all is known.
+                for (kind, set) in FACTS.iter().zip(&mut world.facts) {
+                    // What is compared with none can be met by nothing: `o1` is.
+                    if dice.once_in(2) || kind.name == "o1" && *set == Set::Absent {
+                        *set = match kind.dim {
+                            Some(dim) => Set::Steps(dim, None, None, 0),
+                            None => Set::Words((1 << kind.words) - 1, kind.words),
+                        };
                     }
-                    let facts = Facts::bind(&rules, &tried.record(&rules));
-                    Evaluation::new(&rules.program, &facts, today).decide(item.need) == Truth::True
-                });
-                if !met {
-                    let names: Vec<&str> = places.iter().map(|at| FACTS[*at].name).collect();
-                    wrong.push(format!(
-                        "{} waits for {names:?}: {}\n  {:?}",
-                        item.name,
-                        text.split(&format!("item {} ", item.name))
-                            .nth(1)
-                            .and_then(|rest| rest.lines().nth(1))
-                            .unwrap_or(""),
-                        world.facts
-                    ));
+                }
+                let facts = Facts::bind(&rules, &world.record(&rules));
+                let today = DateRange::day(day(world.today.0));
+                for item in &rules.items {
+                    let evaluation = Evaluation::new(&rules.program, &facts, today);
+                    let mut missing: Vec<FactId> = Vec::new();
+                    evaluation.missing_facts(item.need, &mut missing);
+                    if evaluation.decide(item.need) != Truth::Undecided {
+                        assert_eq!(missing, [], "{} is decided", item.name);
+                        continue;
+                    }
+                    if missing.is_empty() {
+                        continue;
+                    }
+                    open += 1;
+                    named += missing.len();
+                    let places: Vec<usize> = missing
+                        .iter()
+                        .map(|id| {
+                            let name = &rules.fact(*id).expect("a fact").name;
+                            FACTS
+                                .iter()
+                                .position(|kind| format!("a.{}", kind.name) == *name)
+                                .expect("a fact of the test")
+                        })
+                        .collect();
+                    let sharp: Vec<&str> =
+                        places.iter().filter(|at| is_sharp(&world.facts[**at])).map(|at| FACTS[*at].name).collect();
+                    assert_eq!(sharp, [""; 0], "{} waits for what is known", item.name);
+                    let mut tried = world.clone();
+                    let tries = if places.len() > 3 { 20_000 } else { 2000 };
+                    let met = (0..tries).any(|_| {
+                        for at in &places {
+                            tried.facts[*at] = sharper(dice, &world.facts[*at]);
+                        }
+                        let facts = Facts::bind(&rules, &tried.record(&rules));
+                        Evaluation::new(&rules.program, &facts, today).decide(item.need) == Truth::True
+                    });
+                    if !met {
+                        let names: Vec<&str> = places.iter().map(|at| FACTS[*at].name).collect();
+                        wrong.push(format!(
+                            "{} waits for {names:?}: {}\n  {:?}",
+                            item.name,
+                            text.split(&format!("item {} ", item.name))
+                                .nth(1)
+                                .and_then(|rest| rest.lines().nth(1))
+                                .unwrap_or(""),
+                            world.facts
+                        ));
+                    }
                 }
             }
         }
-    }
-    println!("{open} open items wait for {named} facts; {} cannot be met by them", wrong.len());
-    wrong.sort_by_key(String::len);
-    assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong[..wrong.len().min(3)].join("\n"));
-    assert!(open > 200);
+        println!("{open} open items wait for {named} facts; {} cannot be met by them", wrong.len());
+        wrong.sort_by_key(String::len);
+        assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), wrong[..wrong.len().min(3)].join("\n"));
+        assert!(open > 200);
+    });
 }
 
 /// What the sweep and the walk say of the same is compared above by twins;
 /// this is that a random need is one the walk knows.
 #[test]
 fn a_condition_and_its_double_denial_are_alike() {
-    let mut dice = Dice(41);
-    let needs: Vec<Condition> = (0..60).map(|_| condition(&mut dice, &mut Vec::new(), 2)).collect();
-    let mut text = format!("{HEAD}{}", vocabulary());
-    for (at, need) in needs.iter().enumerate() {
-        text.push_str(&item(&format!("a.p{at}"), &need.text()));
-        text.push_str(&item(&format!("a.q{at}"), &format!("not (not ({}))", need.text())));
-    }
-    let rules = super::setup::rules(&text);
-    for _ in 0..20 {
-        let world = World::any(&mut dice, false);
-        let facts = Facts::bind(&rules, &world.record(&rules));
-        let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(day(world.today.0)));
-        for pair in rules.items.chunks(2) {
-            let [plain, twice] = pair else { continue };
-            assert_eq!(evaluation.decide(plain.need), evaluation.decide(twice.need), "{}", plain.name);
+    with_dice(&[], |dice| {
+        let needs: Vec<Condition> = (0..60).map(|_| condition(dice, &mut Vec::new(), 2)).collect();
+        let mut text = format!("{HEAD}{}", vocabulary());
+        for (at, need) in needs.iter().enumerate() {
+            text.push_str(&item(&format!("a.p{at}"), &need.text()));
+            text.push_str(&item(&format!("a.q{at}"), &format!("not (not ({}))", need.text())));
         }
-    }
+        let rules = crate::fixtures::packs::rules(&text);
+        for _ in 0..20 {
+            let world = World::any(dice, false);
+            let facts = Facts::bind(&rules, &world.record(&rules));
+            let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(day(world.today.0)));
+            for pair in rules.items.chunks(2) {
+                let [plain, twice] = pair else { continue };
+                assert_eq!(evaluation.decide(plain.need), evaluation.decide(twice.need), "{}", plain.name);
+            }
+        }
+    });
 }

@@ -5,7 +5,11 @@
 //! here a second time as products and quotients; the rational arithmetic is
 //! the crate `num-rational`'s.
 
-use super::setup::{Dice, HEAD, fact, item, quantity, recorded, rules};
+use super::setup::{HEAD, fact, item};
+use crate::fixtures::dice::Dice;
+use crate::fixtures::packs::rules;
+use crate::fixtures::seed::with_dice;
+use crate::fixtures::values::{quantity, recorded};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::Rules;
 use cotterpin::project::{Record, Recorded, Value};
@@ -332,60 +336,61 @@ fn nudged(recorded_at: &Recorded, sign: i64) -> Recorded {
 /// so that floating point cannot tell, and far apart.
 #[test]
 fn the_quick_way_decides_as_the_exact_one() {
-    const CASES: usize = 20_000;
-    let mut text = String::from(HEAD);
-    for name in ["x", "y", "z"] {
-        text.push_str(&format!("fact a.{name} : number ask \"?\"\n"));
-    }
-    let forms =
-        ["a.x ORDER a.y", "a.x + a.y ORDER a.z", "a.x * a.y ORDER a.z", "a.x ORDER 150 % of a.y", "a.x ORDER 0.3"];
-    for (f, form) in forms.iter().enumerate() {
-        for (o, order) in ORDERS.iter().enumerate() {
-            text.push_str(&item(&format!("a.i{f}-{o}"), &form.replace("ORDER", order)));
+    with_dice(&[], |dice| {
+        const CASES: usize = 20_000;
+        let mut text = String::from(HEAD);
+        for name in ["x", "y", "z"] {
+            text.push_str(&format!("fact a.{name} : number ask \"?\"\n"));
         }
-    }
-    let rules = rules(&text);
-    let mut dice = Dice(5);
-    let (mut compared, mut exactly, mut close) = (0_usize, 0, 0);
-    for _ in 0..CASES {
-        let (x, y) = (any_number(&mut dice), any_number(&mut dice));
-        let y = if dice.once_in(3) { near(&mut dice, &x) } else { y };
-        let sum = [&x + &y, &x * &y, &x * rational("1.5")][dice.below(3)].clone();
-        let z = if dice.once_in(2) { near(&mut dice, &sum) } else { any_number(&mut dice) };
-        let mut record = Record::default();
-        for (name, value) in [("a.x", &x), ("a.y", &y), ("a.z", &z)] {
-            record.facts.insert(fact(&rules, name), quantity(&written(value).0));
-        }
-        let sides = [
-            (x.clone(), y.clone()),
-            (&x + &y, z.clone()),
-            (&x * &y, z.clone()),
-            (x.clone(), &y * rational("1.5")),
-            (x.clone(), rational("0.3")),
-        ];
-        let facts = Facts::bind(&rules, &record);
-        let evaluation = Evaluation::new(&rules.program, &facts, today());
-        for (f, (left, right)) in sides.iter().enumerate() {
-            let holds = HOLDS[(left.cmp(right) as i8 + 1) as usize];
-            close += usize::from((left - right).abs() < rational("0.000000000000000001"));
-            for (o, holds) in holds.iter().enumerate() {
-                let got = evaluation.decide(rules.items[f * ORDERS.len() + o].need);
-                assert_eq!(
-                    got,
-                    Truth::from(*holds),
-                    "{} with x = {x}, y = {y}, z = {z}",
-                    forms[f].replace("ORDER", ORDERS[o])
-                );
-                compared += 1;
+        let forms =
+            ["a.x ORDER a.y", "a.x + a.y ORDER a.z", "a.x * a.y ORDER a.z", "a.x ORDER 150 % of a.y", "a.x ORDER 0.3"];
+        for (f, form) in forms.iter().enumerate() {
+            for (o, order) in ORDERS.iter().enumerate() {
+                text.push_str(&item(&format!("a.i{f}-{o}"), &form.replace("ORDER", order)));
             }
         }
-        exactly += evaluation.exact_comparisons();
-    }
-    println!(
-        "{compared} comparisons agree with num-rational, {close} pairs closer than 1e-18; {exactly} comparisons ({} in 1000) were taken exactly",
-        exactly * 1000 / compared as u64
-    );
-    assert!(exactly > 0 && exactly < compared as u64 && close > 1000);
+        let rules = rules(&text);
+        let (mut compared, mut exactly, mut close) = (0_usize, 0, 0);
+        for _ in 0..CASES {
+            let (x, y) = (any_number(dice), any_number(dice));
+            let y = if dice.once_in(3) { near(dice, &x) } else { y };
+            let sum = [&x + &y, &x * &y, &x * rational("1.5")][dice.below(3)].clone();
+            let z = if dice.once_in(2) { near(dice, &sum) } else { any_number(dice) };
+            let mut record = Record::default();
+            for (name, value) in [("a.x", &x), ("a.y", &y), ("a.z", &z)] {
+                record.facts.insert(fact(&rules, name), quantity(&written(value).0));
+            }
+            let sides = [
+                (x.clone(), y.clone()),
+                (&x + &y, z.clone()),
+                (&x * &y, z.clone()),
+                (x.clone(), &y * rational("1.5")),
+                (x.clone(), rational("0.3")),
+            ];
+            let facts = Facts::bind(&rules, &record);
+            let evaluation = Evaluation::new(&rules.program, &facts, today());
+            for (f, (left, right)) in sides.iter().enumerate() {
+                let holds = HOLDS[(left.cmp(right) as i8 + 1) as usize];
+                close += usize::from((left - right).abs() < rational("0.000000000000000001"));
+                for (o, holds) in holds.iter().enumerate() {
+                    let got = evaluation.decide(rules.items[f * ORDERS.len() + o].need);
+                    assert_eq!(
+                        got,
+                        Truth::from(*holds),
+                        "{} with x = {x}, y = {y}, z = {z}",
+                        forms[f].replace("ORDER", ORDERS[o])
+                    );
+                    compared += 1;
+                }
+            }
+            exactly += evaluation.exact_comparisons();
+        }
+        println!(
+            "{compared} comparisons agree with num-rational, {close} pairs closer than 1e-18; {exactly} comparisons ({} in 1000) were taken exactly",
+            exactly * 1000 / compared as u64
+        );
+        assert!(exactly > 0 && exactly < compared as u64 && close > 1000);
+    });
 }
 
 /// Up to nine digits with up to nine decimals.

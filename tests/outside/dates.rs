@@ -1,15 +1,12 @@
 //! Dates and calendar months against chrono.
 
+use crate::fixtures::seed::fresh_cases;
 use chrono::{Datelike, Days, Months, NaiveDate};
 use cotterpin::quantity::{Date, DateError, DateRange};
 use proptest::prelude::*;
-use proptest::test_runner::{Config, TestRunner};
+use proptest::test_runner::TestRunner;
 
 const CASES: u32 = 4000;
-
-fn config() -> Config {
-    Config { cases: CASES, failure_persistence: None, ..Config::default() }
-}
 
 fn epoch() -> NaiveDate {
     NaiveDate::from_ymd_opt(1970, 1, 1).expect("a day")
@@ -49,7 +46,7 @@ fn every_day_from_1900_to_2199_is_chronos() {
 #[test]
 fn calendar_months_and_days_are_chronos() {
     let input = (-25_567..84_005_i32, -1200..1200_i32, -40_000..40_000_i32);
-    TestRunner::new(config())
+    TestRunner::new(fresh_cases(CASES))
         .run(&input, |(days, months, more)| {
             let ours = Date::from_days(days);
             let theirs = chronos(ours);

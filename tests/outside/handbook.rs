@@ -7,7 +7,9 @@
 //! Where the document prints a result that does not follow from its own
 //! figures, the test says so and compares with what does follow.
 
-use super::setup::{audited_toml, built, verdict};
+use super::setup::audited_toml;
+use crate::fixtures::findings::verdict;
+use crate::fixtures::packs::built;
 use cotterpin::ir::Rules;
 use cotterpin::ir::{KeyValue, Table};
 use cotterpin::quantity::{Exact, Quantity, Range};
@@ -72,7 +74,7 @@ const TABLE_7_1: [(&str, [i64; 6]); 25] = [
 
 #[test]
 fn torques_are_table_7_1s() {
-    let rules = built("workmanship");
+    let rules = built(&["workmanship"]);
     let table = table(&rules, "nut-torque");
     assert_eq!(table.rows.len(), 2 * TABLE_7_1.len(), "a row more or less than the document prints");
     let (mut cells, mut verdicts) = (0, 0);
@@ -153,7 +155,7 @@ const TABLE_11_9: [(&str, [i64; 4]); 17] = [
 
 #[test]
 fn wires_are_table_11_9s() {
-    let rules = built("workmanship");
+    let rules = built(&["workmanship"]);
     let table = table(&rules, "wire");
     assert_eq!(table.rows.len(), TABLE_11_9.len());
     let (mut cells, mut verdicts) = (0, 0);
@@ -236,7 +238,7 @@ const DROPS: [Drop; 8] = [
 
 #[test]
 fn voltage_drops_are_tables_11_7s_and_11_8s() {
-    let rules = built("workmanship");
+    let rules = built(&["workmanship"]);
     let wire = table(&rules, "wire");
     let allowed = table(&rules, "drop-continuous");
     let mut wrong = Vec::new();

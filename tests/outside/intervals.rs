@@ -4,15 +4,12 @@
 
 use std::cell::Cell;
 
+use crate::fixtures::seed::fresh_cases;
 use cotterpin::quantity::{Exact, Interval, Range, Truth};
 use proptest::prelude::*;
-use proptest::test_runner::{Config, TestRunner};
+use proptest::test_runner::TestRunner;
 
 const CASES: u32 = 3000;
-
-fn config() -> Config {
-    Config { cases: CASES, failure_persistence: None, ..Config::default() }
-}
 
 /// One number with how far the truth may lie below and above it.
 #[derive(Clone, Debug)]
@@ -154,7 +151,7 @@ fn interval_within(inner: Interval, outer: Interval) -> bool {
 #[test]
 fn results_hold_every_exact_result_and_narrowing_never_widens() {
     let (points, open) = (Cell::new(0), Cell::new(0));
-    TestRunner::new(config())
+    TestRunner::new(fresh_cases(CASES))
         .run(&expressions(), |expression| {
             let w = expression.worked();
             prop_assert!(!w.interval.is_absent() && !w.narrow_interval.is_absent());
@@ -203,7 +200,7 @@ fn follows(first: Truth, then: Truth) -> bool {
 #[test]
 fn what_an_interval_decides_the_range_and_the_points_confirm() {
     let (fast, exact, none) = (Cell::new(0), Cell::new(0), Cell::new(0));
-    TestRunner::new(config())
+    TestRunner::new(fresh_cases(CASES))
         .run(&(expressions(), expressions(), any::<bool>()), |(one, other, same)| {
             let a = one.worked();
             // Half of the time the two sides are one expression: the very boundary.
@@ -244,7 +241,7 @@ fn what_an_interval_decides_the_range_and_the_points_confirm() {
 #[test]
 fn floating_point_neighbours_enclose_and_touch() {
     let input = (any::<i64>(), 1..i64::MAX, -30..31_i32);
-    TestRunner::new(config())
+    TestRunner::new(fresh_cases(CASES))
         .run(&input, |(over, under, exponent)| {
             let number = Exact::ratio(over, under).expect("a ratio").mul(&scaled(1, exponent));
             let (below, above) = (number.to_f64_below(), number.to_f64_above());
@@ -266,7 +263,7 @@ fn floating_point_neighbours_enclose_and_touch() {
 #[test]
 fn roots_are_enclosed_and_never_cross() {
     let input = (0..i64::MAX, 1..i64::MAX, 0..1000_i64, -30..31_i32);
-    TestRunner::new(config())
+    TestRunner::new(fresh_cases(CASES))
         .run(&input, |(over, under, more, exponent)| {
             let number = Exact::ratio(over, under).expect("a ratio").mul(&scaled(1, exponent));
             let larger = number.mul(&Exact::one().add(&scaled(more, -24)));

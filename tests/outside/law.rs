@@ -4,7 +4,9 @@
 //! Sources: 14 CFR 45.23(b), 45.29(b) to (e), 91.207(c), 91.413, and "more
 //! than half" from 21.191(g).
 
-use super::setup::{audited_toml, built, verdict};
+use super::setup::audited_toml;
+use crate::fixtures::findings::verdict;
+use crate::fixtures::packs::built;
 use cotterpin::ir::Rules;
 use cotterpin::vocabulary::Verdict::{self, Met, NotShown, Unmet};
 
@@ -126,14 +128,14 @@ fn compared(rules: &Rules, cases: &[(&str, &str, Verdict)], common: &str) -> usi
 
 #[test]
 fn marks_are_14_cfr_45_29s() {
-    let rules = built("us");
+    let rules = built(&["us"]);
     let count = compared(&rules, MARKS, "aircraft.kind = 'airplane'\nmarks.symbol_x = false\n");
     println!("{count} verdicts on proportions and sizes of 14 CFR 45.29");
 }
 
 #[test]
 fn boundaries_of_the_law_are_met_or_unmet_as_it_says() {
-    let rules = built("us");
+    let rules = built(&["us"]);
     let count = compared(&rules, LAW, "");
     println!("{count} verdicts at the boundaries of 14 CFR 21.191(g), 45.23(b) and 91.207(c)");
 }
@@ -142,7 +144,7 @@ fn boundaries_of_the_law_are_met_or_unmet_as_it_says() {
 /// authority's usual reading, from memory).
 #[test]
 fn calendar_months_run_to_the_end_of_the_month() {
-    let rules = built("us");
+    let rules = built(&["us"]);
     let transponder = rules
         .items
         .iter()

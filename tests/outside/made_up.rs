@@ -1,8 +1,8 @@
 //! Random conditions and numbers of the language, always well typed.
 
 use super::phrases::{Calendar, Condition, Gather, Loop, Number, Place};
-use super::setup::Dice;
 use super::world::{Dim, FACTS, FIELDS, Kind, LISTS};
+use crate::fixtures::dice::Dice;
 
 /// The loops open where something is made up: their lists.
 type Open = Vec<usize>;

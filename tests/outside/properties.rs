@@ -7,9 +7,13 @@ use super::boundaries::rational;
 use super::made_up::condition;
 use super::oracle::Oracle;
 use super::phrases::Condition;
-use super::setup::{Dice, HEAD, audited, audited_toml, from_files, item, rules, verdict};
+use super::setup::{HEAD, audited_toml, item};
 use super::world::{Dim, FACTS, FIELDS, LISTS, Set, World, vocabulary, written};
-use cotterpin::audit::{Request, audit};
+use crate::fixtures::dice::Dice;
+use crate::fixtures::findings::verdict;
+use crate::fixtures::packs::rules;
+use crate::fixtures::projects::{PLAIN, audited, file, read_project};
+use crate::fixtures::seed::with_dice;
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::Rules;
 use cotterpin::quantity::{Date, DateRange, Truth};
@@ -65,125 +69,132 @@ fn agrees(truth: bool, condition: &Condition, world: &World<super::world::Single
 
 #[test]
 fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
-    let (mut decisions, mut undecided, mut picks, mut without, mut exactly) = (0, 0, 0, 0, 0);
-    let mut wrong = Vec::new();
-    for seed in 0..PACKS {
-        let mut dice = Dice(100 + seed);
-        let (conditions, rules) = pack(&mut dice);
-        for _ in 0..PROJECTS {
-            let world = World::any(&mut dice, false);
-            let (truths, times) = decided(&rules, &world);
-            exactly += times;
-            let singles: Vec<_> = (0..PICKS).map(|_| world.single(&mut dice)).collect();
-            for (condition, truth) in conditions.iter().zip(&truths) {
-                if *truth == Truth::Undecided {
-                    undecided += 1;
-                    continue;
-                }
-                decisions += 1;
-                for single in &singles {
-                    picks += 1;
-                    match agrees(*truth == Truth::True, condition, single) {
-                        Ok(has_value) => without += usize::from(!has_value),
-                        Err(why) => {
-                            wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text()));
+    with_dice(&[], |dice| {
+        let (mut decisions, mut undecided, mut picks, mut without, mut exactly) = (0, 0, 0, 0, 0);
+        let mut wrong = Vec::new();
+        for _ in 0..PACKS {
+            let (conditions, rules) = pack(dice);
+            for _ in 0..PROJECTS {
+                let world = World::any(dice, false);
+                let (truths, times) = decided(&rules, &world);
+                exactly += times;
+                let singles: Vec<_> = (0..PICKS).map(|_| world.single(dice)).collect();
+                for (condition, truth) in conditions.iter().zip(&truths) {
+                    if *truth == Truth::Undecided {
+                        undecided += 1;
+                        continue;
+                    }
+                    decisions += 1;
+                    for single in &singles {
+                        picks += 1;
+                        match agrees(*truth == Truth::True, condition, single) {
+                            Ok(has_value) => without += usize::from(!has_value),
+                            Err(why) => {
+                                wrong.push(format!(
+                                    "{truth}, and {why}: {}\n  {world:?}\n  {single:?}",
+                                    condition.text()
+                                ));
+                            }
                         }
                     }
                 }
             }
         }
-    }
-    wrong.sort_by_key(String::len);
-    println!(
-        "{} conditions; {decisions} decided, {undecided} not; {picks} single projects agree, {without} of them without a value; {exactly} comparisons taken exactly",
-        PACKS * ITEMS as u64
-    );
-    assert!(
-        wrong.is_empty(),
-        "{} wrong, the shortest:\n{}",
-        wrong.len(),
-        wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
-    );
-    assert!(decisions > 4000 && undecided > 1000);
+        wrong.sort_by_key(String::len);
+        println!(
+            "{} conditions; {decisions} decided, {undecided} not; {picks} single projects agree, {without} of them without a value; {exactly} comparisons taken exactly",
+            PACKS * ITEMS as u64
+        );
+        assert!(
+            wrong.is_empty(),
+            "{} wrong, the shortest:\n{}",
+            wrong.len(),
+            wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
+        );
+        assert!(decisions > 4000 && undecided > 1000);
+    });
 }
 
 /// With every value known the engine is not only right but says it.
 #[test]
 fn a2_where_every_value_is_known_the_answer_is_the_exact_one() {
-    let (mut decisions, mut without, mut exactly) = (0, 0, 0);
-    let mut wrong = Vec::new();
-    for seed in 0..PACKS {
-        let mut dice = Dice(200 + seed);
-        let (conditions, rules) = pack(&mut dice);
-        for _ in 0..PROJECTS {
-            let world = World::any(&mut dice, true);
-            let (truths, times) = decided(&rules, &world);
-            exactly += times;
-            let single = world.single(&mut dice);
-            for (condition, truth) in conditions.iter().zip(&truths) {
-                let says = Oracle { world: &single, stand_in: None }.holds(condition, &[], &[]);
-                let agree = match says {
-                    Some(holds) => *truth == Truth::from(holds),
-                    None => {
-                        without += 1;
-                        *truth == Truth::Undecided || agrees(*truth == Truth::True, condition, &single).is_ok()
+    with_dice(&[], |dice| {
+        let (mut decisions, mut without, mut exactly) = (0, 0, 0);
+        let mut wrong = Vec::new();
+        for _ in 0..PACKS {
+            let (conditions, rules) = pack(dice);
+            for _ in 0..PROJECTS {
+                let world = World::any(dice, true);
+                let (truths, times) = decided(&rules, &world);
+                exactly += times;
+                let single = world.single(dice);
+                for (condition, truth) in conditions.iter().zip(&truths) {
+                    let says = Oracle { world: &single, stand_in: None }.holds(condition, &[], &[]);
+                    let agree = match says {
+                        Some(holds) => *truth == Truth::from(holds),
+                        None => {
+                            without += 1;
+                            *truth == Truth::Undecided || agrees(*truth == Truth::True, condition, &single).is_ok()
+                        }
+                    };
+                    decisions += 1;
+                    if !agree {
+                        wrong.push(format!("{truth} instead of {says:?}: {}\n  {single:?}", condition.text()));
                     }
-                };
-                decisions += 1;
-                if !agree {
-                    wrong.push(format!("{truth} instead of {says:?}: {}\n  {single:?}", condition.text()));
                 }
             }
         }
-    }
-    wrong.sort_by_key(String::len);
-    println!(
-        "{decisions} conditions on known values agree with num-rational, {without} of them without a value; {exactly} comparisons taken exactly"
-    );
-    assert!(
-        wrong.is_empty(),
-        "{} wrong, the shortest:\n{}",
-        wrong.len(),
-        wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
-    );
+        wrong.sort_by_key(String::len);
+        println!(
+            "{decisions} conditions on known values agree with num-rational, {without} of them without a value; {exactly} comparisons taken exactly"
+        );
+        assert!(
+            wrong.is_empty(),
+            "{} wrong, the shortest:\n{}",
+            wrong.len(),
+            wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
+        );
+    });
 }
 
 #[test]
 fn a3_learning_never_contradicts_nor_unsettles() {
-    let (mut kept, mut learnt) = (0, 0);
-    let mut wrong = Vec::new();
-    for seed in 0..PACKS {
-        let mut dice = Dice(300 + seed);
-        let (conditions, rules) = pack(&mut dice);
-        for _ in 0..PROJECTS {
-            let mut world = World::any(&mut dice, false);
-            let (mut before, _) = decided(&rules, &world);
-            for _ in 0..3 {
-                let narrower = world.narrowed(&mut dice);
-                let (after, _) = decided(&rules, &narrower);
-                for (at, condition) in conditions.iter().enumerate() {
-                    match (before[at], after[at]) {
-                        (Truth::Undecided, Truth::Undecided) => {}
-                        (Truth::Undecided, _) => learnt += 1,
-                        (a, b) if a == b => kept += 1,
-                        (a, b) => {
-                            wrong.push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text()));
+    with_dice(&[], |dice| {
+        let (mut kept, mut learnt) = (0, 0);
+        let mut wrong = Vec::new();
+        for _ in 0..PACKS {
+            let (conditions, rules) = pack(dice);
+            for _ in 0..PROJECTS {
+                let mut world = World::any(dice, false);
+                let (mut before, _) = decided(&rules, &world);
+                for _ in 0..3 {
+                    let narrower = world.narrowed(dice);
+                    let (after, _) = decided(&rules, &narrower);
+                    for (at, condition) in conditions.iter().enumerate() {
+                        match (before[at], after[at]) {
+                            (Truth::Undecided, Truth::Undecided) => {}
+                            (Truth::Undecided, _) => learnt += 1,
+                            (a, b) if a == b => kept += 1,
+                            (a, b) => {
+                                wrong
+                                    .push(format!("{a} became {b}: {}\n  {world:?}\n  {narrower:?}", condition.text()));
+                            }
                         }
                     }
+                    (world, before) = (narrower, after);
                 }
-                (world, before) = (narrower, after);
             }
         }
-    }
-    wrong.sort_by_key(String::len);
-    println!("{kept} decisions kept and {learnt} made while facts were narrowed");
-    assert!(
-        wrong.is_empty(),
-        "{} wrong, the shortest:\n{}",
-        wrong.len(),
-        wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
-    );
-    assert!(kept > 4000 && learnt > 500);
+        wrong.sort_by_key(String::len);
+        println!("{kept} decisions kept and {learnt} made while facts were narrowed");
+        assert!(
+            wrong.is_empty(),
+            "{} wrong, the shortest:\n{}",
+            wrong.len(),
+            wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
+        );
+        assert!(kept > 4000 && learnt > 500);
+    });
 }
 
 /// Learning that an optional fact is none unsettles nothing either: while it
@@ -276,45 +287,47 @@ fn without_places(report: &str) -> String {
 
 #[test]
 fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
-    let (mut files_shuffled, mut facts_shuffled, mut bytes) = (0, 0, 0);
-    let mut dice = Dice(400);
-    let (_, rules) = pack(&mut dice);
-    for _ in 0..4 {
-        let world = World::any(&mut dice, false);
-        let lines = lines(&world);
-        let request = Request { project: "Shed".into(), on: day(world.today.0), by: None, closing: None };
-        let report = |parts: &[(String, String)]| {
-            let files: Vec<(&str, &str)> = parts.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
-            let (record, sources) = from_files(&rules, &files);
-            json(&audit(&rules, &record, &sources, &request))
-        };
-        let cut = |lines: &[String]| -> Vec<(String, String)> {
-            lines.chunks(5).enumerate().map(|(n, part)| (format!("f{n}.toml"), part.join("\n"))).collect()
-        };
-        let mut parts = cut(&lines);
-        let first = report(&parts);
-        bytes += first.len();
+    with_dice(&[], |dice| {
+        let (mut files_shuffled, mut facts_shuffled, mut bytes) = (0, 0, 0);
+        let (_, rules) = pack(dice);
         for _ in 0..4 {
-            dice.shuffle(&mut parts);
-            assert!(
-                report(&parts) == first,
-                "files in the order {:?}",
-                parts.iter().map(|(name, _)| name).collect::<Vec<_>>()
-            );
-            files_shuffled += 1;
+            let world = World::any(dice, false);
+            let lines = lines(&world);
+            let on = day(world.today.0).to_string();
+            let report = |parts: &[(String, String)]| {
+                let files: Vec<_> = parts.iter().map(|(name, text)| file(name, text)).collect();
+                json(&read_project(&rules, PLAIN, &files, &[]).clean().audited(&on))
+            };
+            let cut = |lines: &[String]| -> Vec<(String, String)> {
+                lines.chunks(5).enumerate().map(|(n, part)| (format!("f{n}.toml"), part.join("\n"))).collect()
+            };
+            let mut parts = cut(&lines);
+            let first = report(&parts);
+            bytes += first.len();
+            for _ in 0..4 {
+                dice.shuffle(&mut parts);
+                assert!(
+                    report(&parts) == first,
+                    "files in the order {:?}",
+                    parts.iter().map(|(name, _)| name).collect::<Vec<_>>()
+                );
+                files_shuffled += 1;
+            }
+            let mut moved = lines.clone();
+            for _ in 0..4 {
+                dice.shuffle(&mut moved);
+                assert!(
+                    without_places(&report(&cut(&moved))) == without_places(&first),
+                    "facts in the order {moved:#?}"
+                );
+                facts_shuffled += 1;
+            }
+            // A record built by hand has no order of its own; it is audited twice alike.
+            let record = world.record(&rules);
+            assert_eq!(json(&audited(&rules, &record, &on)), json(&audited(&rules, &record, &on)));
         }
-        let mut moved = lines.clone();
-        for _ in 0..4 {
-            dice.shuffle(&mut moved);
-            assert!(without_places(&report(&cut(&moved))) == without_places(&first), "facts in the order {moved:#?}");
-            facts_shuffled += 1;
-        }
-        // A record built by hand has no order of its own; it is audited twice alike.
-        let record = world.record(&rules);
-        let on = day(world.today.0).to_string();
-        assert_eq!(json(&audited(&rules, &record, &on)), json(&audited(&rules, &record, &on)));
-    }
-    println!(
-        "{files_shuffled} orders of files gave the same bytes ({bytes} in all), {facts_shuffled} orders of facts the same but for places"
-    );
+        println!(
+            "{files_shuffled} orders of files gave the same bytes ({bytes} in all), {facts_shuffled} orders of facts the same but for places"
+        );
+    });
 }

@@ -1,8 +1,9 @@
 //! What a builder writes, and what comes back. Common practice.
 
+use crate::fixtures::seed::fresh_cases;
 use cotterpin::quantity::{Date, DateRange, Exact, Quantity, Range, Unit, show};
 use proptest::prelude::*;
-use proptest::test_runner::{Config, TestRunner};
+use proptest::test_runner::TestRunner;
 
 /// What is written, and how the quantity is shown.
 const READ: [(&str, &str); 24] = [
@@ -204,7 +205,7 @@ fn any_text_is_read_or_refused_with_its_place() {
     let pieces = prop::collection::vec(piece, 0..9).prop_map(|pieces| pieces.concat());
     let texts = prop_oneof![any::<String>(), pieces];
     let read = std::cell::Cell::new(0);
-    TestRunner::new(Config { cases: CASES, failure_persistence: None, ..Config::default() })
+    TestRunner::new(fresh_cases(CASES))
         .run(&texts, |text| {
             match Quantity::parse(&text) {
                 Ok(quantity) => {

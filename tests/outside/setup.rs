@@ -1,43 +1,8 @@
-//! What the outside checks share: packs from text, records, dice.
+//! What the outside checks share.
 
-use cotterpin::audit::{Audit, Request, audit};
+use crate::fixtures::projects::read_facts;
+use cotterpin::audit::Audit;
 use cotterpin::ir::{FactId, ListId, Rules};
-use cotterpin::packs::{PackText, built_in};
-use cotterpin::project::{FileText, Record, Recorded, Row, Rows, Value, read, read_header};
-use cotterpin::quantity::{Date, Quantity, Unit};
-use cotterpin::rules::load_packs;
-use cotterpin::source::{Sources, Span};
-use cotterpin::vocabulary::Verdict;
-
-/// One pack named `mine` from the text of its rules.
-pub(super) fn rules(text: &str) -> Rules {
-    let pack = PackText {
-        name: "mine".into(),
-        manifest: "name = 'mine'\ntitle = 'Mine'\nedition = '1'\nauthority = 'none'\nscope = 'a test'".into(),
-        files: vec![("mine.checklist".into(), text.to_owned().into())],
-    };
-    load_packs(&[pack]).unwrap_or_else(|failed| {
-        let (sources, messages) = *failed;
-        for message in messages.iter().filter(|message| message.is_error()).take(6) {
-            let places: Vec<String> = message.labels.iter().map(|label| line_of(&sources, label.span)).collect();
-            println!("{}: {places:?}", message.message);
-        }
-        panic!("{} mistakes in the pack", messages.len())
-    })
-}
-
-/// The line a message points at.
-fn line_of(sources: &Sources, span: Span) -> String {
-    let line = sources.place(span).line as usize;
-    let text = sources.file(span.source).map_or("", |file| &file.text);
-    text.lines().skip(line.saturating_sub(1)).take(2).collect::<Vec<_>>().join(" / ")
-}
-
-/// A built-in pack with all it builds on.
-pub(super) fn built(name: &str) -> Rules {
-    let texts = built_in(&[name]).expect("a built-in pack");
-    load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
-}
 
 /// An item of the pack `mine`; its need is all that differs.
 pub(super) fn item(name: &str, need: &str) -> String {
@@ -47,56 +12,9 @@ pub(super) fn item(name: &str, need: &str) -> String {
 /// The words every pack of these tests needs.
 pub(super) const HEAD: &str = "hold-points visit \"Before the visit\"\nsystems a \"A\"\n";
 
-pub(super) fn date(text: &str) -> Date {
-    Date::parse(text).unwrap_or_else(|_| panic!("{text} is no date"))
-}
-
-/// The audit of a record on a day.
-pub(super) fn audited(rules: &Rules, record: &Record, on: &str) -> Audit {
-    let request = Request { project: "Shed".into(), on: date(on), by: None, closing: None };
-    audit(rules, record, &rules.sources, &request)
-}
-
 /// TOML facts, read as the builder's file and audited on a day.
 pub(super) fn audited_toml(rules: &Rules, toml: &str, on: &str) -> Audit {
-    let (record, sources) = from_files(rules, &[("facts.toml", toml)]);
-    let request = Request { project: "Shed".into(), on: date(on), by: None, closing: None };
-    audit(rules, &record, &sources, &request)
-}
-
-/// The record of some files, which must be without a mistake.
-pub(super) fn from_files(rules: &Rules, files: &[(&str, &str)]) -> (Record, Sources) {
-    let mut sources = rules.sources.clone();
-    let file = |name: &str, text: &str| FileText { name: name.into(), bytes: text.as_bytes().to_vec() };
-    let (header, messages) =
-        read_header(&file("project.toml", "name = \"Shed\"\npacks = [\"./shed\"]\n"), &mut sources);
-    let header = header.unwrap_or_else(|| panic!("{messages:#?}"));
-    let files: Vec<FileText> = files.iter().map(|(name, text)| file(name, text)).collect();
-    let (record, messages) = read(&files, &[], &header, rules, &mut sources);
-    assert_eq!(messages, [], "{messages:#?}");
-    (record, sources)
-}
-
-/// The verdict on the only finding of an item.
-pub(super) fn verdict(audit: &Audit, item: &str) -> Verdict {
-    let found: Vec<_> = audit.findings.iter().filter(|finding| finding.item == item).collect();
-    let [one] = found.as_slice() else { panic!("{item} has {} findings", found.len()) };
-    one.verdict
-}
-
-/// A place for values that stand in no file.
-pub(super) fn nowhere() -> Span {
-    Span::new(Sources::default().add("made", ""), 0, 0)
-}
-
-pub(super) fn recorded(value: Value, unit: Option<Unit>) -> Recorded {
-    Recorded { value, text: String::new(), unit, place: nowhere() }
-}
-
-/// A quantity as a builder writes it.
-pub(super) fn quantity(text: &str) -> Recorded {
-    let quantity = Quantity::parse(text).unwrap_or_else(|error| panic!("{text}: {error}"));
-    recorded(Value::Number(quantity.range), Some(quantity.unit))
+    read_facts(rules, toml).audited(on)
 }
 
 pub(super) fn fact(rules: &Rules, name: &str) -> FactId {
@@ -105,49 +23,4 @@ pub(super) fn fact(rules: &Rules, name: &str) -> FactId {
 
 pub(super) fn list(rules: &Rules, name: &str) -> ListId {
     *rules.list_by_name.get(name).unwrap_or_else(|| panic!("no list {name}"))
-}
-
-/// Records of a list, field by field.
-pub(super) fn rows(rows: Vec<Vec<Option<Recorded>>>) -> Rows {
-    let rows = rows.into_iter().map(|fields| Row { fields, place: nowhere() }).collect();
-    Rows { rows, place: nowhere() }
-}
-
-/// A fixed row of pseudo-random numbers (`splitmix64`, public domain): the
-/// same on every machine, so a failure can be looked at again.
-pub(super) struct Dice(pub(super) u64);
-
-impl Dice {
-    pub(super) fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        z ^ (z >> 31)
-    }
-
-    /// From nought up to, not including, `n`.
-    pub(super) fn below(&mut self, n: usize) -> usize {
-        usize::try_from(self.next() % n as u64).expect("it fits")
-    }
-
-    /// From `low` to `high`, both included.
-    pub(super) fn between(&mut self, low: i64, high: i64) -> i64 {
-        low + i64::try_from(self.next() % (high - low + 1) as u64).expect("it fits")
-    }
-
-    /// True once in `n` times.
-    pub(super) fn once_in(&mut self, n: usize) -> bool {
-        self.below(n) == 0
-    }
-
-    pub(super) fn pick<'a, T>(&mut self, from: &'a [T]) -> &'a T {
-        &from[self.below(from.len())]
-    }
-
-    pub(super) fn shuffle<T>(&mut self, all: &mut [T]) {
-        for at in (1..all.len()).rev() {
-            all.swap(at, self.below(at + 1));
-        }
-    }
 }

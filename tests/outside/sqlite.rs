@@ -8,7 +8,12 @@
 //! number is nought here and NULL there; a word that is one of *all* the words
 //! of its choice is known to be so here and NULL there.
 
-use super::setup::{Dice, HEAD, audited, fact, item, recorded, rules};
+use super::setup::{HEAD, fact, item};
+use crate::fixtures::dice::Dice;
+use crate::fixtures::packs::rules;
+use crate::fixtures::projects::audited;
+use crate::fixtures::seed::with_dice;
+use crate::fixtures::values::recorded;
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::Rules;
 use cotterpin::project::{Record, Value};
@@ -239,34 +244,35 @@ fn as_verdict(truth: Truth) -> Verdict {
 
 #[test]
 fn missing_facts_are_decided_as_sqlite_decides_null() {
-    let (mut conditions, mut compared, mut audits, mut seen) = (0, 0, 0, [0_usize; 3]);
-    let today = DateRange::day(Date::parse("2026-11-25").expect("a date"));
-    for seed in 0..PACKS {
-        let mut dice = Dice(seed);
-        let written: Vec<Both> = (0..ITEMS).map(|_| condition(&mut dice, 3)).collect();
-        let rules = pack(&written);
-        conditions += written.len();
-        for (n, missing) in (0..PROJECTS).zip([0, 15, 30, 50, 75, 100]) {
-            let (record, values) = project(&mut dice, &rules, missing);
-            let expected = asked(&written, &values);
-            let facts = Facts::bind(&rules, &record);
-            let evaluation = Evaluation::new(&rules.program, &facts, today);
-            for ((item, want), wrote) in rules.items.iter().zip(&expected).zip(&written) {
-                let got = evaluation.decide(item.need);
-                assert_eq!(got, *want, "{}\n{}\n{values:?}", wrote.rule, wrote.sql);
-                seen[got as usize] += 1;
-                compared += 1;
-            }
-            if n % 3 == 1 {
-                audits += audited_alike(&rules, &record, &expected);
+    with_dice(&[], |dice| {
+        let (mut conditions, mut compared, mut audits, mut seen) = (0, 0, 0, [0_usize; 3]);
+        let today = DateRange::day(Date::parse("2026-11-25").expect("a date"));
+        for _ in 0..PACKS {
+            let written: Vec<Both> = (0..ITEMS).map(|_| condition(dice, 3)).collect();
+            let rules = pack(&written);
+            conditions += written.len();
+            for (n, missing) in (0..PROJECTS).zip([0, 15, 30, 50, 75, 100]) {
+                let (record, values) = project(dice, &rules, missing);
+                let expected = asked(&written, &values);
+                let facts = Facts::bind(&rules, &record);
+                let evaluation = Evaluation::new(&rules.program, &facts, today);
+                for ((item, want), wrote) in rules.items.iter().zip(&expected).zip(&written) {
+                    let got = evaluation.decide(item.need);
+                    assert_eq!(got, *want, "{}\n{}\n{values:?}", wrote.rule, wrote.sql);
+                    seen[got as usize] += 1;
+                    compared += 1;
+                }
+                if n % 3 == 1 {
+                    audits += audited_alike(&rules, &record, &expected);
+                }
             }
         }
-    }
-    println!(
-        "compared {conditions} conditions on {PROJECTS} projects each with SQLite {}: {compared} truths (false, undecided, true: {seen:?}), {audits} verdicts of whole audits",
-        rusqlite::version()
-    );
-    assert!(conditions >= 2000 && seen.iter().all(|count| *count > 1000), "{seen:?}");
+        println!(
+            "compared {conditions} conditions on {PROJECTS} projects each with SQLite {}: {compared} truths (false, undecided, true: {seen:?}), {audits} verdicts of whole audits",
+            rusqlite::version()
+        );
+        assert!(conditions >= 2000 && seen.iter().all(|count| *count > 1000), "{seen:?}");
+    });
 }
 
 /// Compares the verdicts of a whole audit; how many there were.

@@ -5,7 +5,9 @@
 //! printed result does not follow from the printed figures, the test says so
 //! and compares with what does follow.
 
-use super::setup::{audited_toml, built, verdict};
+use super::setup::audited_toml;
+use crate::fixtures::findings::verdict;
+use crate::fixtures::packs::built;
 use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};
 
 /// A loading of AC 43.13-1B chapter 10: weights in lb, arms in tenths of an inch.
@@ -79,7 +81,7 @@ fn loading(loads: &[(i64, i64)], case: &str, gross: &str, forward: &str, aft: &s
 
 #[test]
 fn loadings_are_chapter_10s() {
-    let rules = built("workmanship");
+    let rules = built(&["workmanship"]);
     let (mut verdicts, mut wrong) = (0, Vec::new());
     for Loading { figure, loads, weight, moment, cg, printed } in LOADINGS {
         // The arithmetic of the document, first of all.
@@ -120,7 +122,7 @@ fn loadings_are_chapter_10s() {
 /// -13.2203 in.
 #[test]
 fn the_nosewheel_example_is_the_handbooks() {
-    let rules = built("workmanship");
+    let rules = built(&["workmanship"]);
     let mut compared = 0;
     for (cg, expected) in [
         ("-13.2 in", Met),

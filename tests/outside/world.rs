@@ -6,7 +6,9 @@
 //! comparison are often exactly equal.
 
 use super::boundaries::rational;
-use super::setup::{Dice, fact, list, quantity, recorded, rows};
+use super::setup::{fact, list};
+use crate::fixtures::dice::Dice;
+use crate::fixtures::values::{quantity, recorded, rows};
 use cotterpin::ir::Rules;
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, Exact, Range};

@@ -5,12 +5,10 @@
 //! `transponder.address.block` on the first and last address of each of the table's 187 blocks,
 //! and on the address before and after it.
 
-use cotterpin::audit::{Request, audit};
+use crate::fixtures::findings;
+use crate::fixtures::packs::built;
+use crate::fixtures::projects::read_facts;
 use cotterpin::ir::Rules;
-use cotterpin::packs::built_in;
-use cotterpin::project::{FileText, read, read_header};
-use cotterpin::quantity::Date;
-use cotterpin::rules::load_packs;
 use cotterpin::vocabulary::Verdict;
 use std::collections::BTreeSet;
 
@@ -56,31 +54,17 @@ const STATES: [(&str, &str); 5] = [
     ("United States", "united-states"),
 ];
 
-fn international() -> Rules {
-    let texts = built_in(&["international"]).expect("it is built in");
-    load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
-}
-
 /// The verdict of one item on an address of an aircraft registered in that State.
 fn verdict(rules: &Rules, item: &str, state: &str, address: &str) -> Verdict {
     let facts = format!(
         "[transponder]\npresent = true\nmode = \"mode-s\"\naddress = \"{address}\"\n[registration]\nstate = \"{state}\"\n"
     );
-    let mut sources = rules.sources.clone();
-    let header = FileText { name: "project.toml".into(), bytes: b"name = 'x'\npacks = ['international']\n".to_vec() };
-    let header = read_header(&header, &mut sources).0.expect("a header");
-    let file = FileText { name: "facts.toml".into(), bytes: facts.into_bytes() };
-    let (record, messages) = read(&[file], &[], &header, rules, &mut sources);
-    assert!(messages.is_empty(), "{messages:#?}");
-    let on = Date::parse("2026-11-25").expect("a day");
-    let done = audit(rules, &record, &sources, &Request { project: "x".into(), on, by: None, closing: None });
-    let mut found = done.findings.iter().filter(|finding| finding.item == item);
-    found.next().expect("a finding").verdict
+    findings::verdict(&read_facts(rules, &facts).audited("2026-11-25"), item)
 }
 
 #[test]
 fn five_blocks_are_those_of_the_other_table() {
-    let rules = international();
+    let rules = built(&["international"]);
     let blocks = table();
     let mut addresses = BTreeSet::new();
     for block in &blocks {
@@ -105,7 +89,7 @@ fn five_blocks_are_those_of_the_other_table() {
 /// Zeros and ones are nobody's, though ones lie in no State's block and zeros in none either.
 #[test]
 fn every_address_of_the_table_is_one_that_an_aircraft_can_have() {
-    let rules = international();
+    let rules = built(&["international"]);
     let form = |address: &str| verdict(&rules, "international/transponder.address.form", "canada", address);
     for block in table() {
         assert_eq!(form(&format!("{:06X}", block.first)), Verdict::Met, "{}", block.state);

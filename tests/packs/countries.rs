@@ -1,24 +1,19 @@
 //! Each country's invented projects, early and ready for the visit, audited by the command; and a
 //! project in which nothing is recorded.
 
+use crate::fixtures::folder::Run;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 const COUNTRIES: [&str; 5] = ["au", "ca", "nz", "uk", "us"];
 
 /// Unmet, not shown, met, not applicable.
 type Counts = [u64; 4];
 
-fn audited(folder: &Path) -> Counts {
-    let said = Command::new(env!("CARGO_BIN_EXE_cotterpin"))
-        .args(["audit", "--on", "2026-11-25", "--format", "json"])
-        .arg(folder)
-        .output()
-        .expect("it runs");
-    let told = String::from_utf8_lossy(&said.stderr);
-    let out: serde_json::Value =
-        serde_json::from_slice(&said.stdout).unwrap_or_else(|_| panic!("{}: {told}", folder.display()));
-    assert!(told.is_empty(), "{}: {told}", folder.display());
+fn audited(run: &Run, folder: &Path) -> Counts {
+    let folder = folder.to_str().expect("UTF-8");
+    let ran = run.step(&["audit", folder, "--on", "2026-11-25", "--format", "json"]);
+    let out: serde_json::Value = serde_json::from_str(&ran.out).unwrap_or_else(|_| panic!("{folder}: {}", ran.err));
+    assert!(ran.err.is_empty(), "{folder}: {}", ran.err);
     ["unmet", "not-shown", "met", "not-applicable"].map(|word| out["summary"][word].as_u64().expect("a count"))
 }
 
@@ -37,10 +32,10 @@ fn noted(folder: &Path) -> Counts {
 /// The counts stand in each project for its reader; a change of the packs changes them.
 #[test]
 fn invented_projects_come_out_as_noted() {
-    let mut wrong = Vec::new();
+    let (run, mut wrong) = (Run::new("invented"), Vec::new());
     for country in COUNTRIES {
         let (early, ready) = (invented(&format!("{country}-early")), invented(&format!("{country}-ready")));
-        let (begun, done) = (audited(&early), audited(&ready));
+        let (begun, done) = (audited(&run, &early), audited(&run, &ready));
         for (folder, got) in [(&early, begun), (&ready, done)] {
             if got != noted(folder) {
                 let [unmet, open, met, idle] = got;
@@ -58,17 +53,14 @@ fn invented_projects_come_out_as_noted() {
 #[test]
 fn where_nothing_is_recorded_nothing_is_claimed() {
     for country in COUNTRIES {
-        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("nothing-{country}"));
-        std::fs::create_dir_all(&folder).expect("a folder");
         let header = format!("name = \"Nothing yet\"\ncountry = \"{country}\"\npacks = [\"workmanship\"]\n");
-        std::fs::write(folder.join("project.toml"), header).expect("a file");
-        let [unmet, open, met, idle] = audited(&folder);
+        let run = Run::new(&format!("nothing-{country}")).file("project.toml", header);
+        let [unmet, open, met, idle] = audited(&run, run.folder());
         assert_eq!((unmet, met), (0, 0), "{country}");
         // What is not in force on the day needs no fact to be out of the way.
         assert!(idle < 10, "{country}: {idle}");
         assert!(open > 150, "{country}: {open}");
-        let asked = Command::new(env!("CARGO_BIN_EXE_cotterpin")).arg("questions").arg(&folder).output().expect("runs");
-        let questions = String::from_utf8_lossy(&asked.stdout);
+        let questions = run.step(&["questions"]).out;
         let questions = questions.lines().filter(|line| line.starts_with("# ") && line.contains(" =")).count();
         assert!(questions > 150, "{country}: {questions}");
     }

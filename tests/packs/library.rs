@@ -2,12 +2,13 @@
 //! and the choices of packs checked beforehand. They come to the same rules as the texts.
 
 use super::all;
+use crate::fixtures::packs::{load, pack};
+use crate::fixtures::projects::{file, request};
 use cotterpin::audit::{Audit, Request, audit, audit_in_brief};
 use cotterpin::ir::Rules;
 use cotterpin::packs::{PackText, built_in, built_in_names};
 use cotterpin::project::{Record, read, read_header};
-use cotterpin::quantity::Date;
-use cotterpin::rules::{load_packs, load_packs_to_audit};
+use cotterpin::rules::load_packs_to_audit;
 use cotterpin::source::Sources;
 
 fn texts() -> Vec<PackText> {
@@ -20,7 +21,7 @@ fn parsed() -> Rules {
     for (_, text) in packs.iter_mut().flat_map(|pack| &mut pack.files) {
         text.to_mut().push('\n');
     }
-    load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
+    load(&packs)
 }
 
 /// Everything but the texts, and from where they came.
@@ -51,7 +52,6 @@ fn without_examples_nothing_else_is_different() {
 /// With the packs of a country, and with a builder's own on top of them.
 #[test]
 fn packs_checked_beforehand_are_as_if_checked_now() {
-    let manifest = "name='own'\ntitle='Own'\nedition='1'\nauthority='none'\nscope='a test'\nuses=['workmanship']";
     let text = "choice beads : glass or steel\n\
         formula half (g : wire-gauge) = wire[g].resistance / 2\n\
         fact cabin.beads : beads ask \"?\"  fact cabin.lead : wire-gauge ask \"?\"\n\
@@ -59,14 +59,13 @@ fn packs_checked_beforehand_are_as_if_checked_now() {
         cite common practice\n\
         amend fuel.flow.gravity need cabin.beads is steel basis own cite common practice\n\
         set aside fuel.flow.attitude because \"a test\"\n";
-    let own =
-        PackText { name: "own".into(), manifest: manifest.into(), files: vec![("own.checklist".into(), text.into())] };
+    let own = pack("own", &["workmanship"], text);
     for country in ["au", "ca", "nz", "uk", "us", "workmanship"] {
         for own in [None, Some(own.clone())] {
             let mut packs = built_in(&[country, "workmanship"]).unwrap();
             packs.extend(own);
             let bare = load_packs_to_audit(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
-            let mut full = load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+            let mut full = load(&packs);
             full.items.iter_mut().for_each(|item| item.examples.clear());
             assert_eq!(full.sources.files().len(), bare.sources.files().len());
             for (one, other) in full.sources.files().iter().zip(bare.sources.files()) {
@@ -82,11 +81,9 @@ fn packs_checked_beforehand_are_as_if_checked_now() {
 /// A pack of one's own is checked with its examples whatever it is for.
 #[test]
 fn examples_of_other_packs_are_checked_for_an_audit_too() {
-    let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='a test'".to_owned();
     let text = "hold-points visit \"Visit\"\nsystems s \"System\"\nfact s.f : yes or no ask \"?\"\n\
         item s.i \"I\" need s.f by visit basis own cite common practice try \"one\" s.g = yes => met\n";
-    let pack = PackText { name: "made".into(), manifest, files: vec![("made.checklist".into(), text.into())] };
-    let failed = load_packs_to_audit(&[pack]).map(|_| ()).unwrap_err();
+    let failed = load_packs_to_audit(&[pack("made", &[], text)]).map(|_| ()).unwrap_err();
     assert!(failed.1.iter().any(|message| message.code == "name::unknown"), "{:#?}", failed.1);
 }
 
@@ -99,7 +96,7 @@ fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Sources, &Request) -> Audit) 
             continue;
         }
         paths.push(name.to_owned());
-        let file = cotterpin::project::FileText { name: name.to_owned(), bytes: bytes.to_vec() };
+        let file = file(name, bytes);
         match name {
             "project.toml" => header = read_header(&file, &mut sources).0,
             _ if name.ends_with(".toml") => files.push(file),
@@ -107,8 +104,7 @@ fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Sources, &Request) -> Audit) 
         }
     }
     let (record, _): (Record, _) = read(&files, &paths, &header.unwrap(), rules, &mut sources);
-    let request = Request { project: "demo".into(), on: Date::parse("2026-11-25").unwrap(), by: None, closing: None };
-    audit(rules, &record, &sources, &request)
+    audit(rules, &record, &sources, &request("2026-11-25"))
 }
 
 #[test]

@@ -6,17 +6,16 @@ mod countries;
 mod days;
 mod library;
 
+use crate::fixtures::packs::built;
 use cotterpin::ir::Rules;
 use cotterpin::lint::run_examples;
-use cotterpin::packs::{built_in, built_in_names};
-use cotterpin::rules::load_packs;
+use cotterpin::packs::built_in_names;
 use cotterpin::vocabulary::Verdict;
 use cotterpin::vocabulary::{Basis, Mark};
 
 /// All built-in packs together.
 pub(crate) fn all() -> Rules {
-    let texts = built_in(&built_in_names()).expect("the built-in packs are there");
-    load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
+    built(&built_in_names())
 }
 
 #[test]
@@ -42,8 +41,7 @@ fn every_document_lent_is_cited() {
 #[test]
 fn each_pack_loads_by_itself_without_a_warning() {
     for name in built_in_names() {
-        let texts = built_in(&[name]).expect("a built-in pack");
-        let rules = load_packs(&texts).unwrap_or_else(|failed| panic!("{name}: {:#?}", failed.1));
+        let rules = built(&[name]);
         assert!(rules.warnings.is_empty(), "{name}: {:#?}", rules.warnings);
     }
 }
@@ -51,8 +49,7 @@ fn each_pack_loads_by_itself_without_a_warning() {
 #[test]
 fn a_country_makes_law_of_what_is_common_practice() {
     let basis = |packs: &[&str]| {
-        let texts = built_in(packs).expect("built-in packs");
-        let rules = load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+        let rules = built(packs);
         rules.items.iter().find(|item| item.name == "identity.serial").map(|item| item.basis)
     };
     assert_eq!(basis(&["paper-identity"]), Some(Basis::CommonPractice));

@@ -51,6 +51,7 @@ fn without_circles(most: usize) -> impl Strategy<Value = Drawn> {
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     /// The longest path to each job, by the library's shortest paths over
     /// negative lengths: from a source to every job by its part's day and its
     /// own time, from job to job by the later one's time.
@@ -148,8 +149,7 @@ fn a_long_chain_and_a_large_circle_are_no_trouble() {
 fn no_built_in_item_waits_for_itself_by_way_of_others() {
     let mut waits = 0;
     for name in cotterpin::packs::built_in_names() {
-        let packs = cotterpin::packs::built_in(&[name]).expect("a built-in pack");
-        let rules = cotterpin::rules::load_packs(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
+        let rules = crate::fixtures::packs::built(&[name]);
         let mut graph: DiGraph<&str, ()> = DiGraph::new();
         let nodes: Vec<NodeIndex> = rules.items.iter().map(|item| graph.add_node(&item.name)).collect();
         for (at, item) in rules.items.iter().enumerate() {

@@ -4,18 +4,18 @@
 mod chain;
 mod close_up;
 mod jobs;
-mod reading;
+pub(crate) mod reading;
 mod sitting;
 
+use crate::fixtures::packs::{load, pack};
+use crate::fixtures::projects::{PLAIN, Reading, audited, file, read_project, request};
+use crate::fixtures::values::{day, nowhere};
 use cotterpin::audit::{self, Audit};
-use cotterpin::diagnostic::Diagnostic;
 use cotterpin::ir::Rules;
-use cotterpin::packs::PackText;
 use cotterpin::plan::{Job, Plan, Request, plan};
-use cotterpin::project::{self, About, FileText, Record};
-use cotterpin::quantity::{Date, Exact, Range};
-use cotterpin::rules::load_packs;
-use cotterpin::source::{Sources, Span};
+use cotterpin::project::{self, About, Record};
+use cotterpin::quantity::{Exact, Range};
+use cotterpin::source::Sources;
 
 /// The day of all these plans, a Wednesday.
 const ON: &str = "2026-11-25";
@@ -38,19 +38,13 @@ subjects
   cabin.seat "Seat" zone cabin
 "#;
 
-fn day(text: &str) -> Date {
-    Date::parse(text).expect("a date")
-}
-
 /// A time in whole minutes.
 fn minutes(minutes: u32) -> Range {
     Range::point(Exact::from_int(i64::from(minutes) * 60))
 }
 
 fn rules(text: &str) -> Rules {
-    let manifest = "name='shed'\ntitle='Shed'\nedition='1'\nauthority='none'\nscope='a test'".to_owned();
-    let files = vec![("shed.checklist".to_owned(), format!("{WORDS}{text}").into())];
-    load_packs(&[PackText { name: "shed".into(), manifest, files }]).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
+    load(&[pack("shed", &[], &format!("{WORDS}{text}"))])
 }
 
 /// A project of a pack, read and audited.
@@ -63,28 +57,15 @@ struct Project {
 
 /// A project with what else stands in `project.toml`, and one file of facts; its reading must be clean.
 fn project(pack: &str, header: &str, facts: &str) -> Project {
-    let (rules, record, sources, messages) = read(pack, header, facts);
-    assert!(messages.is_empty(), "{messages:#?}");
-    let audit = audited(&rules, &record, &sources);
+    let rules = rules(pack);
+    let Reading { record, sources, .. } = read(&rules, header, facts).clean();
+    let audit = audit::audit(&rules, &record, &sources, &request(ON));
     Project { rules, record, sources, audit }
 }
 
-fn audited(rules: &Rules, record: &Record, sources: &Sources) -> Audit {
-    let request = audit::Request { project: "Shed 7".to_owned(), on: day(ON), by: None, closing: None };
-    audit::audit(rules, record, sources, &request)
-}
-
-fn read(pack: &str, header: &str, facts: &str) -> (Rules, Record, Sources, Vec<Diagnostic>) {
-    let rules = rules(pack);
-    let mut sources = rules.sources.clone();
-    let file = |name: &str, text: String| FileText { name: name.to_owned(), bytes: text.into_bytes() };
+fn read<'r>(rules: &'r Rules, header: &str, facts: &str) -> Reading<'r> {
     let people = "[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
-    let text = format!("name = \"Shed 7\"\npacks = [\"./shed\"]\n{header}\n{people}");
-    let (header, messages) = project::read_header(&file("project.toml", text), &mut sources);
-    let Some(header) = header else { return (rules, Record::default(), sources, messages) };
-    let files = [file("facts.toml", facts.to_owned())];
-    let (record, messages) = project::read(&files, &[], &header, &rules, &mut sources);
-    (rules, record, sources, messages)
+    read_project(rules, &format!("{PLAIN}{header}\n{people}"), &[file("facts.toml", facts)], &[])
 }
 
 impl Project {
@@ -118,15 +99,11 @@ fn number(job: &Job) -> usize {
     job.name.strip_prefix("own: job ").and_then(|number| number.parse().ok()).expect("a numbered job")
 }
 
-fn nowhere() -> Span {
-    Span::new(Sources::default().add("nowhere", ""), 0, 0)
-}
-
 /// A plan of jobs of the builder's own, given as they are.
 fn plan_of(jobs: Vec<project::Job>, visit: Option<&str>, request: Request) -> Plan {
     let rules = rules("");
     let visit = visit.map(|visit| cotterpin::quantity::DateRange::day(day(visit)));
     let record = Record { jobs, visit, ..Record::default() };
-    let audit = audited(&rules, &record, &rules.sources);
+    let audit = audited(&rules, &record, ON);
     plan(&rules, &record, &audit, request)
 }

@@ -1,18 +1,23 @@
 //! `[[job]]` and `[shed]` as they are read, and what is said where they are wrong.
 
-use super::{project, read};
+use super::{project, read, rules};
+use crate::fixtures::messages::said;
+use crate::golden::named;
+use crate::golden::recording::Named;
 use cotterpin::plan::minutes_of;
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![what_is_wrong_with_a_job_is_told, the_working_time_of_a_day_is_read];
 
 const ITEM: &str = "fact shed.light : yes or no ask \"?\" item shed.light \"t\" need shed.light by visit basis own cite common practice";
 
 /// The code and all words of the only message.
 fn only(header: &str, facts: &str) -> (String, String) {
-    let (.., messages) = read(ITEM, header, facts);
+    let rules = rules(ITEM);
+    let messages = read(&rules, header, facts).messages;
     assert_eq!(messages.len(), 1, "{facts}: {messages:#?}");
-    let labels: Vec<&str> = messages[0].labels.iter().map(|label| label.text.as_str()).collect();
     assert!(!messages[0].labels.is_empty(), "it points nowhere");
-    let help = messages[0].help.as_deref().unwrap_or_default();
-    (messages[0].code.to_owned(), format!("{} | {} | {help}", messages[0].message, labels.join(" | ")))
+    (messages[0].code.to_owned(), said(&messages[0]))
 }
 
 #[test]

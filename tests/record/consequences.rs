@@ -2,6 +2,18 @@
 //! itself is told for what it is.
 
 use super::{file, read_all, read_one, read_with, said};
+use crate::golden::named;
+use crate::golden::recording::Named;
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    a_snag_with_a_slip_in_its_entry_is_there_all_the_same,
+    a_snag_that_nothing_has_is_told,
+    a_job_of_ones_own_with_a_slip_is_there_all_the_same,
+    a_zone_is_no_part,
+    a_hold_point_that_no_pack_knows_is_told,
+    a_name_of_a_pack_not_in_use_is_told_as_that
+];
 
 const PEOPLE: &str = "[people]\nada = { name = \"Ada Example\", role = \"builder\" }\n";
 const ABOUT_SNAG: &str = "[[job]]\nabout = \"snag 16\"\ntakes = \"2 h\"\n";

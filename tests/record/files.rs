@@ -1,8 +1,23 @@
 //! Several files, broken files, and names that nobody knows.
 
 use super::{file, read_all, read_one, said};
-use cotterpin::project::FileText;
+use crate::golden::named;
+use crate::golden::recording::Named;
 use proptest::prelude::*;
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    the_order_of_files_is_of_no_consequence,
+    a_fact_given_twice_shows_both_places,
+    a_fact_given_twice_in_one_file_shows_both_places,
+    an_unknown_name_is_shown_with_the_nearest,
+    a_table_is_no_fact_and_a_fact_no_table,
+    bytes_that_are_no_text_are_placed,
+    every_syntax_error_of_every_file_is_reported,
+    a_month_without_quotes_is_told_to_stand_in_quotes,
+    a_value_left_out_is_one_error,
+    deep_nesting_is_an_error_and_no_crash
+];
 
 #[test]
 fn the_order_of_files_is_of_no_consequence() {
@@ -171,9 +186,10 @@ fn project_toml_holds_no_facts() {
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     #[test]
     fn any_bytes_are_read_without_a_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
-        read_all(&[FileText { name: "x.toml".to_owned(), bytes }], &[]);
+        read_all(&[file("x.toml", bytes)], &[]);
     }
 
     #[test]

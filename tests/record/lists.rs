@@ -1,9 +1,19 @@
 //! Lists of records.
 
 use super::{Reading, file, read_all, read_one, said};
+use crate::golden::named;
+use crate::golden::recording::Named;
 use cotterpin::project::{Rows, Value};
 
-fn rows<'r>(reading: &'r Reading, name: &str) -> Option<&'r Rows> {
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    a_list_in_two_files_is_an_error,
+    a_record_has_a_name_of_its_own,
+    capitals_and_blanks_do_not_make_another_name,
+    fields_are_read_like_facts
+];
+
+fn rows<'r>(reading: &'r Reading<'_>, name: &str) -> Option<&'r Rows> {
     reading.record.lists.get(reading.rules.list_by_name.get(name)?)
 }
 

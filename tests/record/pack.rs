@@ -1,18 +1,8 @@
 //! A small invented pack, so that these tests say all they rest on.
 
+use crate::fixtures::packs::{load, pack};
 use cotterpin::ir::Rules;
-use cotterpin::packs::PackText;
-use cotterpin::rules::load_packs;
-
-const MANIFEST: &str = r#"
-name = "shed"
-title = "Invented, for tests of the record"
-edition = "2026-11-25"
-authority = "none"
-scope = "One fact of every kind"
-uses = []
-not_covered = []
-"#;
+use std::sync::LazyLock;
 
 const CHECKLIST: &str = r#"
 hold-points
@@ -73,14 +63,4 @@ item fuel.plate
 "#;
 
 /// The rules of the pack.
-pub(super) fn rules() -> Rules {
-    let pack = PackText {
-        name: "shed".to_owned(),
-        manifest: MANIFEST.to_owned(),
-        files: vec![("shed.checklist".to_owned(), CHECKLIST.into())],
-    };
-    match load_packs(&[pack]) {
-        Ok(rules) => rules,
-        Err(failed) => panic!("the test pack is wrong: {:#?}", failed.1),
-    }
-}
+pub(super) static RULES: LazyLock<Rules> = LazyLock::new(|| load(&[pack("shed", &[], CHECKLIST)]));

@@ -1,6 +1,16 @@
 //! Confirmations and concessions.
 
 use super::{file, read_all, read_one, read_with, said};
+use crate::golden::named;
+use crate::golden::recording::Named;
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    records_are_counted_from_one,
+    what_lacks_a_key_does_not_count,
+    what_is_malformed_does_not_count,
+    a_person_of_the_project_speaks_in_a_role_of_theirs
+];
 
 const CONFIRMED: &str = "[[confirmed]]\nitem = \"fuel.plate\"\nwho = \"Ada\"\nrole = \"builder\"\non = 2026-10-04\n";
 const CONCESSION: &str = "[[concession]]\nitem = \"fuel.plate\"\nof = \"left\"\nreason = \"ordered\"\n\

@@ -1,12 +1,25 @@
 //! `project.toml`.
 
 use super::{file, said};
+use crate::golden::named;
+use crate::golden::recording::{self, Named};
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::project::{Header, read_header};
 use cotterpin::source::Sources;
 
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    what_is_wrong_leaves_no_header,
+    two_days_of_the_visit_are_an_error_that_shows_both,
+    only_of_the_visit_a_month_is_offered
+];
+
 fn header(text: &str) -> (Option<Header>, Vec<Diagnostic>) {
-    read_header(&file("project.toml", text), &mut Sources::default())
+    let read = read_header(&file("project.toml", text), &mut Sources::default());
+    if !read.1.is_empty() {
+        recording::note_project(&[("project.toml", text.as_bytes())]);
+    }
+    read
 }
 
 fn packs(text: &str) -> Vec<String> {

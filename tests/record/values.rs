@@ -1,8 +1,24 @@
 //! One value at a time, of every kind.
 
 use super::{read_one, said};
+use crate::golden::named;
+use crate::golden::recording::Named;
 use cotterpin::project::Value;
 use cotterpin::quantity::{Date, Exact, Quantity, Range};
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] = named![
+    yes_and_no_in_four_spellings,
+    a_word_is_normalised_and_must_be_known,
+    a_text_is_kept_character_for_character,
+    none_is_absent_only_where_it_may_be,
+    a_count_is_whole_and_not_negative,
+    a_number_stays_exact,
+    a_quantity_has_its_unit,
+    a_decimal_comma_is_told_as_that,
+    limits_are_kept_by_every_stated_end,
+    a_date_may_be_a_month_or_a_year
+];
 
 fn value(line: &str, fact: &str) -> Value {
     let reading = read_one(line);

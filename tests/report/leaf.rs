@@ -1,21 +1,12 @@
 //! The page of a pack: all of it, in text and HTML, and nothing that a pack writes can do harm.
 
-use cotterpin::ir::Rules;
-use cotterpin::packs::{built_in, built_in_names};
+use crate::fixtures::messages::words;
+use crate::fixtures::packs::built;
+use cotterpin::packs::built_in_names;
 use cotterpin::report::{Leaf, Line, Part, leaf_html, leaf_text, pack_leaf};
-use cotterpin::rules::load_packs;
 use cotterpin::source::Written;
 
 const REMINDER: &str = "The local authority's inspector has the final say.";
-
-fn loaded(name: &str) -> Rules {
-    let texts = built_in(&[name]).expect("a built-in pack");
-    load_packs(&texts).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
-}
-
-fn words(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 /// HTML read back: what stands between the tags, entities resolved.
 fn shown(html: &str) -> String {
@@ -40,7 +31,7 @@ fn shown(html: &str) -> String {
 fn every_item_of_every_pack_is_on_its_page() {
     let mut items = 0;
     for name in built_in_names() {
-        let rules = loaded(name);
+        let rules = built(&[name]);
         let leaf = pack_leaf(&rules, name).expect("it is loaded");
         let (text, html) = (leaf_text(&leaf, 80), leaf_html(&leaf));
         let (text, html) = (words(&text), shown(&html));
@@ -80,10 +71,10 @@ fn every_item_of_every_pack_is_on_its_page() {
 
 #[test]
 fn amendments_and_what_is_set_aside_are_told() {
-    let rules = loaded("us");
+    let rules = built(&["us"]);
     let us = words(&leaf_text(&pack_leaf(&rules, "us").expect("us"), 80));
     assert!(us.contains("AMENDED ITEMS OF OTHER PACKS") && us.contains("paper-identity/identity.serial"));
-    let rules = loaded("kit-invented-wren-2");
+    let rules = built(&["kit-invented-wren-2"]);
     let kit = words(&leaf_text(&pack_leaf(&rules, "kit-invented-wren-2").expect("the kit"), 80));
     assert!(kit.contains("added need fuel.leak_test.full_hours >= 48 h"), "{kit}");
     assert!(kit.contains("ITEMS OF OTHER PACKS SET ASIDE transparencies/transparencies.holes"), "{kit}");
@@ -93,7 +84,7 @@ fn amendments_and_what_is_set_aside_are_told() {
 #[test]
 fn no_line_of_a_pack_is_wider_than_the_page() {
     for name in built_in_names() {
-        let leaf = pack_leaf(&loaded(name), name).expect("it is loaded");
+        let leaf = pack_leaf(&built(&[name]), name).expect("it is loaded");
         for line in leaf_text(&leaf, 80).lines() {
             assert!(line.chars().count() <= 80 && line == line.trim_end(), "{name}: {line}");
         }
@@ -102,7 +93,7 @@ fn no_line_of_a_pack_is_wider_than_the_page() {
 
 #[test]
 fn a_pack_that_is_not_there_has_no_page() {
-    assert_eq!(pack_leaf(&loaded("common"), "us"), None);
+    assert_eq!(pack_leaf(&built(&["common"]), "us"), None);
 }
 
 /// A pack is anybody's file: what stands in it must stay text.
@@ -133,7 +124,7 @@ fn what_a_pack_writes_stays_text() {
 fn the_page_is_whole_and_by_itself() {
     const EMPTY: [&str; 2] = ["meta", "!DOCTYPE"];
     for name in built_in_names() {
-        let html = leaf_html(&pack_leaf(&loaded(name), name).expect("it is loaded"));
+        let html = leaf_html(&pack_leaf(&built(&[name]), name).expect("it is loaded"));
         assert!(html.starts_with("<!DOCTYPE html>\n<html lang=\"en\">"), "{name}");
         for word in ["<script", "http:", "https:", "url(", "@import", "src=", "href=", "onload"] {
             assert!(!html.contains(word), "{name}: {word}");

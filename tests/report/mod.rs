@@ -3,6 +3,7 @@
 mod leaf;
 pub(crate) mod made;
 
+use crate::fixtures::messages::words;
 use cotterpin::audit::{Audit, Finding, REMINDER};
 use cotterpin::report::{json, text, why};
 use cotterpin::vocabulary::Verdict;
@@ -10,10 +11,6 @@ use made::audit;
 
 /// Words that would sound like a permission; the project's rule forbids them.
 const FORBIDDEN: [&str; 5] = ["airworthy", "approved", "passed", "score", "%"];
-
-fn words(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 fn all_reports() -> Vec<String> {
     let audit = audit();

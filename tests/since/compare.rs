@@ -47,6 +47,7 @@ fn of_class(changes: &Changes, class: Class) -> BTreeMap<(&str, Option<&str>), u
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     #[test]
     fn an_audit_differs_in_nothing_from_itself(now in some_audit()) {
         let changes = compare(&Saved::of(&now), &now);

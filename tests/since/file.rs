@@ -1,9 +1,14 @@
 //! The text of a saved audit: older, newer, broken.
 
 use super::{audit, finding};
+use crate::golden::named;
+use crate::golden::recording::{self, Named};
 use cotterpin::history::{Class, Saved, compare};
 use cotterpin::report::since_text;
 use cotterpin::vocabulary::Verdict;
+
+/// Those whose messages are golden.
+pub(crate) const REFUSED: &[Named] = named![a_broken_file_says_what_is_wrong_and_what_to_do];
 
 fn kept() -> String {
     let findings = vec![
@@ -65,6 +70,7 @@ fn a_broken_file_says_what_is_wrong_and_what_to_do() {
         (whole.replace("\"verdict\":\"met\"", "\"verdict\":\"fine\""), "saved::verdict", "`us/marks.height`"),
         (whole.replace("\"verdict\":\"met\"", "\"verdict\":3"), "saved::form", "line"),
     ] {
+        recording::note_run(&[("x.json", text.as_bytes())], &["since", "x.json", "--demo", "--on", "2026-11-28"]);
         let problem = Saved::read("x.json", text.as_bytes()).expect_err(&text);
         assert_eq!(problem.code, code, "{problem:?}");
         assert!(problem.message.contains(part), "{problem:?}");

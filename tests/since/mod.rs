@@ -1,8 +1,8 @@
 //! Saved audits, and what changed since one.
 
 mod compare;
-mod file;
-mod project;
+pub(crate) mod file;
+pub(crate) mod project;
 
 use crate::report::made;
 use cotterpin::audit::{Audit, Finding, Held, Missing};

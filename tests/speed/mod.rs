@@ -1,34 +1,24 @@
 //! The quick ways come to the same as the plain ones: an index to judging
 //! everything again, columns to rows.
 
+use crate::fixtures::packs;
+use crate::fixtures::values::{day, nowhere, recorded};
 use cotterpin::audit::{Index, Judge};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{FactId, ListId, Rules};
-use cotterpin::packs::PackText;
-use cotterpin::project::{Record, Recorded, Row, Rows, Value};
+use cotterpin::project::{Record, Row, Rows, Value};
 use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth};
-use cotterpin::rules::load_packs;
 use proptest::prelude::*;
 
 const HEAD: &str = "hold-points visit \"Visit\"\nsystems s \"System\"\nchoice mode : x or y or z\n";
 const TAIL: &str = "by visit basis own cite common practice\n";
 
 fn rules(text: &str) -> Rules {
-    let manifest = "name='made'\ntitle='Made'\nedition='1'\nauthority='none'\nscope='a test'".to_owned();
-    let files = vec![("made.checklist".to_owned(), format!("{HEAD}{text}").into())];
-    load_packs(&[PackText { name: "made".into(), manifest, files }]).unwrap_or_else(|failed| panic!("{:?}", failed.1))
+    packs::rules(&format!("{HEAD}{text}"))
 }
 
-fn day() -> Date {
-    Date::new(2026, 11, 25).unwrap_or_else(|| panic!("a date"))
-}
-
-fn recorded(rules: &Rules, value: Value) -> Recorded {
-    Recorded { value, text: String::new(), unit: None, place: place(rules) }
-}
-
-fn place(rules: &Rules) -> cotterpin::source::Span {
-    rules.facts.first().map(|fact| fact.place).or_else(|| rules.lists.first().map(|list| list.place)).unwrap()
+fn today() -> Date {
+    day("2026-11-25")
 }
 
 /// A length that is a point, a spread, absent or everything.
@@ -60,6 +50,7 @@ fn shared() -> Rules {
 }
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     /// After any run of changes, the verdicts kept up by the index are those
     /// that judging every item afresh gives.
     #[test]
@@ -67,7 +58,7 @@ proptest! {
         let rules = shared();
         let index = Index::new(&rules);
         let empty = Record::default();
-        let mut judge = Judge::new(&rules, &empty, day());
+        let mut judge = Judge::new(&rules, &empty, today());
         let mut kept = judge.verdicts();
         let mut record = Record::default();
         for (fact, change) in changes {
@@ -77,7 +68,7 @@ proptest! {
                 4 => Value::Text(bits.to_string()),
                 _ => length,
             });
-            let value = value.map(|value| recorded(&rules, value));
+            let value = value.map(|value| recorded(value, None));
             for judged in index.changed(&mut judge, FactId(fact), value.as_ref()) {
                 let at = judged.item.0 as usize;
                 kept[at] = judged;
@@ -86,7 +77,7 @@ proptest! {
                 Some(value) => record.facts.insert(FactId(fact), value),
                 None => record.facts.remove(&FactId(fact)),
             };
-            prop_assert_eq!(&kept, &Judge::new(&rules, &record, day()).verdicts());
+            prop_assert_eq!(&kept, &Judge::new(&rules, &record, today()).verdicts());
         }
     }
 
@@ -106,18 +97,18 @@ proptest! {
             "item s.e{n} \"t\" need every r in s.l has {body} {TAIL}item s.s{n} \"t\" need not some r in s.l has ({contrary}) {TAIL}"
         )).collect();
         let rules = rules(&format!("{list}{items}"));
-        let place = place(&rules);
+        let place = nowhere();
         let row = |(width, ok): &(Option<Value>, Option<u64>)| Row {
             fields: vec![
-                width.clone().map(|value| recorded(&rules, value)),
-                ok.map(|bits| recorded(&rules, Value::Words(bits + 1))),
+                width.clone().map(|value| recorded(value, None)),
+                ok.map(|bits| recorded(Value::Words(bits + 1), None)),
             ],
             place,
         };
         let mut record = Record::default();
         record.lists.insert(ListId(0), Rows { rows: rows.iter().map(row).collect(), place });
         let facts = Facts::bind(&rules, &record);
-        let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(day()));
+        let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(today()));
         let decided: Vec<Truth> = rules.items.iter().map(|item| evaluation.decide(item.need)).collect();
         for pair in decided.chunks(2) {
             prop_assert_eq!(pair[0], pair[1]);
@@ -142,6 +133,7 @@ const PLAIN: [&str; 12] = [
 ];
 
 proptest! {
+    #![proptest_config(crate::fixtures::seed::fresh())]
     /// A row decides as the tree of the same condition does, values
     /// whose ends just meet among them.
     #[test]
@@ -154,12 +146,12 @@ proptest! {
         let values = [a, b, (m > 0).then_some(Value::Words(m)), (f > 0).then_some(Value::Words(f))];
         for (n, value) in (0u32..).zip(values) {
             if let Some(value) = value {
-                record.facts.insert(FactId(n), recorded(&rules, value));
+                record.facts.insert(FactId(n), recorded(value, None));
             }
         }
         let facts = Facts::bind(&rules, &record);
-        let quick = Evaluation::new(&rules.program, &facts, DateRange::day(day()));
-        let plain = Evaluation::new(&by_tree, &facts, DateRange::day(day()));
+        let quick = Evaluation::new(&rules.program, &facts, DateRange::day(today()));
+        let plain = Evaluation::new(&by_tree, &facts, DateRange::day(today()));
         for item in &rules.items {
             prop_assert_eq!(quick.decide(item.need), plain.decide(item.need), "{}", &item.name);
         }
@@ -173,7 +165,7 @@ fn what_an_undecided_rule_waits_for_is_the_least_that_settles_it() {
         "{SHARED}item s.i \"t\" need s.f and (s.a > s.b or s.m is x) {TAIL}item s.j \"t\" need not (s.f or s.b < 2 in) {TAIL}"
     ));
     let facts = Facts::bind(&rules, &Record::default());
-    let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(day()));
+    let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(today()));
     let missing = |at: usize| {
         let mut found = Vec::new();
         evaluation.missing_facts(rules.items[at].need, &mut found);

@@ -1,12 +1,14 @@
 //! A14: for an open item, the smallest set of facts that would decide it,
 //! compared with trying every set.
 
+use crate::fixtures::dice::Dice;
+use crate::fixtures::seed::with_dice;
+use crate::fixtures::values::recorded;
 use crate::lang::{OWN, load, mine};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{FactId, Rules};
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, DateRange, Truth};
-use cotterpin::source::{Sources, Span};
 
 const NAMES: [&str; 5] = ["p", "q", "r", "s", "t"];
 
@@ -18,8 +20,7 @@ fn rules(needs: &[String]) -> Rules {
 }
 
 fn given(yes: bool) -> Recorded {
-    let place = Span::new(Sources::default().add("made", ""), 0, 0);
-    Recorded { value: Value::Words(if yes { 2 } else { 1 }), text: String::new(), unit: None, place }
+    recorded(Value::Words(if yes { 2 } else { 1 }), None)
 }
 
 fn day() -> DateRange {
@@ -88,64 +89,52 @@ fn a14_one_fact_that_serves_both_choices_is_named_alone() {
     assert_eq!(named(&rules, rules.items[3].need, [None; 5]), [1]);
 }
 
-/// A fixed row of pseudo-random numbers (`splitmix64`, public domain).
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, n: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        (z ^ (z >> 31)) % n
-    }
-
-    fn condition(&mut self, depth: u32) -> String {
-        match self.below(if depth == 0 { 1 } else { 6 }) {
-            0 => format!("shed.{}", NAMES[usize::try_from(self.below(5)).expect("small")]),
-            1 => format!("not ({})", self.condition(depth - 1)),
-            n => {
-                let parts: Vec<String> =
-                    (0..2 + self.below(2)).map(|_| format!("({})", self.condition(depth - 1))).collect();
-                parts.join(if n % 2 == 0 { " and " } else { " or " })
-            }
+fn condition(dice: &mut Dice, depth: u32) -> String {
+    match dice.below(if depth == 0 { 1 } else { 6 }) {
+        0 => format!("shed.{}", dice.pick(&NAMES)),
+        1 => format!("not ({})", condition(dice, depth - 1)),
+        n => {
+            let parts: Vec<String> =
+                (0..2 + dice.below(2)).map(|_| format!("({})", condition(dice, depth - 1))).collect();
+            parts.join(if n % 2 == 0 { " and " } else { " or " })
         }
     }
+}
 
-    fn known(&mut self) -> Known {
-        std::array::from_fn(|_| match self.below(5) {
-            0 => Some(false),
-            1 => Some(true),
-            _ => None,
-        })
-    }
+fn known(dice: &mut Dice) -> Known {
+    std::array::from_fn(|_| match dice.below(5) {
+        0 => Some(false),
+        1 => Some(true),
+        _ => None,
+    })
 }
 
 #[test]
 fn a14_no_smaller_set_of_facts_would_do() {
-    let mut dice = Dice(20_260_601);
-    let needs: Vec<String> = (0..300).map(|_| dice.condition(3)).collect();
-    let rules = rules(&needs);
-    let (mut open, mut choices) = (0, 0);
-    for (item, need) in rules.items.iter().zip(&needs) {
-        for _ in 0..4 {
-            let known = dice.known();
-            if truth(&rules, item.need, known) != Truth::Undecided {
-                continue;
+    with_dice(&[], |dice| {
+        let needs: Vec<String> = (0..300).map(|_| condition(dice, 3)).collect();
+        let rules = rules(&needs);
+        let (mut open, mut choices) = (0, 0);
+        for (item, need) in rules.items.iter().zip(&needs) {
+            for _ in 0..4 {
+                let known = known(dice);
+                if truth(&rules, item.need, known) != Truth::Undecided {
+                    continue;
+                }
+                let unknown: Vec<usize> = (0..NAMES.len()).filter(|at| known[*at].is_none()).collect();
+                let sets = (0..1u32 << unknown.len()).map(|set| -> Vec<usize> {
+                    unknown.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 1).map(|(_, at)| *at).collect()
+                });
+                let least = sets.filter(|set| could_hold(&rules, item.need, known, set)).map(|set| set.len()).min();
+                // What no answers make true has nothing to be named for.
+                let Some(least) = least else { continue };
+                open += 1;
+                choices += usize::from(least < unknown.len());
+                let found = named(&rules, item.need, known);
+                assert_eq!(found.len(), least, "{need} with {known:?} names {found:?}");
+                assert!(could_hold(&rules, item.need, known, &found), "{need} with {known:?} names {found:?}");
             }
-            let unknown: Vec<usize> = (0..NAMES.len()).filter(|at| known[*at].is_none()).collect();
-            let sets = (0..1u32 << unknown.len()).map(|set| -> Vec<usize> {
-                unknown.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 1).map(|(_, at)| *at).collect()
-            });
-            let least = sets.filter(|set| could_hold(&rules, item.need, known, set)).map(|set| set.len()).min();
-            // What no answers make true has nothing to be named for.
-            let Some(least) = least else { continue };
-            open += 1;
-            choices += usize::from(least < unknown.len());
-            let found = named(&rules, item.need, known);
-            assert_eq!(found.len(), least, "{need} with {known:?} names {found:?}");
-            assert!(could_hold(&rules, item.need, known, &found), "{need} with {known:?} names {found:?}");
         }
-    }
-    assert!(open > 200 && choices > 100, "{open} open, {choices} with a choice");
+        assert!(open > 200 && choices > 100, "{open} open, {choices} with a choice");
+    });
 }

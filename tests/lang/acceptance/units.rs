@@ -99,7 +99,7 @@ fn a8_a_date_is_no_number() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(crate::fixtures::seed::fresh_cases(48))]
     /// In hundredths of a millimetre 1 in is 2540: the comparison in whole numbers is the outside answer.
     #[test]
     fn a8_comparisons_agree_with_whole_numbers(inches in 1i64..4000, off in -3i64..4) {

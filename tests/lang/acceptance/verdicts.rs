@@ -3,7 +3,7 @@
 use crate::lang::{OWN, audited, come_out, finding, load, mine, of_nothing, refused, verdict};
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::ir::Rules;
-use cotterpin::project::{FileText, read};
+use cotterpin::project::read;
 use cotterpin::vocabulary::Verdict;
 use cotterpin::vocabulary::{Basis, Mark};
 
@@ -77,7 +77,7 @@ fn a4_a_confirmation_needs_who_and_when() {
             .map(|line| format!("{line}\n"))
             .collect();
         let mut sources = rules.sources.clone();
-        let file = FileText { name: "facts.toml".to_owned(), bytes: text.into_bytes() };
+        let file = crate::fixtures::projects::file("facts.toml", text);
         let (record, messages) = read(&[file], &[], &crate::lang::header(None), &rules, &mut sources);
         assert!(messages.iter().any(Diagnostic::is_error), "without {key}");
         assert!(record.confirmations.is_empty(), "without {key}");

@@ -1,12 +1,12 @@
 //! People's words: which was the last, where days are known only to the month,
 //! and what somebody's word does who is not asked.
 
+use crate::fixtures::values::nowhere;
 use crate::lang::{OWN, audited, finding, load, mine, verdict};
 use cotterpin::audit::Judge;
 use cotterpin::ir::{ItemId, Rules};
 use cotterpin::project::{Confirmation, Record};
 use cotterpin::quantity::{Date, DateRange};
-use cotterpin::source::{Sources, Span};
 use cotterpin::vocabulary::Verdict;
 
 /// Asks the builder or the inspector; there are helpers as well.
@@ -118,7 +118,7 @@ fn world(said: &[(i32, bool, bool)]) -> Vec<Verdict> {
 fn a_verdict_stands_in_every_order_of_events() {
     let rules = asked();
     let item = ItemId(u32::try_from(rules.items.len()).expect("few") - 1);
-    let place = Span::new(Sources::default().add("w.toml", ""), 0, 0);
+    let place = nowhere();
     let first = Date::new(2026, 6, 1).expect("a day").days();
     let spans = [(0, 0), (0, 2), (1, 1), (1, 3), (2, 2), (2, 4)];
     let kinds = [("builder", true), ("builder", false), ("helper", false)];

@@ -74,7 +74,7 @@ fn looked_at(packs: &[PackText]) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(crate::fixtures::seed::fresh_cases(200))]
     #[test]
     fn any_text_is_read_without_a_panic(text in any::<String>()) {
         looked_at(&[pack("mine", &[], &text)]);

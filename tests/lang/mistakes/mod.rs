@@ -3,18 +3,24 @@
 
 mod items;
 mod names;
-mod packs;
+pub(crate) mod packs;
 mod silent;
 mod tables;
 mod types;
 
-use super::{load, mine, told};
+use super::{load, mine, note, told};
+use crate::golden::named;
+use crate::golden::recording::Named;
 use cotterpin::diagnostic::{Diagnostic, Severity};
 use cotterpin::packs::PackText;
 use cotterpin::rules::load_packs;
 use cotterpin::source::Sources;
 use std::collections::BTreeSet;
 use std::path::Path;
+
+/// Those whose messages are golden.
+pub(crate) const TOLD: &[Named] =
+    named![every_mistake_is_told_and_underlined_and_has_help, several_mistakes_are_all_told_in_the_order_they_stand];
 
 /// A mistake in a text, and its repair.
 struct Sample {
@@ -42,10 +48,14 @@ fn samples() -> Vec<Sample> {
 
 /// Everything said of packs, whether or not they load.
 fn said(packs: &[PackText]) -> (Sources, Vec<Diagnostic>) {
-    match load_packs(packs) {
+    let (sources, messages) = match load_packs(packs) {
         Ok(rules) => (rules.sources, rules.warnings),
         Err(failed) => *failed,
+    };
+    if !messages.is_empty() {
+        note(packs);
     }
+    (sources, messages)
 }
 
 #[test]

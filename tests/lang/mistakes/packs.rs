@@ -1,9 +1,21 @@
 //! Mistakes about whole packs and files: these have no text to underline.
 
+use crate::golden::named;
+use crate::golden::recording::Named;
 use crate::lang::{pack, refused};
 use cotterpin::packs::{PackText, built_in, read_pack};
 use cotterpin::rules::load_packs;
 use std::path::PathBuf;
+
+/// Those whose messages are golden.
+pub(crate) const REFUSED: &[Named] = named![
+    a_manifest_that_is_none,
+    a_pack_that_is_not_there,
+    a_pack_that_is_not_used,
+    two_packs_of_one_name,
+    packs_in_a_circle,
+    a_file_too_large_to_be_rules
+];
 
 /// The codes this file shows.
 pub(super) const CODES: [&str; 7] = [
