@@ -5,7 +5,7 @@
 use std::cell::Cell;
 
 use crate::fixtures::seed::fresh_cases;
-use cotterpin::quantity::{Exact, Interval, Range, Truth};
+use cotterpin_lang::quantity::{Exact, Interval, Range, Truth};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 

@@ -1,6 +1,6 @@
 //! Truth against the published tables.
 
-use cotterpin::quantity::Truth::{self, False as F, True as T, Undecided as U};
+use cotterpin_lang::quantity::Truth::{self, False as F, True as T, Undecided as U};
 
 /// S. C. Kleene, Introduction to Metamathematics (1952), section 64, the strong
 /// tables (typed from memory of the book; they are also those of the Stanford

@@ -1,6 +1,6 @@
 //! Units against NIST SP 811 and against the library `uom`.
 
-use cotterpin::quantity::{Dimension, Exact, Quantity, Range, Truth, Unit, UnitError};
+use cotterpin_lang::quantity::{Dimension, Exact, Quantity, Range, Truth, Unit, UnitError};
 use uom::si::f64 as si;
 use uom::si::*;
 

@@ -1,7 +1,7 @@
 //! What a builder writes, and what comes back. Common practice.
 
 use crate::fixtures::seed::fresh_cases;
-use cotterpin::quantity::{Date, DateRange, Exact, Quantity, Range, Unit, show};
+use cotterpin_lang::quantity::{Date, DateRange, Exact, Quantity, Range, Unit, show};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 

@@ -2,7 +2,7 @@
 
 use crate::fixtures::seed::fresh_cases;
 use chrono::{Datelike, Days, Months, NaiveDate};
-use cotterpin::quantity::{Date, DateError, DateRange};
+use cotterpin_lang::quantity::{Date, DateError, DateRange};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 
