@@ -1,7 +1,8 @@
 //! What `project.toml` says of people, parts and planned days, against the packs.
 
 use super::Record;
-use super::planned::{FIRST_FLIGHT, VISIT};
+use super::planned::FIRST_FLIGHT;
+use super::project::VISIT;
 use super::project::Header;
 use super::same::one_name;
 use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};

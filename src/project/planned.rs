@@ -1,7 +1,7 @@
 //! Planned days of `project.toml`: the visit, hold points, and when zones close.
 
 use super::dates;
-use super::project::Reading;
+use super::project::{Reading, VISIT};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::{Date, DateRange};
 use crate::source::Span;
@@ -9,9 +9,6 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::DeValue;
-
-/// The planned visit: a key of its own, and a hold point.
-pub(super) const VISIT: &str = "visit";
 
 /// The hold point before which nobody flies, as the common words name it.
 pub(crate) const FIRST_FLIGHT: &str = "first-flight";

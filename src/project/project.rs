@@ -1,6 +1,5 @@
 //! `project.toml`: whose rules apply, and when the visit is planned.
 
-use super::planned::VISIT;
 use super::text::{FileText, Page, open};
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean, settle};
@@ -10,6 +9,9 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+
+/// The planned visit: a key of its own, and a hold point.
+pub(super) const VISIT: &str = "visit";
 
 /// The file's name.
 pub(super) const PROJECT: &str = "project.toml";

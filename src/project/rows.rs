@@ -12,34 +12,36 @@ use std::collections::BTreeMap;
 use toml::de::{DeTable, DeValue};
 use unicode_normalization::UnicodeNormalization;
 
-/// Reads `[[electrical.runs]]` tables, or the same as an array.
-pub(super) fn read(
-    walk: &mut Walk<'_>,
-    page: &Page<'_>,
-    sources: &Sources,
-    list: &List,
-    (key, written): Written<'_>,
-) -> Rows {
-    let mut rows = Rows { rows: Vec::new(), place: key };
-    let mut named: BTreeMap<String, (Span, String)> = BTreeMap::new();
-    // The full names of its fields, the same for every record.
-    let names: Vec<String> = list.fields.iter().map(|field| format!("{}.{}", list.name, field.name)).collect();
-    let records = written.get_ref().as_array().map(|array| array.iter()).into_iter().flatten();
-    for (number, record) in (1usize..).zip(records) {
-        let place = page.span(record);
-        let DeValue::Table(table) = record.get_ref() else {
-            walk.list_form(list, place, record.get_ref());
-            continue;
-        };
-        let row = Row { fields: fields(walk, page, sources, (list, &names), table), place };
-        let name = name(walk, list, &row, table, &mut named);
-        if let Some(evidence) = table.get("evidence") {
-            let name = name.unwrap_or_else(|| number.to_string());
-            walk.evidence(page, &format!("{}[{name}]", list.name), evidence);
+impl Walk<'_> {
+    /// Reads `[[electrical.runs]]` tables, or the same as an array.
+    pub(super) fn rows(
+        &mut self,
+        page: &Page<'_>,
+        sources: &Sources,
+        list: &List,
+        (key, written): Written<'_>,
+    ) -> Rows {
+        let mut rows = Rows { rows: Vec::new(), place: key };
+        let mut named: BTreeMap<String, (Span, String)> = BTreeMap::new();
+        // The full names of its fields, the same for every record.
+        let names: Vec<String> = list.fields.iter().map(|field| format!("{}.{}", list.name, field.name)).collect();
+        let records = written.get_ref().as_array().map(|array| array.iter()).into_iter().flatten();
+        for (number, record) in (1usize..).zip(records) {
+            let place = page.span(record);
+            let DeValue::Table(table) = record.get_ref() else {
+                self.list_form(list, place, record.get_ref());
+                continue;
+            };
+            let row = Row { fields: fields(self, page, sources, (list, &names), table), place };
+            let name = name(self, list, &row, table, &mut named);
+            if let Some(evidence) = table.get("evidence") {
+                let name = name.unwrap_or_else(|| number.to_string());
+                self.evidence(page, &format!("{}[{name}]", list.name), evidence);
+            }
+            rows.rows.push(row);
         }
-        rows.rows.push(row);
+        rows
     }
-    rows
 }
 
 fn fields(

@@ -9,7 +9,7 @@ use super::people::{self, Word};
 use super::text::Page;
 use super::unread::Unread;
 use super::words::{asked, in_words, question};
-use super::{Record, rows, value};
+use super::{Record, value};
 use crate::diagnostic::Diagnostic;
 use crate::ir::{Fact, FactId, List, Rules};
 use crate::source::{Sources, Span};
@@ -96,7 +96,7 @@ impl<'r> Walk<'r> {
             DeValue::Table(table) => self.only_evidence(page, known, (name, key), table),
             DeValue::Array(_) => match known.list {
                 Some((id, list)) if self.first(name, key) => {
-                    let rows = rows::read(self, page, sources, list, (key, written));
+                    let rows = self.rows(page, sources, list, (key, written));
                     self.record.lists.insert(id, rows);
                 }
                 Some(_) => {}

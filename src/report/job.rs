@@ -1,8 +1,8 @@
 //! One job of a plan in words: what it is, why it is where it is, how long it takes.
 
+use super::days;
 use super::words;
 use super::wrap::Page;
-use super::{days, next};
 use crate::audit::{Lapse, Told};
 use crate::plan::{Job, JobKind, Part, Plan, TimeSaid};
 use crate::quantity::Date;
@@ -140,7 +140,7 @@ fn others(plan: &Plan, jobs: &[usize]) -> String {
 }
 
 fn closes(plan: &Plan, job: &Job, day: Date) -> String {
-    let zone = next::zone(plan, job.zone.as_deref());
+    let zone = zone(plan, job.zone.as_deref());
     let (spoken, from_now) = (days::spoken(day), days::from_now(day, plan.on));
     if day < plan.on {
         format!("{zone} was to be closed on {spoken}, {from_now}: open it, or give a new day.")
@@ -154,14 +154,14 @@ fn due(plan: &Plan, job: &Job) -> Option<String> {
     if job.closes.is_some() && due.day == job.closes {
         return None;
     }
-    let by = next::hold_point(plan, &due.by);
+    let by = hold_point(plan, &due.by);
     let when = |day: Date| format!("{}, {}", days::spoken(day), days::from_now(day, plan.on));
     Some(match (due.day, &due.then) {
         (Some(day), _) if day < plan.on => format!("It was due {by}, {}.", when(day)),
         (Some(day), _) => format!("Due {by}, {}.", when(day)),
         (None, None) => format!("Due {by}, for which no day is planned."),
         (None, Some((later, day))) => {
-            let later = next::hold_point(plan, later);
+            let later = hold_point(plan, later);
             format!("Due {by}, for which no day is planned, and so at the latest {later}, {}.", when(*day))
         }
     })
@@ -193,4 +193,20 @@ fn circle(plan: &Plan, job: &Job) -> String {
     }
     names.extend(job.circle.first().map(name));
     format!("Nothing in this circle can come first: {}. Take one `after` out.", names.join(" waits for "))
+}
+
+/// A zone as it is spoken of.
+pub(super) fn zone(plan: &Plan, zone: Option<&str>) -> String {
+    zone.map_or("In no particular place", |zone| words::titled(&plan.titles.zones, zone)).to_owned()
+}
+
+/// A hold point within a sentence: `before the inspector's visit`.
+pub(super) fn hold_point(plan: &Plan, name: &str) -> String {
+    let title = words::titled(&plan.titles.hold_points, name);
+    let begins = ["Before ", "During ", "At ", "In ", "After "].iter().any(|word| title.starts_with(word));
+    let mut letters = title.chars();
+    match letters.next() {
+        Some(first) if begins => format!("{}{}", first.to_lowercase(), letters.as_str()),
+        _ => format!("by \"{title}\""),
+    }
 }

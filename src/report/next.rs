@@ -1,7 +1,7 @@
 //! The jobs for today, for a person: what fits the time, then everything that
 //! is open in its order, then how it stands with the way to the visit.
 
-use super::job::{Much, job};
+use super::job::{Much, job, zone};
 use super::words;
 use super::wrap::Page;
 use super::{days, job as jobs};
@@ -113,22 +113,6 @@ fn places(page: &mut Page, plan: &Plan, jobs: &[usize], much: Much) {
             here = there;
         }
         job(page, plan, *at, much);
-    }
-}
-
-/// A zone as it is spoken of.
-pub(super) fn zone(plan: &Plan, zone: Option<&str>) -> String {
-    zone.map_or("In no particular place", |zone| words::titled(&plan.titles.zones, zone)).to_owned()
-}
-
-/// A hold point within a sentence: `before the inspector's visit`.
-pub(super) fn hold_point(plan: &Plan, name: &str) -> String {
-    let title = words::titled(&plan.titles.hold_points, name);
-    let begins = ["Before ", "During ", "At ", "In ", "After "].iter().any(|word| title.starts_with(word));
-    let mut letters = title.chars();
-    match letters.next() {
-        Some(first) if begins => format!("{}{}", first.to_lowercase(), letters.as_str()),
-        _ => format!("by \"{title}\""),
     }
 }
 
