@@ -4,7 +4,7 @@ use super::finding::{Reason, Verdict};
 use super::judge::Judge;
 use super::tell::{Standing, finding};
 use crate::measure::Date;
-use crate::rules::{ItemId, Rules};
+use crate::rules::Rules;
 use crate::source::Span;
 
 /// How a worked example came out.
@@ -28,7 +28,7 @@ pub struct ExampleResult {
 #[must_use]
 pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
     let mut results = Vec::new();
-    for (n, item) in (0u32..).zip(&rules.items) {
+    for (id, item) in rules.items_with_ids() {
         for example in &item.examples {
             // Without a date of its own an example is judged when all that it tells has happened.
             let logged = example.record.log.iter().map(|entry| entry.on.last);
@@ -36,7 +36,7 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
             let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told));
             let Some(on) = on else { continue };
             let judge = Judge::new(rules, &example.record, on);
-            let judged = judge.judge(ItemId(n));
+            let judged = judge.judge(id);
             let differs = judged.iter().find(|one| one.bare != example.expect);
             let Some(one) = differs.or_else(|| judged.first()) else { continue };
             let in_force = judge.in_force(item);

@@ -1,23 +1,47 @@
 //! A record bound to a program's slots: typed, dense, ready to be read.
 
 use crate::measure::{Date, Interval, Range, Truth};
-use crate::program::{ABSENT_WORD, Columns, Program, Store};
-use crate::record::{Record, Recorded, Value};
+use crate::program::{
+    AboutId, Arena, ColumnId, Columns, ConstantId, FieldId, InStore, LoggedId, Numbers, Place, Program, RowId, SlotId,
+    Store, TextId, Texts, WordSet, Words,
+};
+use crate::record::{Record, Recorded, Row, Rows, Value};
 use crate::rules::{FactId, Kind, ListId, Rules};
 use std::collections::BTreeMap;
 
-/// A text nobody recorded.
-pub(super) const UNKNOWN_TEXT: u32 = u32::MAX;
-/// A text known to be absent.
-pub(super) const ABSENT_TEXT: u32 = u32::MAX - 1;
+/// What is known of a text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Text {
+    /// Nobody recorded it.
+    Unknown,
+    /// It is known to be none.
+    Absent,
+    /// It is this one.
+    Is(TextId),
+}
+
+impl Text {
+    /// A constant of the program.
+    pub(super) fn of_constant(constant: ConstantId<Texts>) -> Self {
+        Self::Is(TextId::of_constant(constant))
+    }
+
+    /// The text, if there is one and it is known.
+    pub(super) fn id(self) -> Option<TextId> {
+        if let Self::Is(id) = self { Some(id) } else { None }
+    }
+}
+
+/// One field of all records of a list.
+pub(super) type Column<T> = Arena<RowId, T>;
 
 /// One store of values: numbers in two forms, words, texts.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Values {
-    pub(super) numbers: Vec<Interval>,
-    pub(super) exact: Vec<Range>,
-    pub(super) words: Vec<u64>,
-    pub(super) texts: Vec<u32>,
+    pub(super) numbers: Arena<SlotId<Numbers>, Interval>,
+    pub(super) exact: Arena<SlotId<Numbers>, Range>,
+    pub(super) words: Arena<SlotId<Words>, WordSet>,
+    pub(super) texts: Arena<SlotId<Texts>, Text>,
 }
 
 /// The records of a list, column by column.
@@ -25,23 +49,23 @@ pub(super) struct Values {
 pub(super) struct ListValues {
     /// How many records; `None` if the list is not recorded.
     pub(super) len: Option<u32>,
-    pub(super) numbers: Vec<Vec<Interval>>,
-    pub(super) exact: Vec<Vec<Range>>,
-    pub(super) words: Vec<Vec<u64>>,
-    pub(super) texts: Vec<Vec<u32>>,
+    pub(super) numbers: Arena<ColumnId<Numbers>, Column<Interval>>,
+    pub(super) exact: Arena<ColumnId<Numbers>, Column<Range>>,
+    pub(super) words: Arena<ColumnId<Words>, Column<WordSet>>,
+    pub(super) texts: Arena<ColumnId<Texts>, Column<Text>>,
 }
 
 /// All facts of one project.
 #[derive(Debug, Clone, Default)]
 pub struct Facts {
     pub(super) values: Values,
-    pub(super) lists: Vec<ListValues>,
-    pub(super) strings: Vec<String>,
-    /// What the log shows, by place in the program.
-    pub(super) logged: Vec<Truth>,
+    pub(super) lists: Arena<ListId, ListValues>,
+    strings: Arena<TextId, String>,
+    /// What the log shows of each need.
+    pub(super) logged: Arena<LoggedId, Truth>,
     /// For each of what people's words are about, the last day on which it may have been disturbed.
-    pub(super) disturbed: Vec<Option<Date>>,
-    by_text: BTreeMap<String, u32>,
+    pub(super) disturbed: Arena<AboutId, Option<Date>>,
+    by_text: BTreeMap<String, TextId>,
 }
 
 /// The store that holds values of a kind.
@@ -70,86 +94,81 @@ impl Facts {
 
     /// Nothing recorded at all.
     fn unknown(program: &Program) -> Self {
-        let mut facts = Self { strings: program.texts.clone(), ..Self::default() };
-        facts.by_text = (0u32..).zip(&program.texts).map(|(n, text)| (text.clone(), n)).collect();
+        let mut facts = Self { strings: program.texts.iter().cloned().collect(), ..Self::default() };
+        let texts = program.texts.with_ids();
+        facts.by_text = texts.map(|(id, text)| (text.clone(), TextId::of_constant(id))).collect();
         let numbers = program.slots.numbers.len();
-        facts.values.numbers = vec![Interval::EVERYTHING; numbers];
-        facts.values.exact = vec![Range::everything(); numbers];
-        facts.values.words = program.slots.words.iter().map(|(_, all)| *all).collect();
-        facts.values.texts = vec![UNKNOWN_TEXT; program.slots.texts.len()];
-        facts.lists = vec![ListValues::default(); program.columns.len()];
+        facts.values.numbers = Arena::filled(Interval::EVERYTHING, numbers);
+        facts.values.exact = Arena::filled(Range::everything(), numbers);
+        facts.values.words = program.slots.words.iter().map(|one| one.all).collect();
+        facts.values.texts = Arena::filled(Text::Unknown, program.slots.texts.len());
+        facts.lists = Arena::filled(ListValues::default(), program.columns.len());
         facts
     }
 
     /// Sets one fact; `None` makes it unrecorded again.
     pub fn set(&mut self, rules: &Rules, id: FactId, recorded: Option<&Recorded>) {
         let Some(fact) = rules.fact(id) else { return };
-        let slot = fact.slot as usize;
         let value = recorded.map(|r| &r.value);
-        match store_of(fact.kind) {
-            Store::Numbers => {
+        match fact.slot {
+            Place::Slot(InStore::Numbers(slot)) => {
                 let (interval, range) = number(value);
-                put(&mut self.values.numbers, slot, interval);
-                put(&mut self.values.exact, slot, range);
+                self.values.numbers.set(slot, interval);
+                self.values.exact.set(slot, range);
             }
-            Store::Words => {
-                let all = rules.program.slots.words.get(slot).map_or(u64::MAX, |(_, all)| *all);
-                put(&mut self.values.words, slot, words(value, all));
+            Place::Slot(InStore::Words(slot)) => {
+                let all = rules.program.slots.words.get(slot).map_or(WordSet::ANYTHING, |one| one.all);
+                self.values.words.set(slot, words(value, all));
             }
-            Store::Texts => {
+            Place::Slot(InStore::Texts(slot)) => {
                 let text = self.text(value);
-                put(&mut self.values.texts, slot, text);
+                self.values.texts.set(slot, text);
             }
+            // A field is set with its whole list.
+            Place::Column(_) => {}
         }
     }
 
-    pub(super) fn set_list(&mut self, rules: &Rules, id: ListId, rows: &crate::record::Rows) {
-        let Some(columns) = rules.program.columns.get(id.0 as usize) else { return };
+    pub(super) fn set_list<'r>(&mut self, rules: &Rules, id: ListId, rows: &'r Rows) {
+        let Some(columns) = rules.program.columns.get(id) else { return };
         let Columns { numbers, words: word_columns, texts } = columns;
         let mut values = ListValues { len: u32::try_from(rows.rows.len()).ok(), ..ListValues::default() };
-        let column = |field: u32| {
-            rows.rows.iter().map(move |row| row.fields.get(field as usize).and_then(Option::as_ref).map(|r| &r.value))
+        let column = |field: FieldId| {
+            let of_row = move |row: &'r Row| row.fields.get(field.index()).and_then(Option::as_ref);
+            rows.rows.iter().map(move |row| of_row(row).map(|r| &r.value))
         };
         for field in numbers {
-            let (intervals, ranges) = column(*field).map(number).unzip();
-            values.numbers.push(intervals);
-            values.exact.push(ranges);
+            let (intervals, ranges): (Vec<_>, Vec<_>) = column(field.of).map(number).unzip();
+            values.numbers.push(intervals.into());
+            values.exact.push(ranges.into());
         }
-        for (field, all) in word_columns {
-            values.words.push(column(*field).map(|value| words(value, *all)).collect());
+        for field in word_columns {
+            values.words.push(column(field.of).map(|value| words(value, field.all)).collect());
         }
         for field in texts {
-            let column: Vec<_> = column(*field).collect();
-            values.texts.push(column.into_iter().map(|value| self.text(value)).collect());
+            values.texts.push(column(*field).map(|value| self.text(value)).collect());
         }
-        put(&mut self.lists, id.0 as usize, values);
+        self.lists.set(id, values);
     }
 
-    fn text(&mut self, value: Option<&Value>) -> u32 {
+    fn text(&mut self, value: Option<&Value>) -> Text {
         match value {
             Some(Value::Text(text)) => {
                 if let Some(id) = self.by_text.get(text) {
-                    return *id;
+                    return Text::Is(*id);
                 }
-                let id = u32::try_from(self.strings.len()).unwrap_or(UNKNOWN_TEXT);
-                self.strings.push(text.clone());
+                let id = self.strings.push(text.clone());
                 self.by_text.insert(text.clone(), id);
-                id
+                Text::Is(id)
             }
-            Some(Value::Absent) => ABSENT_TEXT,
-            Some(Value::Words(_) | Value::Number(_)) | None => UNKNOWN_TEXT,
+            Some(Value::Absent) => Text::Absent,
+            Some(Value::Words(_) | Value::Number(_)) | None => Text::Unknown,
         }
     }
 
-    /// The text of an id.
-    pub(super) fn string(&self, id: u32) -> Option<&str> {
-        self.strings.get(id as usize).map(String::as_str)
-    }
-}
-
-fn put<T>(store: &mut [T], at: usize, value: T) {
-    if let Some(place) = store.get_mut(at) {
-        *place = value;
+    /// A text, if there is one and it is known.
+    pub(super) fn string(&self, text: Text) -> Option<&str> {
+        self.strings.get(text.id()?).map(String::as_str)
     }
 }
 
@@ -161,10 +180,10 @@ fn number(value: Option<&Value>) -> (Interval, Range) {
     }
 }
 
-fn words(value: Option<&Value>, all: u64) -> u64 {
+fn words(value: Option<&Value>, all: WordSet) -> WordSet {
     match value {
-        Some(Value::Words(set)) => *set,
-        Some(Value::Absent) => ABSENT_WORD,
+        Some(Value::Words(set)) => WordSet::of_bits(*set),
+        Some(Value::Absent) => WordSet::ABSENT,
         Some(Value::Text(_) | Value::Number(_)) | None => all,
     }
 }
@@ -172,7 +191,7 @@ fn words(value: Option<&Value>, all: u64) -> u64 {
 impl Facts {
     /// Sets only the number of records of a list, none of them known.
     pub(super) fn set_len(&mut self, id: ListId, len: Option<u32>) {
-        if let Some(list) = self.lists.get_mut(id.0 as usize) {
+        if let Some(list) = self.lists.get_mut(id) {
             list.len = len;
         }
     }

@@ -60,7 +60,7 @@ impl Logbook<'_> {
                     continue;
                 }
                 looked_at = looked_at.saturating_add(1);
-                self.standing(entry, &logged.subject)
+                self.standing(entry, Some(&logged.subject))
             };
             let line = told(record, sources, entry);
             let state = match standing {

@@ -3,11 +3,11 @@
 
 use super::check::Checker;
 use super::{
-    Added, Aside, Basis, Bound, Choice, Cite, Disturbance, Document, Event, Fact, FactId, Item, ItemId, Kind, Let,
-    Limits, List, ListId, Mark, Pack, Part, Role, Rules, Show, Titled,
+    Added, Aside, Basis, Bound, Choice, Cite, Disturbance, Document, Event, Fact, Item, Kind, Let, Limits, List, Mark,
+    Pack, Part, Role, Rules, Show, Titled,
 };
 use crate::source::Sources;
-use crate::stored::{Reader, Stored, Writer, all_of, one_of};
+use crate::stored::{all_of, one_of};
 
 all_of! {
     Pack { name, title, edition, authority, scope, not_covered, uses }
@@ -51,19 +51,3 @@ one_of! {
         10 SnagCleared,
     }
 }
-
-/// A place in one of the vectors.
-macro_rules! ids {
-    ($($id:ident),+) => {$(
-        impl Stored for $id {
-            fn write(&self, to: &mut Writer<'_>) {
-                self.0.write(to);
-            }
-
-            fn read(from: &mut Reader<'_>) -> Option<Self> {
-                u32::read(from).map(Self)
-            }
-        }
-    )+};
-}
-ids!(FactId, ListId, ItemId);

@@ -32,8 +32,7 @@ impl Checker {
         for item in &self.rules.items {
             // A plain `yes` is a mistake; a condition that comes to the same may be
             // meant, for a value that a later edition will change.
-            let plain =
-                matches!(self.rules.program.conditions.get(item.need as usize), Some(Condition::Constant(Truth::True)));
+            let plain = matches!(self.rules.program.conditions.get(item.need), Some(Condition::Constant(Truth::True)));
             if plain || (!item.uses_today && crate::audit::passes_unrecorded(&self.rules, item, &facts)) {
                 const MET: &str = "this item is met whatever is recorded";
                 let message = if plain {

@@ -2,6 +2,7 @@
 
 use super::model::{Basis, Cite, FactId, ItemId, ListId, Mark};
 use crate::measure::{Date, Dimension, Range};
+use crate::program::{ConditionId, NumberId};
 use crate::source::{Span, Written};
 
 /// Evidence an item asks for: any of the kinds, of the subject.
@@ -28,9 +29,9 @@ pub struct Item {
     /// What the item calls one record, as in `for each run in ...`.
     pub each_name: Option<Written>,
     /// The condition under which it applies, in the program.
-    pub when: Option<u32>,
+    pub when: Option<ConditionId>,
     /// Everything that must hold, in the program.
-    pub need: u32,
+    pub need: ConditionId,
     /// Values shown in the report: name and expression in the program.
     pub lets: Vec<Let>,
     /// Evidence that must be there.
@@ -68,7 +69,7 @@ pub struct Item {
     /// Other packs set it aside, each with its reason.
     pub set_aside: Vec<Aside>,
     /// What the item itself asks, without what other packs added, in the program.
-    pub own_need: u32,
+    pub own_need: ConditionId,
     /// What kind of word the item itself is, before another pack made it more binding.
     pub own_basis: Basis,
     /// Needs that other packs added, each with its own word.
@@ -93,7 +94,7 @@ pub struct Added {
     /// The pack that added it.
     pub pack: usize,
     /// What must hold, in the program.
-    pub need: u32,
+    pub need: ConditionId,
     /// What kind of word it is.
     pub basis: Basis,
     /// Where it is written.
@@ -136,7 +137,7 @@ pub struct Let {
     /// Its name.
     pub name: Written,
     /// The numeric node.
-    pub node: u32,
+    pub node: NumberId,
     /// Its dimension; `None` for a date.
     pub dimension: Option<Dimension>,
     /// The expression as written.

@@ -4,6 +4,7 @@ use super::check::Checker;
 use super::lower::{Lowered, Scope};
 use super::{Basis, Item, Let, Mark, Show, Titled};
 use crate::diagnostic::Diagnostic;
+use crate::program::ConditionId;
 use crate::source::Span;
 use crate::syntax::tree::{Clauses, ItemDecl, Name, Text, Written};
 
@@ -169,9 +170,14 @@ impl Checker {
         lets
     }
 
-    pub(super) fn joined(&mut self, parts: &[crate::syntax::tree::Expr], span: Span, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn joined(
+        &mut self,
+        parts: &[crate::syntax::tree::Expr],
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<ConditionId> {
         let nodes: Vec<_> = parts.iter().map(|part| self.condition(part, scope)).collect();
-        let nodes: Vec<u32> = nodes.into_iter().collect::<Option<_>>()?;
+        let nodes: Vec<ConditionId> = nodes.into_iter().collect::<Option<_>>()?;
         if nodes.is_empty() { None } else { Some(self.join(&nodes, true, span)) }
     }
 

@@ -2,7 +2,7 @@
 
 use super::check::Checker;
 use super::pack::{PackText, in_order, manifest};
-use super::{Pack, Rules, prepared};
+use super::{Item, Pack, Rules, prepared};
 use crate::diagnostic::{Diagnostic, settle};
 use crate::source::{SharedText, SourceId, Sources, Span};
 use crate::syntax;
@@ -59,8 +59,9 @@ fn load(packs: &[PackText], examples: bool) -> Result<Rules, Box<(Sources, Vec<D
     }
     let mut rules = checker.rules;
     rules.warnings = messages;
-    let conditions: Vec<u32> = rules.items.iter().flat_map(|item| item.when.into_iter().chain([item.need])).collect();
-    rules.program.lay_out(conditions);
+    let conditions = |item: &Item| item.when.into_iter().chain([item.need]);
+    let (once, per_record): (Vec<&Item>, Vec<&Item>) = rules.items.iter().partition(|item| item.each.is_none());
+    rules.program.lay_out(once.into_iter().flat_map(conditions), per_record.into_iter().flat_map(conditions));
     Ok(rules)
 }
 

@@ -3,20 +3,11 @@
 
 use super::item::Item;
 use crate::measure::{Dimension, Range, Unit};
-use crate::program::Program;
+pub use crate::program::{FactId, ItemId, ListId};
+use crate::program::{Place, Program};
 use crate::source::{Sources, Span, Written};
 use serde::Serialize;
 use std::collections::BTreeMap;
-
-/// A fact, by place in [`Rules::facts`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct FactId(pub u32);
-/// A list, by place in [`Rules::lists`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ListId(pub u32);
-/// An item, by place in [`Rules::items`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ItemId(pub u32);
 
 /// A pack's own description of itself.
 #[derive(Debug, Clone, Serialize)]
@@ -285,9 +276,8 @@ pub struct Fact {
     pub place: Span,
     /// The pack that declares it.
     pub pack: usize,
-    /// Its slot among those of the same store (see [`crate::program`]);
-    /// for a field, its column.
-    pub slot: u32,
+    /// Where its values stand (see [`crate::program`]).
+    pub slot: Place,
 }
 
 /// A list of records.
@@ -367,13 +357,24 @@ impl Rules {
     /// The fact of that id.
     #[must_use]
     pub fn fact(&self, id: FactId) -> Option<&Fact> {
-        self.facts.get(id.0 as usize)
+        self.facts.get(id.index())
     }
 
     /// The list of that id.
     #[must_use]
     pub fn list(&self, id: ListId) -> Option<&List> {
-        self.lists.get(id.0 as usize)
+        self.lists.get(id.index())
+    }
+
+    /// The item of that id.
+    #[must_use]
+    pub fn item(&self, id: ItemId) -> Option<&Item> {
+        self.items.get(id.index())
+    }
+
+    /// All items, each with its id, in the order of the packs.
+    pub fn items_with_ids(&self) -> impl Iterator<Item = (ItemId, &Item)> {
+        self.items.iter().enumerate().map(|(at, item)| (ItemId::new(at), item))
     }
 
     /// An item's full name: `us/marks.height`.
@@ -389,7 +390,7 @@ impl Rules {
         // The name of an item has no slash, so only what follows the last can be one.
         let (pack, own) = name.rsplit_once('/').map_or((None, name), |(pack, own)| (Some(pack), own));
         let of_pack = |id: &ItemId| {
-            let item = self.items.get(id.0 as usize);
+            let item = self.item(*id);
             let of = item.and_then(|item| self.packs.get(item.pack)).map(|pack| pack.name.as_str());
             pack.is_none() || pack == of
         };

@@ -1,10 +1,10 @@
 //! Tables: kinds of keys and cells, order, gaps and overlaps.
 
 use super::Kind;
-use super::check::{Checker, push};
+use super::check::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Dimension, Exact, Range, Truth};
-use crate::program::{Cell, Table, TableKey, TableRow};
+use crate::program::{Cell, Table, TableKey, TableRow, WordSet};
 use crate::syntax::tree::{self, KeyMode, Literal, LiteralKind, TableDecl};
 use std::collections::BTreeSet;
 
@@ -40,7 +40,7 @@ impl Checker {
             columns: decl.columns.iter().map(|(name, _)| name.text.to_string()).collect(),
             rows,
         };
-        let id = push(&mut self.rules.program.tables, table);
+        let id = self.rules.program.tables.push(table);
         self.tables.insert(decl.name.text.clone(), (id, kinds, dimensions));
     }
 
@@ -137,7 +137,7 @@ impl Checker {
                         words.iter().map(String::as_str),
                     );
                 }
-                bit.map(|bit| Cell::Words(1u64 << bit.min(62)))
+                bit.map(|bit| Cell::Words(WordSet::word(bit)))
             }
             (Kind::Number(_) | Kind::Count | Kind::Date, _) => {
                 let dimension = match kind {

@@ -1,5 +1,7 @@
 //! Every sample of README.md and DEVELOPERS.md, and what the builder writes in grammar/README.md, run. (The Rust sample is a documentation test of the library.)
 
+mod ids;
+
 use cotterpin::audit::run_examples;
 use cotterpin::rules::{PackText, built_in, load_packs};
 use std::path::Path;

@@ -8,6 +8,7 @@
 use super::setup::{Dice, HEAD, fact, item, quantity, recorded, rules};
 use cotterpin::audit::{Evaluation, Facts};
 use cotterpin::measure::{Date, DateRange, Exact, Range, Truth, Unit};
+use cotterpin::program::ConditionId;
 use cotterpin::record::{Record, Recorded, Value};
 use cotterpin::rules::Rules;
 use num_bigint::BigInt;
@@ -272,7 +273,7 @@ fn the_table_of_boundaries_holds_every_unit() {
 #[test]
 fn a_limit_in_one_unit_is_met_by_the_equal_value_in_every_other() {
     let rules = pack();
-    let needs: BTreeMap<&str, u32> = rules.items.iter().map(|item| (item.name.as_str(), item.need)).collect();
+    let needs: BTreeMap<&str, ConditionId> = rules.items.iter().map(|item| (item.name.as_str(), item.need)).collect();
     let (mut pairs, mut decimals, mut fractions, mut compared, mut exactly) = (0, 0, 0, 0, 0);
     for (k, (_, units)) in KINDS.iter().enumerate() {
         for (u, (_, factor, offset)) in units.iter().enumerate() {

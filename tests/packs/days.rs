@@ -108,13 +108,13 @@ struct Met<'a> {
 fn examples(rules: &Rules) -> Vec<Met<'_>> {
     let plain = Date::new(2026, 1, 1).expect("a day");
     let mut all = Vec::new();
-    for (n, item) in (0u32..).zip(&rules.items) {
+    for (id, item) in rules.items_with_ids() {
         for example in item.examples.iter().filter(|example| example.expect == Verdict::Met) {
             let words = example.record.confirmations.iter().map(|word| word.on.last);
             let told = example.record.log.iter().map(|entry| entry.on.last).chain(words).max();
             let on = example.on.unwrap_or_else(|| item.from.unwrap_or(plain).max(told.unwrap_or(plain)));
             let (name, record) = (item.name.as_str(), &example.record);
-            all.push(Met { item: ItemId(n), name, example: &example.name, record, on });
+            all.push(Met { item: id, name, example: &example.name, record, on });
         }
     }
     all

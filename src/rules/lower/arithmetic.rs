@@ -3,7 +3,7 @@
 use super::super::check::Checker;
 use super::{Lowered, Scope, calendar};
 use crate::measure::{Dimension, Exact, Range};
-use crate::program::Number;
+use crate::program::{Number, NumberId};
 use crate::source::Span;
 use crate::syntax::tree::{Expr, Name, Sign, SpanUnit};
 
@@ -80,7 +80,7 @@ impl Checker {
         span: Span,
         scope: &mut Scope,
     ) -> Option<Option<Lowered>> {
-        let of_two: fn(u32, u32) -> Number = match (name.as_str(), arguments.len()) {
+        let of_two: fn(NumberId, NumberId) -> Number = match (name.as_str(), arguments.len()) {
             ("larger", 2) => Number::Larger,
             ("smaller", 2) => Number::Smaller,
             ("absolute", 1) => |a, _| Number::Absolute(a),

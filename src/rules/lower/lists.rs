@@ -5,7 +5,7 @@ use super::super::check::Checker;
 use super::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Dimension;
-use crate::program::{Condition, Gather, Loop, MAX_FRAMES, NO_NODE, Number};
+use crate::program::{Condition, ConditionId, Gather, Loop, LoopId, MAX_FRAMES, Number};
 use crate::source::Span;
 use crate::syntax::tree::{self, Expr, Name, Over};
 
@@ -33,19 +33,19 @@ impl Checker {
             return None;
         }
         self.variable_is_free(&over.variable, scope);
-        let frame = u8::try_from(scope.loops.len()).unwrap_or(u8::MAX);
+        let frame = LoopId::new(scope.loops.len());
         scope.loops.push((over.variable.text.clone(), list));
         let condition = match &over.condition {
-            None => NO_NODE,
+            None => None,
             Some(condition) => match self.condition(condition, scope) {
-                Some(node) => node,
+                Some(node) => Some(node),
                 None => {
                     scope.loops.pop();
                     return None;
                 }
             },
         };
-        Some(Loop { list: list.0, frame, condition })
+        Some(Loop { list, frame, condition })
     }
 
     pub(super) fn quantified(
@@ -55,7 +55,7 @@ impl Checker {
         body: &Expr,
         span: Span,
         scope: &mut Scope,
-    ) -> Option<u32> {
+    ) -> Option<ConditionId> {
         let over = self.enter(over, scope)?;
         let body = self.condition(body, scope);
         scope.loops.pop();
@@ -86,10 +86,10 @@ impl Checker {
             return None;
         }
         let empty = match if_empty {
-            None => NO_NODE,
+            None => None,
             Some(measured) => {
                 self.same_dimension(dimension, Some(measured.quantity.dimension()), value.span, measured.span)?;
-                self.constant(measured.quantity.range.clone(), dimension, measured.span)
+                Some(self.constant(measured.quantity.range.clone(), dimension, measured.span))
             }
         };
         Some(Lowered::Number(self.number_node(Number::Gather(how, over, node, empty), dimension, span), dimension))

@@ -4,6 +4,7 @@
 use crate::lang::{OWN, load, mine};
 use cotterpin::audit::{Evaluation, Facts};
 use cotterpin::measure::{Date, DateRange, Truth};
+use cotterpin::program::ConditionId;
 use cotterpin::record::{Record, Recorded, Value};
 use cotterpin::rules::{FactId, Rules};
 use cotterpin::source::{Sources, Span};
@@ -33,7 +34,7 @@ fn fact(rules: &Rules, at: usize) -> FactId {
 /// What is recorded: for each fact, nothing or its answer.
 type Known = [Option<bool>; 5];
 
-fn truth(rules: &Rules, need: u32, known: Known) -> Truth {
+fn truth(rules: &Rules, need: ConditionId, known: Known) -> Truth {
     let mut record = Record::default();
     for (at, yes) in known.into_iter().enumerate() {
         if let Some(yes) = yes {
@@ -45,7 +46,7 @@ fn truth(rules: &Rules, need: u32, known: Known) -> Truth {
 }
 
 /// Whether some answers to these facts, and to no others, make it true.
-fn could_hold(rules: &Rules, need: u32, known: Known, asked: &[usize]) -> bool {
+fn could_hold(rules: &Rules, need: ConditionId, known: Known, asked: &[usize]) -> bool {
     (0..1u32 << asked.len()).any(|answers| {
         let mut known = known;
         for (bit, at) in asked.iter().enumerate() {
@@ -55,7 +56,7 @@ fn could_hold(rules: &Rules, need: u32, known: Known, asked: &[usize]) -> bool {
     })
 }
 
-fn named(rules: &Rules, need: u32, known: Known) -> Vec<usize> {
+fn named(rules: &Rules, need: ConditionId, known: Known) -> Vec<usize> {
     let mut record = Record::default();
     for (at, yes) in known.into_iter().enumerate() {
         if let Some(yes) = yes {
