@@ -2,8 +2,7 @@
 
 use super::explain::{Explanation, held};
 use super::finding::{AddedNeed, Cited, Finding};
-use crate::ir::Frame;
-use crate::ir::{Added, Item, Rules};
+use crate::ir::{Added, Frame, Item, Rules};
 use crate::quantity::Truth;
 use crate::vocabulary::Verdict;
 

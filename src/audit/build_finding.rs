@@ -3,8 +3,7 @@
 use super::explain::Explanation;
 use super::finding::{Cited, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
 use super::judge::{Judge, Judged};
-use crate::ir::Frame;
-use crate::ir::{Aside, Item, Rules};
+use crate::ir::{Aside, Frame, Item, Rules};
 use crate::project::Value;
 use crate::source::Sources;
 use crate::vocabulary::Verdict;
@@ -34,7 +33,7 @@ fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Option<usize> {
     let of_record = || {
         let (id, row) = (item.each?, judged.row?);
         let field = judge.rules.list(id)?.fields.iter().position(|field| field.name == "zone")?;
-        let row = judge.rows(id)?.rows.get(row as usize)?;
+        let row = judge.rows(id)?.rows.get(row.index())?;
         match &row.fields.get(field)?.as_ref()?.value {
             Value::Text(zone) => judge.rules.zones.iter().position(|known| known.name == *zone),
             _ => None,
@@ -62,10 +61,7 @@ pub(crate) fn finding(
     let subject = judged.subject.as_deref();
     let day = judged.then.map_or(judge.today, |then| then.on);
     let explanation = Explanation { judge, sources, evaluation: judge.evaluation(judged.item, subject, day) };
-    let mut frame = Frame::default();
-    if let (Some(first), Some(row)) = (frame.first_mut(), judged.row) {
-        *first = row;
-    }
+    let mut frame = Frame::of(judged.row);
     let (mut because, mut missing) = (Vec::new(), Vec::new());
     if reasons {
         explain(&explanation, judge, item, judged, &mut frame, &mut because, &mut missing);
@@ -121,7 +117,7 @@ fn explain(
     let ask = item.ask.as_deref().unwrap_or("");
     if item.each.is_some() && judged.row.is_none() {
         if let (Verdict::NotShown, Some(list)) = (judged.bare, item.each) {
-            missing.extend(explanation.missing(&crate::eval::Wanting::List(list.0), ask));
+            missing.extend(explanation.missing(&crate::eval::Wanting::List(list), ask));
         }
         return;
     }

@@ -6,6 +6,7 @@ use super::finding::{CONFIRMED, CONFIRMED_NOT, Lapse, Seen, Told};
 use super::lapses::{Shown, told};
 use crate::eval::Said;
 use crate::eval::Word;
+use crate::ir::{AboutId, RoleSet};
 use crate::lapse::Standing;
 use crate::project::Confirmation;
 
@@ -14,7 +15,7 @@ const MOST: usize = 4;
 
 impl Explanation<'_> {
     /// Tells what was said by the allowed roles, and how it stands.
-    pub(super) fn spoken(&self, roles: u64, about: u32) -> Shown {
+    pub(super) fn spoken(&self, roles: RoleSet, about: Option<AboutId>) -> Shown {
         let mut shown = Shown::default();
         let heard = self.evaluation.heard(roles);
         let said = heard.said(|word| self.evaluation.undisturbed(word, about));
@@ -37,9 +38,9 @@ impl Explanation<'_> {
     }
 
     /// Adds what became of each word, and says why none of them counts.
-    fn become_of(&self, last: &[&Word], about: u32, shown: &mut Shown) -> String {
+    fn become_of(&self, last: &[&Word], about: Option<AboutId>, shown: &mut Shown) -> String {
         let judge = self.judge;
-        let parts = judge.rules.program.abouts.get(about as usize).map_or(&[][..], Vec::as_slice);
+        let parts = about.and_then(|about| judge.rules.program.abouts.get(about)).map_or(&[][..], Vec::as_slice);
         let mut unclear = None;
         let given = last.iter().filter_map(|word| judge.record.confirmations.get(word.at));
         for word in given.take(MOST) {
@@ -48,7 +49,11 @@ impl Explanation<'_> {
             let state = match standing {
                 Standing::Lapsed(by) => {
                     let undone_by = told(judge.record, self.sources, by);
-                    shown.lapses.push(Lapse { shown: line, undone_by, through: judge.logbook.how(by, part) });
+                    shown.lapses.push(Lapse {
+                        shown: line,
+                        undone_by,
+                        through: part.and_then(|part| judge.logbook.how(by, part)),
+                    });
                     continue;
                 }
                 Standing::Unclear(other) => {

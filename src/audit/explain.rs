@@ -4,10 +4,8 @@
 use super::finding::{Held, Missing, Reason, Seen};
 use super::judge::Judge;
 use super::lapses::Shown;
-use crate::eval::{Evaluation, set_row};
-use crate::eval::{Wanting, store_number};
-use crate::ir::{Condition, Frame, NO_NODE, Number, Operand, Store};
-use crate::ir::{Fact, List};
+use crate::eval::{Evaluation, Wanting};
+use crate::ir::{Child, Condition, ConditionId, Fact, Frame, InStore, List, LoggedId, Loop, Number, NumberId, RowId};
 use crate::project::Recorded;
 use crate::quantity::{Date, Dimension, Exact, Range, Truth, Unit, show};
 use crate::source::{Sources, Span};
@@ -24,13 +22,13 @@ pub(super) struct Explanation<'a> {
 
 impl Explanation<'_> {
     /// The reasons for a condition's outcome.
-    pub(super) fn reasons(&self, node: u32, frame: &mut Frame, out: &mut Vec<Reason>) {
+    pub(super) fn reasons(&self, node: ConditionId, frame: &mut Frame, out: &mut Vec<Reason>) {
         let truth = self.evaluation.truth(node, frame);
-        let Some(condition) = self.judge.rules.program.conditions.get(node as usize).copied() else { return };
+        let Some(condition) = self.judge.rules.program.conditions.get(node).copied() else { return };
         match condition {
             Condition::Not(part) => self.reasons(part, frame, out),
-            Condition::And { start, len } | Condition::Or { start, len } => {
-                for part in self.judge.rules.program.arguments(start, len) {
+            Condition::And(parts) | Condition::Or(parts) => {
+                for part in self.judge.rules.program.arguments.get(parts) {
                     if self.evaluation.truth(*part, frame) == truth {
                         self.reasons(*part, frame, out);
                     }
@@ -45,18 +43,18 @@ impl Explanation<'_> {
 
     fn loop_reasons(
         &self,
-        node: u32,
-        over: crate::ir::Loop,
-        body: u32,
+        node: ConditionId,
+        over: Loop,
+        body: ConditionId,
         truth: Truth,
         frame: &mut Frame,
         out: &mut Vec<Reason>,
     ) {
-        let every = matches!(self.judge.rules.program.conditions.get(node as usize), Some(Condition::Every(..)));
-        let list = self.judge.rules.lists.get(over.list as usize).map_or("", |list| list.name.as_str());
+        let every = matches!(self.judge.rules.program.conditions.get(node), Some(Condition::Every(..)));
+        let list = self.judge.rules.list(over.list).map_or("", |list| list.name.as_str());
         let len = self.evaluation.len(over.list);
         let mut reason = Reason {
-            expression: self.text(self.condition_span(node)),
+            expression: self.condition_text(node),
             held: held(truth),
             values: Vec::new(),
             note: None,
@@ -82,8 +80,8 @@ impl Explanation<'_> {
             return;
         }
         let mut told = 0usize;
-        for row in 0..len {
-            set_row(frame, over.frame, row);
+        for row in RowId::all(len) {
+            frame.set(over.frame, row);
             let among = self.evaluation.among(over, frame);
             let holds = if every {
                 (!among).or(self.evaluation.truth(body, frame))
@@ -96,8 +94,8 @@ impl Explanation<'_> {
             told = told.saturating_add(1);
             if told <= MAX_RECORDS {
                 self.reasons(body, frame, out);
-                if over.condition != NO_NODE && among == Truth::Undecided {
-                    self.reasons(over.condition, frame, out);
+                if let (Truth::Undecided, Some(condition)) = (among, over.condition) {
+                    self.reasons(condition, frame, out);
                 }
             }
         }
@@ -108,49 +106,44 @@ impl Explanation<'_> {
     }
 
     /// Where no record will do: what was seen of each that kept it from it.
-    fn why_none(&self, over: crate::ir::Loop, body: u32, len: u32, frame: &mut Frame) -> Vec<Seen> {
+    fn why_none(&self, over: Loop, body: ConditionId, len: u32, frame: &mut Frame) -> Vec<Seen> {
         let mut reasons = Vec::new();
-        for row in (0..len).take(MAX_RECORDS) {
-            set_row(frame, over.frame, row);
-            let left_out = self.evaluation.among(over, frame) == Truth::False;
-            self.reasons(if left_out { over.condition } else { body }, frame, &mut reasons);
+        for row in RowId::all(len).take(MAX_RECORDS) {
+            frame.set(over.frame, row);
+            let left_out = over.condition.filter(|_| self.evaluation.among(over, frame) == Truth::False);
+            self.reasons(left_out.unwrap_or(body), frame, &mut reasons);
         }
         let mut values: Vec<Seen> = reasons.into_iter().flat_map(|reason| reason.values).collect();
         values.dedup();
         values
     }
 
-    fn leaf(&self, node: u32, condition: Condition, truth: Truth, frame: &mut Frame) -> Reason {
+    fn leaf(&self, node: ConditionId, condition: Condition, truth: Truth, frame: &mut Frame) -> Reason {
         let (mut values, mut note, mut lapses) = (Vec::new(), None, Vec::new());
         match condition {
             Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
                 self.sides(&[left, right], frame, &mut values);
             }
-            Condition::CompareConstant { sides, .. } => {
-                self.sides(self.judge.rules.program.arguments(sides, 2), frame, &mut values);
-            }
-            Condition::CompareScaled { sides, .. } => {
-                self.sides(self.judge.rules.program.arguments(sides.saturating_add(2), 2), frame, &mut values);
-            }
             Condition::WithinLast(date, _) => {
                 self.sides(&[date], frame, &mut values);
                 note = Some(format!("judged for {}", self.day()));
             }
-            Condition::Words(operand, _) => values.extend(self.seen(Store::Words, operand, frame)),
-            Condition::SameWords(a, b) => {
-                values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Words, o, frame)));
-            }
-            Condition::SameText(a, b) | Condition::SameLetters(a, b) => {
-                values.extend([a, b].into_iter().filter_map(|o| self.seen(Store::Texts, o, frame)));
-            }
             Condition::Fits(operand, pattern) => {
-                values.extend(self.seen(Store::Texts, operand, frame));
-                note = self.judge.rules.program.patterns.get(pattern as usize).map(|pattern| pattern.title.clone());
+                values.extend(self.seen(InStore::Texts(operand), frame));
+                note = self.judge.rules.program.patterns.get(pattern).map(|pattern| pattern.title.clone());
             }
-            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => {
-                values.extend(self.seen(store, operand, frame));
+            Condition::Words(..)
+            | Condition::SameWords(..)
+            | Condition::SameText(..)
+            | Condition::SameLetters(..)
+            | Condition::Absent(_)
+            | Condition::Recorded(_) => {
+                let children = self.judge.rules.program.children_of_condition(condition);
+                let read =
+                    children.filter_map(|child| if let Child::Read(operand) = child { Some(operand) } else { None });
+                values.extend(read.filter_map(|operand| self.seen(operand, frame)));
             }
-            Condition::Alike { start, len } => note = self.variants(start, len, frame, &mut values),
+            Condition::Alike(parts) => note = self.variants(parts, frame, &mut values),
             Condition::Confirmed { roles, about } => {
                 let shown = self.spoken(roles, about);
                 (values, note, lapses) = (shown.values, shown.note, shown.lapses);
@@ -161,8 +154,8 @@ impl Explanation<'_> {
             }
             Condition::Constant(_)
             | Condition::Not(_)
-            | Condition::And { .. }
-            | Condition::Or { .. }
+            | Condition::And(_)
+            | Condition::Or(_)
             | Condition::Every(..)
             | Condition::Some(..) => {}
         }
@@ -170,7 +163,7 @@ impl Explanation<'_> {
         if self.reads_today(condition) && note.is_none() {
             note = Some(format!("judged for {}", self.day()));
         }
-        Reason { expression: self.text(self.condition_span(node)), held: held(truth), values, note, lapses }
+        Reason { expression: self.condition_text(node), held: held(truth), values, note, lapses }
     }
 
     fn reads_today(&self, condition: Condition) -> bool {
@@ -181,13 +174,19 @@ impl Explanation<'_> {
         sides.into_iter().any(|node| self.node_reads_today(node))
     }
 
-    fn node_reads_today(&self, node: u32) -> bool {
-        match self.judge.rules.program.numbers.get(node as usize) {
+    fn node_reads_today(&self, node: NumberId) -> bool {
+        let program = &self.judge.rules.program;
+        match program.numbers.get(node).copied() {
             Some(Number::Today) => true,
-            Some(Number::Add(a, b) | Number::Subtract(a, b) | Number::Multiply(a, b) | Number::Divide(a, b)) => {
-                self.node_reads_today(*a) || self.node_reads_today(*b)
-            }
-            Some(Number::Shift(a, _)) => self.node_reads_today(*a),
+            Some(
+                number @ (Number::Add(..)
+                | Number::Subtract(..)
+                | Number::Multiply(..)
+                | Number::Divide(..)
+                | Number::Shift(..)),
+            ) => program
+                .children_of_number(number)
+                .any(|child| matches!(child, Child::Number(node) if self.node_reads_today(node))),
             _ => false,
         }
     }
@@ -198,12 +197,12 @@ impl Explanation<'_> {
     }
 
     /// A worked-out number in the unit its facts were written in.
-    pub(super) fn value_text(&self, node: u32, frame: &mut Frame) -> String {
+    pub(super) fn value_text(&self, node: NumberId, frame: &mut Frame) -> String {
         let range: Range = self.evaluation.number(node, frame);
         if range.is_everything() {
             return "cannot be worked out yet".to_owned();
         }
-        match self.judge.rules.program.dimensions.get(node as usize).copied().flatten() {
+        match self.judge.rules.program.dimensions.get(node).copied().flatten() {
             None => date_text(&range),
             Some(dimension) => {
                 let unit = self.unit_of(node, dimension, frame).or_else(|| Unit::usual(&dimension));
@@ -213,22 +212,27 @@ impl Explanation<'_> {
     }
 
     /// The unit of the first fact of that dimension in a number.
-    fn unit_of(&self, node: u32, dimension: Dimension, frame: &Frame) -> Option<Unit> {
-        let number = self.judge.rules.program.numbers.get(node as usize).copied()?;
+    fn unit_of(&self, node: NumberId, dimension: Dimension, frame: &Frame) -> Option<Unit> {
+        let program = &self.judge.rules.program;
+        let number = program.numbers.get(node).copied()?;
         let same = |unit: Unit| Some(unit).filter(|unit| unit.dimension() == dimension);
         match number {
             Number::Read(operand) => {
-                let (_, fact, recorded) = self.operand(Store::Numbers, operand, frame)?;
+                let (_, fact, recorded) = self.operand(InStore::Numbers(operand), frame)?;
                 recorded.and_then(|recorded| recorded.unit.clone()).or_else(|| fact.unit.clone()).and_then(same)
             }
-            Number::Add(a, b)
-            | Number::Subtract(a, b)
-            | Number::Multiply(a, b)
-            | Number::Larger(a, b)
-            | Number::Smaller(a, b) => self.unit_of(a, dimension, frame).or_else(|| self.unit_of(b, dimension, frame)),
-            Number::Absolute(a) | Number::Gather(_, _, a, _) | Number::Mean(_, a, _) => {
-                self.unit_of(a, dimension, frame)
-            }
+            // A mean has the unit of its values, not of their weights.
+            Number::Mean(_, value, _) => self.unit_of(value, dimension, frame),
+            Number::Add(..)
+            | Number::Subtract(..)
+            | Number::Multiply(..)
+            | Number::Larger(..)
+            | Number::Smaller(..)
+            | Number::Absolute(_)
+            | Number::Gather(..) => program.children_of_number(number).find_map(|child| match child {
+                Child::Number(part) => self.unit_of(part, dimension, frame),
+                _ => None,
+            }),
             Number::Today
             | Number::Divide(..)
             | Number::Root(_)
@@ -240,8 +244,6 @@ impl Explanation<'_> {
 
     /// What is wanting, in names and questions.
     pub(super) fn missing(&self, wanting: &Wanting, item_ask: &str) -> Option<Missing> {
-        let store =
-            |n: u8| [Store::Numbers, Store::Words, Store::Texts].into_iter().find(|store| store_number(*store) == n);
         let of = |name: String, fact: &Fact, coarse: bool, recorded: Option<&Recorded>| Missing {
             fact: name,
             ask: fact.ask.clone(),
@@ -253,18 +255,18 @@ impl Explanation<'_> {
             },
         };
         match *wanting {
-            Wanting::Slot(n, slot, coarse) => {
-                let (name, fact, recorded) = self.operand(store(n)?, Operand::Slot(slot), &Frame::default())?;
+            Wanting::Slot(slot, coarse) => {
+                let (name, fact, recorded) = self.fact(slot)?;
                 Some(of(name, fact, coarse, recorded))
             }
-            Wanting::Field(list, row, n, column, coarse) => {
-                let (name, fact, recorded) = self.field(list, row, store(n)?, column)?;
+            Wanting::Field { list, row, column, coarse } => {
+                let (name, fact, recorded) = self.field(list, row, column)?;
                 let missing = of(name, fact, coarse, recorded);
-                let kept = self.judge.rules.lists.get(list as usize).is_some_and(List::derived);
+                let kept = self.judge.rules.list(list).is_some_and(List::derived);
                 Some(if kept { from_log(missing) } else { missing })
             }
             Wanting::List(list) => {
-                let list = self.judge.rules.lists.get(list as usize)?;
+                let list = self.judge.rules.list(list)?;
                 Some(Missing {
                     fact: list.name.to_string(),
                     ask: list.ask.clone(),
@@ -279,7 +281,7 @@ impl Explanation<'_> {
                 why: self.spoken(roles, about).why,
             }),
             Wanting::Entry(entry) => {
-                let logged = self.judge.rules.program.logged.get(entry as usize)?;
+                let logged = self.judge.rules.program.logged.get(entry)?;
                 let people =
                     if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
                 let (event, part) = (logged.event.words(), &logged.subject);
@@ -294,27 +296,19 @@ impl Explanation<'_> {
     }
 
     /// What the log shows of a need.
-    fn shown(&self, entry: u32) -> Shown {
-        let logged = self.judge.rules.program.logged.get(entry as usize);
+    fn shown(&self, entry: LoggedId) -> Shown {
+        let logged = self.judge.rules.program.logged.get(entry);
         logged
             .map(|logged| self.judge.logbook.tell(self.judge.rules, self.judge.record, self.sources, logged))
             .unwrap_or_default()
     }
 
-    fn condition_span(&self, node: u32) -> Span {
-        self.judge.rules.program.condition_spans.get(node as usize).copied().unwrap_or(Span::new(
-            crate::source::SourceId(u32::MAX),
-            0,
-            0,
-        ))
+    fn condition_text(&self, node: ConditionId) -> String {
+        self.judge.rules.program.condition_spans.get(node).map(|span| self.text(*span)).unwrap_or_default()
     }
 
-    pub(super) fn number_span(&self, node: u32) -> Span {
-        self.judge.rules.program.number_spans.get(node as usize).copied().unwrap_or(Span::new(
-            crate::source::SourceId(u32::MAX),
-            0,
-            0,
-        ))
+    pub(super) fn number_text(&self, node: NumberId) -> String {
+        self.judge.rules.program.number_spans.get(node).map(|span| self.text(*span)).unwrap_or_default()
     }
 
     pub(super) fn text(&self, span: Span) -> String {

@@ -2,7 +2,6 @@
 
 use crate::ir::{Cite, Pack, Rules};
 use crate::source::{Place, Written};
-
 use crate::vocabulary::{Basis, Mark, Verdict};
 use serde::Serialize;
 

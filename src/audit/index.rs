@@ -1,7 +1,7 @@
 //! One fact changed: only the items that read it are judged again.
 
 use super::judge::{Judge, Judged};
-use crate::ir::{FactId, ItemId, Rules};
+use crate::ir::{Arena, FactId, ItemId, Rules, Run, Runs};
 use crate::project::Recorded;
 
 /// From each fact to the items that read it, built once for a set of rules.
@@ -45,36 +45,34 @@ use crate::project::Recorded;
 /// ```
 #[derive(Debug, Clone)]
 pub struct Index {
-    /// Where the items of each fact begin; one entry more than there are facts.
-    starts: Vec<u32>,
-    /// The items, fact by fact.
-    items: Vec<ItemId>,
+    /// The items of each fact.
+    readers: Arena<FactId, Run<ItemId>>,
+    items: Runs<ItemId>,
 }
 
 impl Index {
     /// Builds the index; linear in what the items read.
     #[must_use]
     pub fn new(rules: &Rules) -> Self {
-        let mut pairs: Vec<(FactId, ItemId)> = (0u32..)
-            .zip(&rules.items)
-            .flat_map(|(n, item)| item.reads.iter().map(move |fact| (*fact, ItemId(n))))
-            .collect();
+        let mut pairs: Vec<(FactId, ItemId)> =
+            rules.items_with_ids().flat_map(|(id, item)| item.reads.iter().map(move |fact| (*fact, id))).collect();
         // By fact, and the items of a fact in the order of the packs.
         pairs.sort_unstable();
         pairs.dedup();
-        let facts = u32::try_from(rules.facts.len()).unwrap_or(u32::MAX);
-        let begin = |n: u32| pairs.partition_point(|(fact, _)| fact.0 < n);
-        let starts = (0..=facts).map(|n| u32::try_from(begin(n)).unwrap_or(u32::MAX)).collect();
-        Self { starts, items: pairs.into_iter().map(|(_, item)| item).collect() }
+        let (mut readers, mut items) = (Arena::default(), Runs::default());
+        let mut pairs = pairs.into_iter().peekable();
+        for _ in &rules.facts {
+            let fact = readers.next();
+            let of_fact = std::iter::from_fn(|| pairs.next_if(|(of, _)| *of == fact));
+            readers.push(items.push(of_fact.map(|(_, item)| item)));
+        }
+        Self { readers, items }
     }
 
     /// The items that read a fact, in the order of the packs.
     #[must_use]
     pub fn readers(&self, fact: FactId) -> &[ItemId] {
-        let at = fact.0 as usize;
-        let ends = self.starts.get(at).zip(self.starts.get(at.saturating_add(1)));
-        let range = ends.map(|(from, to)| *from as usize..*to as usize);
-        range.and_then(|range| self.items.get(range)).unwrap_or(&[])
+        self.readers.get(fact).map_or(&[], |run| self.items.get(*run))
     }
 
     /// Records a fact in the judge's bound facts (`None`: it is recorded no
@@ -86,7 +84,7 @@ impl Index {
         let readers = self.readers(fact);
         let mut judged = Vec::with_capacity(readers.len());
         for id in readers {
-            if rules.items.get(id.0 as usize).is_some_and(|item| judge.in_force(item)) {
+            if rules.item(*id).is_some_and(|item| judge.in_force(item)) {
                 judge.judge_into(*id, &mut judged);
             }
         }

@@ -1,13 +1,10 @@
 //! Verdicts: from `when` and `need`, the day, evidence, people's words and
 //! concessions to one word per item and record.
 
-use crate::eval::Facts;
-use crate::eval::{Evaluation, Word};
-use crate::ir::{Item, ItemId, ListId, Rules};
-use crate::lapse::Logbook;
-use crate::lapse::{KeptLists, derived_lists};
-use crate::project::record_names;
-use crate::project::{Concession, Deferral, FIRST_FLIGHT, Record, Rows};
+use crate::eval::{Evaluation, Facts, Word};
+use crate::ir::{ConditionId, Item, ItemId, ListId, RowId, Rules};
+use crate::lapse::{KeptLists, Logbook, derived_lists};
+use crate::project::{Concession, Deferral, FIRST_FLIGHT, Record, Rows, record_names};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
@@ -34,7 +31,7 @@ pub struct Judged {
     /// The item.
     pub item: ItemId,
     /// The record's row.
-    pub row: Option<u32>,
+    pub row: Option<RowId>,
     /// The record's name.
     pub subject: Option<String>,
     /// The verdict without any concession.
@@ -127,9 +124,9 @@ impl<'a> Judge<'a> {
     #[must_use]
     pub fn verdicts(&self) -> Vec<Judged> {
         let mut judged = Vec::with_capacity(self.rules.items.len());
-        for (n, item) in (0u32..).zip(&self.rules.items) {
+        for (id, item) in self.rules.items_with_ids() {
             if self.in_force(item) {
-                self.judge_into(ItemId(n), &mut judged);
+                self.judge_into(id, &mut judged);
             }
         }
         judged
@@ -137,16 +134,17 @@ impl<'a> Judge<'a> {
 
     /// Judges one item and adds what came of it.
     pub(super) fn judge_into(&self, id: ItemId, judged: &mut Vec<Judged>) {
-        let Some(item) = self.rules.items.get(id.0 as usize) else { return };
+        let Some(item) = self.rules.item(id) else { return };
         let Some(list) = item.each else {
             judged.push(self.judge_one(id, item, None, None));
             return;
         };
         match self.rows(list) {
             Some(rows) if !rows.rows.is_empty() => judged.extend(
-                (0u32..)
-                    .zip(record_names(self.rules, list, rows))
-                    .map(|(row, name)| self.judge_one(id, item, Some(row), Some(name))),
+                record_names(self.rules, list, rows)
+                    .into_iter()
+                    .enumerate()
+                    .map(|(at, name)| self.judge_one(id, item, Some(RowId::new(at)), Some(name))),
             ),
             // Recorded as empty: there is nothing it could be about.
             Some(_) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
@@ -161,12 +159,11 @@ impl<'a> Judge<'a> {
     /// A list nobody recorded: open, unless the item certainly does not apply.
     fn list_wanting(&self, item: &Item) -> Verdict {
         let evaluation = Evaluation::new(&self.rules.program, &self.facts, self.today);
-        // Row numbers point past every column, so fields read as unknown.
-        let applies = item.when.map_or(Truth::True, |when| evaluation.decide_for(when, u32::MAX));
+        let applies = item.when.map_or(Truth::True, |when| evaluation.decide_for(when, None));
         if applies == Truth::False { Verdict::NotApplicable } else { Verdict::NotShown }
     }
 
-    fn judge_one(&self, id: ItemId, item: &Item, row: Option<u32>, subject: Option<String>) -> Judged {
+    fn judge_one(&self, id: ItemId, item: &Item, row: Option<RowId>, subject: Option<String>) -> Judged {
         let on = |day: DateRange| self.on_day(id, item, row, subject.as_deref(), day);
         let (now, lacks_evidence) = on(self.today);
         let mut judged = Judged { row, lacks_evidence, ..Judged::plain(id, now) };
@@ -222,13 +219,13 @@ impl<'a> Judge<'a> {
         &self,
         id: ItemId,
         item: &Item,
-        row: Option<u32>,
+        row: Option<RowId>,
         subject: Option<&str>,
         day: DateRange,
     ) -> (Verdict, bool) {
         let evaluation = self.evaluation(id, subject, day);
-        let decide = |node: u32| match row {
-            Some(row) => evaluation.decide_for(node, row),
+        let decide = |node: ConditionId| match row {
+            Some(_) => evaluation.decide_for(node, row),
             None => evaluation.decide(node),
         };
         let applies = item.when.map_or(Truth::True, decide);

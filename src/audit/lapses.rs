@@ -2,8 +2,7 @@
 //! that lapsed and what undid them, and what is still wanting.
 
 use super::finding::{Lapse, Seen, Told};
-use crate::ir::Logged;
-use crate::ir::Rules;
+use crate::ir::{Logged, Rules};
 use crate::lapse::{Logbook, Standing};
 use crate::project::{Entry, Record};
 use crate::source::Sources;
@@ -60,7 +59,7 @@ impl Logbook<'_> {
                     continue;
                 }
                 looked_at = looked_at.saturating_add(1);
-                self.standing(entry, &logged.subject)
+                self.standing(entry, Some(&logged.subject))
             };
             let line = told(record, sources, entry);
             let state = match standing {

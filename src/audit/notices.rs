@@ -3,8 +3,7 @@
 use super::finding::Finding;
 use super::judge::{Judge, may_be_deferred};
 use crate::ir::Item;
-use crate::project::Confirmation;
-use crate::project::record_names;
+use crate::project::{Confirmation, record_names};
 use crate::vocabulary::Verdict;
 
 /// Concessions and confirmations that do not count, and why. That one is not
@@ -17,8 +16,7 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
             .as_ref()
             .map_or_else(|| concession.item.clone(), |of| format!("{} of {of}", concession.item));
         let items = judge.rules.find_items(&concession.item);
-        let forbidden =
-            items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).any(|item| item.no_concession);
+        let forbidden = items.iter().filter_map(|id| judge.rules.item(*id)).any(|item| item.no_concession);
         let used = findings.iter().any(|finding| {
             let same = finding.item == concession.item
                 || finding.item.split_once('/').is_some_and(|(_, name)| name == concession.item);
@@ -41,7 +39,7 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
     }
     for confirmation in &judge.record.confirmations {
         let items = judge.rules.find_items(&confirmation.item);
-        let asking = || items.iter().filter_map(|id| judge.rules.items.get(id.0 as usize)).filter(|item| item.confirm);
+        let asking = || items.iter().filter_map(|id| judge.rules.item(*id)).filter(|item| item.confirm);
         if asking().next().is_some() && !asking().any(|item| is_about(judge, item, confirmation)) {
             let of = confirmation.subject.as_ref().map_or_else(String::new, |of| format!(" of {of}"));
             notices.push(format!(
@@ -92,7 +90,7 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -
     let mut notices = Vec::new();
     for deferral in &judge.record.deferrals {
         let items = judge.rules.find_items(&deferral.item);
-        let item = items.first().and_then(|id| judge.rules.items.get(id.0 as usize));
+        let item = items.first().and_then(|id| judge.rules.item(*id));
         let used = findings.iter().any(|finding| {
             let name = finding.item.split_once('/').map_or("", |(_, name)| name);
             let same = finding.item == deferral.item || name == deferral.item;

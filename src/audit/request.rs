@@ -4,7 +4,7 @@ use super::build_finding::{Standing, finding, system_of};
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged};
 use super::notices::notices;
-use crate::ir::{Item, ItemId, Rules, Titled};
+use crate::ir::{Item, Rules, Titled};
 use crate::project::Record;
 use crate::quantity::Date;
 use crate::source::{Sources, Written};
@@ -64,12 +64,12 @@ fn whole(
     let systems: BTreeMap<&str, usize> =
         (0..).zip(&rules.systems).map(|(at, system)| (system.name.as_str(), at)).collect();
     let mut told = Vec::new();
-    for (n, item) in (0u32..).zip(&rules.items) {
+    for (id, item) in rules.items_with_ids() {
         if !judge.in_force(item) {
             continue;
         }
         let system = systems.get(system_of(item)).copied().unwrap_or(usize::MAX);
-        for mut judged in judge.judge(ItemId(n)) {
+        for mut judged in judge.judge(id) {
             let standing = Standing::of(&judge, item, &judged);
             let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
             if last.is_none_or(|last| standing.due <= last) && closing.is_none_or(reached) {
@@ -87,7 +87,7 @@ fn whole(
     let order: Vec<usize> = order.into_iter().map(|(.., at)| at).collect();
     let mut told_finding = |at: usize| {
         let (_, name, judged, standing) = told.get_mut(at)?;
-        let item = rules.items.get(judged.item.0 as usize)?;
+        let item = rules.item(judged.item)?;
         Some(finding(&judge, sources, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
     };
     let findings: Vec<Finding> = order.into_iter().filter_map(&mut told_finding).collect();

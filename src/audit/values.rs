@@ -2,105 +2,85 @@
 
 use super::explain::Explanation;
 use super::finding::Seen;
-use crate::ir::{AlikePart, Frame, Number, Operand, Store, Term};
-use crate::ir::{Fact, FactId, ListId};
-use crate::project::Recorded;
-use crate::project::record_name;
+use crate::ir::{
+    AlikePart, AnyColumn, AnyOperand, AnySlot, Child, Fact, Frame, InStore, ListId, Number, NumberId, Origin, RowId,
+    Run,
+};
+use crate::project::{Recorded, record_name};
 
 impl Explanation<'_> {
-    pub(super) fn sides(&self, nodes: &[u32], frame: &mut Frame, values: &mut Vec<Seen>) {
+    pub(super) fn sides(&self, nodes: &[NumberId], frame: &mut Frame, values: &mut Vec<Seen>) {
         for node in nodes {
             let before = values.len();
             self.facts_of(*node, frame, values);
-            let plain =
-                matches!(self.judge.rules.program.numbers.get(*node as usize), Some(Number::Read(_) | Number::Today));
+            let plain = matches!(self.judge.rules.program.numbers.get(*node), Some(Number::Read(_) | Number::Today));
             if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
-                values.push(Seen {
-                    name: self.text(self.number_span(*node)),
-                    value: self.value_text(*node, frame),
-                    place: None,
-                });
+                values.push(Seen { name: self.number_text(*node), value: self.value_text(*node, frame), place: None });
             }
         }
     }
 
     /// The recorded values a number is worked out from.
-    pub(super) fn facts_of(&self, node: u32, frame: &mut Frame, values: &mut Vec<Seen>) {
-        let Some(number) = self.judge.rules.program.numbers.get(node as usize).copied() else { return };
-        for term in self.judge.rules.program.terms_of(number) {
-            match term {
-                Term::Read(store, operand) => values.extend(self.seen(store, operand, frame)),
-                Term::Number(node) => self.facts_of(node, frame, values),
+    pub(super) fn facts_of(&self, node: NumberId, frame: &mut Frame, values: &mut Vec<Seen>) {
+        let Some(number) = self.judge.rules.program.numbers.get(node).copied() else { return };
+        for child in self.judge.rules.program.children_of_number(number) {
+            match child {
+                Child::Read(operand) => values.extend(self.seen(operand, frame)),
+                Child::Number(node) => self.facts_of(node, frame, values),
                 // What was worked out for each record is told with the records.
-                Term::Records(over) => return values.extend(self.list_seen(over.list)),
+                Child::Records(over) => return values.extend(self.list_seen(over.list)),
+                Child::Condition(_) | Child::Column { .. } | Child::IfEmpty(_) => {}
             }
         }
     }
 
-    pub(super) fn list_seen(&self, list: u32) -> Option<Seen> {
-        let name = self.judge.rules.lists.get(list as usize)?.name.clone();
-        let rows = self.judge.rows(ListId(list));
+    pub(super) fn list_seen(&self, list: ListId) -> Option<Seen> {
+        let name = self.judge.rules.list(list)?.name.clone();
+        let rows = self.judge.rows(list);
         let value = rows.map_or_else(|| "not recorded".to_owned(), |rows| format!("{} records", rows.rows.len()));
         Some(Seen { name: name.to_string(), value, place: rows.map(|rows| self.sources.place(rows.place)) })
     }
 
     /// The fact or field of an operand, with what is recorded of it.
-    pub(super) fn operand(
-        &self,
-        store: Store,
-        operand: Operand,
-        frame: &Frame,
-    ) -> Option<(String, &Fact, Option<&Recorded>)> {
-        match operand {
-            Operand::Constant(_) => None,
-            Operand::Slot(slot) => {
-                let id = self.fact_of_slot(store, slot)?;
-                let fact = self.judge.rules.fact(id)?;
-                Some((fact.name.to_string(), fact, self.judge.record.facts.get(&id)))
-            }
-            Operand::Field { list, column, frame: at } => {
-                self.field(list, frame.get(usize::from(at)).copied()?, store, column)
-            }
+    pub(super) fn operand(&self, operand: AnyOperand, frame: &Frame) -> Option<(String, &Fact, Option<&Recorded>)> {
+        match operand.origin()? {
+            Origin::Slot(slot) => self.fact(slot),
+            Origin::Field { list, column, frame: at } => self.field(list, frame.row(at), column),
         }
     }
 
+    /// A fact, with what is recorded of it.
+    pub(super) fn fact(&self, slot: AnySlot) -> Option<(String, &Fact, Option<&Recorded>)> {
+        let id = self.judge.rules.program.slots.fact(slot)?;
+        let fact = self.judge.rules.fact(id)?;
+        Some((fact.name.to_string(), fact, self.judge.record.facts.get(&id)))
+    }
+
+    /// A field of a record, with what is recorded of it.
     pub(super) fn field(
         &self,
-        list: u32,
-        row: u32,
-        store: Store,
-        column: u32,
+        list: ListId,
+        row: Option<RowId>,
+        column: AnyColumn,
     ) -> Option<(String, &Fact, Option<&Recorded>)> {
-        let columns = self.judge.rules.program.columns.get(list as usize)?;
-        let at = column as usize;
-        let field = match store {
-            Store::Numbers => columns.numbers.get(at).copied(),
-            Store::Words => columns.words.get(at).map(|(field, _)| *field),
-            Store::Texts => columns.texts.get(at).copied(),
-        }? as usize;
-        let declared = self.judge.rules.lists.get(list as usize)?;
-        let fact = declared.fields.get(field)?;
-        let Some(rows) = self.judge.rows(ListId(list)) else {
+        let field = self.judge.rules.program.columns.get(list)?.field(column)?;
+        let declared = self.judge.rules.list(list)?;
+        let fact = declared.fields.get(field.index())?;
+        let Some(rows) = self.judge.rows(list) else {
             return Some((format!("{}.{}", declared.name, fact.name), fact, None));
         };
-        let name = record_name(self.judge.rules, ListId(list), rows, row as usize).unwrap_or_default();
-        let recorded = rows.rows.get(row as usize).and_then(|row| row.fields.get(field)).and_then(Option::as_ref);
+        let name = row.and_then(|row| record_name(self.judge.rules, list, rows, row)).unwrap_or_default();
+        let recorded = row
+            .and_then(|row| rows.rows.get(row.index()))
+            .and_then(|row| row.fields.get(field.index()))
+            .and_then(Option::as_ref);
         Some((format!("{}[{name}].{}", declared.name, fact.name), fact, recorded))
     }
 
-    pub(super) fn fact_of_slot(&self, store: Store, slot: u32) -> Option<FactId> {
-        let slots = &self.judge.rules.program.slots;
-        match store {
-            Store::Numbers => slots.numbers.get(slot as usize).copied(),
-            Store::Words => slots.words.get(slot as usize).map(|(id, _)| *id),
-            Store::Texts => slots.texts.get(slot as usize).copied(),
-        }
-    }
-
-    pub(super) fn seen(&self, store: Store, operand: Operand, frame: &Frame) -> Option<Seen> {
-        let (name, _, recorded) = self.operand(store, operand, frame)?;
+    pub(super) fn seen(&self, operand: AnyOperand, frame: &Frame) -> Option<Seen> {
+        let (name, _, recorded) = self.operand(operand, frame)?;
         let quote = |recorded: &Recorded| {
-            if store == Store::Texts { format!("{:?}", recorded.text) } else { recorded.text.clone() }
+            if matches!(operand, InStore::Texts(_)) { format!("{:?}", recorded.text) } else { recorded.text.clone() }
         };
         Some(Seen {
             name,
@@ -110,18 +90,17 @@ impl Explanation<'_> {
     }
 
     /// Every text that `alike` compares, each with its place.
-    pub(super) fn variants(&self, start: u32, len: u32, frame: &Frame, values: &mut Vec<Seen>) -> Option<String> {
-        let from = start as usize;
-        for part in self.judge.rules.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
+    pub(super) fn variants(&self, parts: Run<AlikePart>, frame: &Frame, values: &mut Vec<Seen>) -> Option<String> {
+        for part in self.judge.rules.program.alikes.get(parts) {
             match *part {
-                AlikePart::One(operand) => values.extend(self.seen(Store::Texts, operand, frame)),
+                AlikePart::One(operand) => values.extend(self.seen(InStore::Texts(operand), frame)),
                 AlikePart::Every { list, column } => {
                     let rows = self.evaluation.len(list).unwrap_or(0);
                     if rows == 0 {
                         values.extend(self.list_seen(list));
                     }
-                    for row in 0..rows {
-                        let found = self.field(list, row, Store::Texts, column);
+                    for row in RowId::all(rows) {
+                        let found = self.field(list, Some(row), InStore::Texts(column));
                         let present = found.filter(|(_, _, recorded)| {
                             recorded.is_none_or(|one| one.value != crate::project::Value::Absent)
                         });
@@ -138,7 +117,7 @@ impl Explanation<'_> {
                 }
             }
         }
-        let (mut texts, _) = self.evaluation.alike_texts(start, len, frame);
+        let (mut texts, _) = self.evaluation.alike_texts(parts, frame);
         texts.sort_unstable();
         texts.dedup();
         (texts.len() > 1).then(|| format!("{} different texts, compared character for character", texts.len()))

@@ -31,7 +31,7 @@ fn full_names(gathered: &Gathered, item: &str) -> Result<Vec<String>, Messages> 
     let named = rules.find_items(item);
     let all = rules.items.iter().map(|known| rules.full_name(known));
     if !named.is_empty() {
-        let places = named.into_iter().filter_map(|id| rules.items.get(id.0 as usize));
+        let places = named.into_iter().filter_map(|id| rules.item(id));
         return Ok(places.map(|known| rules.full_name(known)).collect());
     }
     let full: Vec<String> = all.collect();

@@ -2,9 +2,12 @@
 //! undecided. A comparison that a floating-point interval cannot decide is
 //! done again in exact numbers, unless a fact it needs is not recorded.
 
-use super::conditions::{same_text, same_words};
-use super::facts::{Facts, ListValues, UNKNOWN_TEXT};
-use crate::ir::{ABSENT_WORD, Condition, Frame, Loop, NO_NODE, Number, Operand, Order, Program};
+use super::conditions::same_text;
+use super::facts::{Column, Facts, ListValues, Text};
+use crate::ir::{
+    Arena, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Loop, Number, NumberId, Numbers, Operand,
+    Order, Program, RowId, SlotId, Texts, WordSet, Words,
+};
 use crate::quantity::{Date, DateRange, Exact, Interval, Range, Truth};
 use std::cell::Cell;
 
@@ -56,28 +59,24 @@ impl<'a> Evaluation<'a> {
 
     /// Decides a condition that stands in no loop.
     #[must_use]
-    pub fn decide(&self, node: u32) -> Truth {
-        self.quick(self.program.quick(node)).unwrap_or_else(|| self.truth(node, &mut Frame::default()))
+    pub fn decide(&self, node: ConditionId) -> Truth {
+        self.quick(self.program.rows.of_facts(node)).unwrap_or_else(|| self.truth(node, &mut Frame::default()))
     }
 
-    /// Decides a condition of an item raised for one record.
+    /// Decides a condition of an item raised for one record; without one, all of it is unknown.
     #[must_use]
-    pub fn decide_for(&self, node: u32, row: u32) -> Truth {
-        let mut frame = Frame::default();
-        if let Some(first) = frame.first_mut() {
-            *first = row;
-        }
-        self.truth(node, &mut frame)
+    pub fn decide_for(&self, node: ConditionId, row: Option<RowId>) -> Truth {
+        self.holds(node, self.program.rows.of_records(node), &mut Frame::of(row))
     }
 
     /// The kinds of condition that most rules are made of stand here, so that
     /// deciding them carries none of the weight of the others.
-    pub(crate) fn truth(&self, node: u32, frame: &mut Frame) -> Truth {
-        let Some(condition) = self.program.conditions.get(node as usize) else { return Truth::Undecided };
+    pub(crate) fn truth(&self, node: ConditionId, frame: &mut Frame) -> Truth {
+        let Some(condition) = self.program.conditions.get(node) else { return Truth::Undecided };
         match *condition {
-            Condition::And { start, len } => {
+            Condition::And(parts) => {
                 let mut all = Truth::True;
-                for part in self.program.arguments(start, len) {
+                for part in self.program.arguments.get(parts) {
                     all = all.and(self.truth(*part, frame));
                     if all == Truth::False {
                         break;
@@ -85,9 +84,9 @@ impl<'a> Evaluation<'a> {
                 }
                 all
             }
-            Condition::Or { start, len } => {
+            Condition::Or(parts) => {
                 let mut any = Truth::False;
-                for part in self.program.arguments(start, len) {
+                for part in self.program.arguments.get(parts) {
                     any = any.or(self.truth(*part, frame));
                     if any == Truth::True {
                         break;
@@ -95,21 +94,10 @@ impl<'a> Evaluation<'a> {
                 }
                 any
             }
-            Condition::Words(Operand::Slot(slot), allowed) => {
-                let words = self.facts.values.words.get(slot as usize);
-                among(words.copied().unwrap_or(u64::MAX), allowed)
-            }
-            Condition::CompareConstant { order, slot, constant, sides } => {
-                let left = self.interval(Operand::Slot(slot), frame);
-                let right = self.interval(Operand::Constant(constant), frame);
-                self.settle(order, left, right, sides, frame)
-            }
-            Condition::CompareScaled { order, slot, sides } => {
-                let &[factor, other, ..] = self.program.arguments(sides, 4) else { return Truth::Undecided };
-                let left = self.interval(Operand::Slot(slot), frame);
-                let right =
-                    self.interval(Operand::Constant(factor), frame).mul(self.interval(Operand::Slot(other), frame));
-                self.settle(order, left, right, sides.saturating_add(2), frame)
+            Condition::Words(operand, allowed) => self.words(operand, frame).among(allowed),
+            Condition::Compare { order, left, right } => {
+                let quick = ordered(order, self.number(left, frame), self.number(right, frame));
+                if quick == Truth::Undecided { self.compare_exactly(order, left, right, frame) } else { quick }
             }
             _ => self.seldom(condition, frame),
         }
@@ -119,15 +107,7 @@ impl<'a> Evaluation<'a> {
     #[inline(never)]
     fn seldom(&self, condition: &Condition, frame: &mut Frame) -> Truth {
         match *condition {
-            Condition::And { .. }
-            | Condition::Or { .. }
-            | Condition::CompareConstant { .. }
-            | Condition::CompareScaled { .. } => Truth::Undecided,
-            Condition::Words(operand, allowed) => among(self.words(operand, frame), allowed),
-            Condition::Compare { order, left, right } => {
-                let quick = ordered(order, self.number(left, frame), self.number(right, frame));
-                if quick == Truth::Undecided { self.compare_exactly(order, left, right, frame) } else { quick }
-            }
+            Condition::And(_) | Condition::Or(_) | Condition::Words(..) | Condition::Compare { .. } => Truth::Undecided,
             Condition::Constant(truth) => truth,
             Condition::Not(part) => !self.truth(part, frame),
             Condition::Equal(left, right) => {
@@ -138,14 +118,14 @@ impl<'a> Evaluation<'a> {
                 }
                 quick
             }
-            Condition::SameWords(a, b) => same_words(self.words(a, frame), self.words(b, frame)),
+            Condition::SameWords(a, b) => self.words(a, frame).same(self.words(b, frame)),
             Condition::SameText(a, b) => same_text(self.text(a, frame), self.text(b, frame)),
             Condition::SameLetters(a, b) => self.same_letters(self.text(a, frame), self.text(b, frame)),
             Condition::Fits(operand, pattern) => self.fits(operand, pattern, frame),
-            Condition::Alike { start, len } => self.alike(start, len, frame),
-            Condition::Absent(store, operand) => self.absent(store, operand, frame),
-            Condition::Recorded(store, operand) => {
-                if self.is_recorded(store, operand, frame) {
+            Condition::Alike(parts) => self.alike(parts, frame),
+            Condition::Absent(operand) => self.absent(operand, frame),
+            Condition::Recorded(operand) => {
+                if self.is_recorded(operand, frame) {
                     Truth::True
                 } else {
                     Truth::Undecided
@@ -156,24 +136,13 @@ impl<'a> Evaluation<'a> {
             Condition::WithinLast(date, span) => self.within_last(date, span, frame),
             Condition::Confirmed { roles, about } => self.confirmed(roles, about),
             // Without a log nothing is shown: undecided, never a guess.
-            Condition::Logged(n) => self.facts.logged.get(n as usize).copied().unwrap_or(Truth::Undecided),
+            Condition::Logged(need) => self.facts.logged.get(need).copied().unwrap_or(Truth::Undecided),
         }
-    }
-
-    /// The end of a quick comparison: exact only where both sides are known and overlap.
-    #[inline]
-    fn settle(&self, order: Order, left: Interval, right: Interval, sides: u32, frame: &mut Frame) -> Truth {
-        let quick = ordered(order, left, right);
-        if quick != Truth::Undecided || left.is_everything() || right.is_everything() {
-            return quick;
-        }
-        let &[left, right] = self.program.arguments(sides, 2) else { return quick };
-        self.compare_exactly(order, left, right, frame)
     }
 
     #[cold]
     #[inline(never)]
-    pub(crate) fn compare_exactly(&self, order: Order, left: u32, right: u32, frame: &mut Frame) -> Truth {
+    fn compare_exactly(&self, order: Order, left: NumberId, right: NumberId, frame: &mut Frame) -> Truth {
         if self.waits(left, frame) || self.waits(right, frame) {
             return Truth::Undecided;
         }
@@ -187,12 +156,23 @@ impl<'a> Evaluation<'a> {
         }
     }
 
-    /// Whether a number is a fact nobody recorded, so that exactness cannot help.
-    fn waits(&self, node: u32, frame: &Frame) -> bool {
-        match self.program.numbers.get(node as usize) {
+    /// Whether a number is a fact nobody recorded, or such a fact times
+    /// something that is not nought, so that exactness cannot help.
+    fn waits(&self, node: NumberId, frame: &Frame) -> bool {
+        match self.program.numbers.get(node) {
             Some(Number::Read(operand)) => {
                 let value = self.interval(*operand, frame);
                 value.is_everything() || value.is_absent()
+            }
+            Some(Number::Multiply(a, b)) => {
+                let not_nought = |node: NumberId| match self.program.numbers.get(node) {
+                    Some(Number::Read(operand)) => {
+                        let value = self.interval(*operand, frame);
+                        value.lo > 0.0 || value.hi < 0.0
+                    }
+                    _ => false,
+                };
+                not_nought(*a) && self.waits(*b, frame) || not_nought(*b) && self.waits(*a, frame)
             }
             _ => false,
         }
@@ -200,64 +180,63 @@ impl<'a> Evaluation<'a> {
 
     /// The value of an operand in one store: a slot, a constant, or a place in a column.
     #[inline]
-    fn look<'v, T>(
+    fn look<'v, S: Copy, T>(
         &'v self,
-        operand: Operand,
+        operand: Operand<S>,
         frame: &Frame,
-        slots: &'v [T],
-        constants: &'v [T],
-        columns: impl Fn(&'v ListValues) -> &'v [Vec<T>],
+        slots: &'v Arena<SlotId<S>, T>,
+        constants: &'v Arena<ConstantId<S>, T>,
+        columns: impl Fn(&'v ListValues) -> &'v Arena<ColumnId<S>, Column<T>>,
     ) -> Option<&'v T> {
         match operand {
-            Operand::Slot(slot) => slots.get(slot as usize),
-            Operand::Constant(n) => constants.get(n as usize),
+            Operand::Slot(slot) => slots.get(slot),
+            Operand::Constant(constant) => constants.get(constant),
             Operand::Field { list, column, frame: at } => {
-                let list = self.facts.lists.get(list as usize)?;
-                columns(list).get(column as usize)?.get(row(frame, at))
+                columns(self.facts.lists.get(list)?).get(column)?.get(frame.row(at)?)
             }
         }
     }
 
     #[inline]
-    pub(crate) fn interval(&self, operand: Operand, frame: &Frame) -> Interval {
+    pub(crate) fn interval(&self, operand: Operand<Numbers>, frame: &Frame) -> Interval {
         let found =
             self.look(operand, frame, &self.facts.values.numbers, &self.program.intervals, |list| &list.numbers);
         found.copied().unwrap_or(Interval::EVERYTHING)
     }
 
-    pub(crate) fn range(&self, operand: Operand, frame: &Frame) -> Range {
+    pub(crate) fn range(&self, operand: Operand<Numbers>, frame: &Frame) -> Range {
         let found = self.look(operand, frame, &self.facts.values.exact, &self.program.ranges, |list| &list.exact);
         found.cloned().unwrap_or_else(Range::everything)
     }
 
     #[inline]
-    pub(crate) fn words(&self, operand: Operand, frame: &Frame) -> u64 {
+    pub(crate) fn words(&self, operand: Operand<Words>, frame: &Frame) -> WordSet {
         let found = self.look(operand, frame, &self.facts.values.words, &self.program.words, |list| &list.words);
-        found.copied().unwrap_or(u64::MAX)
+        found.copied().unwrap_or(WordSet::ANYTHING)
     }
 
-    pub(crate) fn text(&self, operand: Operand, frame: &Frame) -> u32 {
-        match operand {
-            Operand::Constant(n) => n,
-            Operand::Slot(slot) => self.facts.values.texts.get(slot as usize).copied().unwrap_or(UNKNOWN_TEXT),
+    pub(crate) fn text(&self, operand: Operand<Texts>, frame: &Frame) -> Text {
+        let found = match operand {
+            Operand::Constant(constant) => return Text::of_constant(constant),
+            Operand::Slot(slot) => self.facts.values.texts.get(slot),
             Operand::Field { list, column, frame: at } => self
                 .facts
                 .lists
-                .get(list as usize)
-                .and_then(|list| list.texts.get(column as usize))
-                .and_then(|column| column.get(row(frame, at)))
-                .copied()
-                .unwrap_or(UNKNOWN_TEXT),
-        }
+                .get(list)
+                .and_then(|list| list.texts.get(column))
+                .zip(frame.row(at))
+                .and_then(|(column, row)| column.get(row)),
+        };
+        found.copied().unwrap_or(Text::Unknown)
     }
 
-    fn every(&self, over: Loop, body: u32, frame: &mut Frame) -> Truth {
+    fn every(&self, over: Loop, body: ConditionId, frame: &mut Frame) -> Truth {
         let Some(len) = self.len(over.list) else { return Truth::Undecided };
         if len == 0 {
             // An empty list proves nothing.
             return Truth::Undecided;
         }
-        if over.condition == NO_NODE {
+        if over.condition.is_none() {
             self.every_row(over, len, body, frame)
         } else {
             self.by_rows(over, len, body, frame)
@@ -265,11 +244,12 @@ impl<'a> Evaluation<'a> {
     }
 
     /// Row by row: whatever the condition is.
-    pub(crate) fn by_rows(&self, over: Loop, len: u32, body: u32, frame: &mut Frame) -> Truth {
+    pub(crate) fn by_rows(&self, over: Loop, len: u32, body: ConditionId, frame: &mut Frame) -> Truth {
         let mut all = Truth::True;
-        for at in 0..len {
-            set_row(frame, over.frame, at);
-            let holds = (!self.among(over, frame)).or(self.truth(body, frame));
+        let quick = self.program.rows.of_records(body);
+        for at in RowId::all(len) {
+            frame.set(over.frame, at);
+            let holds = (!self.among(over, frame)).or(self.holds(body, quick, frame));
             all = all.and(holds);
             if all == Truth::False {
                 break;
@@ -278,12 +258,13 @@ impl<'a> Evaluation<'a> {
         all
     }
 
-    fn some(&self, over: Loop, body: u32, frame: &mut Frame) -> Truth {
+    fn some(&self, over: Loop, body: ConditionId, frame: &mut Frame) -> Truth {
         let Some(len) = self.len(over.list) else { return Truth::Undecided };
         let mut any = Truth::False;
-        for at in 0..len {
-            set_row(frame, over.frame, at);
-            any = any.or(self.among(over, frame).and(self.truth(body, frame)));
+        let quick = self.program.rows.of_records(body);
+        for at in RowId::all(len) {
+            frame.set(over.frame, at);
+            any = any.or(self.among(over, frame).and(self.holds(body, quick, frame)));
             if any == Truth::True {
                 break;
             }
@@ -291,25 +272,17 @@ impl<'a> Evaluation<'a> {
         any
     }
 
+    /// Whether the record that a loop stands at is one of those meant.
     #[inline]
     pub(crate) fn among(&self, over: Loop, frame: &mut Frame) -> Truth {
-        if over.condition == NO_NODE { Truth::True } else { self.truth(over.condition, frame) }
+        match over.condition {
+            None => Truth::True,
+            Some(condition) => self.holds(condition, self.program.rows.of_records(condition), frame),
+        }
     }
 
-    pub(crate) fn len(&self, list: u32) -> Option<u32> {
-        self.facts.lists.get(list as usize)?.len
-    }
-}
-
-#[inline]
-fn row(frame: &Frame, at: u8) -> usize {
-    frame.get(usize::from(at)).copied().unwrap_or(u32::MAX) as usize
-}
-
-#[inline]
-pub(crate) fn set_row(frame: &mut Frame, at: u8, row: u32) {
-    if let Some(place) = frame.get_mut(usize::from(at)) {
-        *place = row;
+    pub(crate) fn len(&self, list: ListId) -> Option<u32> {
+        self.facts.lists.get(list)?.len
     }
 }
 
@@ -320,18 +293,5 @@ pub(crate) fn ordered(order: Order, left: Interval, right: Interval) -> Truth {
         Order::AtMost => left.at_most(right),
         Order::More => right.less(left),
         Order::AtLeast => right.at_most(left),
-    }
-}
-
-/// Whether the possible words all, or none, are among the allowed ones.
-/// A comparison with absence is undecided, unless absence is what is asked for.
-#[inline]
-pub(crate) fn among(possible: u64, allowed: u64) -> Truth {
-    if possible & !allowed == 0 {
-        Truth::True
-    } else if possible & (allowed | ABSENT_WORD) == 0 {
-        Truth::False
-    } else {
-        Truth::Undecided
     }
 }

@@ -1,23 +1,46 @@
 //! A record bound to a program's slots: typed, dense, ready to be read.
 
-use crate::ir::{ABSENT_WORD, Columns, Program, Store};
-use crate::ir::{FactId, ListId, Rules};
-use crate::project::{Record, Recorded, Value};
+use crate::ir::{
+    AboutId, Arena, ColumnId, Columns, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, Numbers, Place, Program,
+    RowId, Rules, SlotId, TextId, Texts, WordSet, Words,
+};
+use crate::project::{Record, Recorded, Row, Rows, Value};
 use crate::quantity::{Date, Interval, Range, Truth};
 use std::collections::BTreeMap;
 
-/// A text nobody recorded.
-pub(crate) const UNKNOWN_TEXT: u32 = u32::MAX;
-/// A text known to be absent.
-pub(crate) const ABSENT_TEXT: u32 = u32::MAX - 1;
+/// What is known of a text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Text {
+    /// Nobody recorded it.
+    Unknown,
+    /// It is known to be none.
+    Absent,
+    /// It is this one.
+    Is(TextId),
+}
+
+impl Text {
+    /// A constant of the program.
+    pub(crate) fn of_constant(constant: ConstantId<Texts>) -> Self {
+        Self::Is(TextId::of_constant(constant))
+    }
+
+    /// The text, if there is one and it is known.
+    pub(crate) fn id(self) -> Option<TextId> {
+        if let Self::Is(id) = self { Some(id) } else { None }
+    }
+}
+
+/// One field of all records of a list.
+pub(crate) type Column<T> = Arena<RowId, T>;
 
 /// One store of values: numbers in two forms, words, texts.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Values {
-    pub(crate) numbers: Vec<Interval>,
-    pub(crate) exact: Vec<Range>,
-    pub(crate) words: Vec<u64>,
-    pub(crate) texts: Vec<u32>,
+    pub(crate) numbers: Arena<SlotId<Numbers>, Interval>,
+    pub(crate) exact: Arena<SlotId<Numbers>, Range>,
+    pub(crate) words: Arena<SlotId<Words>, WordSet>,
+    pub(crate) texts: Arena<SlotId<Texts>, Text>,
 }
 
 /// The records of a list, column by column.
@@ -25,23 +48,23 @@ pub(crate) struct Values {
 pub(crate) struct ListValues {
     /// How many records; `None` if the list is not recorded.
     pub(crate) len: Option<u32>,
-    pub(crate) numbers: Vec<Vec<Interval>>,
-    pub(crate) exact: Vec<Vec<Range>>,
-    pub(crate) words: Vec<Vec<u64>>,
-    pub(crate) texts: Vec<Vec<u32>>,
+    pub(crate) numbers: Arena<ColumnId<Numbers>, Column<Interval>>,
+    pub(crate) exact: Arena<ColumnId<Numbers>, Column<Range>>,
+    pub(crate) words: Arena<ColumnId<Words>, Column<WordSet>>,
+    pub(crate) texts: Arena<ColumnId<Texts>, Column<Text>>,
 }
 
 /// All facts of one project.
 #[derive(Debug, Clone, Default)]
 pub struct Facts {
     pub(crate) values: Values,
-    pub(crate) lists: Vec<ListValues>,
-    pub(crate) strings: Vec<String>,
-    /// What the log shows, by place in the program.
-    pub(crate) logged: Vec<Truth>,
+    pub(crate) lists: Arena<ListId, ListValues>,
+    strings: Arena<TextId, String>,
+    /// What the log shows of each need.
+    pub(crate) logged: Arena<LoggedId, Truth>,
     /// For each of what people's words are about, the last day on which it may have been disturbed.
-    pub(crate) disturbed: Vec<Option<Date>>,
-    by_text: BTreeMap<String, u32>,
+    pub(crate) disturbed: Arena<AboutId, Option<Date>>,
+    by_text: BTreeMap<String, TextId>,
 }
 
 impl Facts {
@@ -60,86 +83,81 @@ impl Facts {
 
     /// Nothing recorded at all.
     fn unknown(program: &Program) -> Self {
-        let mut facts = Self { strings: program.texts.clone(), ..Self::default() };
-        facts.by_text = (0u32..).zip(&program.texts).map(|(n, text)| (text.clone(), n)).collect();
+        let mut facts = Self { strings: program.texts.iter().cloned().collect(), ..Self::default() };
+        let texts = program.texts.with_ids();
+        facts.by_text = texts.map(|(id, text)| (text.clone(), TextId::of_constant(id))).collect();
         let numbers = program.slots.numbers.len();
-        facts.values.numbers = vec![Interval::EVERYTHING; numbers];
-        facts.values.exact = vec![Range::everything(); numbers];
-        facts.values.words = program.slots.words.iter().map(|(_, all)| *all).collect();
-        facts.values.texts = vec![UNKNOWN_TEXT; program.slots.texts.len()];
-        facts.lists = vec![ListValues::default(); program.columns.len()];
+        facts.values.numbers = Arena::filled(Interval::EVERYTHING, numbers);
+        facts.values.exact = Arena::filled(Range::everything(), numbers);
+        facts.values.words = program.slots.words.iter().map(|one| one.all).collect();
+        facts.values.texts = Arena::filled(Text::Unknown, program.slots.texts.len());
+        facts.lists = Arena::filled(ListValues::default(), program.columns.len());
         facts
     }
 
     /// Sets one fact; `None` makes it unrecorded again.
     pub fn set(&mut self, rules: &Rules, id: FactId, recorded: Option<&Recorded>) {
         let Some(fact) = rules.fact(id) else { return };
-        let slot = fact.slot as usize;
         let value = recorded.map(|r| &r.value);
-        match fact.kind.store() {
-            Store::Numbers => {
+        match fact.slot {
+            Place::Slot(InStore::Numbers(slot)) => {
                 let (interval, range) = number(value);
-                put(&mut self.values.numbers, slot, interval);
-                put(&mut self.values.exact, slot, range);
+                self.values.numbers.set(slot, interval);
+                self.values.exact.set(slot, range);
             }
-            Store::Words => {
-                let all = rules.program.slots.words.get(slot).map_or(u64::MAX, |(_, all)| *all);
-                put(&mut self.values.words, slot, words(value, all));
+            Place::Slot(InStore::Words(slot)) => {
+                let all = rules.program.slots.words.get(slot).map_or(WordSet::ANYTHING, |one| one.all);
+                self.values.words.set(slot, words(value, all));
             }
-            Store::Texts => {
+            Place::Slot(InStore::Texts(slot)) => {
                 let text = self.text(value);
-                put(&mut self.values.texts, slot, text);
+                self.values.texts.set(slot, text);
             }
+            // A field is set with its whole list.
+            Place::Column(_) => {}
         }
     }
 
-    pub(crate) fn set_list(&mut self, rules: &Rules, id: ListId, rows: &crate::project::Rows) {
-        let Some(columns) = rules.program.columns.get(id.0 as usize) else { return };
+    pub(crate) fn set_list<'r>(&mut self, rules: &Rules, id: ListId, rows: &'r Rows) {
+        let Some(columns) = rules.program.columns.get(id) else { return };
         let Columns { numbers, words: word_columns, texts } = columns;
         let mut values = ListValues { len: u32::try_from(rows.rows.len()).ok(), ..ListValues::default() };
-        let column = |field: u32| {
-            rows.rows.iter().map(move |row| row.fields.get(field as usize).and_then(Option::as_ref).map(|r| &r.value))
+        let column = |field: FieldId| {
+            let of_row = move |row: &'r Row| row.fields.get(field.index()).and_then(Option::as_ref);
+            rows.rows.iter().map(move |row| of_row(row).map(|r| &r.value))
         };
         for field in numbers {
-            let (intervals, ranges) = column(*field).map(number).unzip();
-            values.numbers.push(intervals);
-            values.exact.push(ranges);
+            let (intervals, ranges): (Vec<_>, Vec<_>) = column(field.of).map(number).unzip();
+            values.numbers.push(intervals.into());
+            values.exact.push(ranges.into());
         }
-        for (field, all) in word_columns {
-            values.words.push(column(*field).map(|value| words(value, *all)).collect());
+        for field in word_columns {
+            values.words.push(column(field.of).map(|value| words(value, field.all)).collect());
         }
         for field in texts {
-            let column: Vec<_> = column(*field).collect();
-            values.texts.push(column.into_iter().map(|value| self.text(value)).collect());
+            values.texts.push(column(*field).map(|value| self.text(value)).collect());
         }
-        put(&mut self.lists, id.0 as usize, values);
+        self.lists.set(id, values);
     }
 
-    fn text(&mut self, value: Option<&Value>) -> u32 {
+    fn text(&mut self, value: Option<&Value>) -> Text {
         match value {
             Some(Value::Text(text)) => {
                 if let Some(id) = self.by_text.get(text) {
-                    return *id;
+                    return Text::Is(*id);
                 }
-                let id = u32::try_from(self.strings.len()).unwrap_or(UNKNOWN_TEXT);
-                self.strings.push(text.clone());
+                let id = self.strings.push(text.clone());
                 self.by_text.insert(text.clone(), id);
-                id
+                Text::Is(id)
             }
-            Some(Value::Absent) => ABSENT_TEXT,
-            Some(Value::Words(_) | Value::Number(_)) | None => UNKNOWN_TEXT,
+            Some(Value::Absent) => Text::Absent,
+            Some(Value::Words(_) | Value::Number(_)) | None => Text::Unknown,
         }
     }
 
-    /// The text of an id.
-    pub(crate) fn string(&self, id: u32) -> Option<&str> {
-        self.strings.get(id as usize).map(String::as_str)
-    }
-}
-
-fn put<T>(store: &mut [T], at: usize, value: T) {
-    if let Some(place) = store.get_mut(at) {
-        *place = value;
+    /// A text, if there is one and it is known.
+    pub(crate) fn string(&self, text: Text) -> Option<&str> {
+        self.strings.get(text.id()?).map(String::as_str)
     }
 }
 
@@ -151,10 +169,10 @@ fn number(value: Option<&Value>) -> (Interval, Range) {
     }
 }
 
-fn words(value: Option<&Value>, all: u64) -> u64 {
+fn words(value: Option<&Value>, all: WordSet) -> WordSet {
     match value {
-        Some(Value::Words(set)) => *set,
-        Some(Value::Absent) => ABSENT_WORD,
+        Some(Value::Words(set)) => WordSet::of_bits(*set),
+        Some(Value::Absent) => WordSet::ABSENT,
         Some(Value::Text(_) | Value::Number(_)) | None => all,
     }
 }
@@ -162,7 +180,7 @@ fn words(value: Option<&Value>, all: u64) -> u64 {
 impl Facts {
     /// Sets only the number of records of a list, none of them known.
     pub(crate) fn set_len(&mut self, id: ListId, len: Option<u32>) {
-        if let Some(list) = self.lists.get_mut(id.0 as usize) {
+        if let Some(list) = self.lists.get_mut(id) {
             list.len = len;
         }
     }

@@ -8,7 +8,7 @@
 
 use super::evaluate::Evaluation;
 use super::missing::{Wanting, Wants, settle};
-use crate::ir::{Condition, Frame, Store};
+use crate::ir::{Condition, ConditionId, Frame, InStore, Run, WordSet};
 use crate::quantity::Truth;
 
 /// How many steps the search may take: enough for some ten choices of three.
@@ -17,7 +17,7 @@ const STEPS: u32 = 20_000;
 const DEEPEST: u32 = 256;
 
 /// Something wanted, and the words it may turn out to be.
-type Wish = (Wanting, u64);
+type Wish = (Wanting, WordSet);
 
 struct Search<'e, 'f> {
     evaluation: &'e Evaluation<'f>,
@@ -30,7 +30,7 @@ struct Search<'e, 'f> {
 impl Evaluation<'_> {
     /// The smallest set by which `node` could become `wish`; what was found
     /// greedily if the budget runs out before there is a better one.
-    pub(crate) fn smallest(&self, node: u32, wish: bool, frame: &Frame, greedy: Vec<Wanting>) -> Vec<Wanting> {
+    pub(crate) fn smallest(&self, node: ConditionId, wish: bool, frame: &Frame, greedy: Vec<Wanting>) -> Vec<Wanting> {
         let mut search = Search { evaluation: self, frame: *frame, best: None, steps: 0, depth: 0 };
         search.next(&mut vec![(node, wish)], &mut Vec::new(), &mut Vec::new());
         let ran_out = search.steps >= STEPS;
@@ -48,7 +48,12 @@ impl Evaluation<'_> {
 impl Search<'_, '_> {
     /// Goes on with what must still come out: first what leaves no choice,
     /// then the choices.
-    fn next(&mut self, ahead: &mut Vec<(u32, bool)>, choices: &mut Vec<(u32, bool)>, so_far: &mut Vec<Wish>) {
+    fn next(
+        &mut self,
+        ahead: &mut Vec<(ConditionId, bool)>,
+        choices: &mut Vec<(ConditionId, bool)>,
+        so_far: &mut Vec<Wish>,
+    ) {
         self.steps = if self.depth >= DEEPEST { STEPS } else { self.steps.saturating_add(1) };
         let enough = self.best.as_ref().is_some_and(|best| so_far.len() >= best.len());
         if enough || self.steps >= STEPS {
@@ -59,13 +64,18 @@ impl Search<'_, '_> {
         self.depth = self.depth.saturating_sub(1);
     }
 
-    fn go_on(&mut self, ahead: &mut Vec<(u32, bool)>, choices: &mut Vec<(u32, bool)>, so_far: &mut Vec<Wish>) {
+    fn go_on(
+        &mut self,
+        ahead: &mut Vec<(ConditionId, bool)>,
+        choices: &mut Vec<(ConditionId, bool)>,
+        so_far: &mut Vec<Wish>,
+    ) {
         if let Some((node, wish)) = ahead.pop() {
             self.one(node, wish, ahead, choices, so_far);
             ahead.push((node, wish));
         } else if let Some((node, wish)) = choices.pop() {
-            if let Some(Condition::And { start, len } | Condition::Or { start, len }) = self.condition(node) {
-                for part in self.evaluation.program.arguments(start, len) {
+            if let Some(Condition::And(parts) | Condition::Or(parts)) = self.condition(node) {
+                for part in self.evaluation.program.arguments.get(parts) {
                     ahead.push((*part, wish));
                     self.next(ahead, choices, so_far);
                     ahead.pop();
@@ -77,16 +87,16 @@ impl Search<'_, '_> {
         }
     }
 
-    fn condition(&self, node: u32) -> Option<Condition> {
-        self.evaluation.program.conditions.get(node as usize).copied()
+    fn condition(&self, node: ConditionId) -> Option<Condition> {
+        self.evaluation.program.conditions.get(node).copied()
     }
 
     fn one(
         &mut self,
-        node: u32,
+        node: ConditionId,
         wish: bool,
-        ahead: &mut Vec<(u32, bool)>,
-        choices: &mut Vec<(u32, bool)>,
+        ahead: &mut Vec<(ConditionId, bool)>,
+        choices: &mut Vec<(ConditionId, bool)>,
         so_far: &mut Vec<Wish>,
     ) {
         let truth = self.evaluation.truth(node, &mut self.frame);
@@ -102,9 +112,9 @@ impl Search<'_, '_> {
                 self.next(ahead, choices, so_far);
                 ahead.pop();
             }
-            Some(Condition::And { start, len }) if wish => self.all(start, len, wish, ahead, choices, so_far),
-            Some(Condition::Or { start, len }) if !wish => self.all(start, len, wish, ahead, choices, so_far),
-            Some(Condition::And { .. } | Condition::Or { .. }) => {
+            Some(Condition::And(parts)) if wish => self.all(parts, wish, ahead, choices, so_far),
+            Some(Condition::Or(parts)) if !wish => self.all(parts, wish, ahead, choices, so_far),
+            Some(Condition::And(_) | Condition::Or(_)) => {
                 choices.push((node, wish));
                 self.next(ahead, choices, so_far);
                 choices.pop();
@@ -116,26 +126,25 @@ impl Search<'_, '_> {
 
     fn all(
         &mut self,
-        start: u32,
-        len: u32,
+        parts: Run<ConditionId>,
         wish: bool,
-        ahead: &mut Vec<(u32, bool)>,
-        choices: &mut Vec<(u32, bool)>,
+        ahead: &mut Vec<(ConditionId, bool)>,
+        choices: &mut Vec<(ConditionId, bool)>,
         so_far: &mut Vec<Wish>,
     ) {
         let before = ahead.len();
-        ahead.extend(self.evaluation.program.arguments(start, len).iter().rev().map(|part| (*part, wish)));
+        ahead.extend(self.evaluation.program.arguments.get(parts).iter().rev().map(|part| (*part, wish)));
         self.next(ahead, choices, so_far);
         ahead.truncate(before);
     }
 
     fn leaf(
         &mut self,
-        node: u32,
+        node: ConditionId,
         condition: Condition,
         wish: bool,
-        ahead: &mut Vec<(u32, bool)>,
-        choices: &mut Vec<(u32, bool)>,
+        ahead: &mut Vec<(ConditionId, bool)>,
+        choices: &mut Vec<(ConditionId, bool)>,
         so_far: &mut Vec<Wish>,
     ) {
         let mut wants = Wants::default();
@@ -154,21 +163,21 @@ impl Search<'_, '_> {
 }
 
 /// The words a fact may turn out to be for a condition to come out as wished.
-fn allowed(condition: Condition, wish: bool) -> u64 {
+fn allowed(condition: Condition, wish: bool) -> WordSet {
     match condition {
         Condition::Words(_, words) if wish => words,
-        Condition::Words(_, words) => !words,
-        Condition::Absent(Store::Words, _) if wish => crate::ir::ABSENT_WORD,
-        _ => u64::MAX,
+        Condition::Words(_, words) => words.others(),
+        Condition::Absent(InStore::Words(_)) if wish => WordSet::ABSENT,
+        _ => WordSet::ANYTHING,
     }
 }
 
 /// Adds something wanted; false if it would have to be two things at once.
-fn add(so_far: &mut Vec<Wish>, wanting: Wanting, words: u64) -> bool {
+fn add(so_far: &mut Vec<Wish>, wanting: Wanting, words: WordSet) -> bool {
     match so_far.iter_mut().find(|(known, _)| *known == wanting) {
         Some((_, so_far)) => {
-            *so_far &= words;
-            *so_far != 0
+            *so_far = so_far.and(words);
+            !so_far.is_empty()
         }
         None => {
             so_far.push((wanting, words));

@@ -1,33 +1,26 @@
 //! For an undecided condition: the smallest set of facts that, recorded well,
 //! would let it come out true.
 
-use super::evaluate::{Evaluation, set_row};
-use crate::ir::FactId;
-use crate::ir::{AlikePart, Condition, Frame, Loop, NO_NODE, Operand, Order, Store, Term};
+use super::evaluate::Evaluation;
+use crate::ir::{
+    AboutId, AnyColumn, AnyOperand, AnySlot, Child, ColumnId, Condition, ConditionId, FactId, Frame, InStore, ListId,
+    LoggedId, Loop, LoopId, Number, NumberId, Operand, Order, Origin, RoleSet, RowId, Run, Texts,
+};
 use crate::quantity::{Interval, Truth};
 
 /// Something that is not known well enough.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Wanting {
-    /// A fact's slot in a store; whether it is recorded, but too coarse.
-    Slot(u8, u32, bool),
-    /// A list, row, store, column; whether it is recorded, but too coarse.
-    Field(u32, u32, u8, u32, bool),
+    /// A fact; whether it is recorded, but too coarse.
+    Slot(AnySlot, bool),
+    /// A field of a record; whether it is recorded, but too coarse.
+    Field { list: ListId, row: Option<RowId>, column: AnyColumn, coarse: bool },
     /// A whole list.
-    List(u32),
-    /// A person's word: the bits of the roles, and what it is about.
-    Word(u64, u32),
-    /// A log entry, by place in the program.
-    Entry(u32),
-}
-
-/// A store as a number, to be ordered.
-pub(crate) fn store_number(store: Store) -> u8 {
-    match store {
-        Store::Numbers => 0,
-        Store::Words => 1,
-        Store::Texts => 2,
-    }
+    List(ListId),
+    /// A person's word in one of these roles, and what it is about.
+    Word(RoleSet, Option<AboutId>),
+    /// A log entry.
+    Entry(LoggedId),
 }
 
 impl Evaluation<'_> {
@@ -35,27 +28,17 @@ impl Evaluation<'_> {
     /// that, recorded well, would let it come out true. Adds nothing where the
     /// condition is decided. Fields of records, whole lists, people's words and
     /// log entries are no facts; a whole finding names those too.
-    pub fn missing_facts(&self, node: u32, into: &mut Vec<FactId>) {
+    pub fn missing_facts(&self, node: ConditionId, into: &mut Vec<FactId>) {
         for wanting in self.wanting(node, true, &mut Frame::default()) {
-            if let Wanting::Slot(store, slot, _) = wanting {
-                into.extend(self.fact_in(store, slot));
+            if let Wanting::Slot(slot, _) = wanting {
+                into.extend(self.program.slots.fact(slot));
             }
-        }
-    }
-
-    /// The fact that a slot of a store belongs to.
-    fn fact_in(&self, store: u8, slot: u32) -> Option<FactId> {
-        let (slots, at) = (&self.program.slots, slot as usize);
-        match store {
-            0 => slots.numbers.get(at).copied(),
-            1 => slots.words.get(at).map(|(fact, _)| *fact),
-            _ => slots.texts.get(at).copied(),
         }
     }
 
     /// What is wanting for `node` to become `wish`; empty if it is so already
     /// or nothing could help.
-    pub(crate) fn wanting(&self, node: u32, wish: bool, frame: &mut Frame) -> Vec<Wanting> {
+    pub(crate) fn wanting(&self, node: ConditionId, wish: bool, frame: &mut Frame) -> Vec<Wanting> {
         let mut wants = Wants::default();
         if self.truth(node, frame) == Truth::Undecided {
             self.want(node, wish, frame, &mut wants);
@@ -66,12 +49,12 @@ impl Evaluation<'_> {
     }
 
     /// Adds what an undecided condition waits for; some of it perhaps twice.
-    pub(crate) fn want(&self, node: u32, wish: bool, frame: &mut Frame, into: &mut Wants) {
-        let Some(condition) = self.program.conditions.get(node as usize) else { return };
+    pub(crate) fn want(&self, node: ConditionId, wish: bool, frame: &mut Frame, into: &mut Wants) {
+        let Some(condition) = self.program.conditions.get(node) else { return };
         match *condition {
             Condition::Not(part) => self.want(part, !wish, frame, into),
-            Condition::And { start, len } => self.of_parts(start, len, (wish, wish), frame, into),
-            Condition::Or { start, len } => self.of_parts(start, len, (wish, !wish), frame, into),
+            Condition::And(parts) => self.of_parts(parts, (wish, wish), frame, into),
+            Condition::Or(parts) => self.of_parts(parts, (wish, !wish), frame, into),
             Condition::Every(over, body) | Condition::Some(over, body) => self.of_loop(over, body, wish, frame, into),
             Condition::Compare { order, left, right } => self.of_sides(order, (left, right), wish, frame, into),
             // Two numbers are known to be the same only where both are sharp.
@@ -80,43 +63,35 @@ impl Evaluation<'_> {
                 self.of_number(right, into, frame);
             }
             Condition::Equal(left, right) => self.of_numbers(&[left, right], frame, into),
-            Condition::CompareConstant { order, sides, .. } => {
-                if let &[left, right] = self.program.arguments(sides, 2) {
-                    self.of_sides(order, (left, right), wish, frame, into);
-                }
-            }
-            Condition::CompareScaled { order, sides, .. } => {
-                if let &[left, right] = self.program.arguments(sides.saturating_add(2), 2) {
-                    self.of_sides(order, (left, right), wish, frame, into);
-                }
-            }
             Condition::WithinLast(date, _) => self.of_numbers(&[date], frame, into),
-            Condition::Words(operand, _) => self.of_operand(Store::Words, operand, frame, into),
-            Condition::SameWords(a, b) => {
-                self.of_operand(Store::Words, a, frame, into);
-                self.of_operand(Store::Words, b, frame, into);
-            }
-            Condition::SameText(a, b) | Condition::SameLetters(a, b) => {
-                self.of_operand(Store::Texts, a, frame, into);
-                self.of_operand(Store::Texts, b, frame, into);
-            }
-            Condition::Fits(operand, _) => self.of_operand(Store::Texts, operand, frame, into),
-            Condition::Absent(store, operand) | Condition::Recorded(store, operand) => {
-                self.of_operand(store, operand, frame, into);
-            }
-            Condition::Alike { start, len } => self.of_alike(start, len, frame, into),
             Condition::Confirmed { roles, about } => into.push(Wanting::Word(roles, about)),
             Condition::Logged(entry) => into.push(Wanting::Entry(entry)),
-            Condition::Constant(_) => {}
+            Condition::Constant(_)
+            | Condition::Words(..)
+            | Condition::SameWords(..)
+            | Condition::SameText(..)
+            | Condition::SameLetters(..)
+            | Condition::Fits(..)
+            | Condition::Absent(_)
+            | Condition::Recorded(_)
+            | Condition::Alike(_) => {
+                for child in self.program.children_of_condition(*condition) {
+                    match child {
+                        Child::Read(operand) => self.of_operand(operand, frame, into),
+                        Child::Column { list, column } => self.of_column(list, column, into),
+                        _ => {}
+                    }
+                }
+            }
         }
     }
 
     /// All undecided parts are needed, or the one that needs least: of several
     /// such, the first. A part that nothing could help is no choice.
-    fn of_parts(&self, start: u32, len: u32, (wish, all): (bool, bool), frame: &mut Frame, into: &mut Wants) {
+    fn of_parts(&self, parts: Run<ConditionId>, (wish, all): (bool, bool), frame: &mut Frame, into: &mut Wants) {
         let from = into.len();
         let mut least: Option<usize> = None;
-        for part in self.program.arguments(start, len) {
+        for part in self.program.arguments.get(parts) {
             if self.truth(*part, frame) != Truth::Undecided {
                 continue;
             }
@@ -128,18 +103,20 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_loop(&self, over: Loop, body: u32, wish: bool, frame: &mut Frame, into: &mut Wants) {
+    fn of_loop(&self, over: Loop, body: ConditionId, wish: bool, frame: &mut Frame, into: &mut Wants) {
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
             into.push(Wanting::List(over.list));
         }
-        for row in 0..len {
-            set_row(frame, over.frame, row);
+        for row in RowId::all(len) {
+            frame.set(over.frame, row);
             if self.truth(body, frame) == Truth::Undecided {
                 self.want(body, wish, frame, into);
             }
-            if over.condition != NO_NODE && self.truth(over.condition, frame) == Truth::Undecided {
-                self.want(over.condition, wish, frame, into);
+            if let Some(condition) = over.condition
+                && self.truth(condition, frame) == Truth::Undecided
+            {
+                self.want(condition, wish, frame, into);
             }
         }
     }
@@ -147,7 +124,14 @@ impl Evaluation<'_> {
     /// The two sides of an ordering. Where a fact is missing a coarse one can
     /// mostly stay as it is; not so where it is open towards the other side,
     /// as `at least 3 in` is for the greater one: nothing is beyond that.
-    fn of_sides(&self, order: Order, (left, right): (u32, u32), wish: bool, frame: &mut Frame, into: &mut Wants) {
+    fn of_sides(
+        &self,
+        order: Order,
+        (left, right): (NumberId, NumberId),
+        wish: bool,
+        frame: &mut Frame,
+        into: &mut Wants,
+    ) {
         let left_is_less = matches!(order, Order::Less | Order::AtMost) == wish;
         let from = into.len();
         for (node, less) in [(left, left_is_less), (right, !left_is_less)] {
@@ -163,7 +147,7 @@ impl Evaluation<'_> {
         into.extend(open);
     }
 
-    fn of_numbers(&self, nodes: &[u32], frame: &mut Frame, into: &mut Wants) {
+    fn of_numbers(&self, nodes: &[NumberId], frame: &mut Frame, into: &mut Wants) {
         let from = into.len();
         for node in nodes {
             self.of_number(*node, into, frame);
@@ -176,31 +160,49 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_number(&self, node: u32, wanting: &mut Wants, frame: &mut Frame) {
-        let Some(number) = self.program.numbers.get(node as usize) else { return };
-        let mut terms = self.program.terms_of(*number);
-        while let Some(term) = terms.next() {
-            match term {
-                Term::Read(store, operand) => self.of_operand(store, operand, frame, wanting),
-                Term::Number(node) => self.of_number(node, wanting, frame),
+    fn of_number(&self, node: NumberId, wanting: &mut Wants, frame: &mut Frame) {
+        let Some(number) = self.program.numbers.get(node).copied() else { return };
+        if let Number::Multiply(a, b) = number
+            && (self.drops_out(a, b, frame) || self.drops_out(b, a, frame))
+        {
+            return;
+        }
+        let mut children = self.program.children_of_number(number);
+        while let Some(child) = children.next() {
+            match child {
+                Child::Read(operand) => self.of_operand(operand, frame, wanting),
+                Child::Number(node) => self.of_number(node, wanting, frame),
                 // The rest is worked out for each of them.
-                Term::Records(over) => return self.of_rows(over, terms, wanting, frame),
+                Child::Records(over) => return self.of_rows(over, children, wanting, frame),
+                Child::Condition(_) | Child::Column { .. } | Child::IfEmpty(_) => {}
             }
         }
     }
 
-    fn of_rows(&self, over: Loop, values: impl Iterator<Item = Term>, wanting: &mut Wants, frame: &mut Frame) {
-        let values: Vec<u32> =
-            values.filter_map(|term| if let Term::Number(node) = term { Some(node) } else { None }).collect();
+    /// Whether a number is multiplied by what is recorded as nought, so that nothing hangs on it.
+    fn drops_out(&self, node: NumberId, by: NumberId, frame: &Frame) -> bool {
+        let nought = match self.program.numbers.get(by) {
+            Some(Number::Read(operand)) => {
+                let by = self.interval(*operand, frame);
+                by.lo >= 0.0 && by.hi <= 0.0
+            }
+            _ => false,
+        };
+        nought && self.is_a_number(node)
+    }
+
+    fn of_rows(&self, over: Loop, values: impl Iterator<Item = Child>, wanting: &mut Wants, frame: &mut Frame) {
+        let values: Vec<NumberId> =
+            values.filter_map(|child| if let Child::Number(node) = child { Some(node) } else { None }).collect();
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
             wanting.push(Wanting::List(over.list));
         }
-        for row in 0..len {
-            set_row(frame, over.frame, row);
+        for row in RowId::all(len) {
+            frame.set(over.frame, row);
             let among = self.among(over, frame);
-            if among == Truth::Undecided {
-                self.want(over.condition, true, frame, wanting);
+            if let (Truth::Undecided, Some(condition)) = (among, over.condition) {
+                self.want(condition, true, frame, wanting);
             }
             if among != Truth::False {
                 for value in &values {
@@ -210,52 +212,45 @@ impl Evaluation<'_> {
         }
     }
 
-    fn of_operand(&self, store: Store, operand: Operand, frame: &Frame, into: &mut Wants) {
-        let recorded = self.is_recorded(store, operand, frame);
+    fn of_operand(&self, operand: AnyOperand, frame: &Frame, into: &mut Wants) {
+        let recorded = self.is_recorded(operand, frame);
         // What is not recorded is not sharp: the exact value need not be fetched.
         let sharp = recorded
-            && match store {
-                Store::Numbers => {
+            && match operand {
+                InStore::Numbers(operand) => {
                     self.range(operand, frame).as_point().is_some() || self.interval(operand, frame).is_absent()
                 }
-                Store::Words | Store::Texts => true,
+                InStore::Words(_) | InStore::Texts(_) => true,
             };
-        match operand {
-            _ if sharp => {}
-            Operand::Constant(_) => {}
-            Operand::Slot(slot) => into.push(Wanting::Slot(store_number(store), slot, recorded)),
-            Operand::Field { list, .. } if self.len(list).is_none() => into.push(Wanting::List(list)),
-            Operand::Field { list, column, frame: at } => {
-                let row = frame.get(usize::from(at)).copied().unwrap_or(u32::MAX);
-                into.push(Wanting::Field(list, row, store_number(store), column, recorded));
+        if sharp {
+            return;
+        }
+        match operand.origin() {
+            None => {}
+            Some(Origin::Slot(slot)) => into.push(Wanting::Slot(slot, recorded)),
+            Some(Origin::Field { list, .. }) if self.len(list).is_none() => into.push(Wanting::List(list)),
+            Some(Origin::Field { list, column, frame: at }) => {
+                into.push(Wanting::Field { list, row: frame.row(at), column, coarse: recorded });
             }
         }
     }
 
-    fn of_alike(&self, start: u32, len: u32, frame: &Frame, into: &mut Wants) {
-        let from = start as usize;
-        for part in self.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]) {
-            match *part {
-                AlikePart::One(operand) => self.of_operand(Store::Texts, operand, frame, into),
-                AlikePart::Every { list, column } => {
-                    let rows = self.len(list).unwrap_or(0);
-                    if rows == 0 {
-                        into.push(Wanting::List(list));
-                    }
-                    for row in 0..rows {
-                        let mut at = *frame;
-                        set_row(&mut at, 0, row);
-                        self.of_operand(Store::Texts, Operand::Field { list, column, frame: 0 }, &at, into);
-                    }
-                }
-            }
+    /// Adds the texts of a whole column.
+    fn of_column(&self, list: ListId, column: ColumnId<Texts>, into: &mut Wants) {
+        let rows = self.len(list).unwrap_or(0);
+        if rows == 0 {
+            into.push(Wanting::List(list));
+        }
+        for row in RowId::all(rows) {
+            let operand = Operand::Field { list, column, frame: LoopId::ITEM };
+            self.of_operand(InStore::Texts(operand), &Frame::of(Some(row)), into);
         }
     }
 }
 
 /// Whether it is recorded, but too coarse.
 fn sharper(one: &Wanting) -> bool {
-    matches!(one, Wanting::Slot(_, _, true) | Wanting::Field(.., true))
+    matches!(one, Wanting::Slot(_, true) | Wanting::Field { coarse: true, .. })
 }
 
 /// What is wanting so far, and whether one of several ways was chosen.

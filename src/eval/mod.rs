@@ -14,6 +14,6 @@ mod quick;
 
 pub(crate) use confirmation::Said;
 pub use evaluate::Evaluation;
-pub(crate) use evaluate::{Word, set_row};
+pub(crate) use evaluate::Word;
 pub use facts::Facts;
-pub(crate) use missing::{Wanting, store_number};
+pub(crate) use missing::Wanting;

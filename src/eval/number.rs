@@ -2,18 +2,21 @@
 //! floating-point intervals rounded outward, or exactly as rational ones.
 
 use super::evaluate::Evaluation;
-use super::facts::{ABSENT_TEXT, UNKNOWN_TEXT};
-use crate::ir::KeyValue;
-use crate::ir::{Calendar, Frame, Gather, Key, Loop, NO_NODE, Number, Operand, Table};
+use crate::ir::{
+    Calendar, Child, Frame, Gather, InStore, Key, KeyValue, Loop, Number, NumberId, Numbers, Operand, RowId, Run,
+    Table, TableColumn, TableId,
+};
 use crate::quantity::{Date, Interval, Range, Truth};
 
 /// The arithmetic both forms share. Every result contains the true one.
 pub(crate) trait Arithmetic: Clone {
-    fn read(evaluation: &Evaluation<'_>, operand: Operand, frame: &Frame) -> Self;
+    fn read(evaluation: &Evaluation<'_>, operand: Operand<Numbers>, frame: &Frame) -> Self;
     fn today(evaluation: &Evaluation<'_>) -> Self;
     fn everything() -> Self;
     /// Whether it can be anything at all.
     fn is_open(&self) -> bool;
+    /// Whether it is nought for certain.
+    fn is_nought(&self) -> bool;
     fn whole(value: u32) -> Self;
     fn from_range(range: Range) -> Self;
     fn plus(&self, other: &Self) -> Self;
@@ -31,14 +34,14 @@ pub(crate) trait Arithmetic: Clone {
 
 impl Evaluation<'_> {
     /// Works out a number.
-    pub(crate) fn number<N: Arithmetic>(&self, node: u32, frame: &mut Frame) -> N {
-        let Some(number) = self.program.numbers.get(node as usize) else { return N::everything() };
+    pub(crate) fn number<N: Arithmetic>(&self, node: NumberId, frame: &mut Frame) -> N {
+        let Some(number) = self.program.numbers.get(node) else { return N::everything() };
         match *number {
             Number::Read(operand) => N::read(self, operand, frame),
             Number::Today => N::today(self),
             Number::Add(a, b) => self.number::<N>(a, frame).plus(&self.number(b, frame)),
             Number::Subtract(a, b) => self.number::<N>(a, frame).minus(&self.number(b, frame)),
-            Number::Multiply(a, b) => known(self.number(a, frame), self.number(b, frame), N::times),
+            Number::Multiply(a, b) => self.product(a, b, frame),
             Number::Divide(a, b) => known(self.number(a, frame), self.number(b, frame), N::over),
             Number::Larger(a, b) => known(self.number(a, frame), self.number(b, frame), N::larger_of),
             Number::Smaller(a, b) => known(self.number(a, frame), self.number(b, frame), N::smaller_of),
@@ -52,24 +55,58 @@ impl Evaluation<'_> {
         }
     }
 
+    /// Nought times any number is nought, though nobody recorded it; not so
+    /// where it may turn out to be none, or no number at all.
+    fn product<N: Arithmetic>(&self, a: NumberId, b: NumberId, frame: &mut Frame) -> N {
+        let (left, right): (N, N) = (self.number(a, frame), self.number(b, frame));
+        if !left.is_open() && !right.is_open() {
+            left.times(&right)
+        } else if left.is_nought() && self.is_a_number(b) || right.is_nought() && self.is_a_number(a) {
+            N::whole(0)
+        } else {
+            N::everything()
+        }
+    }
+
+    /// Whether there is a number, whatever the facts turn out to be.
+    pub(crate) fn is_a_number(&self, node: NumberId) -> bool {
+        let Some(number) = self.program.numbers.get(node).copied() else { return false };
+        match number {
+            Number::Read(_)
+            | Number::Add(..)
+            | Number::Subtract(..)
+            | Number::Multiply(..)
+            | Number::Larger(..)
+            | Number::Smaller(..)
+            | Number::Absolute(_) => self.program.children_of_number(number).all(|child| match child {
+                Child::Read(InStore::Numbers(operand)) => !self.program.may_be_absent(operand),
+                Child::Number(node) => self.is_a_number(node),
+                _ => false,
+            }),
+            // Not every table has a row, not every date a day, not every list a record.
+            Number::Today
+            | Number::Divide(..)
+            | Number::Root(_)
+            | Number::Shift(..)
+            | Number::Lookup { .. }
+            | Number::Gather(..)
+            | Number::Mean(..)
+            | Number::Count(_) => false,
+        }
+    }
+
     /// Keys are compared exactly even on the quick way: a key that stands on
     /// a row must not fall beside it by rounding.
-    fn lookup<N: Arithmetic>(&self, table: u32, column: u32, keys: u32, frame: &mut Frame) -> N {
-        let Some(table) = self.program.tables.get(table as usize) else { return N::everything() };
-        let values: Vec<KeyValue> = (0..table.keys.len())
-            .filter_map(|n| self.program.keys.get((keys as usize).saturating_add(n)))
-            .map(|key| self.key(*key, frame))
-            .collect();
-        N::from_range(Table::find(table, &values, column as usize))
+    fn lookup<N: Arithmetic>(&self, table: TableId, column: TableColumn, keys: Run<Key>, frame: &mut Frame) -> N {
+        let Some(table) = self.program.tables.get(table) else { return N::everything() };
+        let values: Vec<KeyValue> = self.program.keys.get(keys).iter().map(|key| self.key(*key, frame)).collect();
+        N::from_range(Table::find(table, &values, column))
     }
 
     fn key(&self, key: Key, frame: &mut Frame) -> KeyValue {
         match key {
             Key::Words(operand) => KeyValue::Words(self.words(operand, frame)),
-            Key::Text(operand) => match self.text(operand, frame) {
-                UNKNOWN_TEXT | ABSENT_TEXT => KeyValue::Text(None),
-                id => KeyValue::Text(self.facts.string(id).map(str::to_owned)),
-            },
+            Key::Text(operand) => KeyValue::Text(self.facts.string(self.text(operand, frame)).map(str::to_owned)),
             Key::Number(node) => KeyValue::Number(self.number::<Range>(node, frame)),
         }
     }
@@ -77,12 +114,10 @@ impl Evaluation<'_> {
     /// Calls `each` for every record that is, or may be, among those meant.
     /// `None` if the list is not recorded, else the number of its records.
     fn records(&self, over: Loop, frame: &mut Frame, mut each: impl FnMut(&Self, &mut Frame, Truth)) -> Option<u32> {
-        let len = self.facts.lists.get(over.list as usize)?.len?;
-        for row in 0..len {
-            if let Some(place) = frame.get_mut(usize::from(over.frame)) {
-                *place = row;
-            }
-            let among = if over.condition == NO_NODE { Truth::True } else { self.truth(over.condition, frame) };
+        let len = self.len(over.list)?;
+        for row in RowId::all(len) {
+            frame.set(over.frame, row);
+            let among = self.among(over, frame);
             if among != Truth::False {
                 each(self, frame, among);
             }
@@ -90,7 +125,14 @@ impl Evaluation<'_> {
         Some(len)
     }
 
-    fn gather<N: Arithmetic>(&self, how: Gather, over: Loop, value: u32, if_empty: u32, frame: &mut Frame) -> N {
+    fn gather<N: Arithmetic>(
+        &self,
+        how: Gather,
+        over: Loop,
+        value: NumberId,
+        if_empty: Option<NumberId>,
+        frame: &mut Frame,
+    ) -> N {
         let (mut sum, mut open) = (N::whole(0), false);
         let (mut certain, mut possible): (Option<N>, Option<N>) = (None, None);
         let fold = |so_far: Option<N>, next: &N| {
@@ -117,8 +159,7 @@ impl Evaluation<'_> {
         match (len, how, certain, possible) {
             (None, ..) => N::everything(),
             // An empty list proves nothing, unless the author says what it comes to.
-            (Some(0), ..) if if_empty == NO_NODE => N::everything(),
-            (Some(0), ..) => self.number(if_empty, frame),
+            (Some(0), ..) => if_empty.map_or_else(N::everything, |if_empty| self.number(if_empty, frame)),
             (Some(_), Gather::Sum, ..) => sum,
             (Some(_), ..) if open => N::everything(),
             (Some(_), _, Some(certain), Some(possible)) => certain.union(&possible),
@@ -128,7 +169,7 @@ impl Evaluation<'_> {
 
     /// Worked out exactly on both ways: every weight stands above and below
     /// the line, so dividing one sum by the other would be far too wide.
-    fn mean<N: Arithmetic>(&self, over: Loop, value: u32, weight: u32, frame: &mut Frame) -> N {
+    fn mean<N: Arithmetic>(&self, over: Loop, value: NumberId, weight: NumberId, frame: &mut Frame) -> N {
         let (mut rows, mut doubtful): (Vec<(Range, Range)>, bool) = (Vec::new(), false);
         self.records(over, frame, |this, frame, among| {
             rows.push((this.number(value, frame), this.number(weight, frame)));
@@ -180,7 +221,7 @@ fn shift<N: Arithmetic>(from: &N, by: Calendar) -> N {
 
 impl Arithmetic for Interval {
     #[inline]
-    fn read(evaluation: &Evaluation<'_>, operand: Operand, frame: &Frame) -> Self {
+    fn read(evaluation: &Evaluation<'_>, operand: Operand<Numbers>, frame: &Frame) -> Self {
         evaluation.interval(operand, frame)
     }
     fn today(evaluation: &Evaluation<'_>) -> Self {
@@ -191,6 +232,9 @@ impl Arithmetic for Interval {
     }
     fn is_open(&self) -> bool {
         self.is_everything()
+    }
+    fn is_nought(&self) -> bool {
+        Self::equal(*self, Self::point(0.0)) == Truth::True
     }
     fn whole(value: u32) -> Self {
         Self::point(f64::from(value))
@@ -231,7 +275,7 @@ impl Arithmetic for Interval {
 }
 
 impl Arithmetic for Range {
-    fn read(evaluation: &Evaluation<'_>, operand: Operand, frame: &Frame) -> Self {
+    fn read(evaluation: &Evaluation<'_>, operand: Operand<Numbers>, frame: &Frame) -> Self {
         evaluation.range(operand, frame)
     }
     fn today(evaluation: &Evaluation<'_>) -> Self {
@@ -242,6 +286,9 @@ impl Arithmetic for Range {
     }
     fn is_open(&self) -> bool {
         self.is_everything()
+    }
+    fn is_nought(&self) -> bool {
+        self.as_point().is_some_and(|value| value.signum() == 0)
     }
     fn whole(value: u32) -> Self {
         Self::point(crate::quantity::Exact::from_int(i64::from(value)))

@@ -1,36 +1,80 @@
-//! Plain rules decided in one sweep over a row of comparisons.
+//! The fast path: plain conditions decided in one sweep over a row of tests.
 
-use super::evaluate::{Evaluation, among, ordered};
-use crate::ir::{End, Quick};
+use super::evaluate::{Evaluation, ordered};
+use crate::ir::{
+    ConditionId, ConstantId, End, Frame, Numbers, OfFacts, OfRecords, Operand, Order, Site, SlotId, Test, WordSet,
+    Words,
+};
 use crate::quantity::{Interval, Truth};
 
+/// Where the tests of a row read their values.
+trait Values<S: Site> {
+    fn number(&self, place: S::Number) -> Interval;
+    fn words(&self, place: S::Words) -> WordSet;
+}
+
+impl Values<OfFacts> for Evaluation<'_> {
+    #[inline]
+    fn number(&self, slot: SlotId<Numbers>) -> Interval {
+        self.facts.values.numbers.get(slot).copied().unwrap_or(Interval::EVERYTHING)
+    }
+
+    #[inline]
+    fn words(&self, slot: SlotId<Words>) -> WordSet {
+        self.facts.values.words.get(slot).copied().unwrap_or(WordSet::ANYTHING)
+    }
+}
+
+/// The records that loops stand at.
+struct AtRecords<'e, 'f> {
+    evaluation: &'e Evaluation<'f>,
+    frame: &'e Frame,
+}
+
+impl Values<OfRecords> for AtRecords<'_, '_> {
+    #[inline]
+    fn number(&self, operand: Operand<Numbers>) -> Interval {
+        self.evaluation.interval(operand, self.frame)
+    }
+
+    #[inline]
+    fn words(&self, operand: Operand<Words>) -> WordSet {
+        self.evaluation.words(operand, self.frame)
+    }
+}
+
 impl Evaluation<'_> {
-    /// Decides a row; `None` where it has none, or where two known sides
-    /// overlap, the outcome hangs on it and exact numbers must tell.
-    ///
+    /// Decides a row of facts; `None` where it has none, or where two known
+    /// sides overlap, the outcome hangs on it and exact numbers must tell.
+    #[inline]
+    pub(crate) fn quick(&self, row: &[Test<OfFacts>]) -> Option<Truth> {
+        self.sweep(row, self)
+    }
+
+    /// Decides a condition of a record by its row, which may be none.
+    #[inline]
+    pub(crate) fn holds(&self, node: ConditionId, row: &[Test<OfRecords>], frame: &mut Frame) -> Truth {
+        let decided = if row.is_empty() { None } else { self.sweep(row, &AtRecords { evaluation: self, frame }) };
+        decided.unwrap_or_else(|| self.truth(node, frame))
+    }
+
     /// Every part is looked at: a part that does not matter costs less than
     /// finding out that it does not.
     #[inline]
-    pub(crate) fn quick(&self, row: &[Quick]) -> Option<Truth> {
+    fn sweep<S: Site>(&self, row: &[Test<S>], values: &impl Values<S>) -> Option<Truth> {
         let (mut all, mut any, mut overlap) = (Truth::True, Truth::False, false);
-        for comparison in row {
-            let (truth, end) = match *comparison {
-                Quick::Words { end, slot, allowed } => {
-                    let words = self.facts.values.words.get(slot as usize);
-                    (among(words.copied().unwrap_or(u64::MAX), allowed), end)
+        for test in row {
+            let (truth, end) = match *test {
+                Test::Words { end, value, allowed } => (values.words(value).among(allowed), end),
+                Test::Constant { end, order, left, right } => {
+                    (compared(order, (values.number(left), self.constant(right)), &mut overlap), end)
                 }
-                Quick::Constant { end, order, slot, constant } => {
-                    let right = self.program.intervals.get(constant as usize);
-                    let sides = (self.slot(slot), right.copied().unwrap_or(Interval::EVERYTHING));
-                    (compared(order, sides, &mut overlap), end)
+                Test::Values { end, order, left, right } => {
+                    (compared(order, (values.number(left), values.number(right)), &mut overlap), end)
                 }
-                Quick::Slots { end, order, slot, other } => {
-                    (compared(order, (self.slot(slot), self.slot(other)), &mut overlap), end)
-                }
-                Quick::Scaled { end, order, slot, factor, other } => {
-                    let factor = self.program.intervals.get(factor as usize);
-                    let right = factor.copied().unwrap_or(Interval::EVERYTHING).mul(self.slot(other));
-                    (compared(order, (self.slot(slot), right), &mut overlap), end)
+                Test::Scaled { end, order, left, factor, right } => {
+                    let right = self.constant(factor).mul(values.number(right));
+                    (compared(order, (values.number(left), right), &mut overlap), end)
                 }
             };
             any = any.or(truth);
@@ -46,14 +90,14 @@ impl Evaluation<'_> {
     }
 
     #[inline]
-    fn slot(&self, slot: u32) -> Interval {
-        self.facts.values.numbers.get(slot as usize).copied().unwrap_or(Interval::EVERYTHING)
+    pub(crate) fn constant(&self, constant: ConstantId<Numbers>) -> Interval {
+        self.program.intervals.get(constant).copied().unwrap_or(Interval::EVERYTHING)
     }
 }
 
 /// The quick comparison, and whether its known sides overlap.
 #[inline]
-fn compared(order: crate::ir::Order, (left, right): (Interval, Interval), overlap: &mut bool) -> Truth {
+pub(crate) fn compared(order: Order, (left, right): (Interval, Interval), overlap: &mut bool) -> Truth {
     let truth = ordered(order, left, right);
     *overlap |= truth == Truth::Undecided && !left.is_everything() && !right.is_everything();
     truth

@@ -5,8 +5,7 @@
 //! first, and what the log shows is undecided.
 
 use super::disturbance::Reach;
-use crate::ir::{EVERYTHING, Logged};
-use crate::ir::{Kind, Rules};
+use crate::ir::{About, AboutId, Arena, Kind, Logged, LoggedId, Rules};
 use crate::project::{Confirmation, Entry, Record, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Event;
@@ -63,7 +62,8 @@ pub(crate) struct Logbook<'a> {
     record: &'a Record,
     today: Date,
     groups: Vec<Group<'a>>,
-    disturbing: BTreeMap<&'a str, Disturbed<'a>>,
+    /// By part; `None` is the whole aircraft.
+    disturbing: BTreeMap<Option<&'a str>, Disturbed<'a>>,
     /// The person behind each short name.
     people: BTreeMap<&'a str, String>,
     /// Entries that may show something, by event and part, in the order written.
@@ -105,8 +105,8 @@ impl<'a> Logbook<'a> {
             }
         }
         let (inspected, spoken_of) = (rules.program.logged.iter(), rules.program.abouts.iter().flatten());
-        let inspected = inspected.map(|logged| logged.subject.as_str());
-        let parts: BTreeSet<&str> = inspected.chain(spoken_of.map(String::as_str)).collect();
+        let inspected = inspected.map(|logged| Some(logged.subject.as_str()));
+        let parts: BTreeSet<Option<&str>> = inspected.chain(spoken_of.map(About::part)).collect();
         logbook.disturbing = parts.into_iter().map(|part| (part, logbook.disturbed(part))).collect();
         for entry in &record.log {
             if !logbook.people.contains_key(entry.who.as_str()) {
@@ -117,8 +117,8 @@ impl<'a> Logbook<'a> {
         logbook
     }
 
-    fn disturbed(&self, part: &str) -> Disturbed<'a> {
-        let touching = |(_, group): &(usize, &Group<'_>)| part == EVERYTHING || group.reach.touches(part);
+    fn disturbed(&self, part: Option<&str>) -> Disturbed<'a> {
+        let touching = |(_, group): &(usize, &Group<'_>)| part.is_none_or(|part| group.reach.touches(part));
         let groups: Vec<usize> = self.groups.iter().enumerate().filter(touching).map(|(n, _)| n).collect();
         let of_part = || groups.iter().filter_map(|at| self.groups.get(*at));
         let last = last_of(of_part().flat_map(|group| group.last.iter().copied()));
@@ -127,25 +127,29 @@ impl<'a> Logbook<'a> {
     }
 
     /// What the log shows of every need the program has of it.
-    pub(crate) fn truths(&self) -> Vec<Truth> {
+    pub(crate) fn truths(&self) -> Arena<LoggedId, Truth> {
         self.rules.program.logged.iter().map(|logged| self.shows(logged)).collect()
     }
 
     /// For each of what people's words are about, the last day on which one of
     /// its parts may have been disturbed. Only a word that was certainly given
     /// on a later day still counts: it has no place among the lines of the log.
-    pub(crate) fn last_disturbed(&self) -> Vec<Option<Date>> {
-        let of_part = |part: &String| self.disturbing.get(part.as_str())?.last.first().map(|entry| entry.on.last);
+    pub(crate) fn last_disturbed(&self) -> Arena<AboutId, Option<Date>> {
+        let of_part = |about: &About| self.disturbing.get(&about.part())?.last.first().map(|entry| entry.on.last);
         self.rules.program.abouts.iter().map(|parts| parts.iter().filter_map(of_part).max()).collect()
     }
 
     /// How a person's word about parts stands, and for which of them it does so:
     /// the worst of all. [`last_disturbed`](Self::last_disturbed) says quickly whether it counts.
-    pub(crate) fn standing_of_word<'p>(&self, word: &Confirmation, parts: &'p [String]) -> (Standing<'a>, &'p str) {
+    pub(crate) fn standing_of_word<'p>(
+        &self,
+        word: &Confirmation,
+        parts: &'p [About],
+    ) -> (Standing<'a>, Option<&'p str>) {
         // As an entry of a file whose lines say nothing of which came first.
         let as_entry = Entry { in_order: false, ..Entry::new(Event::Inspected, "", &word.who, word.on, word.place) };
-        let mut worst = (Standing::Counts, "");
-        for part in parts {
+        let mut worst = (Standing::Counts, None);
+        for part in parts.iter().map(About::part) {
             let standing = self.standing(&as_entry, part);
             let worse = match (standing, worst.0) {
                 (Standing::Lapsed(by), Standing::Lapsed(first)) => {
@@ -183,14 +187,14 @@ impl<'a> Logbook<'a> {
     /// Whether an entry certainly comes after everything that disturbed a part,
     /// and stands by itself.
     pub(crate) fn counts(&self, entry: &Entry, part: &str) -> bool {
-        let last = self.disturbing.get(part).map_or(&[][..], |disturbed| disturbed.last.as_slice());
+        let last = self.disturbing.get(&Some(part)).map_or(&[][..], |disturbed| disturbed.last.as_slice());
         entry.on.last <= self.today && last.iter().all(|other| other.before(entry)) && !self.weak(entry)
     }
 
     /// Whether an entry was made before some day on or after which the part was
     /// certainly disturbed. It may have lapsed where this says no.
     pub(crate) fn surely_lapsed(&self, entry: &Entry, part: &str) -> bool {
-        self.disturbing.get(part).and_then(|disturbed| disturbed.surely).is_some_and(|day| entry.on.last < day)
+        self.disturbing.get(&Some(part)).and_then(|disturbed| disturbed.surely).is_some_and(|day| entry.on.last < day)
     }
 
     /// The entries that could show a need, by people whose word is a signature for it.
@@ -208,8 +212,7 @@ impl<'a> Logbook<'a> {
     pub(crate) fn signs(&self, entry: &Entry, logged: &Logged) -> bool {
         let role = self.rules.roles.iter().position(|role| role.name == entry.role);
         let Some((at, role)) = role.and_then(|at| Some((at, self.rules.roles.get(at)?))) else { return false };
-        // Roles that share the last bit cannot be told apart, so none of them is the one asked for.
-        role.signs && (logged.roles == 0 || at < 62 && logged.roles & (1u64 << at) != 0)
+        role.signs && logged.roles.signs(at)
     }
 
     /// The person behind an entry: two short names of one full name are one person.
@@ -219,8 +222,8 @@ impl<'a> Logbook<'a> {
 
     /// How an entry stands, and what undid it first. [`counts`](Self::counts)
     /// says quickly whether it counts.
-    pub(crate) fn standing(&self, entry: &Entry, part: &str) -> Standing<'a> {
-        let disturbed = self.disturbing.get(part);
+    pub(crate) fn standing(&self, entry: &Entry, part: Option<&str>) -> Standing<'a> {
+        let disturbed = self.disturbing.get(&part);
         let groups = disturbed.into_iter().flat_map(|disturbed| &disturbed.groups);
         let groups: Vec<&Group<'_>> = groups.filter_map(|at| self.groups.get(*at)).collect();
         let first = |group: &&Group<'a>| {

@@ -43,5 +43,5 @@ fn empty_passes(rules: &Rules, item: &Item, id: ListId) -> Diagnostic {
 /// Whether an item's need holds with nothing recorded at all.
 fn passes_unrecorded(rules: &Rules, item: &Item, facts: &Facts) -> bool {
     let Some(day) = Date::new(2000, 1, 1).map(DateRange::day) else { return false };
-    Evaluation::new(&rules.program, facts, day).decide_for(item.need, u32::MAX) == Truth::True
+    Evaluation::new(&rules.program, facts, day).decide_for(item.need, None) == Truth::True
 }

@@ -1,8 +1,7 @@
 //! Would a list recorded as empty let an item pass without a look?
 
 use crate::eval::{Evaluation, Facts};
-use crate::ir::{AlikePart, Condition, Loop, NO_NODE, Operand, Program, Term};
-use crate::ir::{Item, ListId, Rules};
+use crate::ir::{Child, Condition, ConditionId, Item, ListId, Loop, NumberId, Origin, Program, Rules, Run};
 use crate::quantity::{Date, DateRange, Truth};
 
 /// What an empty list does to a condition, everything else granted.
@@ -22,8 +21,8 @@ pub(crate) fn passes_when_empty(rules: &Rules, item: &Item, id: ListId, facts: &
     let Some(day) = Date::new(2000, 1, 1).map(DateRange::day) else { return false };
     facts.set_len(id, Some(0));
     let evaluation = Evaluation::new(&rules.program, facts, day);
-    let applies = item.when.is_none_or(|when| evaluation.decide_for(when, u32::MAX) != Truth::False);
-    let look = Look { program: &rules.program, evaluation, list: id.0 };
+    let applies = item.when.is_none_or(|when| evaluation.decide_for(when, None) != Truth::False);
+    let look = Look { program: &rules.program, evaluation, list: id };
     let passes = applies && look.at(item.need) == Empty::Passes;
     facts.set_len(id, None);
     passes
@@ -32,15 +31,15 @@ pub(crate) fn passes_when_empty(rules: &Rules, item: &Item, id: ListId, facts: &
 struct Look<'a> {
     program: &'a Program,
     evaluation: Evaluation<'a>,
-    list: u32,
+    list: ListId,
 }
 
 impl Look<'_> {
-    fn at(&self, node: u32) -> Empty {
-        let parts = |start: u32, len: u32| self.program.arguments(start, len).iter().map(|part| self.at(*part));
-        match self.program.conditions.get(node as usize).copied() {
-            Some(Condition::And { start, len }) => {
-                let found: Vec<Empty> = parts(start, len).collect();
+    fn at(&self, node: ConditionId) -> Empty {
+        let parts = |parts: Run<ConditionId>| self.program.arguments.get(parts).iter().map(|part| self.at(*part));
+        match self.program.conditions.get(node).copied() {
+            Some(Condition::And(all)) => {
+                let found: Vec<Empty> = parts(all).collect();
                 let any = |what: Empty| found.contains(&what);
                 match (any(Empty::Holds), any(Empty::Passes)) {
                     (true, _) => Empty::Holds,
@@ -48,8 +47,8 @@ impl Look<'_> {
                     (false, false) => Empty::Elsewhere,
                 }
             }
-            Some(Condition::Or { start, len }) => {
-                let found: Vec<Empty> = parts(start, len).collect();
+            Some(Condition::Or(all)) => {
+                let found: Vec<Empty> = parts(all).collect();
                 let any = |what: Empty| found.contains(&what);
                 match (any(Empty::Passes), any(Empty::Elsewhere)) {
                     (true, _) => Empty::Passes,
@@ -58,62 +57,33 @@ impl Look<'_> {
                 }
             }
             _ if !self.in_condition(node) => Empty::Elsewhere,
-            _ if self.evaluation.decide_for(node, u32::MAX) == Truth::True => Empty::Passes,
+            _ if self.evaluation.decide_for(node, None) == Truth::True => Empty::Passes,
             _ => Empty::Holds,
         }
     }
 
     /// Whether a condition looks at the list.
-    fn in_condition(&self, node: u32) -> bool {
-        let Some(condition) = self.program.conditions.get(node as usize).copied() else { return false };
-        match condition {
-            Condition::And { start, len } | Condition::Or { start, len } => {
-                self.program.arguments(start, len).iter().any(|part| self.in_condition(*part))
-            }
-            Condition::Not(part) => self.in_condition(part),
-            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
-                self.in_number(left) || self.in_number(right)
-            }
-            Condition::WithinLast(date, _) => self.in_number(date),
-            Condition::Words(operand, _)
-            | Condition::Fits(operand, _)
-            | Condition::Absent(_, operand)
-            | Condition::Recorded(_, operand) => self.in_operand(operand),
-            Condition::SameWords(a, b) | Condition::SameText(a, b) | Condition::SameLetters(a, b) => {
-                self.in_operand(a) || self.in_operand(b)
-            }
-            Condition::Alike { start, len } => {
-                let from = start as usize;
-                let parts = self.program.alikes.get(from..from.saturating_add(len as usize)).unwrap_or(&[]);
-                parts.iter().any(|part| match *part {
-                    AlikePart::One(operand) => self.in_operand(operand),
-                    AlikePart::Every { list, .. } => list == self.list,
-                })
-            }
-            Condition::Every(over, body) | Condition::Some(over, body) => self.in_loop(over) || self.in_condition(body),
-            // These compare facts and constants, or ask people and the log.
-            Condition::CompareConstant { .. }
-            | Condition::CompareScaled { .. }
-            | Condition::Confirmed { .. }
-            | Condition::Logged(_)
-            | Condition::Constant(_) => false,
+    fn in_condition(&self, node: ConditionId) -> bool {
+        let Some(condition) = self.program.conditions.get(node).copied() else { return false };
+        self.program.children_of_condition(condition).any(|child| self.in_child(child))
+    }
+
+    fn in_number(&self, node: NumberId) -> bool {
+        let Some(number) = self.program.numbers.get(node).copied() else { return false };
+        self.program.children_of_number(number).any(|child| self.in_child(child))
+    }
+
+    fn in_child(&self, child: Child) -> bool {
+        match child {
+            Child::Condition(node) => self.in_condition(node),
+            Child::Number(node) | Child::IfEmpty(node) => self.in_number(node),
+            Child::Read(operand) => matches!(operand.origin(), Some(Origin::Field { list, .. }) if list == self.list),
+            Child::Records(over) => self.in_loop(over),
+            Child::Column { list, .. } => list == self.list,
         }
     }
 
     fn in_loop(&self, over: Loop) -> bool {
-        over.list == self.list || over.condition != NO_NODE && self.in_condition(over.condition)
-    }
-
-    fn in_operand(&self, operand: Operand) -> bool {
-        matches!(operand, Operand::Field { list, .. } if list == self.list)
-    }
-
-    fn in_number(&self, node: u32) -> bool {
-        let Some(number) = self.program.numbers.get(node as usize).copied() else { return false };
-        self.program.terms_of(number).any(|term| match term {
-            Term::Read(_, operand) => self.in_operand(operand),
-            Term::Number(node) => self.in_number(node),
-            Term::Records(over) => self.in_loop(over),
-        })
+        over.list == self.list || over.condition.is_some_and(|condition| self.in_condition(condition))
     }
 }

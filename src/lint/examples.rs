@@ -1,10 +1,8 @@
 //! Runs the worked examples that stand beside the items of packs.
 
 use super::given::record_of;
-use crate::audit::Judge;
-use crate::audit::Reason;
-use crate::audit::{Standing, finding};
-use crate::ir::{ItemId, Rules};
+use crate::audit::{Judge, Reason, Standing, finding};
+use crate::ir::Rules;
 use crate::quantity::Date;
 use crate::source::Span;
 use crate::vocabulary::Verdict;
@@ -30,7 +28,7 @@ pub struct ExampleResult {
 #[must_use]
 pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
     let mut results = Vec::new();
-    for (n, item) in (0u32..).zip(&rules.items) {
+    for (id, item) in rules.items_with_ids() {
         for example in &item.examples {
             // Without a date of its own an example is judged when all that it tells has happened.
             let record = record_of(rules, item, example);
@@ -39,7 +37,7 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
             let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told));
             let Some(on) = on else { continue };
             let judge = Judge::new(rules, &record, on);
-            let judged = judge.judge(ItemId(n));
+            let judged = judge.judge(id);
             let differs = judged.iter().find(|one| one.bare != example.expect);
             let Some(one) = differs.or_else(|| judged.first()) else { continue };
             let in_force = judge.in_force(item);

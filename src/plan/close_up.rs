@@ -123,7 +123,7 @@ fn is_open(entry: &Entry, entries: &[&Entry]) -> bool {
 fn opening(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit, entry: &Entry) -> Opening {
     let list = rules.list_by_name.get(OPENINGS);
     let about = |finding: &&Finding| {
-        let of_list = rules.find_items(&finding.item).first().and_then(|id| rules.items.get(id.0 as usize)?.each);
+        let of_list = rules.find_items(&finding.item).first().and_then(|id| rules.item(*id)?.each);
         of_list.is_some() && of_list.as_ref() == list
     };
     let mine = audit.findings.iter().filter(|finding| finding.subject.as_ref() == Some(&entry.subject)).find(about);

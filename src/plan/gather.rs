@@ -54,10 +54,10 @@ pub(super) fn jobs(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> (
 /// The items of a day, by full name.
 fn in_force(rules: &Rules, on: Date) -> BTreeMap<String, (ItemId, &Item)> {
     let holds = |item: &Item| item.from.is_none_or(|from| from <= on) && item.until.is_none_or(|until| on <= until);
-    (0u32..)
-        .zip(&rules.items)
+    rules
+        .items_with_ids()
         .filter(|(_, item)| holds(item))
-        .map(|(n, item)| (rules.full_name(item), (ItemId(n), item)))
+        .map(|(id, item)| (rules.full_name(item), (id, item)))
         .collect()
 }
 
@@ -145,7 +145,7 @@ impl Gather<'_> {
         // Of several, the entry made last: its loss is the news. Days as text are in the order of days.
         let lapses = group.iter().flat_map(|finding| finding.lapses());
         let lapse = lapses.max_by(|a, b| a.shown.on.cmp(&b.shown.on).then_with(|| a.cmp(b))).cloned();
-        let item = self.rules.items.get(id.0 as usize);
+        let item = self.rules.item(id);
         let job = Job {
             subjects,
             takes: self.takes(said, None, item.and_then(|item| item.takes.as_ref()), records),
@@ -163,7 +163,7 @@ impl Gather<'_> {
     /// Whether it is about something that was opened for a visit still to come.
     fn stays_open(&self, id: ItemId, finding: &Finding) -> bool {
         let list = self.rules.list_by_name.get(OPENINGS);
-        let of_list = self.rules.items.get(id.0 as usize).and_then(|item| item.each);
+        let of_list = self.rules.item(id).and_then(|item| item.each);
         let to_come = self.record.visit.is_none_or(|visit| self.on <= visit.last);
         let opened = |entry: &&Entry| entry.event == Event::Opened && Some(&entry.subject) == finding.subject.as_ref();
         let last = self.record.log.iter().filter(opened).filter(|entry| entry.on.first <= self.on);
@@ -190,7 +190,7 @@ impl Gather<'_> {
                 self.rules.hold_points.iter().find(|point| point.name == VISIT).map(|point| point.name.to_string())
             });
         let item = finding.map(|(_, id)| *id);
-        let of_pack = item.and_then(|id| self.rules.items.get(id.0 as usize)).and_then(|item| item.takes.as_ref());
+        let of_pack = item.and_then(|id| self.rules.item(id)).and_then(|item| item.takes.as_ref());
         let job = Job {
             takes: self.takes(&said, entries.iter().find_map(|entry| entry.takes.as_ref()), of_pack, 1),
             stops_the_visit: finding.is_some_and(|(finding, _)| finding.stops_the_visit),

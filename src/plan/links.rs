@@ -31,7 +31,7 @@ pub(super) fn link(rules: &Rules, record: &Record, jobs: &mut [Job], said: &[Vec
 
 fn before(rules: &Rules, record: &Record, jobs: &[Job], known: &Known, job: &Job, said: &[usize]) -> Vec<usize> {
     let mut before: BTreeSet<usize> = BTreeSet::new();
-    let after = job.item.and_then(|id| rules.items.get(id.0 as usize)).map_or(&[][..], |item| item.after.as_slice());
+    let after = job.item.and_then(|id| rules.item(id)).map_or(&[][..], |item| item.after.as_slice());
     before.extend(after.iter().flat_map(|id| of_item(rules, jobs, known, job, *id)));
     for (about, _) in said.iter().filter_map(|at| record.jobs.get(*at)).flat_map(|entry| &entry.after) {
         match about {
@@ -46,7 +46,7 @@ fn before(rules: &Rules, record: &Record, jobs: &[Job], known: &Known, job: &Job
 
 /// The open jobs of an item; of records both are raised for, those of the same record.
 fn of_item(rules: &Rules, jobs: &[Job], known: &Known, job: &Job, id: ItemId) -> Vec<usize> {
-    let list = |id: ItemId| -> Option<ListId> { rules.items.get(id.0 as usize)?.each };
+    let list = |id: ItemId| -> Option<ListId> { rules.item(id)?.each };
     let alike = job.item.filter(|own| *own != id && list(*own).is_some() && list(*own) == list(id)).is_some();
     let concerns = |at: &usize| {
         let other = jobs.get(*at).map_or(&[][..], |other| other.subjects.as_slice());

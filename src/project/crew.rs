@@ -2,8 +2,8 @@
 
 use super::Record;
 use super::planned::FIRST_FLIGHT;
-use super::project::VISIT;
 use super::project::Header;
+use super::project::VISIT;
 use super::same::one_name;
 use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};
 use crate::ir::Rules;

@@ -1,21 +1,21 @@
 //! What the records of a list are called.
 
 use super::{Rows, Value};
-use crate::ir::{ListId, Rules};
+use crate::ir::{ListId, RowId, Rules};
 
 /// What each record of a list is called: its named field, or its number from 1.
 #[must_use]
 pub fn record_names(rules: &Rules, id: ListId, rows: &Rows) -> Vec<String> {
-    (0..rows.rows.len()).filter_map(|at| record_name(rules, id, rows, at)).collect()
+    (0..rows.rows.len()).filter_map(|at| record_name(rules, id, rows, RowId::new(at))).collect()
 }
 
 /// What one record of a list is called, if there is one in that place.
-pub(crate) fn record_name(rules: &Rules, id: ListId, rows: &Rows, at: usize) -> Option<String> {
-    let row = rows.rows.get(at)?;
+pub(crate) fn record_name(rules: &Rules, id: ListId, rows: &Rows, at: RowId) -> Option<String> {
+    let row = rows.rows.get(at.index())?;
     let named_by = rules.list(id).and_then(|list| list.named_by);
     let field = named_by.and_then(|n| row.fields.get(n)).and_then(Option::as_ref);
     Some(match field.map(|recorded| &recorded.value) {
         Some(Value::Text(text)) => text.clone(),
-        _ => at.saturating_add(1).to_string(),
+        _ => at.index().saturating_add(1).to_string(),
     })
 }

@@ -4,8 +4,7 @@
 
 use super::packs::{amended_by, counts, pack_rows};
 use super::{days, words};
-use crate::ir::Condition;
-use crate::ir::{Added, Bound, Cite, Document, Item, ItemId, Pack, Rules, Show};
+use crate::ir::{Added, Bound, Cite, Condition, ConditionId, Document, Item, Pack, Rules, Show};
 use crate::plan::minutes_of;
 use crate::source::Span;
 use crate::vocabulary::{Basis, Mark};
@@ -194,7 +193,7 @@ impl Writer<'_> {
         if item.no_concession {
             lines.push(said("concession", "nobody can concede it"));
         }
-        let after = item.after.iter().filter_map(|ItemId(at)| rules.items.get(*at as usize));
+        let after = item.after.iter().filter_map(|id| rules.item(*id));
         lines.extend(under("after", after.map(|before| rules.full_name(before))));
         lines.extend(item.takes.as_ref().map(|time| said("takes", &days::hours(u64::from(minutes_of(time))))));
         lines.extend(item.remedy.as_deref().map(|text| said("what to do", &words::sentence(text))));
@@ -203,15 +202,13 @@ impl Writer<'_> {
     }
 
     /// Each clause in the pack's own words. Several were joined under the item's own name.
-    fn clauses(&self, node: u32, place: Span) -> Vec<String> {
+    fn clauses(&self, node: ConditionId, place: Span) -> Vec<String> {
         let program = &self.rules.program;
-        let span = |node: u32| program.condition_spans.get(node as usize).copied();
-        let text = |node: u32| span(node).map(|span| self.rules.sources.one_line(span)).unwrap_or_default();
-        match program.conditions.get(node as usize) {
-            Some(Condition::And { start, len }) if span(node) == Some(place) => {
-                let (start, len) = (*start as usize, *len as usize);
-                let parts = program.arguments.get(start..start.saturating_add(len)).unwrap_or(&[]);
-                parts.iter().map(|part| text(*part)).collect()
+        let span = |node: ConditionId| program.condition_spans.get(node).copied();
+        let text = |node: ConditionId| span(node).map(|span| self.rules.sources.one_line(span)).unwrap_or_default();
+        match program.conditions.get(node) {
+            Some(Condition::And(parts)) if span(node) == Some(place) => {
+                program.arguments.get(*parts).iter().map(|part| text(*part)).collect()
             }
             _ => vec![text(node)],
         }

@@ -26,7 +26,7 @@ pub fn questions_text(rules: &Rules, record: &Record, system: Option<&str>) -> S
             question(&mut page, rules, &key, fact, "");
         }
     }
-    for (id, list) in (0u32..).map(ListId).zip(&rules.lists) {
+    for (id, list) in (0..).map(ListId::new).zip(&rules.lists) {
         if wanted(&list.name) && !list.derived() && !record.lists.contains_key(&id) {
             page.gap();
             records(&mut page, rules, list);
@@ -41,7 +41,7 @@ type Tables<'a> = BTreeMap<String, Vec<(String, &'a Fact)>>;
 /// come first, as TOML wants it.
 fn tables<'a>(rules: &'a Rules, record: &Record, wanted: &impl Fn(&str) -> bool) -> Tables<'a> {
     let mut tables = Tables::new();
-    for (id, fact) in (0u32..).map(FactId).zip(&rules.facts) {
+    for (id, fact) in (0..).map(FactId::new).zip(&rules.facts) {
         if wanted(&fact.name) && !record.facts.contains_key(&id) {
             let (table, key) = fact.name.rsplit_once('.').unwrap_or(("", &fact.name));
             tables.entry(table.to_owned()).or_default().push((key.to_owned(), fact));

@@ -54,6 +54,18 @@ fn compare(a: f64, b: f64, holds: impl Fn(f64, f64) -> bool) -> Truth {
     if a.is_nan() || b.is_nan() { Truth::Undecided } else { Truth::from(holds(a, b)) }
 }
 
+/// W2 with arithmetic by hand, over rows.
+pub(crate) fn every_scaled(rows: &[[f64; 3]]) -> Truth {
+    let mut all = Truth::True;
+    for [a, b, q] in rows {
+        all = all.and(compare(*a, 1.25 * b, |a, b| a >= b)).and(compare(*q, 90.5, |q, most| q < most));
+        if all == Truth::False {
+            break;
+        }
+    }
+    all
+}
+
 /// W2 by hand, over rows.
 pub(crate) fn every(rows: &[(f64, u8)]) -> Truth {
     let mut all = Truth::True;

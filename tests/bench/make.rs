@@ -46,6 +46,15 @@ pub(crate) fn w2_text() -> String {
     )
 }
 
+/// Text of one item over a list, with arithmetic: `a >= 1.25 * b and q < 90.5 in`.
+pub(crate) fn w2_scaled_text() -> String {
+    format!(
+        "{HEAD}list s.runs ask \"?\"\n  field a : length ask \"?\"\n  field b : length ask \"?\"\n\
+           field q : length ask \"?\"\n\
+         item s.all \"t\" need every r in s.runs has r.a >= 1.25 * r.b and r.q < 90.5 in {TAIL}"
+    )
+}
+
 /// Text of `items` items, 20 of which read each of the facts.
 pub(crate) fn shared_text(items: usize) -> String {
     let mut text = HEAD.to_owned();
@@ -192,10 +201,10 @@ pub(crate) fn w1_values(rules: usize, missing: u64) -> Vec<Seen> {
 pub(crate) fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
     let mut record = Record::default();
     let number = |n: u64| Value::Number(if wide { about(n) } else { tenths(n) });
-    for (n, seen) in (0u32..).zip(values) {
-        let mut put = |k: u32, value: Option<Value>| {
+    for (n, seen) in values.iter().enumerate() {
+        let mut put = |k: usize, value: Option<Value>| {
             if let Some(value) = value {
-                record.facts.insert(FactId(5 * n + k), recorded(rules, value));
+                record.facts.insert(FactId::new(5 * n + k), recorded(rules, value));
             }
         };
         put(0, seen.a.map(number));
@@ -219,7 +228,22 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };
     let mut record = Record::default();
-    record.lists.insert(cotterpin::ir::ListId(0), rows);
+    record.lists.insert(cotterpin::ir::ListId::new(0), rows);
+    record
+}
+
+/// A record with so many runs for the item with arithmetic, every one as it should be.
+pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
+    let place = rules.lists[0].place;
+    let row = |n: usize| {
+        let (b, q) = (100 + n as u64 % 100, 10 + n as u64 % 800);
+        // A quarter more, and a tenth of an inch.
+        let fields = [b + b.div_ceil(4) + 1, b, q].map(|n| Some(recorded_at(place, Value::Number(tenths(n)))));
+        Row { fields: fields.into(), place }
+    };
+    let rows = Rows { rows: (0..records).map(row).collect(), place };
+    let mut record = Record::default();
+    record.lists.insert(cotterpin::ir::ListId::new(0), rows);
     record
 }
 

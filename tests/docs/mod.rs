@@ -1,5 +1,7 @@
 //! Every sample of README.md and DEVELOPERS.md, and what the builder writes in grammar/README.md, run. (The Rust sample is a documentation test of the library.)
 
+mod ids;
+
 use crate::fixtures::folder::Run;
 use crate::fixtures::packs::{built, load};
 use cotterpin::lint::run_examples;

@@ -150,7 +150,7 @@ fn record(dice: &mut Dice, rules: &Rules, world: &World<Set>) -> Record {
 type Verdicts = BTreeMap<(String, Option<String>, Option<u32>), (Verdict, Verdict)>;
 
 fn of_judged(rules: &Rules, judged: &[Judged]) -> Verdicts {
-    let name = |id: ItemId| rules.items[id.0 as usize].name.to_string();
+    let name = |id: ItemId| rules.items[id.index()].name.to_string();
     judged.iter().map(|one| ((name(one.item), one.subject.clone(), None), (one.verdict, one.bare))).collect()
 }
 
@@ -184,8 +184,8 @@ fn every_way_of_asking_gives_the_same_verdicts() {
                     }
                 }
                 // One item after the other.
-                let in_force: BTreeSet<u32> = all.iter().map(|one| one.item.0).collect();
-                let one_by_one: Vec<Judged> = in_force.iter().flat_map(|id| judge.judge(ItemId(*id))).collect();
+                let in_force: BTreeSet<ItemId> = all.iter().map(|one| one.item).collect();
+                let one_by_one: Vec<Judged> = in_force.iter().flat_map(|id| judge.judge(*id)).collect();
                 assert_eq!(one_by_one, all);
                 // With all reasons, and in brief.
                 let plain: BTreeMap<_, _> = verdicts

@@ -11,6 +11,7 @@ use crate::fixtures::packs::rules;
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::{quantity, recorded};
 use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::ConditionId;
 use cotterpin::ir::Rules;
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth, Unit};
@@ -276,7 +277,7 @@ fn the_table_of_boundaries_holds_every_unit() {
 #[test]
 fn a_limit_in_one_unit_is_met_by_the_equal_value_in_every_other() {
     let rules = pack();
-    let needs: BTreeMap<&str, u32> = rules.items.iter().map(|item| (item.name.as_str(), item.need)).collect();
+    let needs: BTreeMap<&str, ConditionId> = rules.items.iter().map(|item| (item.name.as_str(), item.need)).collect();
     let (mut pairs, mut decimals, mut fractions, mut compared, mut exactly) = (0, 0, 0, 0, 0);
     for (k, (_, units)) in KINDS.iter().enumerate() {
         for (u, (_, factor, offset)) in units.iter().enumerate() {

@@ -12,6 +12,7 @@ use crate::fixtures::findings::verdict;
 use crate::fixtures::packs::built;
 use cotterpin::ir::Rules;
 use cotterpin::ir::{KeyValue, Table};
+use cotterpin::ir::{TableColumn, WordSet};
 use cotterpin::quantity::{Exact, Quantity, Range};
 use cotterpin::source::Written;
 use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};
@@ -20,8 +21,9 @@ fn table<'r>(rules: &'r Rules, name: &str) -> &'r Table {
     rules.program.tables.iter().find(|table| table.name == name).unwrap_or_else(|| panic!("no table {name}"))
 }
 
-fn column(table: &Table, name: &str) -> usize {
-    table.columns.iter().position(|column| column == name).unwrap_or_else(|| panic!("{} has no {name}", table.name))
+fn column(table: &Table, name: &str) -> TableColumn {
+    let at = table.columns.iter().position(|column| column == name);
+    TableColumn::new(at.unwrap_or_else(|| panic!("{} has no {name}", table.name)))
 }
 
 /// The bit of a word in the only choice that has it and `beside`.
@@ -33,7 +35,7 @@ fn word(rules: &Rules, word: &str, beside: &str) -> KeyValue {
         .find(|choice| has(&choice.words, word) && has(&choice.words, beside))
         .unwrap_or_else(|| panic!("no word {word}"));
     let bit = choice.words.iter().position(|known| known == word).expect("a word");
-    KeyValue::Words(1 << bit)
+    KeyValue::Words(WordSet::word(bit))
 }
 
 fn quantity(text: &str) -> Range {
@@ -247,7 +249,7 @@ fn voltage_drops_are_tables_11_7s_and_11_8s() {
         let worked = each.mul(&quantity(&format!("{}.{} ft", tenths / 10, tenths % 10))).mul(&quantity("20 A"));
         let volts = |n: i64| Exact::ratio(n, 10_000).map(Range::point);
         assert_eq!(Some(worked), volts(drop), "{row}");
-        let most = allowed.find(&[word(&rules, &format!("volts-{bus}"), "volts-200")], 0);
+        let most = allowed.find(&[word(&rules, &format!("volts-{bus}"), "volts-200")], TableColumn::new(0));
         assert_eq!(Some(most), volts(limit), "{row}");
         if (drop - printed).abs() > 50 {
             wrong.push(row);

@@ -110,14 +110,14 @@ struct Met<'a> {
 fn examples(rules: &Rules) -> Vec<Met<'_>> {
     let plain = Date::new(2026, 1, 1).expect("a day");
     let mut all = Vec::new();
-    for (n, item) in (0u32..).zip(&rules.items) {
+    for (id, item) in rules.items_with_ids() {
         for example in item.examples.iter().filter(|example| example.expect == Verdict::Met) {
             let record = record_of(rules, item, example);
             let words = record.confirmations.iter().map(|word| word.on.last);
             let told = record.log.iter().map(|entry| entry.on.last).chain(words).max();
             let on = example.on.unwrap_or_else(|| item.from.unwrap_or(plain).max(told.unwrap_or(plain)));
             let name = item.name.as_str();
-            all.push(Met { item: ItemId(n), name, example: &example.name, record, on });
+            all.push(Met { item: id, name, example: &example.name, record, on });
         }
     }
     all

@@ -155,7 +155,7 @@ fn no_built_in_item_waits_for_itself_by_way_of_others() {
         for (at, item) in rules.items.iter().enumerate() {
             waits += item.after.len();
             for one in &item.after {
-                graph.add_edge(nodes[at], nodes[one.0 as usize], ());
+                graph.add_edge(nodes[at], nodes[one.index()], ());
             }
         }
         let circles: Vec<Vec<&str>> = tarjan_scc(&graph)

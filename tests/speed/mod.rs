@@ -1,6 +1,8 @@
 //! The quick ways come to the same as the plain ones: an index to judging
 //! everything again, columns to rows.
 
+mod spellings;
+
 use crate::fixtures::packs;
 use crate::fixtures::values::{day, nowhere, recorded};
 use cotterpin::audit::{Index, Judge};
@@ -54,7 +56,7 @@ proptest! {
     /// After any run of changes, the verdicts kept up by the index are those
     /// that judging every item afresh gives.
     #[test]
-    fn the_index_misses_nothing(changes in prop::collection::vec((0u32..5, prop::option::weighted(0.8, (length(), 0u64..7))), 1..12)) {
+    fn the_index_misses_nothing(changes in prop::collection::vec((0usize..5, prop::option::weighted(0.8, (length(), 0u64..7))), 1..12)) {
         let rules = shared();
         let index = Index::new(&rules);
         let empty = Record::default();
@@ -69,13 +71,13 @@ proptest! {
                 _ => length,
             });
             let value = value.map(|value| recorded(value, None));
-            for judged in index.changed(&mut judge, FactId(fact), value.as_ref()) {
-                let at = judged.item.0 as usize;
+            for judged in index.changed(&mut judge, FactId::new(fact), value.as_ref()) {
+                let at = judged.item.index();
                 kept[at] = judged;
             }
             match value {
-                Some(value) => record.facts.insert(FactId(fact), value),
-                None => record.facts.remove(&FactId(fact)),
+                Some(value) => record.facts.insert(FactId::new(fact), value),
+                None => record.facts.remove(&FactId::new(fact)),
             };
             prop_assert_eq!(&kept, &Judge::new(&rules, &record, today()).verdicts());
         }
@@ -106,7 +108,7 @@ proptest! {
             place,
         };
         let mut record = Record::default();
-        record.lists.insert(ListId(0), Rows { rows: rows.iter().map(row).collect(), place });
+        record.lists.insert(ListId::new(0), Rows { rows: rows.iter().map(row).collect(), place });
         let facts = Facts::bind(&rules, &record);
         let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(today()));
         let decided: Vec<Truth> = rules.items.iter().map(|item| evaluation.decide(item.need)).collect();
@@ -144,9 +146,9 @@ proptest! {
         by_tree.rows = cotterpin::ir::Rows::default();
         let mut record = Record::default();
         let values = [a, b, (m > 0).then_some(Value::Words(m)), (f > 0).then_some(Value::Words(f))];
-        for (n, value) in (0u32..).zip(values) {
+        for (n, value) in values.into_iter().enumerate() {
             if let Some(value) = value {
-                record.facts.insert(FactId(n), recorded(value, None));
+                record.facts.insert(FactId::new(n), recorded(value, None));
             }
         }
         let facts = Facts::bind(&rules, &record);
@@ -177,6 +179,6 @@ fn what_an_undecided_rule_waits_for_is_the_least_that_settles_it() {
     // One word settles the second half, two lengths would.
     assert_eq!(missing(0), ["s.f", "s.m"]);
     assert_eq!(missing(1), ["s.b", "s.f"]);
-    assert_eq!(Index::new(&rules).readers(FactId(2)).len(), 1);
-    assert!(Index::new(&rules).readers(FactId(99)).is_empty());
+    assert_eq!(Index::new(&rules).readers(FactId::new(2)).len(), 1);
+    assert!(Index::new(&rules).readers(FactId::new(99)).is_empty());
 }

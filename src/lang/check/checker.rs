@@ -1,9 +1,10 @@
 //! The checker: names resolved, types known, everything lowered to the program.
 
 use crate::diagnostic::{Diagnostic, nearest};
+use crate::ir::regex_form::Form;
 use crate::ir::{
-    Choice, Cite, Condition, Disturbance, Document, Item, ItemId, Kind, Pack, Part, Pattern, Role, Rules, Titled,
-    regex_form::Form,
+    Arena, Choice, Cite, Condition, ConditionId, ConstantId, Disturbance, Document, Item, ItemId, Kind, NumberId,
+    Numbers, Pack, Part, Pattern, PatternId, Role, Rules, TableId, Texts, Titled,
 };
 use crate::quantity::{Dimension, Truth};
 use crate::source::{Span, Written};
@@ -17,7 +18,7 @@ const MAX_WORDS: usize = 60;
 
 /// A declared table: its place, the kinds of its keys, the dimensions of its
 /// columns (none for a date).
-pub(super) type KnownTable = (u32, Vec<Kind>, Vec<Option<Dimension>>);
+pub(super) type KnownTable = (TableId, Vec<Kind>, Vec<Option<Dimension>>);
 
 /// The state of checking: what is declared so far, and what is wrong.
 #[derive(Debug, Default)]
@@ -26,12 +27,12 @@ pub(crate) struct Checker {
     pub(crate) messages: Vec<Diagnostic>,
     pub(super) formulas: BTreeMap<Written, (Rc<FormulaDecl>, usize)>,
     pub(super) tables: BTreeMap<Written, KnownTable>,
-    pub(super) patterns: BTreeMap<Written, u32>,
-    pub(super) texts: BTreeMap<Written, u32>,
+    pub(super) patterns: BTreeMap<Written, PatternId>,
+    pub(super) texts: BTreeMap<Written, ConstantId<Texts>>,
     /// Constant numbers by the bits of their intervals.
-    pub(super) constants: BTreeMap<(u64, u64), u32>,
+    pub(super) constants: BTreeMap<(u64, u64), ConstantId<Numbers>>,
     /// How many steps each number and each condition comes to, what it is made of included.
-    pub(super) costs: (Vec<u64>, Vec<u64>),
+    pub(super) costs: (Arena<NumberId, u64>, Arena<ConditionId, u64>),
     pub(super) choice_names: BTreeMap<Written, usize>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
     pub(super) places: BTreeMap<Written, BTreeMap<Written, (Span, usize)>>,
@@ -85,7 +86,7 @@ impl Checker {
 
     /// Every edition of the items of that name, by place.
     pub(super) fn items_named(&self, name: &str) -> impl Iterator<Item = usize> {
-        self.rules.items_by_name.get(name).into_iter().flatten().map(|id| id.0 as usize)
+        self.rules.items_by_name.get(name).into_iter().flatten().map(|id| id.index())
     }
 
     /// What can only be said of all packs together.
@@ -101,7 +102,7 @@ impl Checker {
     /// meant, for a value that a later edition will change.
     fn always_met(&mut self) {
         for item in &self.rules.items {
-            if let Some(Condition::Constant(Truth::True)) = self.rules.program.conditions.get(item.need as usize) {
+            if let Some(Condition::Constant(Truth::True)) = self.rules.program.conditions.get(item.need) {
                 self.messages.push(
                     Diagnostic::error("item::always-met", "this item is met whatever is recorded")
                         .at(item.place, "this item")
@@ -113,9 +114,10 @@ impl Checker {
 
     /// Adds an item under its name and gives its place.
     pub(super) fn add_item(&mut self, name: &Name, item: Item) -> usize {
-        let at = push(&mut self.rules.items, item);
-        self.rules.items_by_name.entry(name.text.clone()).or_default().push(ItemId(at));
-        at as usize
+        let at = self.rules.items.len();
+        self.rules.items.push(item);
+        self.rules.items_by_name.entry(name.text.clone()).or_default().push(ItemId::new(at));
+        at
     }
 
     /// Whether a declared name may be used from a pack.
@@ -123,15 +125,16 @@ impl Checker {
         self.visible.get(pack).is_some_and(|seen| seen.contains(&owner))
     }
 
-    /// The pack that a place stands in.
-    pub(super) fn pack_at(&self, span: Span) -> usize {
-        self.pack_of_file.get(span.source.0 as usize).copied().unwrap_or(usize::MAX)
+    /// The pack that a place stands in, if it stands in any.
+    pub(super) fn pack_at(&self, span: Span) -> Option<usize> {
+        self.pack_of_file.get(span.source.0 as usize).copied()
     }
 
     /// The pack that declares a name of a kind, where the pack that writes it does not build on that one.
     fn hidden(&self, kind: &str, name: &Name) -> Option<usize> {
         let (_, owner) = self.places.get(kind)?.get(name.as_str())?;
-        (!self.sees(self.pack_at(name.span), *owner)).then_some(*owner)
+        let seen = self.pack_at(name.span).is_some_and(|pack| self.sees(pack, *owner));
+        (!seen).then_some(*owner)
     }
 
     /// Whether a name of a kind may be used where it is written.
@@ -142,7 +145,7 @@ impl Checker {
     /// Says which pack a name is from that cannot be used here.
     pub(super) fn out_of_sight(&mut self, kind: &str, name: &Name, owner: usize) {
         let of = |pack: usize| self.rules.packs.get(pack).map_or_else(Written::default, |pack| pack.name.clone());
-        let (owner, here) = (of(owner), of(self.pack_at(name.span)));
+        let (owner, here) = (of(owner), self.pack_at(name.span).map_or_else(Written::default, of));
         self.error(
             Diagnostic::error(
                 "pack::not-used",
@@ -332,13 +335,9 @@ impl Checker {
         }
         match Form::new(&form.text) {
             Ok(compiled) => {
-                let id = u32::try_from(self.rules.program.patterns.len()).unwrap_or(u32::MAX);
+                let (own, title) = (name.text.to_string(), title.text.to_string());
+                let id = self.rules.program.patterns.push(Pattern { name: own, title, form: compiled });
                 self.patterns.insert(name.text.clone(), id);
-                self.rules.program.patterns.push(Pattern {
-                    name: name.text.to_string(),
-                    title: title.text.to_string(),
-                    form: compiled,
-                });
             }
             Err(why) => {
                 let why = why.lines().last().unwrap_or("").to_owned();
@@ -434,18 +433,12 @@ impl Checker {
     }
 
     /// The id of a constant text.
-    pub(super) fn constant_text(&mut self, text: &Written) -> u32 {
+    pub(super) fn constant_text(&mut self, text: &Written) -> ConstantId<Texts> {
         if let Some(id) = self.texts.get(text) {
             return *id;
         }
-        let id = push(&mut self.rules.program.texts, text.to_string());
+        let id = self.rules.program.texts.push(text.to_string());
         self.texts.insert(text.clone(), id);
         id
     }
-}
-
-/// Adds to a store and gives the place.
-pub(super) fn push<T>(store: &mut Vec<T>, value: T) -> u32 {
-    store.push(value);
-    u32::try_from(store.len().saturating_sub(1)).unwrap_or(u32::MAX)
 }

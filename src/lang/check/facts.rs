@@ -1,8 +1,11 @@
 //! Facts and lists: kinds, limits, questions, slots.
 
-use super::checker::{Checker, push};
+use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{ABSENT_WORD, Columns, Fact, FactId, Kind, Limits, List, ListId, Store};
+use crate::ir::{
+    AnyColumn, AnySlot, Columns, Fact, FactId, FieldId, Kind, Limits, List, ListId, NumberOf, Place, Store, WordSet,
+    WordsOf,
+};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Written;
 use crate::syntax::ast::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, TypeDecl, TypeExpr};
@@ -76,7 +79,12 @@ impl Checker {
         None
     }
 
-    pub(super) fn checked_fact(&mut self, decl: &FactDecl, pack: usize) -> Option<Fact> {
+    pub(super) fn checked_fact(
+        &mut self,
+        decl: &FactDecl,
+        pack: usize,
+        place: impl FnOnce(Kind, bool, WordSet) -> Place,
+    ) -> Option<Fact> {
         let kind = self.kind(&decl.kind)?;
         let limits = decl.kind.limits.as_ref().and_then(|limits| self.limits(limits, kind));
         let Some(ask) = &decl.ask else {
@@ -132,7 +140,7 @@ impl Checker {
             unit,
             place: decl.name.span,
             pack,
-            slot: 0,
+            slot: place(kind, decl.kind.optional, self.all_words(kind, decl.kind.optional)),
         })
     }
 
@@ -176,15 +184,17 @@ impl Checker {
         if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) || !self.of_the_log("fact", &decl.name) {
             return;
         }
-        let Some(mut fact) = self.checked_fact(decl, pack) else { return };
-        let id = FactId(u32::try_from(self.rules.facts.len()).unwrap_or(u32::MAX));
-        let all = self.all_words(&fact);
-        let slots = &mut self.rules.program.slots;
-        fact.slot = match fact.kind.store() {
-            Store::Numbers => push(&mut slots.numbers, id),
-            Store::Words => push(&mut slots.words, (id, all)),
-            Store::Texts => push(&mut slots.texts, id),
-        };
+        let id = FactId::new(self.rules.facts.len());
+        let mut slots = std::mem::take(&mut self.rules.program.slots);
+        let fact = self.checked_fact(decl, pack, |kind, optional, all| {
+            Place::Slot(match kind.store() {
+                Store::Numbers => AnySlot::Numbers(slots.numbers.push(NumberOf { of: id, optional })),
+                Store::Words => AnySlot::Words(slots.words.push(WordsOf { of: id, all })),
+                Store::Texts => AnySlot::Texts(slots.texts.push(id)),
+            })
+        });
+        self.rules.program.slots = slots;
+        let Some(fact) = fact else { return };
         self.rules.fact_by_name.insert(fact.name.clone(), id);
         self.rules.facts.push(fact);
     }
@@ -204,9 +214,10 @@ impl Checker {
         true
     }
 
-    pub(super) fn all_words(&self, fact: &Fact) -> u64 {
-        let words = (1u64 << self.rules.words(fact.kind).len().min(62)).saturating_sub(1);
-        if fact.optional { words | ABSENT_WORD } else { words }
+    /// All that something of a kind can be.
+    fn all_words(&self, kind: Kind, optional: bool) -> WordSet {
+        let words = WordSet::first(self.rules.words(kind).len());
+        if optional { words.or_absent() } else { words }
     }
 
     pub(super) fn list(&mut self, decl: &ListDecl, pack: usize) {
@@ -231,13 +242,15 @@ impl Checker {
                 );
                 continue;
             }
-            let Some(mut fact) = self.checked_fact(field, pack) else { continue };
-            let at = u32::try_from(fields.len()).unwrap_or(u32::MAX);
-            fact.slot = match fact.kind.store() {
-                Store::Numbers => push(&mut columns.numbers, at),
-                Store::Words => push(&mut columns.words, (at, self.all_words(&fact))),
-                Store::Texts => push(&mut columns.texts, at),
-            };
+            let at = FieldId::new(fields.len());
+            let fact = self.checked_fact(field, pack, |kind, optional, all| {
+                Place::Column(match kind.store() {
+                    Store::Numbers => AnyColumn::Numbers(columns.numbers.push(NumberOf { of: at, optional })),
+                    Store::Words => AnyColumn::Words(columns.words.push(WordsOf { of: at, all })),
+                    Store::Texts => AnyColumn::Texts(columns.texts.push(at)),
+                })
+            });
+            let Some(fact) = fact else { continue };
             fields.push(fact);
         }
         self.kept_fields(&decl.name.text, &fields);
@@ -256,7 +269,7 @@ impl Checker {
             }
             at
         });
-        let id = ListId(u32::try_from(self.rules.lists.len()).unwrap_or(u32::MAX));
+        let id = ListId::new(self.rules.lists.len());
         self.rules.list_by_name.insert(decl.name.text.clone(), id);
         self.rules.program.columns.push(columns);
         self.rules.lists.push(List {

@@ -3,7 +3,7 @@
 use super::checker::Checker;
 use super::lower::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Cite, Item, Let, Show, Titled};
+use crate::ir::{Cite, ConditionId, Item, Let, Show, Titled};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{Clauses, ItemDecl, Name, Text};
 use crate::vocabulary::{Basis, Mark};
@@ -170,9 +170,14 @@ impl Checker {
         lets
     }
 
-    pub(super) fn joined(&mut self, parts: &[crate::syntax::ast::Expr], span: Span, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn joined(
+        &mut self,
+        parts: &[crate::syntax::ast::Expr],
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<ConditionId> {
         let nodes: Vec<_> = parts.iter().map(|part| self.condition(part, scope)).collect();
-        let nodes: Vec<u32> = nodes.into_iter().collect::<Option<_>>()?;
+        let nodes: Vec<ConditionId> = nodes.into_iter().collect::<Option<_>>()?;
         if nodes.is_empty() { None } else { Some(self.join(&nodes, true, span)) }
     }
 

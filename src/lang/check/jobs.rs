@@ -54,7 +54,7 @@ impl Checker {
         let named: Vec<(usize, usize)> =
             self.items_named(&name.text).filter_map(|at| Some((at, owner(&at)?))).collect();
         let seen = named.iter().filter(|(_, owner)| self.sees(pack, *owner));
-        let found: Vec<ItemId> = seen.filter_map(|(at, _)| u32::try_from(*at).ok()).map(ItemId).collect();
+        let found: Vec<ItemId> = seen.map(|(at, _)| ItemId::new(*at)).collect();
         match named.first() {
             Some((_, owner)) if found.is_empty() => self.out_of_sight("item", name, *owner),
             None => {

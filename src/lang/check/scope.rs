@@ -84,7 +84,7 @@ impl Checker {
         let known = part
             || self.rules.fact_by_name.contains_key(subject.as_str())
             || self.rules.list_by_name.contains_key(subject.as_str())
-            || self.first_fact(&inside, self.pack_at(subject.span)).is_some()
+            || self.pack_at(subject.span).is_some_and(|pack| self.first_fact(&inside, pack).is_some())
             || begins(&self.rules.list_by_name, &inside);
         let hidden = ["fact", "list", "subject"].into_iter().find(|kind| !self.in_sight(kind, subject));
         if known && hidden.is_none() {

@@ -2,7 +2,7 @@
 
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Fact, Gather, Limits, NO_NODE, Number, Operand};
+use crate::ir::{Fact, Gather, Limits, Number, NumberId, Numbers, Operand};
 use crate::quantity::Exact;
 use crate::source::Span;
 
@@ -17,7 +17,7 @@ enum Sign {
 
 impl Checker {
     /// An error unless a divisor is certainly not zero.
-    pub(super) fn divisor(&mut self, node: u32, span: Span) -> Option<()> {
+    pub(super) fn divisor(&mut self, node: NumberId, span: Span) -> Option<()> {
         if self.costs_too_much(node) {
             return None;
         }
@@ -32,9 +32,9 @@ impl Checker {
         None
     }
 
-    fn sign(&self, node: u32) -> Sign {
+    fn sign(&self, node: NumberId) -> Sign {
         let program = &self.rules.program;
-        let Some(number) = program.numbers.get(node as usize) else { return Sign::Any };
+        let Some(number) = program.numbers.get(node) else { return Sign::Any };
         match *number {
             Number::Read(operand) => self.sign_of_operand(operand),
             Number::Add(a, b) => match (self.sign(a), self.sign(b)) {
@@ -65,20 +65,20 @@ impl Checker {
                 }
             }
             // A sum over some records only may be of none of them.
-            Number::Gather(Gather::Sum, over, value, _) if over.condition != NO_NODE => match self.sign(value) {
+            Number::Gather(Gather::Sum, over, value, _) if over.condition.is_some() => match self.sign(value) {
                 Sign::Positive | Sign::NotNegative => Sign::NotNegative,
                 Sign::Negative | Sign::Any => Sign::Any,
             },
             // An empty list comes to no value at all, unless the author names one.
-            Number::Gather(_, _, value, NO_NODE) => self.sign(value),
-            Number::Gather(_, _, value, if_empty) if self.sign(value) == self.sign(if_empty) => self.sign(value),
+            Number::Gather(_, _, value, None) => self.sign(value),
+            Number::Gather(_, _, value, Some(if_empty)) if self.sign(value) == self.sign(if_empty) => self.sign(value),
             Number::Mean(_, value, _) => self.sign(value),
             Number::Count(_) => Sign::NotNegative,
             Number::Lookup { table, column, .. } => {
-                let rows = program.tables.get(table as usize).map_or(&[][..], |table| table.rows.as_slice());
+                let rows = program.tables.get(table).map_or(&[][..], |table| table.rows.as_slice());
                 let positive = rows
                     .iter()
-                    .flat_map(|row| row.cells.get(column as usize))
+                    .flat_map(|row| row.cells.get(column.index()))
                     .flatten()
                     .all(|cell| cell.lo().is_some_and(|lo| lo.signum() > 0));
                 if positive { Sign::Positive } else { Sign::Any }
@@ -89,27 +89,19 @@ impl Checker {
         }
     }
 
-    fn sign_of_operand(&self, operand: Operand) -> Sign {
+    fn sign_of_operand(&self, operand: Operand<Numbers>) -> Sign {
         match operand {
-            Operand::Constant(n) => self
-                .rules
-                .program
-                .ranges
-                .get(n as usize)
-                .map_or(Sign::Any, |range| of_bounds(range.lo(), range.hi(), false)),
+            Operand::Constant(n) => {
+                self.rules.program.ranges.get(n).map_or(Sign::Any, |range| of_bounds(range.lo(), range.hi(), false))
+            }
             Operand::Slot(slot) => {
-                let fact = self.rules.program.slots.numbers.get(slot as usize).and_then(|id| self.rules.fact(*id));
+                let fact = self.rules.program.slots.numbers.get(slot).and_then(|one| self.rules.fact(one.of));
                 of_fact(fact)
             }
             Operand::Field { list, column, .. } => {
-                let field = self
-                    .rules
-                    .program
-                    .columns
-                    .get(list as usize)
-                    .and_then(|columns| columns.numbers.get(column as usize));
-                let list = self.rules.lists.get(list as usize);
-                of_fact(list.zip(field).and_then(|(list, field)| list.fields.get(*field as usize)))
+                let field = self.rules.program.columns.get(list).and_then(|columns| columns.numbers.get(column));
+                let list = self.rules.list(list);
+                of_fact(list.zip(field).and_then(|(list, field)| list.fields.get(field.of.index())))
             }
         }
     }

@@ -1,8 +1,8 @@
 //! Tables: kinds of keys and cells, order, gaps and overlaps.
 
-use super::checker::{Checker, push};
+use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Cell, Kind, Table, TableKey, TableRow};
+use crate::ir::{Cell, Kind, Table, TableKey, TableRow, WordSet};
 use crate::quantity::{Dimension, Exact, Range, Truth};
 use crate::syntax::ast::{self, KeyMode, Literal, LiteralKind, TableDecl};
 use std::collections::BTreeSet;
@@ -39,7 +39,7 @@ impl Checker {
             columns: decl.columns.iter().map(|(name, _)| name.text.to_string()).collect(),
             rows,
         };
-        let id = push(&mut self.rules.program.tables, table);
+        let id = self.rules.program.tables.push(table);
         self.tables.insert(decl.name.text.clone(), (id, kinds, dimensions));
     }
 
@@ -136,7 +136,7 @@ impl Checker {
                         words.iter().map(String::as_str),
                     );
                 }
-                bit.map(|bit| Cell::Words(1u64 << bit.min(62)))
+                bit.map(|bit| Cell::Words(WordSet::word(bit)))
             }
             (Kind::Number(_) | Kind::Count | Kind::Date, _) => {
                 let dimension = match kind {

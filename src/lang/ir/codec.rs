@@ -2,10 +2,10 @@
 //! knows of them, for the packs that come on top.
 
 use super::{
-    Added, Aside, Bound, Choice, Cite, Disturbance, Document, Fact, FactId, Item, ItemId, Kind, Let, Limits, List,
-    ListId, Pack, Part, Role, Rules, Show, Titled,
+    Added, Aside, Bound, Choice, Cite, Disturbance, Document, Fact, Item, Kind, Let, Limits, List, Pack, Part, Role,
+    Rules, Show, Titled,
 };
-use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+use crate::codec::{all_of, one_of};
 use crate::source::Sources;
 
 all_of! {
@@ -39,19 +39,3 @@ all_of! {
 one_of! {
     Kind { 0 YesNo, 1 Choice(n), 2 Text, 3 Count, 4 Number(dimension), 5 Date }
 }
-
-/// A place in one of the vectors.
-macro_rules! ids {
-    ($($id:ident),+) => {$(
-        impl Stored for $id {
-            fn write(&self, to: &mut Writer<'_>) {
-                self.0.write(to);
-            }
-
-            fn read(from: &mut Reader<'_>) -> Option<Self> {
-                u32::read(from).map(Self)
-            }
-        }
-    )+};
-}
-ids!(FactId, ListId, ItemId);

@@ -1,6 +1,7 @@
 //! One requirement of a checked pack, and all that belongs to it.
 
-use super::rules::{Cite, FactId, ItemId, ListId};
+use super::ids::{ConditionId, FactId, ItemId, ListId, NumberId};
+use super::rules::Cite;
 use crate::quantity::{Date, Dimension, Range};
 use crate::source::{Span, Written};
 use crate::vocabulary::{Basis, Mark};
@@ -29,9 +30,9 @@ pub struct Item {
     /// What the item calls one record, as in `for each run in ...`.
     pub each_name: Option<Written>,
     /// The condition under which it applies, in the program.
-    pub when: Option<u32>,
+    pub when: Option<ConditionId>,
     /// Everything that must hold, in the program.
-    pub need: u32,
+    pub need: ConditionId,
     /// Values shown in the report: name and expression in the program.
     pub lets: Vec<Let>,
     /// Evidence that must be there.
@@ -69,7 +70,7 @@ pub struct Item {
     /// Other packs set it aside, each with its reason.
     pub set_aside: Vec<Aside>,
     /// What the item itself asks, without what other packs added, in the program.
-    pub own_need: u32,
+    pub own_need: ConditionId,
     /// What kind of word the item itself is, before another pack made it more binding.
     pub own_basis: Basis,
     /// Needs that other packs added, each with its own word.
@@ -94,7 +95,7 @@ pub struct Added {
     /// The pack that added it.
     pub pack: usize,
     /// What must hold, in the program.
-    pub need: u32,
+    pub need: ConditionId,
     /// What kind of word it is.
     pub basis: Basis,
     /// Where it is written.
@@ -137,7 +138,7 @@ pub struct Let {
     /// Its name.
     pub name: Written,
     /// The numeric node.
-    pub node: u32,
+    pub node: NumberId,
     /// Its dimension; `None` for a date.
     pub dimension: Option<Dimension>,
     /// The expression as written.

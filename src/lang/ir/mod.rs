@@ -1,26 +1,36 @@
 //! Checked rules: names resolved, types known, conditions and numbers in flat
 //! arrays. Nothing of the syntax tree is left, but the places explanations show.
 
+mod arena;
 mod codec;
 mod example;
+mod ids;
 mod item;
 mod program;
 mod program_codec;
 mod quick;
 mod rules;
+mod store;
 mod table;
-mod terms;
+mod visit;
+mod words;
 
+pub use arena::{Arena, Runs};
 pub use example::{Example, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Value};
+pub use ids::{
+    AboutId, AnyColumn, AnySlot, ColumnId, ConditionId, ConstantId, FactId, FieldId, Id, InStore, ItemId, ListId,
+    LoggedId, LoopId, NumberId, PatternId, Place, RowId, Run, SlotId, TableColumn, TableId, TestId, TextId,
+};
 pub use item::{Added, Aside, Bound, Item, Let, Show};
 pub use program::{
-    ABSENT_WORD, AlikePart, Calendar, Columns, Condition, EVERYTHING, Frame, Gather, Logged, Loop, MAX_FRAMES, NO_NODE,
-    Number, Operand, Order, Pattern, Program, Slots, Store, regex_form,
+    About, AlikePart, Calendar, Columns, Condition, Frame, Gather, Logged, Loop, MAX_FRAMES, Number, NumberOf, Order,
+    Pattern, Program, Slots, Store, WordsOf, regex_form,
 };
-pub use quick::{End, Quick, Rows};
+pub use quick::{End, OfFacts, OfRecords, Rows, Site, Test};
 pub use rules::{
-    Choice, Cite, DERIVED_LISTS, Disturbance, Document, Fact, FactId, ItemId, Kind, Limits, List, ListId, Pack, Part,
-    Role, Rules, Titled,
+    Choice, Cite, DERIVED_LISTS, Disturbance, Document, Fact, Kind, Limits, List, Pack, Part, Role, Rules, Titled,
 };
+pub use store::{AnyOperand, Numbers, Operand, Origin, Texts, Words};
 pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};
-pub use terms::Term;
+pub use visit::Child;
+pub use words::{RoleSet, WordSet};

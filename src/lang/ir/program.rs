@@ -3,9 +3,15 @@
 //! Ids are places in the arrays. Spans stand in arrays of their own, which the
 //! evaluator never reads; only an explanation does.
 
+use super::arena::{Arena, Runs};
+use super::ids::{
+    AboutId, AnyColumn, AnySlot, ColumnId, ConditionId, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, LoopId,
+    NumberId, PatternId, RowId, Run, SlotId, TableColumn, TableId,
+};
 use super::quick::Rows;
-use super::rules::FactId;
+use super::store::{AnyOperand, Numbers, Operand, Texts, Words};
 use super::table::{Key, Table};
+use super::words::{RoleSet, WordSet};
 use crate::quantity::{Dimension, Interval, Range, Truth};
 use crate::source::Span;
 use crate::vocabulary::Event;
@@ -14,28 +20,35 @@ use crate::vocabulary::Event;
 /// `for each` included.
 pub const MAX_FRAMES: usize = 6;
 
-/// A row number for each loop a condition stands in.
-pub type Frame = [u32; MAX_FRAMES];
+/// The record that each loop a condition stands in has come to.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Frame([Option<RowId>; MAX_FRAMES]);
 
-/// The bit of a set of words that stands for "known to be absent".
-pub const ABSENT_WORD: u64 = 1 << 63;
+impl Frame {
+    /// An item raised for one record; `None` where it has no record.
+    #[must_use]
+    pub fn of(row: Option<RowId>) -> Self {
+        let mut frame = Self::default();
+        if let Some(first) = frame.0.first_mut() {
+            *first = row;
+        }
+        frame
+    }
 
-/// Where a value is read from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Operand {
-    /// A fact's slot.
-    Slot(u32),
-    /// A column of the record that a loop stands at.
-    Field {
-        /// The list.
-        list: u32,
-        /// The column in its store.
-        column: u32,
-        /// The loop.
-        frame: u8,
-    },
-    /// A constant of the program.
-    Constant(u32),
+    /// The record a loop stands at.
+    #[inline]
+    #[must_use]
+    pub fn row(&self, of: LoopId) -> Option<RowId> {
+        self.0.get(of.index()).copied().flatten()
+    }
+
+    /// Moves a loop to a record.
+    #[inline]
+    pub fn set(&mut self, of: LoopId, row: RowId) {
+        if let Some(place) = self.0.get_mut(of.index()) {
+            *place = Some(row);
+        }
+    }
 }
 
 /// An ordering of two numbers.
@@ -49,6 +62,19 @@ pub enum Order {
     More,
     /// `>=`
     AtLeast,
+}
+
+impl Order {
+    /// The ordering with its sides exchanged.
+    #[must_use]
+    pub fn turned(self) -> Self {
+        match self {
+            Self::Less => Self::More,
+            Self::AtMost => Self::AtLeast,
+            Self::More => Self::Less,
+            Self::AtLeast => Self::AtMost,
+        }
+    }
 }
 
 /// A length of calendar time.
@@ -66,111 +92,86 @@ pub enum Calendar {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Loop {
     /// The list.
-    pub list: u32,
+    pub list: ListId,
     /// The loop's number.
-    pub frame: u8,
-    /// The condition on a record; `u32::MAX` for none.
-    pub condition: u32,
+    pub frame: LoopId,
+    /// The condition on a record, if there is one.
+    pub condition: Option<ConditionId>,
 }
 
-/// No condition.
-pub const NO_NODE: u32 = u32::MAX;
+/// What a person's word can be about.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum About {
+    /// The whole aircraft.
+    Everything,
+    /// A part.
+    Part(String),
+}
 
-/// Stands among the parts that a word is about for the whole aircraft: no part is called this.
-pub const EVERYTHING: &str = "";
+impl About {
+    /// The part; `None` for the whole aircraft.
+    #[must_use]
+    pub fn part(&self) -> Option<&str> {
+        if let Self::Part(part) = self { Some(part) } else { None }
+    }
+}
 
 /// A condition.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Condition {
     /// `yes`
     Constant(Truth),
-    /// `a and b`: `len` ids from `start` in [`Program::arguments`].
-    And {
-        /// First argument.
-        start: u32,
-        /// How many.
-        len: u32,
-    },
+    /// `a and b`: those in [`Program::arguments`].
+    And(Run<ConditionId>),
     /// `a or b`
-    Or {
-        /// First argument.
-        start: u32,
-        /// How many.
-        len: u32,
-    },
+    Or(Run<ConditionId>),
     /// `not a`
-    Not(u32),
+    Not(ConditionId),
     /// `a <= b`
     Compare {
         /// The ordering.
         order: Order,
         /// Left number.
-        left: u32,
+        left: NumberId,
         /// Right number.
-        right: u32,
-    },
-    /// `a <= 12 in`, with `a` a fact: the same as `Compare`, faster.
-    CompareConstant {
-        /// The ordering.
-        order: Order,
-        /// The slot.
-        slot: u32,
-        /// The constant.
-        constant: u32,
-        /// Left and right number: consecutive ids in [`Program::arguments`].
-        sides: u32,
-    },
-    /// `a <= 150 % of b`, with `a` and `b` facts: the same as `Compare`, faster.
-    CompareScaled {
-        /// The ordering.
-        order: Order,
-        /// The slot.
-        slot: u32,
-        /// Constant factor and other slot, then left and right number:
-        /// four consecutive entries in [`Program::arguments`].
-        sides: u32,
+        right: NumberId,
     },
     /// `a is b`, numbers
-    Equal(u32, u32),
-    /// `a is one of b, c`, words: the bits allowed.
-    Words(Operand, u64),
+    Equal(NumberId, NumberId),
+    /// `a is one of b, c`: the words allowed.
+    Words(Operand<Words>, WordSet),
     /// `a is b`, words of two facts
-    SameWords(Operand, Operand),
+    SameWords(Operand<Words>, Operand<Words>),
     /// `a is b`, texts
-    SameText(Operand, Operand),
+    SameText(Operand<Texts>, Operand<Texts>),
     /// `a is b ignoring capitals`, texts
-    SameLetters(Operand, Operand),
+    SameLetters(Operand<Texts>, Operand<Texts>),
     /// `a fits us-mark`
-    Fits(Operand, u32),
-    /// `alike a, every l.f`: ids in [`Program::alikes`].
-    Alike {
-        /// First part.
-        start: u32,
-        /// How many.
-        len: u32,
-    },
+    Fits(Operand<Texts>, PatternId),
+    /// `alike a, every l.f`: those in [`Program::alikes`].
+    Alike(Run<AlikePart>),
     /// `a is none`
-    Absent(Store, Operand),
+    Absent(AnyOperand),
     /// `a is recorded`
-    Recorded(Store, Operand),
+    Recorded(AnyOperand),
     /// `every r in l where w has c`
-    Every(Loop, u32),
+    Every(Loop, ConditionId),
     /// `some r in l where w has c`
-    Some(Loop, u32),
+    Some(Loop, ConditionId),
     /// `d is within the last 24 calendar months`
-    WithinLast(u32, Calendar),
+    WithinLast(NumberId, Calendar),
     /// `confirmed by builder or adviser about controls.elevator`
     Confirmed {
-        /// The bits of the roles, 0 for anybody.
-        roles: u64,
-        /// What the word is about: place in [`Program::abouts`]; [`NO_NODE`] for nothing that work could disturb.
-        about: u32,
+        /// Who may say it.
+        roles: RoleSet,
+        /// What the word is about; `None` for nothing that work could disturb.
+        about: Option<AboutId>,
     },
-    /// `inspected x by 2 people`: place in [`Program::logged`].
-    Logged(u32),
+    /// `inspected x by 2 people`
+    Logged(LoggedId),
 }
 
-/// Which store an operand lives in.
+/// Which store the values of a kind live in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Store {
     /// Numbers, quantities, dates, counts.
@@ -185,13 +186,13 @@ pub enum Store {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AlikePart {
     /// One text.
-    One(Operand),
+    One(Operand<Texts>),
     /// A text column of every record of a list.
     Every {
         /// The list.
-        list: u32,
+        list: ListId,
         /// The column.
-        column: u32,
+        column: ColumnId<Texts>,
     },
 }
 
@@ -210,40 +211,40 @@ pub enum Gather {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Number {
     /// A fact, field or constant.
-    Read(Operand),
+    Read(Operand<Numbers>),
     /// `today`
     Today,
     /// `a + b`
-    Add(u32, u32),
+    Add(NumberId, NumberId),
     /// `a - b`
-    Subtract(u32, u32),
+    Subtract(NumberId, NumberId),
     /// `a * b`
-    Multiply(u32, u32),
+    Multiply(NumberId, NumberId),
     /// `a / b`
-    Divide(u32, u32),
+    Divide(NumberId, NumberId),
     /// `larger(a, b)`
-    Larger(u32, u32),
+    Larger(NumberId, NumberId),
     /// `smaller(a, b)`
-    Smaller(u32, u32),
+    Smaller(NumberId, NumberId),
     /// `absolute(a)`
-    Absolute(u32),
+    Absolute(NumberId),
     /// `root(a)`
-    Root(u32),
+    Root(NumberId),
     /// `d + 24 calendar months`
-    Shift(u32, Calendar),
-    /// `wire[g].r`: table, column, and the first key in [`Program::keys`].
+    Shift(NumberId, Calendar),
+    /// `wire[g].r`
     Lookup {
         /// The table.
-        table: u32,
+        table: TableId,
         /// The column.
-        column: u32,
-        /// The first key.
-        keys: u32,
+        column: TableColumn,
+        /// Its keys, in [`Program::keys`].
+        keys: Run<Key>,
     },
     /// `sum of e for r in l where w`; the value if the list is empty, or none.
-    Gather(Gather, Loop, u32, u32),
+    Gather(Gather, Loop, NumberId, Option<NumberId>),
     /// `mean of a weighted by w for r in l`
-    Mean(Loop, u32, u32),
+    Mean(Loop, NumberId, NumberId),
     /// `count r in l where w`
     Count(Loop),
 }
@@ -257,8 +258,8 @@ pub struct Logged {
     pub subject: String,
     /// By how many people.
     pub people: u32,
-    /// The bits of the roles that count; 0 for every role that signs.
-    pub roles: u64,
+    /// The roles that count, of those that sign.
+    pub roles: RoleSet,
     /// What each person must have noted.
     pub points: Vec<String>,
 }
@@ -328,77 +329,124 @@ pub mod regex_form {
     }
 }
 
-/// Which facts the slots of a store belong to.
+/// What a number slot, or a number column, holds the values of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NumberOf<I> {
+    /// The fact, or the field.
+    pub of: I,
+    /// Whether it may be known to be none.
+    pub optional: bool,
+}
+
+/// What a words slot, or a words column, holds the values of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WordsOf<I> {
+    /// The fact, or the field.
+    pub of: I,
+    /// All that it can be.
+    pub all: WordSet,
+}
+
+/// Which facts the slots of each store belong to.
 #[derive(Debug, Clone, Default)]
 pub struct Slots {
-    /// Fact of each number slot.
-    pub numbers: Vec<FactId>,
-    /// Fact of each words slot, and all its words.
-    pub words: Vec<(FactId, u64)>,
-    /// Fact of each text slot.
-    pub texts: Vec<FactId>,
+    /// Those of numbers.
+    pub numbers: Arena<SlotId<Numbers>, NumberOf<FactId>>,
+    /// Those of words.
+    pub words: Arena<SlotId<Words>, WordsOf<FactId>>,
+    /// Those of texts.
+    pub texts: Arena<SlotId<Texts>, FactId>,
+}
+
+impl Slots {
+    /// The fact whose values stand in a slot.
+    #[must_use]
+    pub fn fact(&self, slot: AnySlot) -> Option<FactId> {
+        match slot {
+            InStore::Numbers(slot) => self.numbers.get(slot).map(|one| one.of),
+            InStore::Words(slot) => self.words.get(slot).map(|one| one.of),
+            InStore::Texts(slot) => self.texts.get(slot).copied(),
+        }
+    }
 }
 
 /// Which fields the columns of a list belong to.
 #[derive(Debug, Clone, Default)]
 pub struct Columns {
-    /// Field of each number column.
-    pub numbers: Vec<u32>,
-    /// Field of each words column, and all its words.
-    pub words: Vec<(u32, u64)>,
-    /// Field of each text column.
-    pub texts: Vec<u32>,
+    /// Those of numbers.
+    pub numbers: Arena<ColumnId<Numbers>, NumberOf<FieldId>>,
+    /// Those of words.
+    pub words: Arena<ColumnId<Words>, WordsOf<FieldId>>,
+    /// Those of texts.
+    pub texts: Arena<ColumnId<Texts>, FieldId>,
+}
+
+impl Columns {
+    /// The field whose values stand in a column.
+    #[must_use]
+    pub fn field(&self, column: AnyColumn) -> Option<FieldId> {
+        match column {
+            InStore::Numbers(column) => self.numbers.get(column).map(|one| one.of),
+            InStore::Words(column) => self.words.get(column).map(|one| one.of),
+            InStore::Texts(column) => self.texts.get(column).copied(),
+        }
+    }
 }
 
 /// Everything that runs.
 #[derive(Debug, Clone, Default)]
 pub struct Program {
     /// Conditions.
-    pub conditions: Vec<Condition>,
+    pub conditions: Arena<ConditionId, Condition>,
     /// Where each condition is written.
-    pub condition_spans: Vec<Span>,
+    pub condition_spans: Arena<ConditionId, Span>,
     /// Numbers.
-    pub numbers: Vec<Number>,
+    pub numbers: Arena<NumberId, Number>,
     /// Where each number is written.
-    pub number_spans: Vec<Span>,
+    pub number_spans: Arena<NumberId, Span>,
     /// Dimension of each number; `None` for a date.
-    pub dimensions: Vec<Option<Dimension>>,
-    /// Ids of arguments.
-    pub arguments: Vec<u32>,
+    pub dimensions: Arena<NumberId, Option<Dimension>>,
+    /// Parts of `and` and `or`.
+    pub arguments: Runs<ConditionId>,
     /// Constant numbers, rounded outward.
-    pub intervals: Vec<Interval>,
+    pub intervals: Arena<ConstantId<Numbers>, Interval>,
     /// Constant numbers, exact.
-    pub ranges: Vec<Range>,
+    pub ranges: Arena<ConstantId<Numbers>, Range>,
     /// Constant texts.
-    pub texts: Vec<String>,
+    pub texts: Arena<ConstantId<Texts>, String>,
     /// Constant sets of words.
-    pub words: Vec<u64>,
+    pub words: Arena<ConstantId<Words>, WordSet>,
     /// Parts of `alike`.
-    pub alikes: Vec<AlikePart>,
+    pub alikes: Runs<AlikePart>,
     /// Named forms of text.
-    pub patterns: Vec<Pattern>,
+    pub patterns: Arena<PatternId, Pattern>,
     /// Tables.
-    pub tables: Vec<Table>,
+    pub tables: Arena<TableId, Table>,
     /// Keys of lookups.
-    pub keys: Vec<Key>,
+    pub keys: Runs<Key>,
     /// What the log must show.
-    pub logged: Vec<Logged>,
-    /// The parts that people's words are about.
-    pub abouts: Vec<Vec<String>>,
+    pub logged: Arena<LoggedId, Logged>,
+    /// What people's words are about.
+    pub abouts: Arena<AboutId, Vec<About>>,
     /// Slots of facts.
     pub slots: Slots,
     /// Columns of each list.
-    pub columns: Vec<Columns>,
+    pub columns: Arena<ListId, Columns>,
     /// The plain ones among the items' conditions, laid out to be decided in one sweep.
     pub rows: Rows,
 }
 
 impl Program {
-    /// The ids of `len` arguments from `start`.
-    #[inline]
+    /// Whether a number that is not recorded may yet turn out to be none.
     #[must_use]
-    pub fn arguments(&self, start: u32, len: u32) -> &[u32] {
-        let start = start as usize;
-        self.arguments.get(start..start.saturating_add(len as usize)).unwrap_or(&[])
+    pub fn may_be_absent(&self, operand: Operand<Numbers>) -> bool {
+        match operand {
+            Operand::Slot(slot) => self.slots.numbers.get(slot).is_none_or(|one| one.optional),
+            Operand::Field { list, column, .. } => {
+                let field = self.columns.get(list).and_then(|columns| columns.numbers.get(column));
+                field.is_none_or(|one| one.optional)
+            }
+            Operand::Constant(_) => false,
+        }
     }
 }

@@ -2,8 +2,10 @@
 
 use super::regex_form::Form;
 use super::{
-    AlikePart, Calendar, Cell, Columns, Condition, Gather, Key, Logged, Loop, Number, Operand, Order, Pattern, Program,
-    Rows, Slots, Store, Table, TableKey, TableRow,
+    About, AboutId, AlikePart, Calendar, Cell, ColumnId, Columns, Condition, ConditionId, ConstantId, FactId, FieldId,
+    Gather, Id, InStore, ItemId, Key, ListId, Logged, LoggedId, Loop, LoopId, Number, NumberId, NumberOf, Operand,
+    Order, Pattern, PatternId, Place, Program, Rows, Run, SlotId, Slots, Table, TableColumn, TableId, TableKey,
+    TableRow, WordsOf,
 };
 use crate::codec::{Reader, Stored, Writer, all_of, one_of};
 
@@ -22,17 +24,15 @@ all_of! {
 }
 
 one_of! {
-    Operand { 0 Slot(slot), 1 Field { list, column, frame }, 2 Constant(n) }
     Order { 0 Less, 1 AtMost, 2 More, 3 AtLeast }
     Calendar { 0 MonthEnd(n), 1 Months(n), 2 Days(n) }
     Condition {
-        0 Constant(truth), 1 And { start, len }, 2 Or { start, len }, 3 Not(part), 4 Compare { order, left, right },
-        5 CompareConstant { order, slot, constant, sides }, 6 CompareScaled { order, slot, sides }, 7 Equal(left, right),
+        0 Constant(truth), 1 And(parts), 2 Or(parts), 3 Not(part), 4 Compare { order, left, right }, 7 Equal(left, right),
         8 Words(operand, allowed), 9 SameWords(left, right), 10 SameText(left, right), 20 SameLetters(left, right), 11 Fits(operand, pattern),
-        12 Alike { start, len }, 13 Absent(store, operand), 14 Recorded(store, operand), 15 Every(over, body),
-        16 Some(over, body), 17 WithinLast(date, length), 18 Confirmed { roles, about }, 19 Logged(n),
+        12 Alike(parts), 13 Absent(operand), 14 Recorded(operand), 15 Every(over, body), 16 Some(over, body),
+        17 WithinLast(date, length), 18 Confirmed { roles, about }, 19 Logged(n),
     }
-    Store { 0 Numbers, 1 Words, 2 Texts }
+    About { 0 Everything, 1 Part(name) }
     AlikePart { 0 One(operand), 1 Every { list, column } }
     Gather { 0 Sum, 1 Least, 2 Greatest }
     Number {
@@ -43,6 +43,7 @@ one_of! {
     Key { 0 Words(operand), 1 Text(operand), 2 Number(node) }
     TableKey { 0 Exact, 1 Linear, 2 StepDown, 3 StepUp }
     Cell { 0 Words(set), 1 Text(text), 2 Number(value) }
+    Place { 0 Slot(slot), 1 Column(column) }
 }
 
 impl Stored for Form {
@@ -54,3 +55,130 @@ impl Stored for Form {
         String::read(from).map(Form::known)
     }
 }
+
+/// Types that hold something of one store, or of some kind of thing.
+macro_rules! with_parameter {
+    ($(impl<$($parameter:ident),+> $type:ty: |$self:ident, $to:ident| $write:expr, |$from:ident| $read:expr;)+) => {$(
+        impl<$($parameter: Stored),+> Stored for $type {
+            fn write(&self, $to: &mut Writer<'_>) {
+                let $self = self;
+                $write;
+            }
+
+            fn read($from: &mut Reader<'_>) -> Option<Self> {
+                $read
+            }
+        }
+    )+};
+}
+
+with_parameter! {
+    impl<I> NumberOf<I>: |one, to| { one.of.write(to); one.optional.write(to) },
+        |from| Some(Self { of: Stored::read(from)?, optional: Stored::read(from)? });
+    impl<I> WordsOf<I>: |one, to| { one.of.write(to); one.all.write(to) },
+        |from| Some(Self { of: Stored::read(from)?, all: Stored::read(from)? });
+}
+
+impl<N: Stored, W: Stored, T: Stored> Stored for InStore<N, W, T> {
+    fn write(&self, to: &mut Writer<'_>) {
+        match self {
+            Self::Numbers(one) => {
+                to.number(0);
+                one.write(to);
+            }
+            Self::Words(one) => {
+                to.number(1);
+                one.write(to);
+            }
+            Self::Texts(one) => {
+                to.number(2);
+                one.write(to);
+            }
+        }
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        match from.number()? {
+            0 => N::read(from).map(Self::Numbers),
+            1 => W::read(from).map(Self::Words),
+            2 => T::read(from).map(Self::Texts),
+            _ => None,
+        }
+    }
+}
+
+impl<S: Copy> Stored for Operand<S> {
+    fn write(&self, to: &mut Writer<'_>) {
+        match self {
+            Self::Slot(slot) => {
+                to.number(0);
+                slot.write(to);
+            }
+            Self::Field { list, column, frame } => {
+                to.number(1);
+                list.write(to);
+                column.write(to);
+                frame.write(to);
+            }
+            Self::Constant(constant) => {
+                to.number(2);
+                constant.write(to);
+            }
+        }
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        match from.number()? {
+            0 => SlotId::read(from).map(Self::Slot),
+            1 => {
+                Some(Self::Field { list: Stored::read(from)?, column: Stored::read(from)?, frame: Stored::read(from)? })
+            }
+            2 => ConstantId::read(from).map(Self::Constant),
+            _ => None,
+        }
+    }
+}
+
+impl<T> Stored for Run<T> {
+    fn write(&self, to: &mut Writer<'_>) {
+        let places = self.range();
+        places.start.write(to);
+        places.len().write(to);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Option<Self> {
+        Some(Self::new(Stored::read(from)?, Stored::read(from)?))
+    }
+}
+
+/// An id is stored as its place.
+macro_rules! ids {
+    ($($id:ident $(<$store:ident>)?),+ $(,)?) => {$(
+        impl$(<$store: Copy>)? Stored for $id$(<$store>)? {
+            fn write(&self, to: &mut Writer<'_>) {
+                to.number(self.index() as u64);
+            }
+
+            fn read(from: &mut Reader<'_>) -> Option<Self> {
+                usize::read(from).map(Self::new)
+            }
+        }
+    )+};
+}
+ids!(
+    FactId,
+    ListId,
+    ItemId,
+    FieldId,
+    ConditionId,
+    NumberId,
+    TableId,
+    TableColumn,
+    PatternId,
+    LoggedId,
+    AboutId,
+    LoopId,
+    SlotId<S>,
+    ColumnId<S>,
+    ConstantId<S>,
+);

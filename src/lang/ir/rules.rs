@@ -1,6 +1,7 @@
 //! What a checked set of packs is: names resolved, types known, nothing left
 //! of the tree. Ids are places in the vectors of [`Rules`].
 
+use super::ids::{FactId, ItemId, ListId, Place};
 use super::item::Item;
 use super::program::{Program, Store};
 use crate::quantity::{Dimension, Range, Unit};
@@ -8,16 +9,6 @@ use crate::source::{Sources, Span, Written};
 use crate::vocabulary::Mark;
 use serde::Serialize;
 use std::collections::BTreeMap;
-
-/// A fact, by place in [`Rules::facts`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct FactId(pub u32);
-/// A list, by place in [`Rules::lists`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ListId(pub u32);
-/// An item, by place in [`Rules::items`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ItemId(pub u32);
 
 /// A pack's own description of itself.
 #[derive(Debug, Clone, Serialize)]
@@ -175,9 +166,8 @@ pub struct Fact {
     pub place: Span,
     /// The pack that declares it.
     pub pack: usize,
-    /// Its slot among those of the same store (see [`crate::ir`]);
-    /// for a field, its column.
-    pub slot: u32,
+    /// Where its values stand (see [`crate::ir`]).
+    pub slot: Place,
 }
 
 /// The lists that the log keeps: a pack declares which of them it reads, and nobody writes them.
@@ -270,13 +260,24 @@ impl Rules {
     /// The fact of that id.
     #[must_use]
     pub fn fact(&self, id: FactId) -> Option<&Fact> {
-        self.facts.get(id.0 as usize)
+        self.facts.get(id.index())
     }
 
     /// The list of that id.
     #[must_use]
     pub fn list(&self, id: ListId) -> Option<&List> {
-        self.lists.get(id.0 as usize)
+        self.lists.get(id.index())
+    }
+
+    /// The item of that id.
+    #[must_use]
+    pub fn item(&self, id: ItemId) -> Option<&Item> {
+        self.items.get(id.index())
+    }
+
+    /// All items, each with its id, in the order of the packs.
+    pub fn items_with_ids(&self) -> impl Iterator<Item = (ItemId, &Item)> {
+        self.items.iter().enumerate().map(|(at, item)| (ItemId::new(at), item))
     }
 
     /// An item's full name: `us/marks.height`.
@@ -292,7 +293,7 @@ impl Rules {
         // The name of an item has no slash, so only what follows the last can be one.
         let (pack, own) = name.rsplit_once('/').map_or((None, name), |(pack, own)| (Some(pack), own));
         let of_pack = |id: &ItemId| {
-            let item = self.items.get(id.0 as usize);
+            let item = self.item(*id);
             let of = item.and_then(|item| self.packs.get(item.pack)).map(|pack| pack.name.as_str());
             pack.is_none() || pack == of
         };

@@ -1,17 +1,17 @@
 //! Published values by row, and how a value is found among them.
 
-use super::Operand;
+use super::{NumberId, Operand, TableColumn, Texts, WordSet, Words};
 use crate::quantity::{Range, Truth};
 
 /// One key of a lookup.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Key {
     /// Words.
-    Words(Operand),
+    Words(Operand<Words>),
     /// A text.
-    Text(Operand),
+    Text(Operand<Texts>),
     /// A number, by node.
-    Number(u32),
+    Number(NumberId),
 }
 
 /// How rows are found by one key.
@@ -30,8 +30,8 @@ pub enum TableKey {
 /// A key cell of a row.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Cell {
-    /// One word, as a bit.
-    Words(u64),
+    /// One word.
+    Words(WordSet),
     /// A text.
     Text(String),
     /// A number.
@@ -64,7 +64,7 @@ pub struct Table {
 #[derive(Debug, Clone, PartialEq)]
 pub enum KeyValue {
     /// Possible words.
-    Words(u64),
+    Words(WordSet),
     /// A text; `None` if not known.
     Text(Option<String>),
     /// Possible numbers.
@@ -75,7 +75,7 @@ impl Table {
     /// Every value the column can take for these keys; everything, if some
     /// possible key has no value.
     #[must_use]
-    pub fn find(&self, keys: &[KeyValue], column: usize) -> Range {
+    pub fn find(&self, keys: &[KeyValue], column: TableColumn) -> Range {
         let stepped = self.keys.last().filter(|mode| **mode != TableKey::Exact).and(keys.split_last());
         let (exact, last) = match stepped {
             Some((KeyValue::Number(last), exact)) => (exact, Some(last)),
@@ -119,7 +119,7 @@ impl Table {
     }
 
     /// The values over an interval of the numeric key; `None` outside the rows.
-    fn along(&self, rows: &[&TableRow], at: &Range, column: usize) -> Option<Range> {
+    fn along(&self, rows: &[&TableRow], at: &Range, column: TableColumn) -> Option<Range> {
         let knots: Vec<(&Range, Option<&Range>)> = rows
             .iter()
             .filter_map(|row| match row.keys.last()? {
@@ -176,17 +176,15 @@ impl Table {
     }
 }
 
-fn cell(row: &TableRow, column: usize) -> Option<&Range> {
-    row.cells.get(column).and_then(Option::as_ref)
+fn cell(row: &TableRow, column: TableColumn) -> Option<&Range> {
+    row.cells.get(column.index()).and_then(Option::as_ref)
 }
 
 /// The single keys a value may stand for; `None` if there is no telling.
 fn possible(key: &KeyValue) -> Option<Vec<KeyValue>> {
     match key {
-        KeyValue::Words(set) if set & super::ABSENT_WORD != 0 => None,
-        KeyValue::Words(set) => {
-            Some((0..63).map(|bit| 1u64 << bit).filter(|bit| set & bit != 0).map(KeyValue::Words).collect())
-        }
+        KeyValue::Words(set) if set.may_be_absent() => None,
+        KeyValue::Words(set) => Some(set.each().map(KeyValue::Words).collect()),
         KeyValue::Text(None) => None,
         KeyValue::Number(range) if range.as_point().is_some() => Some(vec![key.clone()]),
         KeyValue::Number(_) => None,

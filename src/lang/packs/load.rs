@@ -5,7 +5,7 @@ use super::manifest::in_order;
 use super::text::PackText;
 use crate::check::Checker;
 use crate::diagnostic::{Diagnostic, settle};
-use crate::ir::{Pack, Rules};
+use crate::ir::{Item, Pack, Rules};
 use crate::source::{SharedText, SourceId, Sources, Span};
 use crate::syntax;
 use crate::syntax::ast::Declaration;
@@ -65,8 +65,9 @@ fn load_with(library: &Library, packs: &[PackText], examples: bool) -> Result<Ru
     }
     let mut rules = checker.rules;
     rules.warnings = messages;
-    let conditions: Vec<u32> = rules.items.iter().flat_map(|item| item.when.into_iter().chain([item.need])).collect();
-    rules.program.lay_out(conditions);
+    let conditions = |item: &Item| item.when.into_iter().chain([item.need]);
+    let (once, per_record): (Vec<&Item>, Vec<&Item>) = rules.items.iter().partition(|item| item.each.is_none());
+    rules.program.lay_out(once.into_iter().flat_map(conditions), per_record.into_iter().flat_map(conditions));
     Ok(rules)
 }
 

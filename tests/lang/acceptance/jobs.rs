@@ -9,7 +9,7 @@ const FACT: &str = "fact shed.width : length ask \"?\"\n";
 /// The short names of what an item waits for.
 fn after<'r>(rules: &'r Rules, name: &str) -> Vec<&'r str> {
     let item = rules.items.iter().find(|item| item.name == name).expect("the item");
-    item.after.iter().map(|id| rules.items[id.0 as usize].name.as_str()).collect()
+    item.after.iter().map(|id| rules.items[id.index()].name.as_str()).collect()
 }
 
 #[test]

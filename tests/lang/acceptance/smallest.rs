@@ -6,6 +6,7 @@ use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::recorded;
 use crate::lang::{OWN, load, mine};
 use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::ConditionId;
 use cotterpin::ir::{FactId, Rules};
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, DateRange, Truth};
@@ -34,7 +35,7 @@ fn fact(rules: &Rules, at: usize) -> FactId {
 /// What is recorded: for each fact, nothing or its answer.
 type Known = [Option<bool>; 5];
 
-fn truth(rules: &Rules, need: u32, known: Known) -> Truth {
+fn truth(rules: &Rules, need: ConditionId, known: Known) -> Truth {
     let mut record = Record::default();
     for (at, yes) in known.into_iter().enumerate() {
         if let Some(yes) = yes {
@@ -46,7 +47,7 @@ fn truth(rules: &Rules, need: u32, known: Known) -> Truth {
 }
 
 /// Whether some answers to these facts, and to no others, make it true.
-fn could_hold(rules: &Rules, need: u32, known: Known, asked: &[usize]) -> bool {
+fn could_hold(rules: &Rules, need: ConditionId, known: Known, asked: &[usize]) -> bool {
     (0..1u32 << asked.len()).any(|answers| {
         let mut known = known;
         for (bit, at) in asked.iter().enumerate() {
@@ -56,7 +57,7 @@ fn could_hold(rules: &Rules, need: u32, known: Known, asked: &[usize]) -> bool {
     })
 }
 
-fn named(rules: &Rules, need: u32, known: Known) -> Vec<usize> {
+fn named(rules: &Rules, need: ConditionId, known: Known) -> Vec<usize> {
     let mut record = Record::default();
     for (at, yes) in known.into_iter().enumerate() {
         if let Some(yes) = yes {

@@ -47,7 +47,7 @@ fn record(ranges: [Option<(i64, i64)>; 4]) -> Record {
 
 fn verdicts(record: &Record) -> Vec<Verdict> {
     let judge = Judge::new(&RULES, record, Date::parse("2026-06-01").expect("a date"));
-    (0..NEEDS.len()).map(|n| judge.judge(ItemId(n as u32))[0].verdict).collect()
+    (0..NEEDS.len()).map(|n| judge.judge(ItemId::new(n))[0].verdict).collect()
 }
 
 /// A range of small whole numbers, or nothing recorded.

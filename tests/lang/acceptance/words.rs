@@ -117,7 +117,7 @@ fn world(said: &[(i32, bool, bool)]) -> Vec<Verdict> {
 #[test]
 fn a_verdict_stands_in_every_order_of_events() {
     let rules = asked();
-    let item = ItemId(u32::try_from(rules.items.len()).expect("few") - 1);
+    let item = ItemId::new(rules.items.len() - 1);
     let place = nowhere();
     let first = Date::new(2026, 6, 1).expect("a day").days();
     let spans = [(0, 0), (0, 2), (1, 1), (1, 3), (2, 2), (2, 4)];

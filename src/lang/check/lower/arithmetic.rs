@@ -2,7 +2,7 @@
 
 use super::super::checker::Checker;
 use super::{Lowered, Scope, calendar};
-use crate::ir::Number;
+use crate::ir::{Number, NumberId};
 use crate::quantity::{Dimension, Exact, Range};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, Name, Sign, SpanUnit};
@@ -80,7 +80,7 @@ impl Checker {
         span: Span,
         scope: &mut Scope,
     ) -> Option<Option<Lowered>> {
-        let of_two: fn(u32, u32) -> Number = match (name.as_str(), arguments.len()) {
+        let of_two: fn(NumberId, NumberId) -> Number = match (name.as_str(), arguments.len()) {
             ("larger", 2) => Number::Larger,
             ("smaller", 2) => Number::Smaller,
             ("absolute", 1) => |a, _| Number::Absolute(a),

@@ -1,9 +1,13 @@
 //! Comparisons: orderings, equality, texts, words.
 
 use super::super::checker::Checker;
-use super::{Lowered, Scope, describe, push};
+use super::{Lowered, Scope, describe};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{AlikePart, Condition, EVERYTHING, Kind, NO_NODE, Number, Operand, Order, Store};
+use crate::ir;
+use crate::ir::{
+    AlikePart, AnyColumn, AnyOperand, Condition, ConditionId, InStore, Kind, Number, NumberId, Operand, Order, Place,
+    RoleSet, WordSet, Words,
+};
 use crate::source::Span;
 use crate::syntax::ast::{self, About, Expr, ExprKind, Name};
 
@@ -15,43 +19,21 @@ impl Checker {
         right: &Expr,
         span: Span,
         scope: &mut Scope,
-    ) -> Option<u32> {
+    ) -> Option<ConditionId> {
         let (a, b) = (self.quantity(left, scope), self.quantity(right, scope));
         let ((a, a_dimension), (b, b_dimension)) = a.zip(b)?;
         self.same_dimension(a_dimension, b_dimension, left.span, right.span)?;
         Some(self.compare(order, a, b, span))
     }
 
-    /// Picks the quick form of a comparison where there is one.
-    pub(super) fn compare(&mut self, order: ast::Order, left: u32, right: u32, span: Span) -> u32 {
+    pub(super) fn compare(&mut self, order: ast::Order, left: NumberId, right: NumberId, span: Span) -> ConditionId {
         let order = match order {
             ast::Order::Less => Order::Less,
             ast::Order::AtMost => Order::AtMost,
             ast::Order::More => Order::More,
             ast::Order::AtLeast => Order::AtLeast,
         };
-        let read = |this: &Self, node: u32| match this.rules.program.numbers.get(node as usize) {
-            Some(Number::Read(operand)) => Some(*operand),
-            _ => None,
-        };
-        let sides = u32::try_from(self.rules.program.arguments.len()).unwrap_or(u32::MAX);
-        let condition = match (read(self, left), self.rules.program.numbers.get(right as usize).copied()) {
-            (Some(Operand::Slot(slot)), Some(Number::Read(Operand::Constant(constant)))) => {
-                self.rules.program.arguments.extend([left, right]);
-                Condition::CompareConstant { order, slot, constant, sides }
-            }
-            (Some(Operand::Slot(slot)), Some(Number::Multiply(factor, other))) => {
-                match (read(self, factor), read(self, other)) {
-                    (Some(Operand::Constant(factor)), Some(Operand::Slot(other))) => {
-                        self.rules.program.arguments.extend([factor, other, left, right]);
-                        Condition::CompareScaled { order, slot, sides }
-                    }
-                    _ => Condition::Compare { order, left, right },
-                }
-            }
-            _ => Condition::Compare { order, left, right },
-        };
-        self.condition_node(condition, span)
+        self.condition_node(Condition::Compare { order, left, right }, span)
     }
 
     pub(super) fn is(
@@ -61,7 +43,7 @@ impl Checker {
         negated: bool,
         span: Span,
         scope: &mut Scope,
-    ) -> Option<u32> {
+    ) -> Option<ConditionId> {
         let subject = self.value(left, None, scope)?;
         let node = match subject {
             Lowered::Words(operand, kind) => self.is_words(operand, kind, among, span, scope)?,
@@ -71,7 +53,7 @@ impl Checker {
             }
             Lowered::Text(_) | Lowered::Number(..) => {
                 let nodes: Vec<_> = among.iter().map(|other| self.equal(subject, left.span, other, scope)).collect();
-                let nodes: Vec<u32> = nodes.into_iter().collect::<Option<_>>()?;
+                let nodes: Vec<ConditionId> = nodes.into_iter().collect::<Option<_>>()?;
                 self.join(&nodes, false, span)
             }
         };
@@ -80,13 +62,13 @@ impl Checker {
 
     pub(super) fn is_words(
         &mut self,
-        operand: Operand,
+        operand: Operand<Words>,
         kind: Kind,
         among: &[Expr],
         span: Span,
         scope: &mut Scope,
-    ) -> Option<u32> {
-        let (mut allowed, mut others) = (0u64, Vec::new());
+    ) -> Option<ConditionId> {
+        let (mut allowed, mut others) = (WordSet::default(), Vec::new());
         for other in among {
             let word = match &other.kind {
                 ExprKind::Name(name) => name.as_ref(),
@@ -96,7 +78,7 @@ impl Checker {
             };
             let words: Vec<String> = self.rules.words(kind).iter().map(|w| (*w).to_owned()).collect();
             if let Some(bit) = words.iter().position(|known| *known == word) {
-                allowed |= 1u64 << bit.min(62);
+                allowed = allowed.or(WordSet::word(bit));
                 continue;
             }
             let is_value =
@@ -118,14 +100,20 @@ impl Checker {
             );
             return None;
         }
-        if allowed != 0 {
+        if !allowed.is_empty() {
             others.push(self.condition_node(Condition::Words(operand, allowed), span));
         }
         Some(self.join(&others, false, span))
     }
 
     /// `a is b ignoring capitals`, of two texts.
-    pub(super) fn same_letters(&mut self, left: &Expr, right: &Expr, span: Span, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn same_letters(
+        &mut self,
+        left: &Expr,
+        right: &Expr,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<ConditionId> {
         let mut texts = Vec::new();
         for side in [left, right] {
             match self.value(side, None, scope)? {
@@ -137,7 +125,13 @@ impl Checker {
         Some(self.condition_node(Condition::SameLetters(*one, *other), span))
     }
 
-    pub(super) fn equal(&mut self, left: Lowered, left_span: Span, right: &Expr, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn equal(
+        &mut self,
+        left: Lowered,
+        left_span: Span,
+        right: &Expr,
+        scope: &mut Scope,
+    ) -> Option<ConditionId> {
         let other = self.value(right, None, scope)?;
         let span = left_span.to(right.span);
         match (left, other) {
@@ -159,14 +153,14 @@ impl Checker {
         }
     }
 
-    /// The store and operand of a fact or field named as such.
-    pub(super) fn stored(&mut self, expr: &Expr, scope: &mut Scope) -> Option<(Store, Operand)> {
+    /// A fact or field named as such.
+    pub(super) fn stored(&mut self, expr: &Expr, scope: &mut Scope) -> Option<AnyOperand> {
         match self.value(expr, None, scope)? {
-            Lowered::Words(operand, _) => Some((Store::Words, operand)),
-            Lowered::Text(operand) => Some((Store::Texts, operand)),
-            Lowered::Number(node, _) => match self.rules.program.numbers.get(node as usize) {
+            Lowered::Words(operand, _) => Some(InStore::Words(operand)),
+            Lowered::Text(operand) => Some(InStore::Texts(operand)),
+            Lowered::Number(node, _) => match self.rules.program.numbers.get(node) {
                 Some(Number::Read(operand @ (Operand::Slot(_) | Operand::Field { .. }))) => {
-                    Some((Store::Numbers, *operand))
+                    Some(InStore::Numbers(*operand))
                 }
                 _ => {
                     self.mismatch(expr.span, "worked out", "a fact");
@@ -180,7 +174,7 @@ impl Checker {
         }
     }
 
-    pub(super) fn fits(&mut self, text: &Expr, pattern: &Name, span: Span, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn fits(&mut self, text: &Expr, pattern: &Name, span: Span, scope: &mut Scope) -> Option<ConditionId> {
         let value = self.value(text, None, scope)?;
         let Lowered::Text(operand) = value else {
             let what = describe(value);
@@ -196,7 +190,7 @@ impl Checker {
         Some(self.condition_node(Condition::Fits(operand, id), span))
     }
 
-    pub(super) fn alike(&mut self, parts: &[(bool, Name)], span: Span, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn alike(&mut self, parts: &[(bool, Name)], span: Span, scope: &mut Scope) -> Option<ConditionId> {
         let mut found = Vec::new();
         for (every, name) in parts {
             if *every {
@@ -204,12 +198,10 @@ impl Checker {
                 let Some(id) = self.list_named(&Name { text: list.to_owned().into(), span: name.span }, scope) else {
                     continue;
                 };
-                let column = self.rules.list(id).and_then(|list| {
-                    list.fields.iter().find(|f| f.name == field && f.kind == Kind::Text).map(|f| f.slot)
-                });
-                match column {
-                    Some(column) => found.push(AlikePart::Every { list: id.0, column }),
-                    None => self.mismatch(name.span, "no text of that list", "a text field of the list"),
+                let field = self.rules.list(id).and_then(|list| list.fields.iter().find(|f| f.name == field));
+                match field.map(|field| field.slot) {
+                    Some(Place::Column(AnyColumn::Texts(column))) => found.push(AlikePart::Every { list: id, column }),
+                    _ => self.mismatch(name.span, "no text of that list", "a text field of the list"),
                 }
             } else {
                 match self.named(name, None, scope) {
@@ -222,13 +214,17 @@ impl Checker {
                 }
             }
         }
-        let start = u32::try_from(self.rules.program.alikes.len()).unwrap_or(u32::MAX);
-        let len = u32::try_from(found.len()).unwrap_or(0);
-        self.rules.program.alikes.extend(found);
-        Some(self.condition_node(Condition::Alike { start, len }, span))
+        let parts = self.rules.program.alikes.push(found);
+        Some(self.condition_node(Condition::Alike(parts), span))
     }
 
-    pub(super) fn confirmed(&mut self, roles: &[Name], about: &[About], span: Span, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn confirmed(
+        &mut self,
+        roles: &[Name],
+        about: &[About],
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<ConditionId> {
         scope.confirm = true;
         // A word given later than the day judged does not count on that day.
         scope.uses_today = true;
@@ -236,31 +232,31 @@ impl Checker {
         let mut parts = Vec::new();
         for one in about {
             match one {
-                About::Everything => parts.push(EVERYTHING.to_owned()),
+                About::Everything => parts.push(ir::About::Everything),
                 About::Part(part) => {
                     self.subject_known(part);
-                    parts.push(part.text.to_string());
+                    parts.push(ir::About::Part(part.text.to_string()));
                 }
             }
         }
-        let about = if parts.is_empty() { NO_NODE } else { push(&mut self.rules.program.abouts, parts) };
+        let about = if parts.is_empty() { None } else { Some(self.rules.program.abouts.push(parts)) };
         Some(self.condition_node(Condition::Confirmed { roles, about }, span))
     }
 
-    /// A set of roles, by place.
-    pub(super) fn role_bits(&mut self, roles: &[Name]) -> u64 {
-        let mut bits = 0u64;
+    /// The roles of these names.
+    pub(super) fn role_bits(&mut self, roles: &[Name]) -> RoleSet {
+        let mut set = RoleSet::ANY;
         for role in roles {
             let found = self.rules.roles.iter().position(|known| known.name == role.text);
             match found.filter(|_| self.in_sight("role", role)) {
-                Some(at) => bits |= 1u64 << at.min(62),
+                Some(at) => set.add(at),
                 None => {
                     let known: Vec<_> = self.rules.roles.iter().map(|r| r.name.clone()).collect();
                     self.unknown("role", role, known.iter().map(AsRef::as_ref));
                 }
             }
         }
-        bits
+        set
     }
 
     /// A need of the log can be met: by somebody, and by people who sign.

@@ -3,7 +3,7 @@
 
 use super::super::checker::Checker;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Condition, Key, Loop, NO_NODE, Number};
+use crate::ir::{Child, Condition, ConditionId, Number, NumberId};
 use crate::source::Span;
 
 /// Steps that one condition may come to; a list counts as one record.
@@ -23,77 +23,42 @@ impl Checker {
     }
 
     /// Whether a number costs more than any may; it has its message already.
-    pub(in crate::check) fn costs_too_much(&self, node: u32) -> bool {
+    pub(in crate::check) fn costs_too_much(&self, node: NumberId) -> bool {
         self.of_number(node) > MAX_STEPS
     }
 
-    fn of_number(&self, node: u32) -> u64 {
-        if node == NO_NODE { 0 } else { self.costs.0.get(node as usize).copied().unwrap_or(1) }
+    fn of_number(&self, node: NumberId) -> u64 {
+        self.costs.0.get(node).copied().unwrap_or(1)
     }
 
-    fn of_condition(&self, node: u32) -> u64 {
-        if node == NO_NODE { 0 } else { self.costs.1.get(node as usize).copied().unwrap_or(1) }
+    fn of_condition(&self, node: ConditionId) -> u64 {
+        self.costs.1.get(node).copied().unwrap_or(1)
     }
 
-    fn of_loop(&self, over: Loop) -> u64 {
-        self.of_condition(over.condition)
+    fn of_child(&self, child: Child) -> u64 {
+        match child {
+            Child::Condition(node) => self.of_condition(node),
+            Child::Number(node) | Child::IfEmpty(node) => self.of_number(node),
+            Child::Records(over) => over.condition.map_or(0, |condition| self.of_condition(condition)),
+            Child::Read(_) | Child::Column { .. } => 1,
+        }
     }
 
+    /// A step for itself, and those of what it is made of.
     pub(super) fn number_cost(&self, number: Number) -> u64 {
-        let parts = match number {
-            Number::Read(_) | Number::Today => 0,
-            Number::Add(a, b)
-            | Number::Subtract(a, b)
-            | Number::Multiply(a, b)
-            | Number::Divide(a, b)
-            | Number::Larger(a, b)
-            | Number::Smaller(a, b) => self.of_number(a).saturating_add(self.of_number(b)),
-            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => self.of_number(a),
-            Number::Lookup { table, keys, .. } => self.of_keys(table, keys),
-            Number::Gather(_, over, value, empty) => {
-                self.of_loop(over).saturating_add(self.of_number(value)).saturating_add(self.of_number(empty))
-            }
-            Number::Mean(over, value, weight) => {
-                self.of_loop(over).saturating_add(self.of_number(value)).saturating_add(self.of_number(weight))
-            }
-            Number::Count(over) => self.of_loop(over),
-        };
-        parts.saturating_add(1)
+        let children = self.rules.program.children_of_number(number);
+        // A value by itself is looked up in the one step.
+        let children = children.filter(|_| !matches!(number, Number::Read(_)));
+        children.map(|child| self.of_child(child)).fold(1, u64::saturating_add)
     }
 
-    fn of_keys(&self, table: u32, keys: u32) -> u64 {
-        let keys = self.rules.program.keys_of(table, keys).iter();
-        keys.map(|key| if let Key::Number(node) = key { self.of_number(*node) } else { 1 }).fold(0, u64::saturating_add)
-    }
-
+    /// The same; what only looks at values takes a second step, however many they are.
     pub(super) fn condition_cost(&self, condition: Condition) -> u64 {
-        let arguments = |start: u32, len: u32| self.rules.program.arguments(start, len);
-        let parts = match condition {
-            Condition::And { start, len } | Condition::Or { start, len } => {
-                arguments(start, len).iter().map(|part| self.of_condition(*part)).fold(0, u64::saturating_add)
-            }
-            Condition::Not(part) => self.of_condition(part),
-            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
-                self.of_number(left).saturating_add(self.of_number(right))
-            }
-            Condition::Every(over, body) | Condition::Some(over, body) => {
-                self.of_loop(over).saturating_add(self.of_condition(body))
-            }
-            Condition::WithinLast(date, _) => self.of_number(date),
-            Condition::Constant(_)
-            | Condition::CompareConstant { .. }
-            | Condition::CompareScaled { .. }
-            | Condition::Words(..)
-            | Condition::SameWords(..)
-            | Condition::SameText(..)
-            | Condition::SameLetters(..)
-            | Condition::Fits(..)
-            | Condition::Alike { .. }
-            | Condition::Absent(..)
-            | Condition::Recorded(..)
-            | Condition::Confirmed { .. }
-            | Condition::Logged(_) => 1,
-        };
-        parts.saturating_add(1)
+        let children = self.rules.program.children_of_condition(condition);
+        let mut children = children.filter(|child| !matches!(child, Child::Read(_) | Child::Column { .. })).peekable();
+        match children.peek() {
+            None => 2,
+            Some(_) => children.map(|child| self.of_child(child)).fold(1, u64::saturating_add),
+        }
     }
 }

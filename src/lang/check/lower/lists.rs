@@ -3,7 +3,7 @@
 use super::super::checker::Checker;
 use super::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Condition, Gather, ListId, Loop, MAX_FRAMES, NO_NODE, Number};
+use crate::ir::{Condition, ConditionId, Gather, ListId, Loop, LoopId, MAX_FRAMES, Number};
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::ast::{self, Expr, Name, Over};
@@ -32,19 +32,19 @@ impl Checker {
             return None;
         }
         self.variable_is_free(&over.variable, scope);
-        let frame = u8::try_from(scope.loops.len()).unwrap_or(u8::MAX);
+        let frame = LoopId::new(scope.loops.len());
         scope.loops.push((over.variable.text.clone(), list));
         let condition = match &over.condition {
-            None => NO_NODE,
+            None => None,
             Some(condition) => match self.condition(condition, scope) {
-                Some(node) => node,
+                Some(node) => Some(node),
                 None => {
                     scope.loops.pop();
                     return None;
                 }
             },
         };
-        Some(Loop { list: list.0, frame, condition })
+        Some(Loop { list, frame, condition })
     }
 
     pub(super) fn quantified(
@@ -54,7 +54,7 @@ impl Checker {
         body: &Expr,
         span: Span,
         scope: &mut Scope,
-    ) -> Option<u32> {
+    ) -> Option<ConditionId> {
         let over = self.enter(over, scope)?;
         let body = self.condition(body, scope);
         scope.loops.pop();
@@ -85,10 +85,10 @@ impl Checker {
             return None;
         }
         let empty = match if_empty {
-            None => NO_NODE,
+            None => None,
             Some(measured) => {
                 self.same_dimension(dimension, Some(measured.quantity.dimension()), value.span, measured.span)?;
-                self.constant(measured.quantity.range.clone(), dimension, measured.span)
+                Some(self.constant(measured.quantity.range.clone(), dimension, measured.span))
             }
         };
         Some(Lowered::Number(self.number_node(Number::Gather(how, over, node, empty), dimension, span), dimension))

@@ -7,9 +7,11 @@ mod lists;
 mod names;
 mod tables_and_formulas;
 
-use super::checker::{Checker, push};
+use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Calendar, Condition, FactId, Kind, ListId, Logged, Number, Operand};
+use crate::ir::{
+    Calendar, Condition, ConditionId, FactId, Kind, ListId, Logged, Number, NumberId, Operand, Texts, WordSet, Words,
+};
 use crate::quantity::{Dimension, Exact, Range, Truth};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{self, Expr, ExprKind, Name, Sign, SpanUnit};
@@ -21,17 +23,20 @@ const MAX_NODES: usize = 20_000;
 /// How deep an expression may nest, formulas written out.
 const MAX_DEPTH: usize = 128;
 
+/// The place of `yes` in a choice of yes or no.
+const YES: usize = 1;
+
 /// What an expression comes to.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Lowered {
     /// A condition.
-    Truth(u32),
+    Truth(ConditionId),
     /// A number of a dimension, or a date (`None`).
-    Number(u32, Option<Dimension>),
+    Number(NumberId, Option<Dimension>),
     /// Words of a choice.
-    Words(Operand, Kind),
+    Words(Operand<Words>, Kind),
     /// A text.
-    Text(Operand),
+    Text(Operand<Texts>),
 }
 
 /// What names mean where an expression stands.
@@ -53,46 +58,44 @@ pub(super) struct Scope {
 }
 
 impl Checker {
-    pub(super) fn condition_node(&mut self, condition: Condition, span: Span) -> u32 {
+    pub(super) fn condition_node(&mut self, condition: Condition, span: Span) -> ConditionId {
         let cost = self.condition_cost(condition);
         self.bounded(cost, span);
         self.costs.1.push(cost);
         self.rules.program.condition_spans.push(span);
-        push(&mut self.rules.program.conditions, condition)
+        self.rules.program.conditions.push(condition)
     }
 
-    pub(super) fn number_node(&mut self, number: Number, dimension: Option<Dimension>, span: Span) -> u32 {
+    pub(super) fn number_node(&mut self, number: Number, dimension: Option<Dimension>, span: Span) -> NumberId {
         let cost = self.number_cost(number);
         self.bounded(cost, span);
         self.costs.0.push(cost);
         self.rules.program.number_spans.push(span);
         self.rules.program.dimensions.push(dimension);
-        push(&mut self.rules.program.numbers, number)
+        self.rules.program.numbers.push(number)
     }
 
-    pub(super) fn constant(&mut self, range: Range, dimension: Option<Dimension>, span: Span) -> u32 {
+    pub(super) fn constant(&mut self, range: Range, dimension: Option<Dimension>, span: Span) -> NumberId {
         let interval = range.to_interval();
         let program = &mut self.rules.program;
         let bits = (interval.lo.to_bits(), interval.hi.to_bits());
         let known = self.constants.get(&bits).copied();
         // Two constants that differ may be the same in floating point.
-        let n = known.filter(|n| program.ranges.get(*n as usize) == Some(&range)).unwrap_or_else(|| {
+        let n = known.filter(|n| program.ranges.get(*n) == Some(&range)).unwrap_or_else(|| {
             program.ranges.push(range);
-            let n = push(&mut program.intervals, interval);
+            let n = program.intervals.push(interval);
             self.constants.insert(bits, n);
             n
         });
         self.number_node(Number::Read(Operand::Constant(n)), dimension, span)
     }
 
-    pub(super) fn join(&mut self, parts: &[u32], and: bool, span: Span) -> u32 {
+    pub(super) fn join(&mut self, parts: &[ConditionId], and: bool, span: Span) -> ConditionId {
         if let [one] = parts {
             return *one;
         }
-        let start = u32::try_from(self.rules.program.arguments.len()).unwrap_or(u32::MAX);
-        self.rules.program.arguments.extend(parts);
-        let len = u32::try_from(parts.len()).unwrap_or(0);
-        self.condition_node(if and { Condition::And { start, len } } else { Condition::Or { start, len } }, span)
+        let parts = self.rules.program.arguments.push(parts.iter().copied());
+        self.condition_node(if and { Condition::And(parts) } else { Condition::Or(parts) }, span)
     }
 
     fn mismatch(&mut self, span: Span, what: &str, wanted: &str) {
@@ -104,11 +107,11 @@ impl Checker {
     }
 
     /// An expression that must be a condition.
-    pub(super) fn condition(&mut self, expr: &Expr, scope: &mut Scope) -> Option<u32> {
+    pub(super) fn condition(&mut self, expr: &Expr, scope: &mut Scope) -> Option<ConditionId> {
         match self.value(expr, None, scope)? {
             Lowered::Truth(node) => Some(node),
             Lowered::Words(operand, Kind::YesNo) => {
-                Some(self.condition_node(Condition::Words(operand, 0b10), expr.span))
+                Some(self.condition_node(Condition::Words(operand, WordSet::word(YES)), expr.span))
             }
             other => {
                 let what = describe(other);
@@ -119,7 +122,7 @@ impl Checker {
     }
 
     /// An expression that must be a number, quantity or date.
-    pub(super) fn quantity(&mut self, expr: &Expr, scope: &mut Scope) -> Option<(u32, Option<Dimension>)> {
+    pub(super) fn quantity(&mut self, expr: &Expr, scope: &mut Scope) -> Option<(NumberId, Option<Dimension>)> {
         match self.value(expr, None, scope)? {
             Lowered::Number(node, dimension) => Some((node, dimension)),
             other => {
@@ -152,7 +155,7 @@ impl Checker {
 
     fn lower(&mut self, expr: &Expr, wanted: Option<Kind>, scope: &mut Scope) -> Option<Lowered> {
         let span = expr.span;
-        let truth = |node: Option<u32>| node.map(Lowered::Truth);
+        let truth = |node: Option<ConditionId>| node.map(Lowered::Truth);
         match &expr.kind {
             ExprKind::Or(parts) => truth(self.all_conditions(parts, scope).map(|nodes| self.join(&nodes, false, span))),
             ExprKind::And(parts) => truth(self.all_conditions(parts, scope).map(|nodes| self.join(&nodes, true, span))),
@@ -188,13 +191,12 @@ impl Checker {
                 let calendar = calendar(*count, *unit, false);
                 truth(Some(self.condition_node(Condition::WithinLast(node, calendar), span)))
             }
-            ExprKind::Recorded(of) => truth(
-                self.stored(of, scope)
-                    .map(|(store, operand)| self.condition_node(Condition::Recorded(store, operand), span)),
-            ),
+            ExprKind::Recorded(of) => {
+                truth(self.stored(of, scope).map(|operand| self.condition_node(Condition::Recorded(operand), span)))
+            }
             ExprKind::IsNone(of, negated) => {
-                let (store, operand) = self.stored(of, scope)?;
-                let node = self.condition_node(Condition::Absent(store, operand), span);
+                let operand = self.stored(of, scope)?;
+                let node = self.condition_node(Condition::Absent(operand), span);
                 truth(Some(if *negated { self.condition_node(Condition::Not(node), span) } else { node }))
             }
             ExprKind::Fits(text, pattern) => truth(self.fits(text, pattern, span, scope)),
@@ -211,7 +213,7 @@ impl Checker {
                     roles: self.role_bits(roles),
                     points: points.iter().map(|point| point.text.to_string()).collect(),
                 };
-                let n = push(&mut self.rules.program.logged, logged);
+                let n = self.rules.program.logged.push(logged);
                 truth(Some(self.condition_node(Condition::Logged(n), span)))
             }
             ExprKind::Arithmetic(sign, left, right) => self.arithmetic(*sign, left, right, span, scope),
@@ -270,7 +272,7 @@ impl Checker {
         }
     }
 
-    fn all_conditions(&mut self, parts: &[Expr], scope: &mut Scope) -> Option<Vec<u32>> {
+    fn all_conditions(&mut self, parts: &[Expr], scope: &mut Scope) -> Option<Vec<ConditionId>> {
         // Every part is looked at, so that all mistakes are reported.
         let nodes: Vec<_> = parts.iter().map(|part| self.condition(part, scope)).collect();
         nodes.into_iter().collect()

@@ -1,8 +1,8 @@
 //! What a name means where it stands.
 
-use super::super::checker::{Checker, push};
+use super::super::checker::Checker;
 use super::{Lowered, Scope};
-use crate::ir::{Kind, Number, Operand};
+use crate::ir::{AnyOperand, InStore, Kind, LoopId, Number, Operand, Place, WordSet};
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::ast::Name;
@@ -20,15 +20,15 @@ impl Checker {
         if let Some(id) = self.rules.fact_by_name.get(name.as_str()).copied() {
             let fact = self.rules.fact(id)?;
             if self.sees(scope.pack, fact.pack) {
-                let (kind, slot) = (fact.kind, fact.slot);
+                let (kind, Place::Slot(slot)) = (fact.kind, fact.slot) else { return None };
                 scope.reads.insert(id);
-                return Some(self.read(Operand::Slot(slot), kind, name.span));
+                return Some(self.read(AnyOperand::slot(slot), kind, name.span));
             }
         }
         if let Some(kind) = wanted {
             let words = self.rules.words(kind);
             if let Some(bit) = words.iter().position(|word| *word == name.text) {
-                let n = push(&mut self.rules.program.words, 1u64 << bit.min(62));
+                let n = self.rules.program.words.push(WordSet::word(bit));
                 return Some(Lowered::Words(Operand::Constant(n), kind));
             }
         }
@@ -50,18 +50,20 @@ impl Checker {
             );
             return None;
         };
-        let operand = Operand::Field { list: list.0, column: fact.slot, frame: u8::try_from(at).unwrap_or(u8::MAX) };
-        let kind = fact.kind;
-        Some(self.read(operand, kind, name.span))
+        let (kind, Place::Column(column)) = (fact.kind, fact.slot) else { return None };
+        Some(self.read(AnyOperand::field(*list, column, LoopId::new(at)), kind, name.span))
     }
 
-    pub(super) fn read(&mut self, operand: Operand, kind: Kind, span: Span) -> Lowered {
-        match kind {
-            Kind::YesNo | Kind::Choice(_) => Lowered::Words(operand, kind),
-            Kind::Text => Lowered::Text(operand),
-            Kind::Date => Lowered::Number(self.number_node(Number::Read(operand), None, span), None),
-            Kind::Count | Kind::Number(_) => {
-                let dimension = Some(if let Kind::Number(dimension) = kind { dimension } else { Dimension::NUMBER });
+    pub(super) fn read(&mut self, operand: AnyOperand, kind: Kind, span: Span) -> Lowered {
+        match operand {
+            InStore::Words(operand) => Lowered::Words(operand, kind),
+            InStore::Texts(operand) => Lowered::Text(operand),
+            InStore::Numbers(operand) => {
+                let dimension = match kind {
+                    Kind::Number(dimension) => Some(dimension),
+                    Kind::Date => None,
+                    Kind::Count | Kind::YesNo | Kind::Choice(_) | Kind::Text => Some(Dimension::NUMBER),
+                };
                 Lowered::Number(self.number_node(Number::Read(operand), dimension, span), dimension)
             }
         }

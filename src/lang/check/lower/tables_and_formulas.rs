@@ -1,9 +1,9 @@
 //! Formulas, written out where they are used, and lookups in tables.
 
-use super::super::checker::{Checker, push};
+use super::super::checker::Checker;
 use super::{Lowered, Scope, agrees, describe};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Key, Kind, Number, Operand};
+use crate::ir::{Key, Kind, Number, Operand, TableColumn, WordSet};
 use crate::quantity::{Dimension, Exact, Range};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{Expr, Name};
@@ -104,7 +104,7 @@ impl Checker {
     fn stand_in(&mut self, kind: Kind, span: Span) -> Lowered {
         match kind {
             Kind::YesNo | Kind::Choice(_) => {
-                let n = push(&mut self.rules.program.words, 1);
+                let n = self.rules.program.words.push(WordSet::word(0));
                 Lowered::Words(Operand::Constant(n), kind)
             }
             Kind::Text => Lowered::Text(Operand::Constant(self.constant_text(&Written::default()))),
@@ -159,7 +159,7 @@ impl Checker {
                 Lowered::Truth(_) => return None,
             });
         }
-        let names = self.rules.program.tables.get(id as usize).map(|t| t.columns.clone()).unwrap_or_default();
+        let names = self.rules.program.tables.get(id).map(|t| t.columns.clone()).unwrap_or_default();
         let at = match column {
             Some(column) => names.iter().position(|name| *name == column.text),
             None if names.len() == 1 => Some(0),
@@ -170,10 +170,9 @@ impl Checker {
             self.unknown("column", &name, names.iter().map(AsRef::as_ref));
             return None;
         };
-        let first = u32::try_from(self.rules.program.keys.len()).unwrap_or(u32::MAX);
-        self.rules.program.keys.extend(found);
+        let keys = self.rules.program.keys.push(found);
         let dimension = dimensions.get(at).copied().flatten();
-        let number = Number::Lookup { table: id, column: u32::try_from(at).unwrap_or(0), keys: first };
+        let number = Number::Lookup { table: id, column: TableColumn::new(at), keys };
         Some(Lowered::Number(self.number_node(number, dimension, span), dimension))
     }
 }
