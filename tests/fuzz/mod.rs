@@ -23,12 +23,12 @@ fn corpus(target: &str) -> Vec<(PathBuf, Vec<u8>)> {
 }
 
 /// Shows the text if the test fails at it, and leaves it in a file.
-struct Tried<'a> {
+struct Input<'a> {
     target: &'a str,
     bytes: &'a [u8],
 }
 
-impl Drop for Tried<'_> {
+impl Drop for Input<'_> {
     fn drop(&mut self) {
         if std::thread::panicking() {
             let file = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("fuzz-{}", self.target));
@@ -40,7 +40,7 @@ impl Drop for Tried<'_> {
 }
 
 fn try_one(target: &str, run: fn(&[u8]), bytes: &[u8]) {
-    let _tried = Tried { target, bytes };
+    let _input = Input { target, bytes };
     let begun = Instant::now();
     run(bytes);
     assert!(begun.elapsed() < LONG, "it took {:?}", begun.elapsed());
