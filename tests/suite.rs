@@ -17,6 +17,7 @@
 mod cli;
 mod docs;
 mod fixtures;
+mod fuzz;
 mod golden;
 #[cfg(unix)]
 mod house;

@@ -2,6 +2,14 @@
 //! the same run, beside the same work written by hand. Every measurement first
 //! asserts that the work comes out right.
 
+#![expect(
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    clippy::arithmetic_side_effects,
+    reason = "a measurement may fail loudly, and prints what it measured; the library may not"
+)]
+
 mod clock;
 mod growth;
 mod hand;

@@ -5,7 +5,7 @@ use crate::golden::named;
 use crate::golden::recording::Named;
 
 /// Those whose messages are golden.
-pub(crate) const REFUSED: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     a_cycle_of_packs,
     two_packs_of_one_name,
     an_item_without_a_source,

@@ -7,7 +7,7 @@ use crate::golden::recording::Named;
 
 /// Those whose messages are golden.
 #[cfg(unix)]
-pub(crate) const REFUSED: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     no_project,
     no_folder,
     a_file_that_cannot_be_read,

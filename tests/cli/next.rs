@@ -6,7 +6,7 @@ use crate::golden::recording::Named;
 use cotterpin::audit::REMINDER;
 
 /// Those whose messages are golden.
-pub(crate) const REFUSED: &[Named] = named![a_job_that_names_nothing_stops_it_with_its_place];
+pub(crate) const GOLDEN: &[Named] = named![a_job_that_names_nothing_stops_it_with_its_place];
 
 const ITEM: &str = "zones\n  tail \"Tail\"\nitem spar.long\n  \"The spar is long enough\"\n  need spar.span >= 90 in\n  by visit\n  zone tail\n  \
     takes 45 min\n  basis common practice\n  cite common practice\n  remedy \"Measure it again.\"\n";

@@ -8,7 +8,7 @@ use cotterpin::command::{Status, run_with};
 use std::io::{self, Write};
 
 /// Those whose messages are golden.
-pub(crate) const REFUSED: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     an_unknown_hold_point_gets_the_nearest,
     an_unknown_item_gets_the_nearest,
     one_pack_is_set_out,

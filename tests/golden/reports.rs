@@ -3,13 +3,17 @@
 use super::{ON, Texts, said};
 use crate::cli::{ITEM, Run, WORDS, with_pack};
 
-const KIT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/command/demo/packs/wren");
+/// The pack that stands in for a kit's.
+const KIT: &str = "kit-invented-wren-2";
+
+/// The demo's own pack, in a folder.
+const OWN: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/command/demo/packs/wren");
 
 /// An earlier day of the demo, for what changed since.
 const EARLIER: &str = "2026-10-31";
 
 /// The file of a report, and what is asked of the command.
-const REPORTS: [(&str, &[&str]); 17] = [
+const REPORTS: [(&str, &[&str]); 19] = [
     ("audit.txt", &["audit", "--demo", "--on", ON]),
     ("audit-by-hold-point.txt", &["audit", "--demo", "--on", ON, "--by", "weighing"]),
     ("audit-by-closing.txt", &["audit", "--demo", "--on", ON, "--by", "close:tail"]),
@@ -23,6 +27,8 @@ const REPORTS: [(&str, &[&str]); 17] = [
     ("questions-of-fuel.txt", &["questions", "--demo", "--system", "fuel"]),
     ("packs.txt", &["packs"]),
     ("packs.json", &["packs", "--format", "json"]),
+    ("pack-own.txt", &["packs", "show", OWN]),
+    ("pack-own.html", &["packs", "show", OWN, "--format", "html"]),
     ("pack-kit.txt", &["packs", "show", KIT]),
     ("pack-kit.html", &["packs", "show", KIT, "--format", "html"]),
     ("pack-controls.txt", &["packs", "show", "controls"]),

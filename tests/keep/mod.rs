@@ -14,7 +14,7 @@ use std::fs;
 use std::path::PathBuf;
 
 /// Those whose messages are golden.
-pub(crate) const REFUSED: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     begin::nothing_is_ever_overwritten,
     begin::what_is_not_understood_makes_no_folder,
     log::snags_are_numbered_and_cleared_by_number,

@@ -12,7 +12,7 @@ use cotterpin::report::{pack_rows, questions_text};
 use cotterpin::vocabulary::Verdict;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     a_builder_who_writes_them_is_told,
     a_pack_declares_only_what_the_log_can_fill,
     a_need_that_nobody_could_sign_is_refused

@@ -14,7 +14,7 @@ use cotterpin::quantity::Date;
 use cotterpin::vocabulary::Verdict;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     an_entry_that_is_wrong_is_told_and_does_not_count,
     a_point_is_mistyped_only_if_it_is_nearly_one_that_is_asked_for,
     of_several_roles_the_entry_says_which,

@@ -4,6 +4,7 @@
 
 use super::phrases::{Calendar, Condition, Gather, Loop, Number, Place};
 use super::world::{DAY_NOUGHT, Dim, FACTS, FIELDS, KNOTS, Single, TONES, World, step};
+use crate::fixtures::dice::Dice;
 use chrono::{Datelike, Days, Months, NaiveDate};
 use num_rational::BigRational;
 use num_traits::{Signed, Zero};
@@ -20,12 +21,16 @@ enum Worked {
     Nothing,
 }
 
-/// Single values, the rows the open loops stand at, and what stands in for a
-/// number that has no value.
+/// Single values, what stands in for a number that has no value, and a whim
+/// that settles of which records a loop speaks where its `where` does not.
 pub(super) struct Oracle<'w> {
     pub(super) world: &'w World<Single>,
     pub(super) stand_in: Option<Rational>,
+    pub(super) whim: Option<u64>,
 }
+
+/// Whims that take every doubtful record, none, and some.
+pub(super) const WHIMS: std::ops::Range<u64> = 0..8;
 
 /// Strong Kleene logic on an optional truth.
 fn and(a: Option<bool>, b: Option<bool>) -> Option<bool> {
@@ -103,6 +108,25 @@ impl Oracle<'_> {
         (0..count).map(|at| (stand(at), meant(&stand(at)))).collect()
     }
 
+    /// The records that a number is of; `None` where nobody can say which they are.
+    fn counting(&self, over: &Loop, rows: &[usize], lists: &[usize]) -> Option<Vec<Vec<usize>>> {
+        let mut counting = Vec::new();
+        for (rows, meant) in self.meant(over, rows, lists) {
+            let whim = || match self.whim? {
+                0 => Some(false),
+                1 => Some(true),
+                other => {
+                    let place = rows.iter().fold(over.list as u64, |all, at| all * 7 + *at as u64);
+                    Some(Dice::new(other * 1000 + place).once_in(2))
+                }
+            };
+            if meant.or_else(whim)? {
+                counting.push(rows);
+            }
+        }
+        Some(counting)
+    }
+
     fn number(&self, number: &Number, rows: &[usize], lists: &[usize]) -> Worked {
         let of = |number: &Number| self.number(number, rows, lists);
         match number {
@@ -158,18 +182,13 @@ impl Oracle<'_> {
         rows: &[usize],
         lists: &[usize],
     ) -> Worked {
-        let all = self.meant(over, rows, lists);
-        if all.is_empty() {
+        if self.meant(over, rows, lists).is_empty() {
             return empty.map_or_else(|| self.nothing(), |(dim, steps)| self.steps(dim, steps));
         }
         let inner = [lists, &[over.list]].concat();
         let mut so_far: Option<Worked> = (how == Gather::Sum).then(|| Worked::Value(Rational::zero()));
-        for (rows, meant) in &all {
-            match meant {
-                Some(false) => continue,
-                None => return Worked::Nothing,
-                Some(true) => {}
-            }
+        let Some(counting) = self.counting(over, rows, lists) else { return Worked::Nothing };
+        for rows in &counting {
             let next = self.number(value, rows, &inner);
             so_far = Some(match so_far {
                 None => next,
@@ -188,13 +207,9 @@ impl Oracle<'_> {
     fn mean(&self, over: &Loop, value: &Number, weight: &Number, rows: &[usize], lists: &[usize]) -> Worked {
         let inner = [lists, &[over.list]].concat();
         let (mut moment, mut total) = (Worked::Value(Rational::zero()), Worked::Value(Rational::zero()));
-        let mut any = false;
-        for (rows, meant) in self.meant(over, rows, lists) {
-            match meant {
-                Some(false) => continue,
-                None => return Worked::Nothing,
-                Some(true) => any = true,
-            }
+        let Some(counting) = self.counting(over, rows, lists) else { return Worked::Nothing };
+        let any = !counting.is_empty();
+        for rows in counting {
             let (value, weight) = (self.number(value, &rows, &inner), self.number(weight, &rows, &inner));
             moment = self.both(moment, self.both(value, weight.clone(), |a, b| Some(a * b)), |a, b| Some(a + b));
             total = self.both(total, weight, |a, b| Some(a + b));
@@ -203,11 +218,10 @@ impl Oracle<'_> {
     }
 
     fn counted(&self, over: &Loop, rows: &[usize], lists: &[usize]) -> Worked {
-        let all = self.meant(over, rows, lists);
-        if all.iter().any(|(_, meant)| meant.is_none()) {
-            return Worked::Nothing;
+        match self.counting(over, rows, lists) {
+            Some(counting) => Worked::Value(Rational::from_integer(counting.len().into())),
+            None => Worked::Nothing,
         }
-        Worked::Value(Rational::from_integer(all.iter().filter(|(_, meant)| *meant == Some(true)).count().into()))
     }
 
     fn compared(a: Worked, b: Worked, holds: impl Fn(&Rational, &Rational) -> bool) -> Option<bool> {

@@ -5,7 +5,7 @@
 
 use super::boundaries::rational;
 use super::made_up::condition;
-use super::oracle::Oracle;
+use super::oracle::{Oracle, WHIMS};
 use super::phrases::Condition;
 use super::setup::{HEAD, audited_toml, item};
 use super::world::{Dim, FACTS, FIELDS, LISTS, Set, World, vocabulary, written};
@@ -51,15 +51,18 @@ fn decided(rules: &Rules, world: &World<Set>) -> (Vec<Truth>, u64) {
 }
 
 /// Whether a decided truth agrees with single values. Where a number has no
-/// value (no row, no record) it must agree whatever stands in for it.
+/// value (no row, no record) it must agree whatever stands in for it, and where
+/// nobody can say which records it is of, whichever they are.
 fn agrees(truth: bool, condition: &Condition, world: &World<super::world::Single>) -> Result<bool, String> {
-    let says = |stand_in| Oracle { world, stand_in }.holds(condition, &[], &[]);
-    match says(None) {
+    let says = |stand_in, whim| Oracle { world, stand_in, whim }.holds(condition, &[], &[]);
+    match says(None, None) {
         Some(holds) if holds == truth => Ok(true),
         Some(_) => Err("the other way".into()),
         None => {
             let others = ["-1000", "0", "0.0254", "1000"];
-            match others.iter().find(|other| says(Some(rational(other))).is_some_and(|holds| holds != truth)) {
+            let contrary =
+                |other: &str, whim| says(Some(rational(other)), Some(whim)).is_some_and(|holds| holds != truth);
+            match others.iter().find(|other| WHIMS.into_iter().any(|whim| contrary(other, whim))) {
                 Some(other) => Err(format!("the other way where {other} stands in for no value")),
                 None => Ok(false),
             }
@@ -118,7 +121,7 @@ fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
 /// With every value known the engine is not only right but says it.
 #[test]
 fn a2_where_every_value_is_known_the_answer_is_the_exact_one() {
-    with_dice(&[], |dice| {
+    with_dice(&[273_689_555], |dice| {
         let (mut decisions, mut without, mut exactly) = (0, 0, 0);
         let mut wrong = Vec::new();
         for _ in 0..PACKS {
@@ -129,7 +132,7 @@ fn a2_where_every_value_is_known_the_answer_is_the_exact_one() {
                 exactly += times;
                 let single = world.single(dice);
                 for (condition, truth) in conditions.iter().zip(&truths) {
-                    let says = Oracle { world: &single, stand_in: None }.holds(condition, &[], &[]);
+                    let says = Oracle { world: &single, stand_in: None, whim: None }.holds(condition, &[], &[]);
                     let agree = match says {
                         Some(holds) => *truth == Truth::from(holds),
                         None => {

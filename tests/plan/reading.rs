@@ -7,7 +7,7 @@ use crate::golden::recording::Named;
 use cotterpin::plan::minutes_of;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![what_is_wrong_with_a_job_is_told, the_working_time_of_a_day_is_read];
+pub(crate) const GOLDEN: &[Named] = named![what_is_wrong_with_a_job_is_told, the_working_time_of_a_day_is_read];
 
 const ITEM: &str = "fact shed.light : yes or no ask \"?\" item shed.light \"t\" need shed.light by visit basis own cite common practice";
 

@@ -6,7 +6,7 @@ use crate::golden::named;
 use crate::golden::recording::Named;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     a_snag_with_a_slip_in_its_entry_is_there_all_the_same,
     a_snag_that_nothing_has_is_told,
     a_job_of_ones_own_with_a_slip_is_there_all_the_same,

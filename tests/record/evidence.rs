@@ -5,7 +5,7 @@ use crate::golden::named;
 use crate::golden::recording::Named;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![evidence_stays_inside_the_project, malformed_evidence_does_not_count];
+pub(crate) const GOLDEN: &[Named] = named![evidence_stays_inside_the_project, malformed_evidence_does_not_count];
 
 const FILES: [&str; 7] = [
     "evidence/fuel/1.jpg",

@@ -6,7 +6,7 @@ use crate::golden::recording::Named;
 use proptest::prelude::*;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     the_order_of_files_is_of_no_consequence,
     a_fact_given_twice_shows_both_places,
     a_fact_given_twice_in_one_file_shows_both_places,

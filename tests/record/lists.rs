@@ -6,7 +6,7 @@ use crate::golden::recording::Named;
 use cotterpin::project::{Rows, Value};
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     a_list_in_two_files_is_an_error,
     a_record_has_a_name_of_its_own,
     capitals_and_blanks_do_not_make_another_name,

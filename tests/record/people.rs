@@ -5,7 +5,7 @@ use crate::golden::named;
 use crate::golden::recording::Named;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     records_are_counted_from_one,
     what_lacks_a_key_does_not_count,
     what_is_malformed_does_not_count,

@@ -8,7 +8,7 @@ use cotterpin::project::{Header, read_header};
 use cotterpin::source::Sources;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     what_is_wrong_leaves_no_header,
     two_days_of_the_visit_are_an_error_that_shows_both,
     only_of_the_visit_a_month_is_offered

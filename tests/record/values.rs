@@ -7,7 +7,7 @@ use cotterpin::project::Value;
 use cotterpin::quantity::{Date, Exact, Quantity, Range};
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     yes_and_no_in_four_spellings,
     a_word_is_normalised_and_must_be_known,
     a_text_is_kept_character_for_character,

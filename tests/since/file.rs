@@ -8,7 +8,7 @@ use cotterpin::report::since_text;
 use cotterpin::vocabulary::Verdict;
 
 /// Those whose messages are golden.
-pub(crate) const REFUSED: &[Named] = named![a_broken_file_says_what_is_wrong_and_what_to_do];
+pub(crate) const GOLDEN: &[Named] = named![a_broken_file_says_what_is_wrong_and_what_to_do];
 
 fn kept() -> String {
     let findings = vec![

@@ -6,7 +6,7 @@ use crate::golden::recording::Named;
 use std::fs;
 
 /// Those whose messages are golden.
-pub(crate) const REFUSED: &[Named] = named![what_cannot_be_done_ends_with_3];
+pub(crate) const GOLDEN: &[Named] = named![what_cannot_be_done_ends_with_3];
 
 const SAVE: [&str; 4] = ["audit", "--save", "--on", "2026-11-25"];
 const SINCE: [&str; 4] = ["since", "2026-11-30", "--on", "2026-11-26"];

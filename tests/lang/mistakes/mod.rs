@@ -19,7 +19,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 /// Those whose messages are golden.
-pub(crate) const TOLD: &[Named] =
+pub(crate) const GOLDEN: &[Named] =
     named![every_mistake_is_told_and_underlined_and_has_help, several_mistakes_are_all_told_in_the_order_they_stand];
 
 /// A mistake in a text, and its repair.

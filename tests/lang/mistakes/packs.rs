@@ -8,7 +8,7 @@ use cotterpin::rules::load_packs;
 use std::path::PathBuf;
 
 /// Those whose messages are golden.
-pub(crate) const REFUSED: &[Named] = named![
+pub(crate) const GOLDEN: &[Named] = named![
     a_manifest_that_is_none,
     a_pack_that_is_not_there,
     a_pack_that_is_not_used,
