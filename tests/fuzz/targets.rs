@@ -3,14 +3,17 @@
 //!
 //! They rest on the library alone, so that a fuzzing engine can call them too.
 
-use cotterpin::audit::since::{Saved, compare};
-use cotterpin::audit::{Audit, Finding, Request, audit, run_examples};
+use cotterpin::audit::{Audit, Finding, Request, audit};
 use cotterpin::diagnostic::Diagnostic;
-use cotterpin::measure::{Date, DateRange, Exact, Quantity, Unit};
+use cotterpin::history::{Saved, compare};
+use cotterpin::ir::Rules;
+use cotterpin::lint::run_examples;
+use cotterpin::packs::{PackText, built_in};
 use cotterpin::plan::{self, plan};
-use cotterpin::record::{FileText, Record, read, read_header};
+use cotterpin::project::{FileText, Record, read, read_header};
+use cotterpin::quantity::{Date, DateRange, Exact, Quantity, Unit};
 use cotterpin::report;
-use cotterpin::rules::{PackText, Rules, built_in, load_packs, load_packs_to_audit};
+use cotterpin::rules::{load_packs, load_packs_to_audit};
 use cotterpin::source::Sources;
 use std::sync::LazyLock;
 
