@@ -3,7 +3,7 @@
 use super::explain::Explanation;
 use super::finding::{Cited, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
 use super::judge::{Judge, Judged};
-use crate::ir::{Aside, Frame, Item, Rules};
+use crate::ir::{Aside, Frame, HoldPointId, Item, Rules, ZoneId};
 use crate::project::Value;
 use crate::source::Sources;
 use crate::vocabulary::Verdict;
@@ -11,8 +11,8 @@ use crate::vocabulary::Verdict;
 /// When a finding is due, among the hold points, and where one looks, among the zones.
 #[derive(Clone, Copy)]
 pub(crate) struct Standing {
-    pub(super) due: usize,
-    pub(super) zone: Option<usize>,
+    pub(super) due: HoldPointId,
+    pub(super) zone: Option<ZoneId>,
 }
 
 impl Standing {
@@ -22,20 +22,20 @@ impl Standing {
 }
 
 /// The hold point at which an item is due: its own, or that of the test it is deferred to.
-fn due(judge: &Judge<'_>, item: &Item, judged: &Judged) -> usize {
+fn due(judge: &Judge<'_>, item: &Item, judged: &Judged) -> HoldPointId {
     let deferral = judged.deferral.and_then(|at| judge.record.deferrals.get(at));
-    let later = deferral.and_then(|one| judge.rules.hold_points.iter().position(|point| point.name == one.by));
+    let later = deferral.and_then(|one| judge.rules.hold_points.position(|point| point.name == one.by));
     later.map_or(item.by, |later| later.max(item.by))
 }
 
 /// The zone one looks in: the item's, or that of the record, where its list has a field `zone`.
-fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Option<usize> {
+fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Option<ZoneId> {
     let of_record = || {
         let (id, row) = (item.each?, judged.row?);
-        let field = judge.rules.list(id)?.fields.iter().position(|field| field.name == "zone")?;
+        let field = judge.rules.list(id)?.fields.position(|field| field.name == "zone")?;
         let row = judge.rows(id)?.rows.get(row.index())?;
-        match &row.fields.get(field)?.as_ref()?.value {
-            Value::Text(zone) => judge.rules.zones.iter().position(|known| known.name == *zone),
+        match &row.field(field)?.value {
+            Value::Text(zone) => judge.rules.zones.position(|known| known.name == *zone),
             _ => None,
         }
     };

@@ -75,9 +75,7 @@ impl<'a> Judge<'a> {
             words: BTreeMap::new(),
         };
         for (at, confirmation) in record.confirmations.iter().enumerate() {
-            let role =
-                rules.roles.iter().position(|role| role.name == confirmation.role).and_then(|at| u8::try_from(at).ok());
-            let Some(role) = role else { continue };
+            let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
             for item in rules.find_items(&confirmation.item) {
                 let word = Word { role, on: confirmation.on, holds: confirmation.holds, at };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);

@@ -4,7 +4,7 @@ use super::build_finding::{Standing, finding, system_of};
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged};
 use super::notices::notices;
-use crate::ir::{Item, Rules, Titled};
+use crate::ir::{HoldPointId, Item, Rules, Titled, ZoneId};
 use crate::project::Record;
 use crate::quantity::Date;
 use crate::source::{Sources, Written};
@@ -26,9 +26,9 @@ pub struct Request {
 }
 
 /// An audit for the hold point of the test, or a later one, asks for its result.
-fn end_of_deferral(judge: &Judge<'_>, last: Option<usize>, judged: &mut Judged) {
+fn end_of_deferral(judge: &Judge<'_>, last: Option<HoldPointId>, judged: &mut Judged) {
     let Some(deferral) = judged.deferral.and_then(|at| judge.record.deferrals.get(at)) else { return };
-    let at = judge.rules.hold_points.iter().position(|point| point.name == deferral.by);
+    let at = judge.rules.hold_points.position(|point| point.name == deferral.by);
     if judged.verdict == Verdict::NotShown && deferral.result.is_none() && last.is_some() && at <= last {
         judged.bare = Verdict::Unmet;
         judged.verdict = Verdict::Unmet;
@@ -59,8 +59,8 @@ fn whole(
     reasons: impl Fn(&Item, &Judged) -> bool,
 ) -> Audit {
     let judge = Judge::new(rules, record, request.on);
-    let last = request.by.as_ref().and_then(|by| rules.hold_points.iter().position(|point| point.name == *by));
-    let closing = request.closing.as_ref().and_then(|zone| rules.zones.iter().position(|known| known.name == *zone));
+    let last = request.by.as_ref().and_then(|by| rules.hold_points.position(|point| point.name == *by));
+    let closing = request.closing.as_ref().and_then(|zone| rules.zones.position(|known| known.name == *zone));
     let systems: BTreeMap<&str, usize> =
         (0..).zip(&rules.systems).map(|(at, system)| (system.name.as_str(), at)).collect();
     let mut told = Vec::new();
@@ -68,7 +68,7 @@ fn whole(
         if !judge.in_force(item) {
             continue;
         }
-        let system = systems.get(system_of(item)).copied().unwrap_or(usize::MAX);
+        let system = systems.get(system_of(item)).copied();
         for mut judged in judge.judge(id) {
             let standing = Standing::of(&judge, item, &judged);
             let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
@@ -97,7 +97,7 @@ fn whole(
         visit: record.visit.map(|visit| visit.to_string()),
         by: request.by.clone(),
         closing: request.closing.clone(),
-        packs: rules.packs.clone(),
+        packs: rules.packs.iter().cloned().collect(),
         summary: summary(&findings),
         questions: questions(&findings),
         notices: notices(&judge, &findings, request.by.is_none() && request.closing.is_none()),
@@ -114,16 +114,21 @@ fn whole(
 
 /// Where a finding stands among the others: what can end the visit first, then
 /// by hold point, system and zone; those of one rank by name and record.
-type Rank = (bool, Verdict, usize, usize, usize);
+type Rank = (bool, Verdict, HoldPointId, (bool, Option<usize>), (bool, Option<ZoneId>));
 
-fn rank(item: &Item, judged: &Judged, system: usize, standing: Standing) -> Rank {
+fn rank(item: &Item, judged: &Judged, system: Option<usize>, standing: Standing) -> Rank {
     let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
-    let zone = standing.zone.unwrap_or(usize::MAX);
-    (!(open && item.stops_the_visit), judged.verdict, standing.due, system, zone)
+    (
+        !(open && item.stops_the_visit),
+        judged.verdict,
+        standing.due,
+        (system.is_none(), system),
+        (standing.zone.is_none(), standing.zone),
+    )
 }
 
-fn titles(titled: &[Titled]) -> Vec<(Written, Written)> {
-    titled.iter().map(|t| (t.name.clone(), t.title.clone())).collect()
+fn titles<'t>(titled: impl IntoIterator<Item = &'t Titled>) -> Vec<(Written, Written)> {
+    titled.into_iter().map(|t| (t.name.clone(), t.title.clone())).collect()
 }
 
 fn recorded(record: &Record) -> usize {

@@ -65,7 +65,7 @@ impl Explanation<'_> {
     ) -> Option<(String, &Fact, Option<&Recorded>)> {
         let field = self.judge.rules.program.columns.get(list)?.field(column)?;
         let declared = self.judge.rules.list(list)?;
-        let fact = declared.fields.get(field.index())?;
+        let fact = declared.fields.get(field)?;
         let Some(rows) = self.judge.rows(list) else {
             return Some((format!("{}.{}", declared.name, fact.name), fact, None));
         };

@@ -68,7 +68,7 @@ impl Evaluation<'_> {
     fn words_column(&self, operand: Operand<Words>, pass: Pass) -> Option<&[WordSet]> {
         match operand {
             Operand::Field { list, column, frame } if frame == pass.over.frame => {
-                self.facts.lists.get(list)?.words.get(column)?.first(pass.len as usize)
+                self.facts.lists.get(list)?.words.get(column)?.prefix(pass.len as usize)
             }
             _ => None,
         }
@@ -78,7 +78,7 @@ impl Evaluation<'_> {
         match operand {
             Operand::Field { list, column, frame: at } if at == pass.over.frame => {
                 let column = self.facts.lists.get(list)?.numbers.get(column)?;
-                Some(Side::Column(column.first(pass.len as usize)?))
+                Some(Side::Column(column.prefix(pass.len as usize)?))
             }
             _ => Some(Side::Same(self.interval(operand, frame))),
         }

@@ -121,7 +121,7 @@ impl Evaluation<'_> {
 
     /// What people in these roles have said by the day, anybody for none.
     pub(crate) fn heard(&self, roles: RoleSet) -> Heard<'_> {
-        let asked = |word: &Word| roles.hears(usize::from(word.role));
+        let asked = |word: &Word| roles.hears(word.role);
         Heard::by(self.day, self.confirmations, asked)
     }
 

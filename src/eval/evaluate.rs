@@ -6,7 +6,7 @@ use super::conditions::same_text;
 use super::facts::{Column, Facts, ListValues, Text};
 use crate::ir::{
     Arena, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Loop, Number, NumberId, Numbers, Operand,
-    Order, Program, RowId, SlotId, Texts, WordSet, Words,
+    Order, Program, RoleId, RowId, SlotId, Texts, WordSet, Words,
 };
 use crate::quantity::{Date, DateRange, Exact, Interval, Range, Truth};
 use std::cell::Cell;
@@ -14,8 +14,8 @@ use std::cell::Cell;
 /// A person's word, as far as the evaluator needs it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Word {
-    /// The role, by place.
-    pub(crate) role: u8,
+    /// The role.
+    pub(crate) role: RoleId,
     /// The days it may have been given on.
     pub(crate) on: DateRange,
     /// Whether it is so.

@@ -1,7 +1,7 @@
 //! What is disturbed by work on one part: itself, the parts above and below
 //! it, and whatever a pack says is disturbed with it, in turn.
 
-use crate::ir::Rules;
+use crate::ir::{Rules, ZoneId};
 use crate::project::{Entry, Record};
 use crate::vocabulary::Event;
 
@@ -56,8 +56,8 @@ impl<'a> Reach<'a> {
             let declared = rules.subjects.iter().map(|part| part.name.as_str());
             let parts = declared.chain(record.parts.keys().map(String::as_str));
             // What reaches into the zone is laid open with it: the wings' attachment with one wing.
-            let at = |zone: &str| rules.zones.iter().position(|known| known.name == zone);
-            let open: Vec<usize> = zones.into_iter().filter_map(at).collect();
+            let at = |zone: &str| rules.zones.position(|known| known.name == zone);
+            let open: Vec<ZoneId> = zones.into_iter().filter_map(at).collect();
             let there = parts.filter(|part| {
                 let zone = zone_of(rules, record, part).and_then(at);
                 zone.is_some_and(|zone| open.iter().any(|open| rules.zones_overlap(zone, *open)))

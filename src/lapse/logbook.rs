@@ -5,7 +5,7 @@
 //! first, and what the log shows is undecided.
 
 use super::disturbance::Reach;
-use crate::ir::{About, AboutId, Arena, Kind, Logged, LoggedId, Rules};
+use crate::ir::{About, AboutId, Arena, FieldId, Kind, Logged, LoggedId, Rules};
 use crate::project::{Confirmation, Entry, Record, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Event;
@@ -210,7 +210,7 @@ impl<'a> Logbook<'a> {
 
     /// Whether the role an entry was made in counts for a need.
     pub(crate) fn signs(&self, entry: &Entry, logged: &Logged) -> bool {
-        let role = self.rules.roles.iter().position(|role| role.name == entry.role);
+        let role = self.rules.roles.position(|role| role.name == entry.role);
         let Some((at, role)) = role.and_then(|at| Some((at, self.rules.roles.get(at)?))) else { return false };
         role.signs && logged.roles.signs(at)
     }
@@ -276,16 +276,14 @@ impl<'a> Logbook<'a> {
     }
 
     fn calibrated_until(&self, id: crate::ir::ListId, instrument: &str) -> Calibration {
-        let field = |name: &str| self.rules.list(id)?.fields.iter().position(|field| field.name == name);
+        let field = |name: &str| self.rules.list(id)?.fields.position(|field| field.name == name);
         let (Some(name), Some(until)) = (field("name"), field("calibrated_until")) else {
             return Calibration::NotRecorded;
         };
         // Another pack's field of that name may be no date.
         let is_date = self.rules.list(id).and_then(|list| list.fields.get(until)).is_some_and(|f| f.kind == Kind::Date);
         let rows = self.record.lists.get(&id).map_or(&[][..], |rows| rows.rows.as_slice());
-        let value = |row: &'a crate::project::Row, at: usize| {
-            row.fields.get(at).and_then(Option::as_ref).map(|recorded| &recorded.value)
-        };
+        let value = |row: &'a crate::project::Row, at: FieldId| row.field(at).map(|recorded| &recorded.value);
         let named =
             |row: &&'a crate::project::Row| matches!(value(row, name), Some(Value::Text(text)) if text == instrument);
         let mut found = rows.iter().filter(named);

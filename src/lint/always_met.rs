@@ -4,14 +4,14 @@
 use super::empty::passes_when_empty;
 use crate::diagnostic::Diagnostic;
 use crate::eval::{Evaluation, Facts};
-use crate::ir::{Item, ListId, Rules};
+use crate::ir::{Item, ListId, PackId, Rules};
 use crate::project::Record;
 use crate::quantity::{Date, DateRange, Truth};
 
 /// What is to be said of the items of packs that come from no library, and of those they add to.
 /// The packs of the binary are tried together by a test.
 pub(crate) fn warnings(rules: &Rules) -> Vec<Diagnostic> {
-    let own = |pack: usize| pack >= rules.library_packs;
+    let own = |pack: PackId| pack.index() >= rules.library_packs;
     let items = rules.items.iter().filter(|item| own(item.pack) || item.added.iter().any(|added| own(added.pack)));
     let mut facts = Facts::bind(rules, &Record::default());
     let mut warnings = Vec::new();

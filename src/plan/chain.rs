@@ -76,7 +76,7 @@ pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &[Job], a_day: 
 
 /// What is due by the visit or an earlier hold point, with all that comes before it.
 fn wanted(rules: &Rules, jobs: &[Job]) -> Vec<bool> {
-    let rank = |by: &str| rules.hold_points.iter().position(|point| point.name == by);
+    let rank = |by: &str| rules.hold_points.position(|point| point.name == by);
     let visit = rank(VISIT);
     let due = |job: &Job| match (visit, &job.due) {
         (None, _) => true,

@@ -75,7 +75,8 @@ pub fn close_up(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit
     let mut openings: Vec<Opening> =
         open.iter().filter(latest).map(|entry| opening(rules, record, sources, audit, entry)).collect();
     let rank = |zone: Option<&str>| {
-        zone.and_then(|zone| rules.zones.iter().position(|known| known.name == zone)).unwrap_or(usize::MAX)
+        let at = zone.and_then(|zone| rules.zones.position(|known| known.name == zone));
+        (at.is_none(), at)
     };
     openings.sort_by_key(|one| (rank(one.zone.as_deref()), !one.for_visit, one.what.clone()));
     let undoing: Vec<(Place, &Entry)> = entries

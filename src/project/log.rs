@@ -155,7 +155,7 @@ fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option
 /// A zone is opened and closed; everything else is done to a part.
 fn no_part_but_a_zone(rules: &Rules, zone: &str) -> String {
     const FEW: usize = 4;
-    let at = rules.zones.iter().position(|known| known.name == zone);
+    let at = rules.zones.position(|known| known.name == zone);
     let there = rules.subjects.iter().filter(|part| at.is_some() && part.zone == at);
     let mut parts: Vec<String> = there.map(|part| format!("\"{}\"", part.name)).collect();
     if parts.len() > FEW {

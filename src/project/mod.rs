@@ -26,7 +26,7 @@ mod value;
 mod walk;
 mod words;
 
-use crate::ir::{FactId, ListId};
+use crate::ir::{FactId, FieldId, ListId};
 use crate::quantity::{Date, DateRange, Range, Unit};
 use crate::source::Span;
 use std::collections::BTreeMap;
@@ -64,6 +64,14 @@ pub struct Row {
     pub fields: Vec<Option<Recorded>>,
     /// Where it begins.
     pub place: Span,
+}
+
+impl Row {
+    /// The value of a field, if it is written.
+    #[must_use]
+    pub fn field(&self, id: FieldId) -> Option<&Recorded> {
+        self.fields.get(id.index()).and_then(Option::as_ref)
+    }
 }
 
 /// A recorded list.

@@ -13,7 +13,7 @@ pub fn record_names(rules: &Rules, id: ListId, rows: &Rows) -> Vec<String> {
 pub(crate) fn record_name(rules: &Rules, id: ListId, rows: &Rows, at: RowId) -> Option<String> {
     let row = rows.rows.get(at.index())?;
     let named_by = rules.list(id).and_then(|list| list.named_by);
-    let field = named_by.and_then(|n| row.fields.get(n)).and_then(Option::as_ref);
+    let field = named_by.and_then(|field| row.field(field));
     Some(match field.map(|recorded| &recorded.value) {
         Some(Value::Text(text)) => text.clone(),
         _ => at.index().saturating_add(1).to_string(),

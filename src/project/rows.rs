@@ -86,7 +86,7 @@ fn name(
 ) -> Option<String> {
     let at = list.named_by?;
     let field = list.fields.get(at)?;
-    let recorded = row.fields.get(at).and_then(Option::as_ref);
+    let recorded = row.field(at);
     let Some(Recorded { value: Value::Text(text), place, .. }) = recorded else {
         // A name that could not be read has its own message already.
         if !table.contains_key(field.name.as_str()) {

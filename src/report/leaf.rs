@@ -4,7 +4,7 @@
 
 use super::packs::{amended_by, counts, pack_rows};
 use super::{days, words};
-use crate::ir::{Added, Bound, Cite, Condition, ConditionId, Document, Item, Pack, Rules, Show};
+use crate::ir::{Added, Bound, Cite, Condition, ConditionId, Document, DocumentId, Item, Pack, PackId, Rules, Show};
 use crate::plan::minutes_of;
 use crate::source::Span;
 use crate::vocabulary::{Basis, Mark};
@@ -61,7 +61,7 @@ pub struct Line {
 /// ```
 #[must_use]
 pub fn pack_leaf(rules: &Rules, name: &str) -> Option<Leaf> {
-    let place = rules.packs.iter().position(|pack| pack.name == name)?;
+    let place = rules.packs.position(|pack| pack.name == name)?;
     let pack = rules.packs.get(place)?;
     let writer = Writer { rules, place };
     let mut parts = writer.about(pack);
@@ -74,7 +74,7 @@ pub fn pack_leaf(rules: &Rules, name: &str) -> Option<Leaf> {
 
 struct Writer<'a> {
     rules: &'a Rules,
-    place: usize,
+    place: PackId,
 }
 
 impl Writer<'_> {
@@ -91,7 +91,7 @@ impl Writer<'_> {
             parts.push(Part::Section("Not covered".to_owned()));
             parts.push(Part::List(pack.not_covered.iter().map(ToString::to_string).collect()));
         }
-        if let Some(row) = pack_rows(self.rules).get(self.place) {
+        if let Some(row) = pack_rows(self.rules).get(self.place.index()) {
             parts.push(Part::Section("Counted".to_owned()));
             let counted = counts(row).into_iter().map(|(label, count, meaning)| Line {
                 label: label.trim_start(),
@@ -105,12 +105,11 @@ impl Writer<'_> {
 
     /// Its own documents first, then those of other packs that it cites.
     fn sources(&self, parts: &mut Vec<Part>) {
-        let cited: Vec<usize> = self.cites().filter_map(|cite| cite.document).collect();
+        let cited: Vec<DocumentId> = self.cites().filter_map(|cite| cite.document).collect();
         let (own, lent): (Vec<_>, Vec<_>) = self
             .rules
             .documents
-            .iter()
-            .enumerate()
+            .with_ids()
             .filter(|(at, document)| document.pack == self.place || cited.contains(at))
             .partition(|(_, document)| document.pack == self.place);
         if own.is_empty() && lent.is_empty() {

@@ -3,7 +3,7 @@
 use super::json::pretty;
 use super::words;
 use super::wrap::Page;
-use crate::ir::{FactId, Item, ListId, Rules};
+use crate::ir::{FactId, Item, ListId, PackId, Rules};
 use crate::source::Written;
 use crate::vocabulary::Verdict;
 use crate::vocabulary::{Basis, Mark};
@@ -90,16 +90,16 @@ struct PacksOut<'a> {
 /// Counts what each pack holds, in the order of the packs.
 #[must_use]
 pub fn pack_rows(rules: &Rules) -> Vec<PackRow> {
-    (0..rules.packs.len()).filter_map(|place| row(rules, place)).collect()
+    rules.packs.ids().filter_map(|place| row(rules, place)).collect()
 }
 
-fn row(rules: &Rules, place: usize) -> Option<PackRow> {
+fn row(rules: &Rules, place: PackId) -> Option<PackRow> {
     let pack = rules.packs.get(place)?;
     let items: Vec<&Item> = rules.items.iter().filter(|item| item.pack == place).collect();
     let marked = |mark: Mark| items.iter().flat_map(|item| item.own_cites()).filter(|cite| cite.mark == mark).count();
     let based = |basis: Basis| items.iter().filter(|item| item.own_basis == basis).count();
     let resting = |mark: Mark| items.iter().filter(|item| item.rests_on() == mark).count();
-    let elsewhere = |of: fn(&Item, usize) -> bool| rules.items.iter().filter(|item| of(item, place)).count();
+    let elsewhere = |of: fn(&Item, PackId) -> bool| rules.items.iter().filter(|item| of(item, place)).count();
     let read: BTreeSet<FactId> = items.iter().flat_map(|item| item.reads.iter().copied()).collect();
     let read_lists: BTreeSet<ListId> = items.iter().flat_map(|item| item.reads_lists.iter().copied()).collect();
     let asked = rules.lists.iter().filter(|list| list.pack == place && !list.derived());
@@ -138,7 +138,7 @@ fn row(rules: &Rules, place: usize) -> Option<PackRow> {
 }
 
 /// Whether a pack added to an item of another one.
-pub(super) fn amended_by(item: &Item, pack: usize) -> bool {
+pub(super) fn amended_by(item: &Item, pack: PackId) -> bool {
     item.added.iter().any(|added| added.pack == pack) || item.bound.iter().any(|bound| bound.pack == pack)
 }
 

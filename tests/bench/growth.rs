@@ -66,7 +66,7 @@ fn records(count: usize) -> f64 {
     let rules = make::rules(make::w2_text());
     let facts = Facts::bind(&rules, &make::w2_record(&rules, count));
     let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(work::day()));
-    let need = rules.items[0].need;
+    let need = rules.items.first().unwrap().need;
     assert_eq!(evaluation.decide(need), Truth::True);
     clock::nanoseconds(|| evaluation.decide(std::hint::black_box(need))) / count as f64
 }

@@ -93,7 +93,7 @@ const PARTS: usize = 20;
 /// inspections, and if `undone` the last entry is work on everything.
 pub(crate) fn log_record(rules: &Rules, entries: usize, undone: bool) -> Record {
     let mut chance = Chance(3);
-    let place = rules.lists[0].place;
+    let place = rules.lists.first().unwrap().place;
     let mut record = Record::default();
     for (n, name) in PEOPLE.iter().enumerate() {
         let person = Person { name: format!("Person {n}"), roles: vec!["builder".into()], place };
@@ -147,7 +147,7 @@ pub(crate) fn rules(text: String) -> Rules {
 
 /// One fact as if it had been read from a file.
 pub(crate) fn recorded(rules: &Rules, value: Value) -> Recorded {
-    Recorded { value, text: String::new(), unit: None, place: rules.facts[0].place }
+    Recorded { value, text: String::new(), unit: None, place: rules.facts.first().unwrap().place }
 }
 
 /// Tenths of an inch, in metres: 0.00254 m each.
@@ -218,7 +218,7 @@ pub(crate) fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
 
 /// A record with `records` wire runs, every one as it should be.
 pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
-    let place = rules.lists[0].place;
+    let place = rules.lists.first().unwrap().place;
     let current = |n: usize| {
         Exact::ratio(10 + i64::try_from(n % 100).unwrap_or(0), 10).map_or_else(Range::everything, Range::point)
     };
@@ -234,7 +234,7 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
 
 /// A record with so many runs for the item with arithmetic, every one as it should be.
 pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
-    let place = rules.lists[0].place;
+    let place = rules.lists.first().unwrap().place;
     let row = |n: usize| {
         let (b, q) = (100 + n as u64 % 100, 10 + n as u64 % 800);
         // A quarter more, and a tenth of an inch.

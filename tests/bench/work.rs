@@ -106,7 +106,7 @@ pub(crate) fn w2() -> Vec<Line> {
     let record = make::w2_record(&rules, RECORDS);
     let facts = Facts::bind(&rules, &record);
     let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(day()));
-    let need = rules.items[0].need;
+    let need = rules.items.first().unwrap().need;
     let rows: Vec<(f64, u8)> = (0..RECORDS).map(|n| ((10 + n % 100) as f64 / 10.0, 1)).collect();
     assert_eq!(evaluation.decide(need), Truth::True);
     assert_eq!(hand::every(&rows), Truth::True);
@@ -121,7 +121,7 @@ fn w2_scaled(records: usize) -> Line {
     let rules = make::rules(make::w2_scaled_text());
     let facts = Facts::bind(&rules, &make::w2_scaled_record(&rules, records));
     let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(day()));
-    let need = rules.items[0].need;
+    let need = rules.items.first().unwrap().need;
     let rows: Vec<[f64; 3]> = (0..records)
         .map(|n| (100 + n % 100, 10 + n % 800))
         .map(|(b, q)| [b + b.div_ceil(4) + 1, b, q].map(|n| n as f64 / 10.0))

@@ -83,10 +83,10 @@ fn the_sample_of_layers_shows_both_words() {
     let samples = samples();
     let (_, _, text) = samples.iter().find(|(_, extends, _)| *extends).expect("a sample that extends");
     let rules = load(&[pack("first", &[], &samples[0].2), pack("second", &["first"], text)]);
-    let item = &rules.items[0];
+    let item = &rules.items.first().unwrap();
     assert_eq!(item.added.len(), 1);
     let aside = item.set_aside.first().expect("it is set aside");
-    assert_eq!(rules.packs[aside.pack].name, "second");
+    assert_eq!(rules.packs.get(aside.pack).unwrap().name, "second");
     assert!(aside.because.contains("header tank"), "{}", aside.because);
 }
 

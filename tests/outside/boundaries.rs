@@ -12,6 +12,7 @@ use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::{quantity, recorded};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::ConditionId;
+use cotterpin::ir::ItemId;
 use cotterpin::ir::Rules;
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth, Unit};
@@ -374,7 +375,7 @@ fn the_quick_way_decides_as_the_exact_one() {
                 let holds = HOLDS[(left.cmp(right) as i8 + 1) as usize];
                 close += usize::from((left - right).abs() < rational("0.000000000000000001"));
                 for (o, holds) in holds.iter().enumerate() {
-                    let got = evaluation.decide(rules.items[f * ORDERS.len() + o].need);
+                    let got = evaluation.decide(rules.items.get(ItemId::new(f * ORDERS.len() + o)).unwrap().need);
                     assert_eq!(
                         got,
                         Truth::from(*holds),

@@ -2,6 +2,7 @@
 //! so, and that nothing is reckoned from memory alone. Whether a citation is right no test can say.
 
 use super::all;
+use cotterpin::ir::DocumentId;
 use cotterpin::ir::{Cite, Document, Item, Rules};
 use cotterpin::lint::run_examples;
 use cotterpin::packs::{built_in, built_in_names};
@@ -154,7 +155,7 @@ fn slips_are_caught() {
 #[test]
 fn every_document_is_cited() {
     let rules = all();
-    let cited = |at: usize| citations(&rules).iter().any(|(_, cite)| cite.document == Some(at));
+    let cited = |at: DocumentId| citations(&rules).iter().any(|(_, cite)| cite.document == Some(at));
     // What a table cites is not kept with the rules: its text is looked at.
     let texts = built_in(&built_in_names()).expect("the built-in packs");
     let by_table = |name: &str| {
@@ -163,7 +164,7 @@ fn every_document_is_cited() {
             text.split("\ntable ").skip(1).any(|table| table.split("\n\n").next().unwrap_or("").contains(&cite))
         })
     };
-    let documents = rules.documents.iter().enumerate();
+    let documents = rules.documents.with_ids();
     let idle: Vec<&str> = documents
         .filter(|(at, document)| !cited(*at) && !by_table(&document.name))
         .map(|(_, document)| document.name.as_str())
@@ -196,7 +197,7 @@ fn what_rests_on_memory_says_so() {
         let leaf = pack_leaf(&rules, pack).expect("a built-in pack");
         let page = leaf_text(&leaf, 80);
         let entries = entries(&leaf);
-        for item in rules.items.iter().filter(|item| rules.packs[item.pack].name == pack) {
+        for item in rules.items.iter().filter(|item| rules.packs.get(item.pack).unwrap().name == pack) {
             if item.rests_on() != Mark::Memory {
                 continue;
             }
@@ -230,7 +231,7 @@ fn nothing_is_reckoned_from_memory_alone() {
             continue;
         }
         count += 1;
-        let pack = &rules.packs[item.pack].name;
+        let pack = &rules.packs.get(item.pack).unwrap().name;
         let leaf = pack_leaf(&rules, pack).expect("its pack");
         let needs: Vec<String> = entries(&leaf)
             .iter()

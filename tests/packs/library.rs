@@ -41,7 +41,7 @@ fn trees_and_texts_come_to_the_same_rules() {
 #[test]
 fn without_examples_nothing_else_is_different() {
     let mut full = all();
-    for item in &mut full.items {
+    for item in full.items.iter_mut() {
         assert!(!item.examples.is_empty(), "{}", item.name);
         item.examples.clear();
     }

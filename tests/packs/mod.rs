@@ -7,6 +7,8 @@ mod days;
 mod library;
 
 use crate::fixtures::packs::built;
+use cotterpin::ir::DocumentId;
+use cotterpin::ir::PackId;
 use cotterpin::ir::Rules;
 use cotterpin::lint::run_examples;
 use cotterpin::packs::built_in_names;
@@ -31,9 +33,9 @@ fn built_in_packs_load_without_a_warning() {
 #[test]
 fn every_document_lent_is_cited() {
     let rules = all();
-    let cited = |at: usize| rules.items.iter().any(|item| item.cites.iter().any(|cite| cite.document == Some(at)));
-    let lends = |pack: usize| rules.items.iter().all(|item| item.pack != pack);
-    let lent = rules.documents.iter().enumerate().filter(|(_, document)| lends(document.pack));
+    let cited = |at: DocumentId| rules.items.iter().any(|item| item.cites.iter().any(|cite| cite.document == Some(at)));
+    let lends = |pack: PackId| rules.items.iter().all(|item| item.pack != pack);
+    let lent = rules.documents.with_ids().filter(|(_, document)| lends(document.pack));
     let idle: Vec<&str> = lent.filter(|(at, _)| !cited(*at)).map(|(_, document)| document.name.as_str()).collect();
     assert!(idle.is_empty(), "{idle:?}");
 }

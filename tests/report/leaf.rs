@@ -40,7 +40,7 @@ fn every_item_of_every_pack_is_on_its_page() {
                 assert!(text.contains(&words(part)) && html.contains(&words(part)), "{name}: {part}");
             }
         }
-        for item in rules.items.iter().filter(|item| rules.packs[item.pack].name == name) {
+        for item in rules.items.iter().filter(|item| rules.packs.get(item.pack).unwrap().name == name) {
             items += 1;
             let need = rules.sources.one_line(*rules.program.condition_spans.get(item.own_need).unwrap());
             let parts =
@@ -57,7 +57,7 @@ fn every_item_of_every_pack_is_on_its_page() {
                 );
             }
         }
-        for document in rules.documents.iter().filter(|document| rules.packs[document.pack].name == name) {
+        for document in rules.documents.iter().filter(|document| rules.packs.get(document.pack).unwrap().name == name) {
             for part in [&document.number, &document.edition, &document.issuer] {
                 assert!(text.contains(&words(part)) && html.contains(&words(part)), "{name}: {part}");
             }

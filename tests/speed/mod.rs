@@ -7,6 +7,7 @@ use crate::fixtures::packs;
 use crate::fixtures::values::{day, nowhere, recorded};
 use cotterpin::audit::{Index, Judge};
 use cotterpin::eval::{Evaluation, Facts};
+use cotterpin::ir::ItemId;
 use cotterpin::ir::{FactId, ListId, Rules};
 use cotterpin::project::{Record, Row, Rows, Value};
 use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth};
@@ -170,7 +171,7 @@ fn what_an_undecided_rule_waits_for_is_the_least_that_settles_it() {
     let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(today()));
     let missing = |at: usize| {
         let mut found = Vec::new();
-        evaluation.missing_facts(rules.items[at].need, &mut found);
+        evaluation.missing_facts(rules.items.get(ItemId::new(at)).unwrap().need, &mut found);
         let mut names: Vec<&str> =
             found.iter().filter_map(|id| rules.fact(*id)).map(|fact| fact.name.as_str()).collect();
         names.sort_unstable();

@@ -12,7 +12,7 @@ use super::target::Target;
 use crate::command::WIDTH;
 use crate::command::keep::{Folder, key, parsed};
 use crate::command::messages::Messages;
-use crate::ir::{Fact, List};
+use crate::ir::{Fact, FieldId, List};
 use crate::report::Page;
 
 /// A list being answered.
@@ -148,8 +148,8 @@ impl<'l> Records<'l> {
     }
 
     /// The field that names a record comes first.
-    fn fields(&self) -> Vec<(usize, &'l Fact)> {
-        let mut fields: Vec<(usize, &Fact)> = self.list.fields.iter().enumerate().collect();
+    fn fields(&self) -> Vec<(FieldId, &'l Fact)> {
+        let mut fields: Vec<(FieldId, &Fact)> = self.list.fields.with_ids().collect();
         fields.sort_by_key(|(at, _)| self.list.named_by != Some(*at));
         fields
     }

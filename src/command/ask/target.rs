@@ -2,7 +2,7 @@
 
 use super::project::Project;
 use crate::command::keep::Step;
-use crate::ir::{Fact, FactId, List, ListId};
+use crate::ir::{Fact, FactId, FieldId, List, ListId};
 use crate::project::record_names;
 
 /// Something that can be asked.
@@ -10,7 +10,7 @@ use crate::project::record_names;
 pub(super) enum Target {
     Fact(FactId),
     /// A field of a record: list, row, field.
-    Field(ListId, usize, usize),
+    Field(ListId, usize, FieldId),
     /// A whole list that is not recorded.
     List(ListId),
 }
@@ -29,7 +29,7 @@ impl Target {
         let (record, field) = name.rsplit_once("].")?;
         let (list, record) = record.split_once('[')?;
         let id = *rules.list_by_name.get(list)?;
-        let field = rules.list(id)?.fields.iter().position(|known| known.name == field)?;
+        let field = rules.list(id)?.fields.position(|known| known.name == field)?;
         let rows = project.record.lists.get(&id)?;
         let row = record_names(rules, id, rows).iter().position(|name| name == record)?;
         Some(Self::Field(id, row, field))
@@ -55,9 +55,7 @@ impl Target {
     pub(super) fn recorded(self, project: &Project) -> Option<(String, String)> {
         let recorded = match self {
             Self::Fact(id) => project.record.facts.get(&id),
-            Self::Field(list, row, field) => {
-                project.record.lists.get(&list)?.rows.get(row)?.fields.get(field)?.as_ref()
-            }
+            Self::Field(list, row, field) => project.record.lists.get(&list)?.rows.get(row)?.field(field),
             Self::List(_) => None,
         }?;
         Some((recorded.text.clone(), project.sources.place(recorded.place).to_string()))

@@ -3,8 +3,9 @@
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::regex_form::Form;
 use crate::ir::{
-    Arena, Choice, Cite, Condition, ConditionId, ConstantId, Disturbance, Document, Item, ItemId, Kind, NumberId,
-    Numbers, Pack, Part, Pattern, PatternId, Role, Rules, TableId, Texts, Titled,
+    Arena, Choice, ChoiceId, Cite, Condition, ConditionId, ConstantId, Disturbance, Document, DocumentId, Item, ItemId,
+    Kind, NumberId, Numbers, Pack, PackId, Part, PartId, Pattern, PatternId, Role, Rules, TableId, Texts, Titled,
+    ZoneId,
 };
 use crate::quantity::{Dimension, Truth};
 use crate::source::{Span, Written};
@@ -25,7 +26,7 @@ pub(super) type KnownTable = (TableId, Vec<Kind>, Vec<Option<Dimension>>);
 pub(crate) struct Checker {
     pub(crate) rules: Rules,
     pub(crate) messages: Vec<Diagnostic>,
-    pub(super) formulas: BTreeMap<Written, (Rc<FormulaDecl>, usize)>,
+    pub(super) formulas: BTreeMap<Written, (Rc<FormulaDecl>, PackId)>,
     pub(super) tables: BTreeMap<Written, KnownTable>,
     pub(super) patterns: BTreeMap<Written, PatternId>,
     pub(super) texts: BTreeMap<Written, ConstantId<Texts>>,
@@ -33,28 +34,28 @@ pub(crate) struct Checker {
     pub(super) constants: BTreeMap<(u64, u64), ConstantId<Numbers>>,
     /// How many steps each number and each condition comes to, what it is made of included.
     pub(super) costs: (Arena<NumberId, u64>, Arena<ConditionId, u64>),
-    pub(super) choice_names: BTreeMap<Written, usize>,
+    pub(super) choice_names: BTreeMap<Written, ChoiceId>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
-    pub(super) places: BTreeMap<Written, BTreeMap<Written, (Span, usize)>>,
+    pub(super) places: BTreeMap<Written, BTreeMap<Written, (Span, PackId)>>,
     /// Documents by name.
-    pub(super) documents_by_name: BTreeMap<Written, usize>,
+    pub(super) documents_by_name: BTreeMap<Written, DocumentId>,
     /// Sets of words without a name, so that equal ones are one.
-    pub(super) choices_by_words: BTreeMap<Vec<Written>, usize>,
-    pub(super) used_documents: BTreeSet<usize>,
+    pub(super) choices_by_words: BTreeMap<Vec<Written>, ChoiceId>,
+    pub(super) used_documents: BTreeSet<DocumentId>,
     /// Zones of parts, by place of the part, until all zones are known.
-    pub(super) part_zones: Vec<(usize, Name)>,
+    pub(super) part_zones: Vec<(PartId, Name)>,
     /// Larger zones, by place of the zone, until all zones are known.
-    pub(super) larger_zones: Vec<(usize, Name)>,
+    pub(super) larger_zones: Vec<(ZoneId, Name)>,
     /// The pack of each file, in the order of the files.
-    pub(crate) pack_of_file: Vec<usize>,
+    pub(crate) pack_of_file: Vec<PackId>,
     /// The packs visible from each pack, itself included.
-    pub(super) visible: Vec<BTreeSet<usize>>,
+    pub(super) visible: Arena<PackId, BTreeSet<PackId>>,
 }
 
 impl Checker {
     /// Adds a pack, after those it builds on; nothing of what it says is looked at yet.
-    pub(crate) fn add_pack(&mut self, pack: Pack) {
-        let at = self.rules.packs.len();
+    pub(crate) fn add_pack(&mut self, pack: Pack) -> PackId {
+        let at = self.rules.packs.next();
         let mut sees = BTreeSet::from([at]);
         for (other, seen) in self.rules.packs.iter().zip(&self.visible) {
             if pack.uses.contains(&other.name) {
@@ -62,7 +63,7 @@ impl Checker {
             }
         }
         self.visible.push(sees);
-        self.rules.packs.push(pack);
+        self.rules.packs.push(pack)
     }
 
     pub(super) fn error(&mut self, message: Diagnostic) {
@@ -70,7 +71,7 @@ impl Checker {
     }
 
     /// Notes a name of a kind; two of one name are an error that shows both.
-    pub(super) fn declare(&mut self, kind: &'static str, name: &Name, pack: usize) -> bool {
+    pub(super) fn declare(&mut self, kind: &'static str, name: &Name, pack: PackId) -> bool {
         let places = self.places.entry(kind.into()).or_default();
         if let Some((first, _)) = places.get(name.as_str()) {
             let message = Diagnostic::error("name::twice", format!("the {kind} `{}` is declared twice", name.text))
@@ -85,8 +86,8 @@ impl Checker {
     }
 
     /// Every edition of the items of that name, by place.
-    pub(super) fn items_named(&self, name: &str) -> impl Iterator<Item = usize> {
-        self.rules.items_by_name.get(name).into_iter().flatten().map(|id| id.index())
+    pub(super) fn items_named(&self, name: &str) -> impl Iterator<Item = ItemId> {
+        self.rules.items_by_name.get(name).into_iter().flatten().copied()
     }
 
     /// What can only be said of all packs together.
@@ -113,25 +114,24 @@ impl Checker {
     }
 
     /// Adds an item under its name and gives its place.
-    pub(super) fn add_item(&mut self, name: &Name, item: Item) -> usize {
-        let at = self.rules.items.len();
-        self.rules.items.push(item);
-        self.rules.items_by_name.entry(name.text.clone()).or_default().push(ItemId::new(at));
-        at
+    pub(super) fn add_item(&mut self, name: &Name, item: Item) -> ItemId {
+        let id = self.rules.items.push(item);
+        self.rules.items_by_name.entry(name.text.clone()).or_default().push(id);
+        id
     }
 
     /// Whether a declared name may be used from a pack.
-    pub(super) fn sees(&self, pack: usize, owner: usize) -> bool {
+    pub(super) fn sees(&self, pack: PackId, owner: PackId) -> bool {
         self.visible.get(pack).is_some_and(|seen| seen.contains(&owner))
     }
 
     /// The pack that a place stands in, if it stands in any.
-    pub(super) fn pack_at(&self, span: Span) -> Option<usize> {
+    pub(super) fn pack_at(&self, span: Span) -> Option<PackId> {
         self.pack_of_file.get(span.source.0 as usize).copied()
     }
 
     /// The pack that declares a name of a kind, where the pack that writes it does not build on that one.
-    fn hidden(&self, kind: &str, name: &Name) -> Option<usize> {
+    fn hidden(&self, kind: &str, name: &Name) -> Option<PackId> {
         let (_, owner) = self.places.get(kind)?.get(name.as_str())?;
         let seen = self.pack_at(name.span).is_some_and(|pack| self.sees(pack, *owner));
         (!seen).then_some(*owner)
@@ -143,8 +143,8 @@ impl Checker {
     }
 
     /// Says which pack a name is from that cannot be used here.
-    pub(super) fn out_of_sight(&mut self, kind: &str, name: &Name, owner: usize) {
-        let of = |pack: usize| self.rules.packs.get(pack).map_or_else(Written::default, |pack| pack.name.clone());
+    pub(super) fn out_of_sight(&mut self, kind: &str, name: &Name, owner: PackId) {
+        let of = |pack: PackId| self.rules.packs.get(pack).map_or_else(Written::default, |pack| pack.name.clone());
         let (owner, here) = (of(owner), self.pack_at(name.span).map_or_else(Written::default, of));
         self.error(
             Diagnostic::error(
@@ -174,7 +174,7 @@ impl Checker {
     }
 
     /// First pass over one pack's file: words, documents, choices, patterns.
-    pub(crate) fn declare_words(&mut self, declarations: &[Declaration], pack: usize) {
+    pub(crate) fn declare_words(&mut self, declarations: &[Declaration], pack: PackId) {
         for declaration in declarations {
             match declaration {
                 Declaration::Source(source) => self.document(source, pack),
@@ -205,7 +205,7 @@ impl Checker {
         }
     }
 
-    fn words(&mut self, kind: WordsKind, words: &[WordDecl], pack: usize) {
+    fn words(&mut self, kind: WordsKind, words: &[WordDecl], pack: PackId) {
         let label = match kind {
             WordsKind::HoldPoints => "hold point",
             WordsKind::Zones => "zone",
@@ -222,20 +222,24 @@ impl Checker {
             let (name, title, place) = (word.name.text.clone(), word.title.text.clone(), word.name.span);
             let titled = Titled { name, title, place, pack };
             match kind {
-                WordsKind::HoldPoints => self.rules.hold_points.push(titled),
+                WordsKind::HoldPoints => {
+                    self.rules.hold_points.push(titled);
+                }
                 WordsKind::Zones => {
-                    self.larger_zones.extend(word.larger.clone().map(|larger| (self.rules.zones.len(), larger)));
+                    self.larger_zones.extend(word.larger.clone().map(|larger| (self.rules.zones.next(), larger)));
                     self.rules.zones.push(titled);
                 }
                 WordsKind::Systems => self.rules.systems.push(titled),
-                WordsKind::Evidence => self.rules.evidence.push(titled),
+                WordsKind::Evidence => {
+                    self.rules.evidence.push(titled);
+                }
                 WordsKind::Roles => {
                     let Titled { name, title, place, pack } = titled;
                     self.rules.roles.push(Role { name, title, signs: word.never_signs.is_none(), place, pack });
                 }
                 WordsKind::Subjects => {
                     let Titled { name, title, place, pack } = titled;
-                    self.part_zones.extend(word.zone.clone().map(|zone| (self.rules.subjects.len(), zone)));
+                    self.part_zones.extend(word.zone.clone().map(|zone| (self.rules.subjects.next(), zone)));
                     self.rules.subjects.push(Part { name, title, zone: None, place, pack });
                 }
             }
@@ -278,8 +282,8 @@ impl Checker {
         }
     }
 
-    fn known_zone(&mut self, zone: &Name) -> Option<usize> {
-        let at = self.rules.zones.iter().position(|known| known.name == zone.text);
+    fn known_zone(&mut self, zone: &Name) -> Option<ZoneId> {
+        let at = self.rules.zones.position(|known| known.name == zone.text);
         let at = at.filter(|_| self.in_sight("zone", zone));
         if at.is_none() {
             let known: Vec<_> = self.rules.zones.iter().map(|zone| zone.name.clone()).collect();
@@ -288,7 +292,7 @@ impl Checker {
         at
     }
 
-    fn document(&mut self, source: &SourceDecl, pack: usize) {
+    fn document(&mut self, source: &SourceDecl, pack: PackId) {
         if !self.declare("source", &source.name, pack) {
             return;
         }
@@ -315,7 +319,7 @@ impl Checker {
             );
             return;
         };
-        self.documents_by_name.insert(source.name.text.clone(), self.rules.documents.len());
+        self.documents_by_name.insert(source.name.text.clone(), self.rules.documents.next());
         self.rules.documents.push(Document {
             name: source.name.text.clone(),
             title: source.title.text.clone(),
@@ -329,7 +333,7 @@ impl Checker {
         });
     }
 
-    fn pattern(&mut self, name: &Name, title: &Text, form: &Text, pack: usize) {
+    fn pattern(&mut self, name: &Name, title: &Text, form: &Text, pack: PackId) {
         if !self.declare("pattern", name, pack) {
             return;
         }
@@ -353,7 +357,7 @@ impl Checker {
         }
     }
 
-    pub(super) fn choice(&mut self, words: &[Name], name: Option<Written>) -> usize {
+    pub(super) fn choice(&mut self, words: &[Name], name: Option<Written>) -> ChoiceId {
         let mut texts: Vec<Written> = Vec::new();
         for word in words {
             if texts.contains(&word.text) {
@@ -384,14 +388,13 @@ impl Checker {
         if let (None, Some(same)) = (&name, self.choices_by_words.get(&texts)) {
             return *same;
         }
-        let at = self.rules.choices.len();
-        self.rules.choices.push(Choice { name, words: texts.clone() });
+        let at = self.rules.choices.push(Choice { name, words: texts.clone() });
         self.choices_by_words.entry(texts).or_insert(at);
         at
     }
 
     /// Resolves citations; common practice is one of its own.
-    pub(super) fn cites(&mut self, cites: &[CiteDecl], pack: usize) -> Vec<Cite> {
+    pub(super) fn cites(&mut self, cites: &[CiteDecl], pack: PackId) -> Vec<Cite> {
         let mut found = Vec::new();
         for cite in cites {
             let Some(name) = &cite.document else {
@@ -420,7 +423,7 @@ impl Checker {
     /// Warns of documents that nothing cites. A pack without items lends its documents
     /// to others, and which of those are loaded is no fault of its own.
     pub(super) fn unused_documents(&mut self) {
-        for (at, document) in self.rules.documents.iter().enumerate() {
+        for (at, document) in self.rules.documents.with_ids() {
             let lends = !self.rules.items.iter().any(|item| item.pack == document.pack);
             if !lends && !self.used_documents.contains(&at) {
                 self.messages.push(

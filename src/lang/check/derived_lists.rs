@@ -3,7 +3,7 @@
 
 use super::checker::Checker;
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::ir::{DERIVED_LISTS, Fact, Kind};
+use crate::ir::{Arena, DERIVED_LISTS, Fact, FieldId, Kind};
 use crate::syntax::ast::Name;
 
 /// What a field holds.
@@ -87,7 +87,7 @@ impl Checker {
     }
 
     /// A list that the log keeps has the fields that the log can fill.
-    pub(super) fn kept_fields(&mut self, list: &str, fields: &[Fact]) {
+    pub(super) fn kept_fields(&mut self, list: &str, fields: &Arena<FieldId, Fact>) {
         let Some(known) = fields_of(list) else { return };
         for field in fields {
             let Some((_, holds)) = known.iter().find(|(name, _)| *name == field.name) else {

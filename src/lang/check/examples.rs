@@ -3,7 +3,8 @@
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
-    Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Item, Kind, ListId, Value,
+    Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Item, ItemId, Kind, ListId,
+    PackId, Value,
 };
 use crate::quantity::{Date, DateRange, Dimension, Exact, Range};
 use crate::source::Span;
@@ -11,7 +12,7 @@ use crate::syntax::ast::{self, EntryDecl, Literal, LiteralKind, Name, TryDecl};
 use crate::vocabulary::{Event, Verdict};
 
 impl Checker {
-    pub(super) fn examples(&mut self, item: usize, tries: &[TryDecl], pack: usize) {
+    pub(super) fn examples(&mut self, item: ItemId, tries: &[TryDecl], pack: PackId) {
         for decl in tries {
             let words = [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable];
             let Some(expect) = words.into_iter().find(|verdict| verdict.word() == decl.verdict.text) else {
@@ -62,7 +63,7 @@ impl Checker {
         );
     }
 
-    fn given_fact(&mut self, name: &Name, literal: &Literal, to: &mut Given, pack: usize) {
+    fn given_fact(&mut self, name: &Name, literal: &Literal, to: &mut Given, pack: PackId) {
         let list = self.rules.list_by_name.get(name.as_str()).copied();
         if let Some(id) = list {
             if !self.in_sight("list", name) {
@@ -111,12 +112,12 @@ impl Checker {
         for record in records {
             let mut row = vec![None; fields.len()];
             for (name, value) in record {
-                let Some(at) = fields.iter().position(|field| field.name == name.text) else {
+                let Some(at) = fields.position(|field| field.name == name.text) else {
                     self.unknown("field", name, fields.iter().map(|field| field.name.as_str()));
                     continue;
                 };
                 let value = fields.get(at).and_then(|field| self.given_value(field, value));
-                if let Some(place) = row.get_mut(at) {
+                if let Some(place) = row.get_mut(at.index()) {
                     if place.is_some() {
                         self.given_twice(name);
                     }
@@ -197,7 +198,7 @@ impl Checker {
         DateRange::parse(self.rules.sources.text(literal.span)).ok()
     }
 
-    fn given_evidence(&mut self, item: usize, kind: &Name, subject: &Name, to: &mut Given) {
+    fn given_evidence(&mut self, item: ItemId, kind: &Name, subject: &Name, to: &mut Given) {
         if self.evidence_kind(kind).is_none() {
             return;
         }

@@ -3,7 +3,7 @@
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
-    AnyColumn, AnySlot, Columns, Fact, FactId, FieldId, Kind, Limits, List, ListId, NumberOf, Place, Store, WordSet,
+    AnyColumn, AnySlot, Arena, Columns, Fact, FieldId, Kind, Limits, List, NumberOf, PackId, Place, Store, WordSet,
     WordsOf,
 };
 use crate::quantity::{Dimension, Unit};
@@ -12,7 +12,7 @@ use crate::syntax::ast::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, Type
 
 impl Checker {
     /// Second pass: facts and lists, whose types may name any choice.
-    pub(crate) fn declare_facts(&mut self, declarations: &[Declaration], pack: usize) {
+    pub(crate) fn declare_facts(&mut self, declarations: &[Declaration], pack: PackId) {
         for declaration in declarations {
             match declaration {
                 Declaration::Fact(fact) => self.fact(fact, pack),
@@ -82,7 +82,7 @@ impl Checker {
     pub(super) fn checked_fact(
         &mut self,
         decl: &FactDecl,
-        pack: usize,
+        pack: PackId,
         place: impl FnOnce(Kind, bool, WordSet) -> Place,
     ) -> Option<Fact> {
         let kind = self.kind(&decl.kind)?;
@@ -180,11 +180,11 @@ impl Checker {
         Some(Limits { range: crate::quantity::Range::new(low, high), above: decl.above, below: decl.below, text })
     }
 
-    pub(super) fn fact(&mut self, decl: &FactDecl, pack: usize) {
+    pub(super) fn fact(&mut self, decl: &FactDecl, pack: PackId) {
         if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) || !self.of_the_log("fact", &decl.name) {
             return;
         }
-        let id = FactId::new(self.rules.facts.len());
+        let id = self.rules.facts.next();
         let mut slots = std::mem::take(&mut self.rules.program.slots);
         let fact = self.checked_fact(decl, pack, |kind, optional, all| {
             Place::Slot(match kind.store() {
@@ -220,7 +220,7 @@ impl Checker {
         if optional { words.or_absent() } else { words }
     }
 
-    pub(super) fn list(&mut self, decl: &ListDecl, pack: usize) {
+    pub(super) fn list(&mut self, decl: &ListDecl, pack: PackId) {
         if !self.declare("list", &decl.name, pack) || !self.of_the_log("list", &decl.name) {
             return;
         }
@@ -232,7 +232,7 @@ impl Checker {
             );
             return;
         };
-        let (mut fields, mut columns): (Vec<Fact>, Columns) = (Vec::new(), Columns::default());
+        let (mut fields, mut columns): (Arena<FieldId, Fact>, Columns) = (Arena::default(), Columns::default());
         for field in &decl.fields {
             if fields.iter().any(|other| other.name == field.name.text) {
                 self.error(
@@ -242,7 +242,7 @@ impl Checker {
                 );
                 continue;
             }
-            let at = FieldId::new(fields.len());
+            let at = fields.next();
             let fact = self.checked_fact(field, pack, |kind, optional, all| {
                 Place::Column(match kind.store() {
                     Store::Numbers => AnyColumn::Numbers(columns.numbers.push(NumberOf { of: at, optional })),
@@ -255,8 +255,7 @@ impl Checker {
         }
         self.kept_fields(&decl.name.text, &fields);
         let named_by = decl.named_by.as_ref().and_then(|name| {
-            let at =
-                fields.iter().position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);
+            let at = fields.position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);
             if at.is_none() {
                 self.messages.push(
                     Diagnostic::error(
@@ -269,7 +268,7 @@ impl Checker {
             }
             at
         });
-        let id = ListId::new(self.rules.lists.len());
+        let id = self.rules.lists.next();
         self.rules.list_by_name.insert(decl.name.text.clone(), id);
         self.rules.program.columns.push(columns);
         self.rules.lists.push(List {

@@ -3,13 +3,13 @@
 use super::checker::Checker;
 use super::lower::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Cite, ConditionId, Item, Let, Show, Titled};
+use crate::ir::{Arena, Cite, ConditionId, Id, Item, Let, PackId, Show, Titled};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{Clauses, ItemDecl, Name, Text};
 use crate::vocabulary::{Basis, Mark};
 
 impl Checker {
-    pub(crate) fn item(&mut self, decl: &ItemDecl, pack: usize) {
+    pub(crate) fn item(&mut self, decl: &ItemDecl, pack: PackId) {
         let clauses = &decl.clauses;
         let (from, until) = clauses.in_force.first().copied().unwrap_or((None, None));
         if !self.item_name_is_free(decl, pack, from, until) {
@@ -125,16 +125,16 @@ impl Checker {
         self.examples(at, &clauses.tries, pack);
     }
 
-    pub(super) fn scope(&self, pack: usize) -> Scope {
+    pub(super) fn scope(&self, pack: PackId) -> Scope {
         let began = self.rules.program.conditions.len().saturating_add(self.rules.program.numbers.len());
-        Scope { pack, began, ..Scope::default() }
+        Scope { began, ..Scope::of(pack) }
     }
 
     /// The same name may stand twice only where the dates in force do not overlap.
     fn item_name_is_free(
         &mut self,
         decl: &ItemDecl,
-        pack: usize,
+        pack: PackId,
         from: Option<crate::quantity::Date>,
         until: Option<crate::quantity::Date>,
     ) -> bool {
@@ -181,13 +181,13 @@ impl Checker {
         if nodes.is_empty() { None } else { Some(self.join(&nodes, true, span)) }
     }
 
-    fn one_of_titled(
+    fn one_of_titled<I: Id>(
         &mut self,
         names: &[Name],
         what: &'static str,
         item: &Name,
-        of: fn(&Self) -> &Vec<Titled>,
-    ) -> Option<usize> {
+        of: fn(&Self) -> &Arena<I, Titled>,
+    ) -> Option<I> {
         let Some(name) = names.first() else {
             self.error(
                 Diagnostic::error("item::no-hold-point", format!("the item `{}` names no {what}", item.text))
@@ -196,7 +196,7 @@ impl Checker {
             );
             return None;
         };
-        let found = of(self).iter().position(|titled| titled.name == name.text);
+        let found = of(self).position(|titled| titled.name == name.text);
         let found = found.filter(|_| self.in_sight(what, name));
         if found.is_none() {
             let known: Vec<_> = of(self).iter().map(|titled| titled.name.clone()).collect();

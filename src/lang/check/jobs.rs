@@ -2,7 +2,7 @@
 
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Item, ItemId};
+use crate::ir::{Item, ItemId, PackId};
 use crate::quantity::{Dimension, Range};
 use crate::syntax::ast::{Clauses, ItemDecl, Name};
 
@@ -25,8 +25,8 @@ impl Checker {
     }
 
     /// Finds the items a job waits for, when all items are known.
-    pub(crate) fn after(&mut self, decl: &ItemDecl, pack: usize) {
-        let own = |at: &usize| self.rules.items.get(*at).is_some_and(|item| item.place == decl.name.span);
+    pub(crate) fn after(&mut self, decl: &ItemDecl, pack: PackId) {
+        let own = |at: &ItemId| self.rules.items.get(*at).is_some_and(|item| item.place == decl.name.span);
         // An item with mistakes is not among them; its mistakes are told.
         let Some(at) = self.items_named(&decl.name.text).find(own) else { return };
         let mut after: Vec<ItemId> = Vec::new();
@@ -41,7 +41,7 @@ impl Checker {
     }
 
     /// Every edition of an item of this pack or one it builds on.
-    fn seen_items(&mut self, name: &Name, of: &Name, pack: usize) -> Vec<ItemId> {
+    fn seen_items(&mut self, name: &Name, of: &Name, pack: PackId) -> Vec<ItemId> {
         if name.text == of.text {
             self.error(
                 Diagnostic::error("item::after-itself", format!("the item `{}` waits for itself", of.text))
@@ -50,11 +50,11 @@ impl Checker {
             );
             return Vec::new();
         }
-        let owner = |at: &usize| self.rules.items.get(*at).map(|item| item.pack);
-        let named: Vec<(usize, usize)> =
+        let owner = |at: &ItemId| self.rules.items.get(*at).map(|item| item.pack);
+        let named: Vec<(ItemId, PackId)> =
             self.items_named(&name.text).filter_map(|at| Some((at, owner(&at)?))).collect();
         let seen = named.iter().filter(|(_, owner)| self.sees(pack, *owner));
-        let found: Vec<ItemId> = seen.map(|(at, _)| ItemId::new(*at)).collect();
+        let found: Vec<ItemId> = seen.map(|(at, _)| *at).collect();
         match named.first() {
             Some((_, owner)) if found.is_empty() => self.out_of_sight("item", name, *owner),
             None => {

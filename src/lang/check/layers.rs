@@ -3,7 +3,7 @@
 use super::checker::Checker;
 use super::items::first;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Added, Aside, Bound, Cite, Item};
+use crate::ir::{Added, Aside, Bound, Cite, Item, ItemId, PackId};
 use crate::source::Written;
 use crate::syntax::ast::{AmendDecl, Name, SetAsideDecl};
 use crate::vocabulary::Basis;
@@ -11,7 +11,7 @@ use crate::vocabulary::Basis;
 impl Checker {
     /// Adds a need to every edition of another pack's item, or says that what
     /// the item asks is more binding here.
-    pub(crate) fn amend(&mut self, decl: &AmendDecl, pack: usize) {
+    pub(crate) fn amend(&mut self, decl: &AmendDecl, pack: PackId) {
         let (clauses, name) = (&decl.clauses, &decl.name);
         if clauses.needs.is_empty() && clauses.basis.is_empty() {
             self.error(
@@ -45,7 +45,7 @@ impl Checker {
 
     /// What law asks is law, whoever asked for it first: a country makes law of
     /// what the trade does anyway. A less binding word changes nothing.
-    fn bind_more(&mut self, at: usize, decl: &AmendDecl, pack: usize, basis: Basis, cites: &[Cite]) {
+    fn bind_more(&mut self, at: ItemId, decl: &AmendDecl, pack: PackId, basis: Basis, cites: &[Cite]) {
         let Some(item) = self.rules.items.get_mut(at) else { return };
         item.basis = item.basis.min(basis);
         item.cites.extend_from_slice(cites);
@@ -58,7 +58,7 @@ impl Checker {
         item.caution = join(item.caution.take(), first(&decl.clauses.caution));
     }
 
-    fn amend_one(&mut self, at: usize, decl: &AmendDecl, pack: usize, basis: Basis, cites: &[Cite]) {
+    fn amend_one(&mut self, at: ItemId, decl: &AmendDecl, pack: PackId, basis: Basis, cites: &[Cite]) {
         let clauses = &decl.clauses;
         let mut scope = self.scope(pack);
         // A record goes by the name the amended item gives it.
@@ -98,7 +98,7 @@ impl Checker {
 
     /// Sets every edition of another pack's item aside. What it rests on is
     /// kept, and shown beside the reason.
-    pub(crate) fn set_aside(&mut self, decl: &SetAsideDecl, pack: usize) {
+    pub(crate) fn set_aside(&mut self, decl: &SetAsideDecl, pack: PackId) {
         let cites = self.cites(&decl.cites, pack);
         let basis = decl.basis.first().map(|(basis, _)| *basis);
         if !cites.is_empty() {
@@ -114,13 +114,13 @@ impl Checker {
     }
 
     /// Every edition of an item of a pack this one builds on.
-    fn items_elsewhere(&mut self, name: &Name, pack: usize) -> Vec<usize> {
-        let of_others: Vec<(usize, usize)> = self
+    fn items_elsewhere(&mut self, name: &Name, pack: PackId) -> Vec<ItemId> {
+        let of_others: Vec<(ItemId, PackId)> = self
             .items_named(&name.text)
             .filter_map(|at| Some((at, self.rules.items.get(at)?.pack)))
             .filter(|(_, owner)| *owner != pack)
             .collect();
-        let found: Vec<usize> =
+        let found: Vec<ItemId> =
             of_others.iter().filter(|(_, owner)| self.sees(pack, *owner)).map(|(at, _)| *at).collect();
         if !found.is_empty() {
             return found;

@@ -3,6 +3,7 @@
 use super::checker::Checker;
 use super::lower::Scope;
 use crate::diagnostic::Diagnostic;
+use crate::ir::{EvidenceId, PackId};
 use crate::source::Written;
 use crate::syntax::ast::Name;
 use std::borrow::Borrow;
@@ -53,21 +54,21 @@ impl Checker {
         }
     }
 
-    fn fact_in_sight(&self, name: &str, pack: usize) -> bool {
+    fn fact_in_sight(&self, name: &str, pack: PackId) -> bool {
         let fact = self.rules.fact_by_name.get(name).and_then(|id| self.rules.fact(*id));
         fact.is_some_and(|fact| self.sees(pack, fact.pack))
     }
 
     /// The first fact in sight whose name begins like this.
-    fn first_fact(&self, beginning: &str, pack: usize) -> Option<Written> {
+    fn first_fact(&self, beginning: &str, pack: PackId) -> Option<Written> {
         let from = self.rules.fact_by_name.range::<str, _>((Bound::Included(beginning), Bound::Unbounded));
         let mut names = from.map(|(name, _)| name).take_while(|name| name.starts_with(beginning));
         names.find(|name| self.fact_in_sight(name, pack)).cloned()
     }
 
     /// The place of a kind of evidence; an error if there is none.
-    pub(super) fn evidence_kind(&mut self, kind: &Name) -> Option<usize> {
-        let found = self.rules.evidence.iter().position(|known| known.name == kind.text);
+    pub(super) fn evidence_kind(&mut self, kind: &Name) -> Option<EvidenceId> {
+        let found = self.rules.evidence.position(|known| known.name == kind.text);
         let found = found.filter(|_| self.in_sight("kind of evidence", kind));
         if found.is_none() {
             let known: Vec<_> = self.rules.evidence.iter().map(|e| e.name.clone()).collect();

@@ -101,7 +101,7 @@ impl Checker {
             Operand::Field { list, column, .. } => {
                 let field = self.rules.program.columns.get(list).and_then(|columns| columns.numbers.get(column));
                 let list = self.rules.list(list);
-                of_fact(list.zip(field).and_then(|(list, field)| list.fields.get(field.of.index())))
+                of_fact(list.zip(field).and_then(|(list, field)| list.fields.get(field.of)))
             }
         }
     }

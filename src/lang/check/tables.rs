@@ -2,13 +2,13 @@
 
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Cell, Kind, Table, TableKey, TableRow, WordSet};
+use crate::ir::{Cell, Kind, PackId, Table, TableKey, TableRow, WordSet};
 use crate::quantity::{Dimension, Exact, Range, Truth};
 use crate::syntax::ast::{self, KeyMode, Literal, LiteralKind, TableDecl};
 use std::collections::BTreeSet;
 
 impl Checker {
-    pub(crate) fn table(&mut self, decl: &TableDecl, pack: usize) {
+    pub(crate) fn table(&mut self, decl: &TableDecl, pack: PackId) {
         if !self.declare("table", &decl.name, pack) {
             return;
         }

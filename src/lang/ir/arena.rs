@@ -56,6 +56,21 @@ impl<I: Id, T> Arena<I, T> {
         self.all.iter().enumerate().map(|(at, one)| (I::new(at), one))
     }
 
+    /// The first that is so.
+    pub fn position(&self, mut is: impl FnMut(&T) -> bool) -> Option<I> {
+        self.all.iter().position(|one| is(one)).map(I::new)
+    }
+
+    /// All ids, in order.
+    pub fn ids(&self) -> impl Iterator<Item = I> + use<I, T> {
+        (0..self.all.len()).map(I::new)
+    }
+
+    /// All of them, to be changed.
+    pub fn iter_mut(&mut self) -> std::slice::IterMut<'_, T> {
+        self.all.iter_mut()
+    }
+
     /// All of them.
     pub fn iter(&self) -> std::slice::Iter<'_, T> {
         self.all.iter()
@@ -87,8 +102,14 @@ impl<I: Id, T> Arena<I, T> {
     /// The first of them, in order; `None` if there are not so many.
     #[inline]
     #[must_use]
-    pub fn first(&self, len: usize) -> Option<&[T]> {
+    pub fn prefix(&self, len: usize) -> Option<&[T]> {
         self.all.get(..len)
+    }
+
+    /// The first of them, if there is one.
+    #[must_use]
+    pub fn first(&self) -> Option<&T> {
+        self.all.first()
     }
 
     /// How many there are.

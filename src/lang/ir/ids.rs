@@ -96,6 +96,22 @@ ids! {
     ListId;
     /// An item, by place in [`Rules::items`](crate::ir::Rules::items).
     ItemId;
+    /// A pack, by place in [`Rules::packs`](crate::ir::Rules::packs).
+    PackId;
+    /// A cited document.
+    DocumentId;
+    /// A hold point.
+    HoldPointId;
+    /// A zone.
+    ZoneId;
+    /// A kind of evidence.
+    EvidenceId;
+    /// A role.
+    RoleId;
+    /// A part that can be inspected or disturbed.
+    PartId;
+    /// A set of words.
+    ChoiceId;
     /// A field of a list, by place in [`List::fields`](crate::ir::List::fields).
     FieldId;
     /// A condition of a program.

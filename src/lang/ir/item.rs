@@ -1,6 +1,6 @@
 //! One requirement of a checked pack, and all that belongs to it.
 
-use super::ids::{ConditionId, FactId, ItemId, ListId, NumberId};
+use super::ids::{ConditionId, EvidenceId, FactId, HoldPointId, ItemId, ListId, NumberId, PackId, ZoneId};
 use super::rules::Cite;
 use crate::quantity::{Date, Dimension, Range};
 use crate::source::{Span, Written};
@@ -10,7 +10,7 @@ use crate::vocabulary::{Basis, Mark};
 #[derive(Debug, Clone)]
 pub struct Show {
     /// Kinds, as places in [`super::Rules::evidence`].
-    pub kinds: Vec<usize>,
+    pub kinds: Vec<EvidenceId>,
     /// A fact, list or part name; `None` in the record's own name for the
     /// record an item was raised for.
     pub subject: Written,
@@ -22,7 +22,7 @@ pub struct Item {
     /// Its name, without the pack's.
     pub name: Written,
     /// The pack that declares it.
-    pub pack: usize,
+    pub pack: PackId,
     /// What is so when it is met.
     pub title: Written,
     /// Raised once per record of this list.
@@ -38,9 +38,9 @@ pub struct Item {
     /// Evidence that must be there.
     pub shows: Vec<Show>,
     /// The hold point, in [`super::Rules::hold_points`].
-    pub by: usize,
+    pub by: HoldPointId,
     /// The zone, in [`super::Rules::zones`].
-    pub zone: Option<usize>,
+    pub zone: Option<ZoneId>,
     /// What kind of word it is.
     pub basis: Basis,
     /// Where it is written.
@@ -93,7 +93,7 @@ pub struct Item {
 #[derive(Debug, Clone)]
 pub struct Added {
     /// The pack that added it.
-    pub pack: usize,
+    pub pack: PackId,
     /// What must hold, in the program.
     pub need: ConditionId,
     /// What kind of word it is.
@@ -112,7 +112,7 @@ pub struct Added {
 #[derive(Debug, Clone)]
 pub struct Bound {
     /// The pack.
-    pub pack: usize,
+    pub pack: PackId,
     /// What kind of word it is.
     pub basis: Basis,
     /// Where it is written.
@@ -123,7 +123,7 @@ pub struct Bound {
 #[derive(Debug, Clone)]
 pub struct Aside {
     /// The pack.
-    pub pack: usize,
+    pub pack: PackId,
     /// Its reason.
     pub because: Written,
     /// What kind of word that is, if it says.

@@ -2,10 +2,10 @@
 
 use super::regex_form::Form;
 use super::{
-    About, AboutId, AlikePart, Calendar, Cell, ColumnId, Columns, Condition, ConditionId, ConstantId, FactId, FieldId,
-    Gather, Id, InStore, ItemId, Key, ListId, Logged, LoggedId, Loop, LoopId, Number, NumberId, NumberOf, Operand,
-    Order, Pattern, PatternId, Place, Program, Rows, Run, SlotId, Slots, Table, TableColumn, TableId, TableKey,
-    TableRow, WordsOf,
+    About, AboutId, AlikePart, Calendar, Cell, ChoiceId, ColumnId, Columns, Condition, ConditionId, ConstantId,
+    DocumentId, EvidenceId, FactId, FieldId, Gather, HoldPointId, Id, InStore, ItemId, Key, ListId, Logged, LoggedId,
+    Loop, LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, Pattern, PatternId, Place, Program, Rows,
+    Run, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordsOf, ZoneId,
 };
 use crate::codec::{Reader, Stored, Writer, all_of, one_of};
 
@@ -166,6 +166,13 @@ macro_rules! ids {
     )+};
 }
 ids!(
+    PackId,
+    DocumentId,
+    HoldPointId,
+    ZoneId,
+    EvidenceId,
+    PartId,
+    ChoiceId,
     FactId,
     ListId,
     ItemId,

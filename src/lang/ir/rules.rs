@@ -1,7 +1,11 @@
 //! What a checked set of packs is: names resolved, types known, nothing left
 //! of the tree. Ids are places in the vectors of [`Rules`].
 
-use super::ids::{FactId, ItemId, ListId, Place};
+use super::arena::Arena;
+use super::ids::{
+    ChoiceId, DocumentId, EvidenceId, FactId, FieldId, HoldPointId, ItemId, ListId, PackId, PartId, Place, RoleId,
+    ZoneId,
+};
 use super::item::Item;
 use super::program::{Program, Store};
 use crate::quantity::{Dimension, Range, Unit};
@@ -49,14 +53,14 @@ pub struct Document {
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
-    pub pack: usize,
+    pub pack: PackId,
 }
 
 /// A reference of one item to one paragraph.
 #[derive(Debug, Clone)]
 pub struct Cite {
     /// The document in [`Rules::documents`]; none for common practice.
-    pub document: Option<usize>,
+    pub document: Option<DocumentId>,
     /// The paragraph.
     pub paragraph: Written,
     /// How this paragraph was seen.
@@ -73,7 +77,7 @@ pub struct Titled {
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
-    pub pack: usize,
+    pub pack: PackId,
 }
 
 /// A role in which a person speaks or signs.
@@ -88,7 +92,7 @@ pub struct Role {
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
-    pub pack: usize,
+    pub pack: PackId,
 }
 
 /// A part that can be inspected, tested, measured or disturbed.
@@ -99,11 +103,11 @@ pub struct Part {
     /// What it is.
     pub title: Written,
     /// Where it is, in [`Rules::zones`].
-    pub zone: Option<usize>,
+    pub zone: Option<ZoneId>,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
-    pub pack: usize,
+    pub pack: PackId,
 }
 
 /// A set of words; bit `n` of a value stands for word `n`.
@@ -121,7 +125,7 @@ pub enum Kind {
     /// `yes or no`: bit 0 is no, bit 1 is yes.
     YesNo,
     /// One word of a choice in [`Rules::choices`].
-    Choice(usize),
+    Choice(ChoiceId),
     /// A text.
     Text,
     /// A whole number.
@@ -165,7 +169,7 @@ pub struct Fact {
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
-    pub pack: usize,
+    pub pack: PackId,
     /// Where its values stand (see [`crate::ir`]).
     pub slot: Place,
 }
@@ -181,13 +185,13 @@ pub struct List {
     /// The question to the builder.
     pub ask: Written,
     /// Its fields.
-    pub fields: Vec<Fact>,
+    pub fields: Arena<FieldId, Fact>,
     /// The field that names a record.
-    pub named_by: Option<usize>,
+    pub named_by: Option<FieldId>,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
-    pub pack: usize,
+    pub pack: PackId,
 }
 
 impl List {
@@ -206,7 +210,7 @@ pub struct Disturbance {
     /// What is disturbed with it.
     pub also: Vec<Written>,
     /// The pack that says so.
-    pub pack: usize,
+    pub pack: PackId,
 }
 
 /// A checked set of packs, ready to audit any number of projects.
@@ -215,33 +219,33 @@ pub struct Rules {
     /// The texts of the packs.
     pub sources: Sources,
     /// The packs, each after those it builds on.
-    pub packs: Vec<Pack>,
+    pub packs: Arena<PackId, Pack>,
     /// How many of the packs, the first ones, come from a library.
     pub library_packs: usize,
     /// The cited documents.
-    pub documents: Vec<Document>,
+    pub documents: Arena<DocumentId, Document>,
     /// Hold points, in order.
-    pub hold_points: Vec<Titled>,
+    pub hold_points: Arena<HoldPointId, Titled>,
     /// Zones, in walking order.
-    pub zones: Vec<Titled>,
+    pub zones: Arena<ZoneId, Titled>,
     /// The larger zone that a zone is a part of, by place.
-    pub larger_zones: BTreeMap<usize, usize>,
+    pub larger_zones: BTreeMap<ZoneId, ZoneId>,
     /// Titles of systems.
     pub systems: Vec<Titled>,
     /// Kinds of evidence.
-    pub evidence: Vec<Titled>,
+    pub evidence: Arena<EvidenceId, Titled>,
     /// Roles.
-    pub roles: Vec<Role>,
+    pub roles: Arena<RoleId, Role>,
     /// Parts that are inspected or disturbed.
-    pub subjects: Vec<Part>,
+    pub subjects: Arena<PartId, Part>,
     /// Sets of words.
-    pub choices: Vec<Choice>,
+    pub choices: Arena<ChoiceId, Choice>,
     /// Facts.
-    pub facts: Vec<Fact>,
+    pub facts: Arena<FactId, Fact>,
     /// Lists.
-    pub lists: Vec<List>,
+    pub lists: Arena<ListId, List>,
     /// Items.
-    pub items: Vec<Item>,
+    pub items: Arena<ItemId, Item>,
     /// What disturbs what.
     pub disturbances: Vec<Disturbance>,
     /// What runs.
@@ -260,24 +264,24 @@ impl Rules {
     /// The fact of that id.
     #[must_use]
     pub fn fact(&self, id: FactId) -> Option<&Fact> {
-        self.facts.get(id.index())
+        self.facts.get(id)
     }
 
     /// The list of that id.
     #[must_use]
     pub fn list(&self, id: ListId) -> Option<&List> {
-        self.lists.get(id.index())
+        self.lists.get(id)
     }
 
     /// The item of that id.
     #[must_use]
     pub fn item(&self, id: ItemId) -> Option<&Item> {
-        self.items.get(id.index())
+        self.items.get(id)
     }
 
     /// All items, each with its id, in the order of the packs.
     pub fn items_with_ids(&self) -> impl Iterator<Item = (ItemId, &Item)> {
-        self.items.iter().enumerate().map(|(at, item)| (ItemId::new(at), item))
+        self.items.with_ids()
     }
 
     /// An item's full name: `us/marks.height`.
@@ -303,13 +307,13 @@ impl Rules {
 
     /// Whether one zone is the other, or lies in it.
     #[must_use]
-    pub fn zones_overlap(&self, one: usize, other: usize) -> bool {
+    pub fn zones_overlap(&self, one: ZoneId, other: ZoneId) -> bool {
         self.lies_in(one, other) || self.lies_in(other, one)
     }
 
     /// Whether a zone is another or lies in it. No zone is followed twice.
-    fn lies_in(&self, zone: usize, larger: usize) -> bool {
-        let up = |zone: &usize| self.larger_zones.get(zone).copied();
+    fn lies_in(&self, zone: ZoneId, larger: ZoneId) -> bool {
+        let up = |zone: &ZoneId| self.larger_zones.get(zone).copied();
         std::iter::successors(Some(zone), up).take(self.zones.len().max(1)).any(|zone| zone == larger)
     }
 

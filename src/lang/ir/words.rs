@@ -1,5 +1,6 @@
 //! Sets of words of a choice, and sets of roles.
 
+use super::ids::RoleId;
 use crate::quantity::Truth;
 
 /// The words that something may be, and whether it may be absent.
@@ -120,21 +121,22 @@ impl RoleSet {
     /// No role in particular.
     pub const ANY: Self = Self(0);
 
-    /// Adds a role, by its place.
-    pub fn add(&mut self, place: usize) {
-        self.0 |= 1 << place.min(SHARED);
+    /// Adds a role.
+    pub fn add(&mut self, role: RoleId) {
+        self.0 |= 1 << role.index().min(SHARED);
     }
 
-    /// Whether a word in the role of that place counts.
+    /// Whether a word in that role counts.
     #[must_use]
-    pub fn hears(self, place: usize) -> bool {
-        self == Self::ANY || self.0 & (1 << place.min(63)) != 0
+    pub fn hears(self, role: RoleId) -> bool {
+        self == Self::ANY || self.0 & (1 << role.index().min(63)) != 0
     }
 
-    /// Whether a signature in the role of that place counts. Roles that share
+    /// Whether a signature in that role counts. Roles that share
     /// the last bit cannot be told apart, so none of them is the one asked for.
     #[must_use]
-    pub fn signs(self, place: usize) -> bool {
+    pub fn signs(self, role: RoleId) -> bool {
+        let place = role.index();
         self == Self::ANY || place < SHARED && self.0 & (1 << place) != 0
     }
 }

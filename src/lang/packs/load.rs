@@ -5,7 +5,7 @@ use super::manifest::in_order;
 use super::text::PackText;
 use crate::check::Checker;
 use crate::diagnostic::{Diagnostic, settle};
-use crate::ir::{Item, Pack, Rules};
+use crate::ir::{Item, Pack, PackId, Rules};
 use crate::source::{SharedText, SourceId, Sources, Span};
 use crate::syntax;
 use crate::syntax::ast::Declaration;
@@ -172,10 +172,10 @@ fn check(
     examples: bool,
     messages: &mut Vec<Diagnostic>,
 ) {
-    let first = checker.rules.packs.len();
-    let mut parsed: Vec<(usize, Vec<Declaration>)> = Vec::new();
-    for (at, (pack, text)) in (first..).zip(packs) {
-        checker.add_pack(pack.clone());
+    let first = checker.rules.packs.next();
+    let mut parsed: Vec<(PackId, Vec<Declaration>)> = Vec::new();
+    for (pack, text) in packs {
+        let at = checker.add_pack(pack.clone());
         let lent = library.find(text);
         for (place, (name, text)) in text.sorted_files().into_iter().enumerate() {
             let file = File { name, text, lent: lent.map(|pack| (pack, place)), examples };
@@ -191,7 +191,7 @@ fn check(
     for (pack, declarations) in &parsed {
         checker.declare_facts(declarations, *pack);
     }
-    let each = |checker: &mut Checker, step: fn(&mut Checker, &Declaration, usize)| {
+    let each = |checker: &mut Checker, step: fn(&mut Checker, &Declaration, PackId)| {
         for (pack, declarations) in &parsed {
             for declaration in declarations {
                 step(checker, declaration, *pack);

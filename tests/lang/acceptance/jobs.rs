@@ -9,7 +9,7 @@ const FACT: &str = "fact shed.width : length ask \"?\"\n";
 /// The short names of what an item waits for.
 fn after<'r>(rules: &'r Rules, name: &str) -> Vec<&'r str> {
     let item = rules.items.iter().find(|item| item.name == name).expect("the item");
-    item.after.iter().map(|id| rules.items[id.index()].name.as_str()).collect()
+    item.after.iter().map(|id| rules.item(*id).unwrap().name.as_str()).collect()
 }
 
 #[test]
@@ -19,7 +19,7 @@ fn a_job_takes_a_time() {
             &format!("{FACT}item shed.door \"t\" need shed.width >= 2 takes {written} {OWN}")
                 .replace(">= 2", ">= 2 in"),
         )]);
-        let takes = rules.items[0].takes.as_ref().and_then(Range::hi);
+        let takes = rules.items.first().unwrap().takes.as_ref().and_then(Range::hi);
         assert_eq!(takes, Some(&Exact::from_int(seconds)), "{written}");
     }
 }

@@ -7,6 +7,7 @@ use crate::fixtures::values::recorded;
 use crate::lang::{OWN, load, mine};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::ConditionId;
+use cotterpin::ir::ItemId;
 use cotterpin::ir::{FactId, Rules};
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, DateRange, Truth};
@@ -85,9 +86,9 @@ fn a14_one_fact_that_serves_both_choices_is_named_alone() {
     for (item, (need, expected)) in rules.items.iter().zip(&cases) {
         assert_eq!(named(&rules, item.need, [None; 5]).len(), expected.len(), "{need}");
     }
-    assert_eq!(named(&rules, rules.items[0].need, [None; 5]), [1]);
-    assert_eq!(named(&rules, rules.items[1].need, [None; 5]), [1]);
-    assert_eq!(named(&rules, rules.items[3].need, [None; 5]), [1]);
+    assert_eq!(named(&rules, rules.items.first().unwrap().need, [None; 5]), [1]);
+    assert_eq!(named(&rules, rules.items.get(ItemId::new(1)).unwrap().need, [None; 5]), [1]);
+    assert_eq!(named(&rules, rules.items.get(ItemId::new(3)).unwrap().need, [None; 5]), [1]);
 }
 
 fn condition(dice: &mut Dice, depth: u32) -> String {

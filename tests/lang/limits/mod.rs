@@ -103,7 +103,7 @@ fn strings_hold_any_text_and_names_do_not() {
            try \"é\" shed.name = \"Ö\" => met
            try \"not the same letters\" shed.name = \"O\u{308}\" => unmet"
     ))]);
-    assert_eq!(rules.items[0].title, "Größe — \"so\" und weiter");
+    assert_eq!(rules.items.first().unwrap().title, "Größe — \"so\" und weiter");
     assert!(run_examples(&rules).iter().all(|result| result.got == result.expected));
     for text in
         ["fact shed.größe : text ask \"?\"", "fact 名前 : text ask \"?\"", "fact shed.a : text ask \u{201C}?\u{201D}"]

@@ -247,7 +247,7 @@ impl Checker {
     pub(super) fn role_bits(&mut self, roles: &[Name]) -> RoleSet {
         let mut set = RoleSet::ANY;
         for role in roles {
-            let found = self.rules.roles.iter().position(|known| known.name == role.text);
+            let found = self.rules.roles.position(|known| known.name == role.text);
             match found.filter(|_| self.in_sight("role", role)) {
                 Some(at) => set.add(at),
                 None => {

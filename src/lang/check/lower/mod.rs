@@ -10,7 +10,8 @@ mod tables_and_formulas;
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
-    Calendar, Condition, ConditionId, FactId, Kind, ListId, Logged, Number, NumberId, Operand, Texts, WordSet, Words,
+    Calendar, Condition, ConditionId, FactId, Kind, ListId, Logged, Number, NumberId, Operand, PackId, Texts, WordSet,
+    Words,
 };
 use crate::quantity::{Dimension, Exact, Range, Truth};
 use crate::source::{Span, Written};
@@ -40,9 +41,9 @@ pub(super) enum Lowered {
 }
 
 /// What names mean where an expression stands.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Scope {
-    pub(super) pack: usize,
+    pub(super) pack: PackId,
     /// Loop variables with their lists, outermost first.
     pub(super) loops: Vec<(Written, ListId)>,
     /// `let` names and formula parameters.
@@ -55,6 +56,24 @@ pub(super) struct Scope {
     pub(super) calls: Vec<Written>,
     /// How many nodes the program had when the item began.
     pub(super) began: usize,
+}
+
+impl Scope {
+    /// Nothing but the names that a pack sees.
+    pub(super) fn of(pack: PackId) -> Self {
+        Self {
+            pack,
+            loops: Default::default(),
+            values: Default::default(),
+            reads: Default::default(),
+            reads_lists: Default::default(),
+            uses_today: Default::default(),
+            confirm: Default::default(),
+            depth: Default::default(),
+            calls: Default::default(),
+            began: Default::default(),
+        }
+    }
 }
 
 impl Checker {

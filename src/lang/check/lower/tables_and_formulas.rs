@@ -3,7 +3,7 @@
 use super::super::checker::Checker;
 use super::{Lowered, Scope, agrees, describe};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Key, Kind, Number, Operand, TableColumn, WordSet};
+use crate::ir::{Key, Kind, Number, Operand, PackId, TableColumn, WordSet};
 use crate::quantity::{Dimension, Exact, Range};
 use crate::source::{Span, Written};
 use crate::syntax::ast::{Expr, Name};
@@ -58,13 +58,12 @@ impl Checker {
             values.insert(parameter.text.clone(), value);
         }
         let mut inner = Scope {
-            pack: owner,
             values,
             loops: scope.loops.iter().map(|(_, list)| (Written::default(), *list)).collect(),
             depth: scope.depth,
             calls: scope.calls.clone(),
             began: scope.began,
-            ..Scope::default()
+            ..Scope::of(owner)
         };
         inner.calls.push(name.text.clone());
         let lowered = self.value(&formula.body, None, &mut inner);
@@ -77,7 +76,7 @@ impl Checker {
 
     /// Checks each formula of the packs from that place on by itself, whether or
     /// not anything calls it. What that adds to the program is taken out again.
-    pub(crate) fn all_formulas(&mut self, from: usize) {
+    pub(crate) fn all_formulas(&mut self, from: PackId) {
         let formulas: Vec<_> = self.formulas.values().filter(|(_, pack)| *pack >= from).cloned().collect();
         if formulas.is_empty() {
             return;
@@ -85,7 +84,7 @@ impl Checker {
         let before = (self.rules.program.clone(), self.texts.clone(), self.costs.clone());
         for (formula, pack) in formulas {
             let began = self.rules.program.conditions.len().saturating_add(self.rules.program.numbers.len());
-            let mut scope = Scope { pack, began, calls: vec![formula.name.text.clone()], ..Scope::default() };
+            let mut scope = Scope { began, calls: vec![formula.name.text.clone()], ..Scope::of(pack) };
             for (parameter, kind) in &formula.parameters {
                 self.parameter_is_free(parameter, &scope);
                 if let Some(value) = self.kind(kind).map(|kind| self.stand_in(kind, parameter.span)) {
