@@ -158,7 +158,7 @@ fn readme_five_minutes_go_as_shown() {
     let place = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme-begin");
     let _: std::io::Result<()> = std::fs::remove_dir_all(&place);
     std::fs::create_dir_all(&place).expect("a folder");
-    let wren = place.join("wren");
+    let shed = place.join("nosuch");
     let run = |words: &[String], folder: &Path, input: &str| {
         let mut child = Command::new(env!("CARGO_BIN_EXE_cotterpin"));
         child.args(words).current_dir(folder).stdin(std::process::Stdio::piped());
@@ -182,24 +182,24 @@ fn readme_five_minutes_go_as_shown() {
     }
     let answers = inner("answers");
     assert_eq!(answers.lines().count(), 10);
-    let (status, said) = line("cotterpin ask --questions 10 --on 2026-11-21", &wren, &answers);
+    let (status, said) = line("cotterpin ask --questions 10 --on 2026-11-21", &shed, &answers);
     assert_eq!(status, Some(0), "{said}");
     shows(&said, "ask");
     for command in inner("log").lines() {
-        assert_eq!(line(command, &wren, "").0, Some(0), "{command}");
+        assert_eq!(line(command, &shed, "").0, Some(0), "{command}");
     }
-    let log = std::fs::read_to_string(wren.join("log/2026-11.toml")).expect("a log");
+    let log = std::fs::read_to_string(shed.join("log/2026-11.toml")).expect("a log");
     assert_eq!(log, only(PAGE, "toml log"));
-    let (status, said) = line("cotterpin audit --on 2026-11-21", &wren, "");
+    let (status, said) = line("cotterpin audit --on 2026-11-21", &shed, "");
     assert_eq!(status, Some(1));
     shows(&said, "audit");
-    let (status, said) = line("cotterpin next --time 1h --on 2026-11-21", &wren, "");
+    let (status, said) = line("cotterpin next --time 1h --on 2026-11-21", &shed, "");
     assert_eq!(status, Some(0));
     shows(&said, "first");
-    assert_eq!(line("cotterpin audit --save --on 2026-11-21", &wren, "").0, Some(1));
-    assert_eq!(line("cotterpin since 2026-11-21 --on 2026-11-28", &wren, "").0, Some(0));
+    assert_eq!(line("cotterpin audit --save --on 2026-11-21", &shed, "").0, Some(1));
+    assert_eq!(line("cotterpin since 2026-11-21 --on 2026-11-28", &shed, "").0, Some(0));
     let people: toml::Table = only(PAGE, "toml people").parse().expect("TOML");
-    let project = std::fs::read_to_string(wren.join("project.toml")).expect("a project");
+    let project = std::fs::read_to_string(shed.join("project.toml")).expect("a project");
     let begun: toml::Table = project.parse().expect("TOML");
     assert_eq!(begun["people"]["rosa"], people["people"]["rosa"]);
 }
