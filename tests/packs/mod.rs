@@ -4,6 +4,7 @@ mod blocks;
 mod citations;
 mod countries;
 mod days;
+mod marks;
 mod stored;
 
 use cotterpin::audit::{Verdict, run_examples};
