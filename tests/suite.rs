@@ -16,6 +16,7 @@
 
 mod cli;
 mod docs;
+mod invented;
 #[cfg(unix)]
 mod keep;
 mod lang;
