@@ -21,6 +21,7 @@ mod fuzz;
 mod golden;
 #[cfg(unix)]
 mod house;
+mod invented;
 mod keep;
 mod lang;
 mod lapse;

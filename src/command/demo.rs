@@ -57,13 +57,13 @@ pub fn demo() -> Vec<(&'static str, &'static [u8])> {
         "evidence/fuel/flow-test.txt",
         "evidence/transponder/bench-and-aircraft.txt",
         "evidence/weighing/sheet.txt",
-        "packs/wren/pack.toml",
-        "packs/wren/wren.checklist",
+        "packs/nosuch/pack.toml",
+        "packs/nosuch/nosuch.checklist",
     ]
 }
 
 /// The folder of the builder's own pack.
-const OWN_PACK: &str = "packs/wren/";
+const OWN_PACK: &str = "packs/nosuch/";
 
 /// The builder's own pack, if that is what `name` in `project.toml` means.
 pub(super) fn demo_pack(name: &str) -> Option<PackText> {

@@ -1,7 +1,7 @@
 //! Conditions on texts, on what is recorded, on the day and on people's words.
 
-use super::confirmation::Heard;
-use super::evaluate::{Evaluation, Word};
+use super::confirmation::{Heard, Word};
+use super::evaluate::Evaluation;
 use super::facts::Text;
 use crate::ir::{
     AboutId, AlikePart, AnyOperand, Calendar, Frame, InStore, NumberId, Operand, PatternId, RoleSet, Run, TextId,
@@ -49,7 +49,7 @@ impl Evaluation<'_> {
     /// Whether two texts are one, but for capital and small letters.
     pub(crate) fn same_letters(&self, a: Text, b: Text) -> Truth {
         let small = |text| self.facts.string(text).map(str::to_lowercase);
-        match (same_text(a, b), small(a).zip(small(b))) {
+        match (a.same(b), small(a).zip(small(b))) {
             (Truth::False, Some((a, b))) => Truth::from(a == b),
             (same, _) => same,
         }
@@ -132,8 +132,4 @@ impl Evaluation<'_> {
         let disturbed = self.facts.disturbed.get(about);
         disturbed.is_some_and(|day| day.is_none_or(|day| day < word.on.first))
     }
-}
-
-pub(crate) fn same_text(a: Text, b: Text) -> Truth {
-    a.id().zip(b.id()).map_or(Truth::Undecided, |(a, b)| Truth::from(a == b))
 }

@@ -2,8 +2,21 @@
 //! only to the month, others are of people who were not asked, and work has
 //! been done since.
 
-use super::evaluate::Word;
+use crate::ir::RoleId;
 use crate::quantity::{DateRange, Truth};
+
+/// A person's word, as far as the evaluator needs it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Word {
+    /// The role.
+    pub(crate) role: RoleId,
+    /// The days it may have been given on.
+    pub(crate) on: DateRange,
+    /// Whether it is so.
+    pub(crate) holds: bool,
+    /// Which of the record's confirmations it is.
+    pub(crate) at: usize,
+}
 
 /// The words that may have been the last by a day.
 #[derive(Debug)]

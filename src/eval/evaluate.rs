@@ -2,27 +2,14 @@
 //! undecided. A comparison that a floating-point interval cannot decide is
 //! done again in exact numbers, unless a fact it needs is not recorded.
 
-use super::conditions::same_text;
+use super::confirmation::Word;
 use super::facts::{Column, Facts, ListValues, Text};
 use crate::ir::{
     Arena, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Loop, Number, NumberId, Numbers, Operand,
-    Order, Program, RoleId, RowId, SlotId, Texts, WordSet, Words,
+    Order, Program, RowId, SlotId, Texts, WordSet, Words,
 };
 use crate::quantity::{Date, DateRange, Exact, Interval, Range, Truth};
 use std::cell::Cell;
-
-/// A person's word, as far as the evaluator needs it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Word {
-    /// The role.
-    pub(crate) role: RoleId,
-    /// The days it may have been given on.
-    pub(crate) on: DateRange,
-    /// Whether it is so.
-    pub(crate) holds: bool,
-    /// Which of the record's confirmations it is.
-    pub(crate) at: usize,
-}
 
 /// One evaluation of a program over one project, on one day.
 #[derive(Debug)]
@@ -119,7 +106,7 @@ impl<'a> Evaluation<'a> {
                 quick
             }
             Condition::SameWords(a, b) => self.words(a, frame).same(self.words(b, frame)),
-            Condition::SameText(a, b) => same_text(self.text(a, frame), self.text(b, frame)),
+            Condition::SameText(a, b) => self.text(a, frame).same(self.text(b, frame)),
             Condition::SameLetters(a, b) => self.same_letters(self.text(a, frame), self.text(b, frame)),
             Condition::Fits(operand, pattern) => self.fits(operand, pattern, frame),
             Condition::Alike(parts) => self.alike(parts, frame),

@@ -25,6 +25,11 @@ impl Text {
         Self::Is(TextId::of_constant(constant))
     }
 
+    /// Whether two texts are one; undecided where either is not known, or is none.
+    pub(crate) fn same(self, other: Self) -> Truth {
+        self.id().zip(other.id()).map_or(Truth::Undecided, |(a, b)| Truth::from(a == b))
+    }
+
     /// The text, if there is one and it is known.
     pub(crate) fn id(self) -> Option<TextId> {
         if let Self::Is(id) = self { Some(id) } else { None }

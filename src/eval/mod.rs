@@ -12,8 +12,7 @@ mod missing;
 mod number;
 mod quick;
 
-pub(crate) use confirmation::Said;
+pub(crate) use confirmation::{Said, Word};
 pub use evaluate::Evaluation;
-pub(crate) use evaluate::Word;
 pub use facts::Facts;
 pub(crate) use missing::Wanting;

@@ -49,7 +49,7 @@ mod tests {
     #[test]
     fn a_group_of_a_country_is_that_packs() {
         assert_eq!(knows(&Rules::default(), "nz"), ["nz"]);
-        assert_eq!(knows(&Rules::default(), "wren.fork.serial"), ["kit-invented-wren-2"]);
-        assert!(knows(&Rules::default(), "wren.for").is_empty());
+        assert_eq!(knows(&Rules::default(), "nosuch.fork.serial"), ["kit-nosuch-2"]);
+        assert!(knows(&Rules::default(), "nosuch.for").is_empty());
     }
 }

@@ -122,7 +122,7 @@ fn named_faults_lead_to_named_findings() {
         assert_eq!(verdict(&audit, item, of), expected, "{item} {of:?}");
     }
     let mark = findings(&audit, "us/identity.mark.form", None);
-    assert_eq!(mark[0]["set_aside"]["pack"], "wren");
+    assert_eq!(mark[0]["set_aside"]["pack"], "nosuch");
     let verdicts: BTreeSet<&str> =
         audit["findings"].as_array().expect("findings").iter().filter_map(|one| one["verdict"].as_str()).collect();
     assert_eq!(verdicts.len(), 5, "{verdicts:?}");
@@ -136,7 +136,7 @@ fn the_report_tells_what_undid_what() {
         "What can end the visit UNMET 1. No part fitted for trial or for the time being is behind a closed panel.",
         "Undone by one entry of the log: adjusted controls.elevator.pushrod on 2026-11-14",
         "had been confirmed controls.sense.elevator on 2026-11-08 by Specimen, Toni, adviser",
-        "the pack `wren` says that disturbing",
+        "the pack `nosuch` says that disturbing",
         "`beam wrench` was in calibration until 2025-06",
         "one entry is no signature here: made as adviser",
         "it ran out on 2026-10-31",
@@ -213,7 +213,7 @@ fn since_october_the_log_made_things_worse_and_says_why() {
     let ran = run.step(&["since", "october.json", "--demo", "--on", ON]);
     assert_eq!(ran.status, 1, "{}", ran.err);
     ran.reports(&[
-        "What changed in Wren 2 since 2026-10-31",
+        "What changed in Nosuch 2 since 2026-10-31",
         "Worse than it was",
         "Two people have inspected the elevator circuit since it was last disturbed.",
         "No part fitted for trial or for the time being is behind a closed panel.",

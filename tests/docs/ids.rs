@@ -13,24 +13,11 @@ const COUNTS: [&str; 21] = [
     "needs", "least", "told", "pack", "start", "began", "by", "others",
 ];
 
-/// Places among packs, zones, hold points and the like, in vectors of what no program reads.
-const PLACES: [&str; 12] = [
-    "at",
-    "kinds",
-    "document",
-    "zone",
-    "found",
-    "owner",
-    "other",
-    "first",
-    "concession",
-    "deferral",
-    "cited",
-    "pack_of_file",
-];
+/// Places of what no id stands for: of a finding's concession among those recorded, of a row as it is read.
+const PLACES: [&str; 3] = ["at", "concession", "deferral"];
 
 /// Functions that give a count or such a place.
-const GIVEN: [&str; 13] = [
+const GIVEN: [&str; 8] = [
     "records",
     "exact_comparisons",
     "severity",
@@ -39,11 +26,6 @@ const GIVEN: [&str; 13] = [
     "of_child",
     "number_cost",
     "condition_cost",
-    "add_item",
-    "pack_at",
-    "hidden",
-    "known_zone",
-    "choice",
 ];
 
 /// Names that once stood for "none", and ways to make up such a number.
@@ -60,7 +42,20 @@ const SENTINELS: [&str; 9] = [
 ];
 
 /// What makes a file one that speaks of ids.
-const IDS: [&str; 5] = ["ConditionId", "NumberId", "SlotId", "ColumnId", "RowId"];
+const IDS: [&str; 12] = [
+    "ConditionId",
+    "NumberId",
+    "SlotId",
+    "ColumnId",
+    "RowId",
+    "PackId",
+    "DocumentId",
+    "HoldPointId",
+    "ZoneId",
+    "ItemId",
+    "FactId",
+    "ListId",
+];
 
 const PLAIN: [&str; 5] = ["u8", "u16", "u32", "u64", "usize"];
 

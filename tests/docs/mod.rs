@@ -116,7 +116,7 @@ fn shell(line: &str) -> Vec<String> {
 #[test]
 fn readme_five_minutes_go_as_shown() {
     let place = Run::new("readme-begin");
-    let wren = place.inside("wren");
+    let shed = place.inside("nosuch");
     let line = |line: &str, folder: &Run, input: &str| {
         let words = shell(line);
         assert_eq!(words[0], "cotterpin");
@@ -132,24 +132,24 @@ fn readme_five_minutes_go_as_shown() {
     }
     let answers = inner("answers");
     assert_eq!(answers.lines().count(), 10);
-    let (status, said) = line("cotterpin ask --questions 10 --on 2026-11-21", &wren, &answers);
+    let (status, said) = line("cotterpin ask --questions 10 --on 2026-11-21", &shed, &answers);
     assert_eq!(status, 0, "{said}");
     shows(&said, "ask");
     for command in inner("log").lines() {
-        assert_eq!(line(command, &wren, "").0, 0, "{command}");
+        assert_eq!(line(command, &shed, "").0, 0, "{command}");
     }
-    let log = wren.text("log/2026-11.toml");
+    let log = shed.text("log/2026-11.toml");
     assert_eq!(log, only(PAGE, "toml log"));
-    let (status, said) = line("cotterpin audit --on 2026-11-21", &wren, "");
+    let (status, said) = line("cotterpin audit --on 2026-11-21", &shed, "");
     assert_eq!(status, 1);
     shows(&said, "audit");
-    let (status, said) = line("cotterpin next --time 1h --on 2026-11-21", &wren, "");
+    let (status, said) = line("cotterpin next --time 1h --on 2026-11-21", &shed, "");
     assert_eq!(status, 0);
     shows(&said, "first");
-    assert_eq!(line("cotterpin audit --save --on 2026-11-21", &wren, "").0, 1);
-    assert_eq!(line("cotterpin since 2026-11-21 --on 2026-11-28", &wren, "").0, 0);
+    assert_eq!(line("cotterpin audit --save --on 2026-11-21", &shed, "").0, 1);
+    assert_eq!(line("cotterpin since 2026-11-21 --on 2026-11-28", &shed, "").0, 0);
     let people: toml::Table = only(PAGE, "toml people").parse().expect("TOML");
-    let project = wren.text("project.toml");
+    let project = shed.text("project.toml");
     let begun: toml::Table = project.parse().expect("TOML");
     assert_eq!(begun["people"]["rosa"], people["people"]["rosa"]);
 }

@@ -4,10 +4,10 @@ use super::{ON, Texts, said};
 use crate::cli::{ITEM, Run, WORDS, with_pack};
 
 /// The pack that stands in for a kit's.
-const KIT: &str = "kit-invented-wren-2";
+const KIT: &str = "kit-nosuch-2";
 
 /// The demo's own pack, in a folder.
-const OWN: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/command/demo/packs/wren");
+const OWN: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/command/demo/packs/nosuch");
 
 /// An earlier day of the demo, for what changed since.
 const EARLIER: &str = "2026-10-31";

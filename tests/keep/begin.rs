@@ -5,21 +5,21 @@ use super::Shed;
 #[test]
 fn a_project_is_begun_and_can_be_audited_and_logged_in() {
     let shed = Shed::empty("begin");
-    let args = ["begin", "wren", "--country", "us", "--visit", "2026-12", "--who", "Rosa \"R\" Example"];
+    let args = ["begin", "nosuch", "--country", "us", "--visit", "2026-12", "--who", "Rosa \"R\" Example"];
     shed.step(&args).fine(&[
-        "Begun: wren",
+        "Begun: nosuch",
         "cotterpin ask",
         "cotterpin log WHAT SUBJECT",
         "cotterpin audit",
         "cotterpin next",
     ]);
-    let project: toml::Table = shed.text("wren/project.toml").parse().expect("TOML");
-    assert_eq!(project["name"].as_str(), Some("wren"));
+    let project: toml::Table = shed.text("nosuch/project.toml").parse().expect("TOML");
+    assert_eq!(project["name"].as_str(), Some("nosuch"));
     assert_eq!(project["visit"].as_str(), Some("2026-12"));
     assert_eq!(project["people"]["rosa"]["name"].as_str(), Some("Rosa \"R\" Example"));
-    assert!(shed.folder().join("wren/log").is_dir() && shed.folder().join("wren/evidence").is_dir());
-    assert_eq!(shed.step(&["audit", "wren", "--on", "2026-11-25"]).status, 2);
-    shed.step(&["log", "inspected", "controls.elevator", "--project", "wren"]).fine(&["Written to log/", "rosa"]);
+    assert!(shed.folder().join("nosuch/log").is_dir() && shed.folder().join("nosuch/evidence").is_dir());
+    assert_eq!(shed.step(&["audit", "nosuch", "--on", "2026-11-25"]).status, 2);
+    shed.step(&["log", "inspected", "controls.elevator", "--project", "nosuch"]).fine(&["Written to log/", "rosa"]);
 }
 
 #[test]

@@ -95,7 +95,7 @@ fn every_address_of_the_table_is_one_that_an_aircraft_can_have() {
         assert_eq!(form(&format!("{:06X}", block.first)), Verdict::Met, "{}", block.state);
         assert_eq!(form(&format!("{:06x}", block.last)), Verdict::Met, "{}", block.state);
     }
-    for wrong in ["000000", "FFFFFF", "ffffff", "FfFfFf", "0", "C80AB", "C80ABCD", "C80ABG", " C80ABC", "62005274"] {
+    for wrong in ["000000", "FFFFFF", "ffffff", "FfFfFf", "0", "C87FF", "C87FFFD", "C87FFG", " C87FFF", "62077777"] {
         assert_eq!(form(wrong), Verdict::Unmet, "{wrong:?}");
     }
 }

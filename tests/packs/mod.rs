@@ -5,6 +5,7 @@ mod citations;
 mod countries;
 mod days;
 mod library;
+mod marks;
 
 use crate::fixtures::packs::built;
 use cotterpin::ir::DocumentId;

@@ -74,11 +74,11 @@ fn amendments_and_what_is_set_aside_are_told() {
     let rules = built(&["us"]);
     let us = words(&leaf_text(&pack_leaf(&rules, "us").expect("us"), 80));
     assert!(us.contains("AMENDED ITEMS OF OTHER PACKS") && us.contains("paper-identity/identity.serial"));
-    let rules = built(&["kit-invented-wren-2"]);
-    let kit = words(&leaf_text(&pack_leaf(&rules, "kit-invented-wren-2").expect("the kit"), 80));
+    let rules = built(&["kit-nosuch-2"]);
+    let kit = words(&leaf_text(&pack_leaf(&rules, "kit-nosuch-2").expect("the kit"), 80));
     assert!(kit.contains("added need fuel.leak_test.full_hours >= 48 h"), "{kit}");
     assert!(kit.contains("ITEMS OF OTHER PACKS SET ASIDE transparencies/transparencies.holes"), "{kit}");
-    assert!(kit.contains("where left = fork-left(fork-life[wren.fork], wren.fork.hours)"), "{kit}");
+    assert!(kit.contains("where left = fork-left(fork-life[nosuch.fork], nosuch.fork.hours)"), "{kit}");
 }
 
 #[test]

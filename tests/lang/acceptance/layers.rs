@@ -193,15 +193,15 @@ fn a11_a_pack_sees_the_names_of_the_packs_it_uses_and_no_others() {
 
 #[test]
 fn a11_what_a_pack_sets_aside_on_is_kept_and_shown() {
-    let text = "source notice \"A notice\" number \"N-7\" edition \"3\" issuer \"The kit\" mark read
+    let text = "source notice \"A notice\" number \"K-7\" edition \"3\" issuer \"The kit\" mark read
         set aside shed.door because \"This shed has no door.\" basis kit cite ";
     let kit = |cite: &str| pack("kit", &["mine"], &format!("{text}{cite}"));
     let report = of_nothing(&load(&[base(), kit("notice, \"page 2\"")]));
     let aside = &finding(&report, "mine/shed.door").set_aside[0];
     assert_eq!(aside.basis, Some(cotterpin::vocabulary::Basis::Kit));
-    assert_eq!((aside.sources[0].number.as_str(), aside.sources[0].paragraph.as_str()), ("N-7", "page 2"));
+    assert_eq!((aside.sources[0].number.as_str(), aside.sources[0].paragraph.as_str()), ("K-7", "page 2"));
     let shown = text_of(&report);
-    assert!(shown.contains("N-7, edition 3, at page 2") && shown.contains("the kit's own word"), "{shown}");
+    assert!(shown.contains("K-7, edition 3, at page 2") && shown.contains("the kit's own word"), "{shown}");
     assert!(codes(&refused(&[base(), kit("notise, \"page 2\"")]).1).contains(&"name::unknown"));
 }
 
