@@ -83,10 +83,24 @@ impl<'a> Evaluation<'a> {
             }
             Condition::Words(operand, allowed) => self.words(operand, frame).among(allowed),
             Condition::Compare { order, left, right } => {
-                let quick = ordered(order, self.number(left, frame), self.number(right, frame));
-                if quick == Truth::Undecided { self.compare_exactly(order, left, right, frame) } else { quick }
+                let sides = (self.value(left, frame), self.value(right, frame));
+                let quick = ordered(order, sides.0, sides.1);
+                let waits = |this: &Self| this.waits(left, sides.0, frame) || this.waits(right, sides.1, frame);
+                if quick != Truth::Undecided || waits(self) {
+                    return quick;
+                }
+                self.compare_exactly(order, left, right, frame)
             }
             _ => self.seldom(condition, frame),
+        }
+    }
+
+    /// A side of a comparison, most often a value by itself.
+    #[inline]
+    pub(crate) fn value(&self, node: NumberId, frame: &mut Frame) -> Interval {
+        match self.program.numbers.get(node) {
+            Some(Number::Read(operand)) => self.interval(*operand, frame),
+            _ => self.number(node, frame),
         }
     }
 
@@ -98,8 +112,10 @@ impl<'a> Evaluation<'a> {
             Condition::Constant(truth) => truth,
             Condition::Not(part) => !self.truth(part, frame),
             Condition::Equal(left, right) => {
-                let quick = self.number::<Interval>(left, frame).equal(self.number(right, frame));
-                if quick == Truth::Undecided && !self.waits(left, frame) && !self.waits(right, frame) {
+                let sides = (self.value(left, frame), self.value(right, frame));
+                let quick = sides.0.equal(sides.1);
+                let waits = self.waits(left, sides.0, frame) || self.waits(right, sides.1, frame);
+                if quick == Truth::Undecided && !waits {
                     self.exactly.set(self.exactly.get().saturating_add(1));
                     return self.number::<Range>(left, frame).equal(&self.number(right, frame));
                 }
@@ -130,9 +146,6 @@ impl<'a> Evaluation<'a> {
     #[cold]
     #[inline(never)]
     fn compare_exactly(&self, order: Order, left: NumberId, right: NumberId, frame: &mut Frame) -> Truth {
-        if self.waits(left, frame) || self.waits(right, frame) {
-            return Truth::Undecided;
-        }
         self.exactly.set(self.exactly.get().saturating_add(1));
         let (left, right): (Range, Range) = (self.number(left, frame), self.number(right, frame));
         match order {
@@ -143,26 +156,25 @@ impl<'a> Evaluation<'a> {
         }
     }
 
-    /// Whether a number is a fact nobody recorded, or such a fact times
-    /// something that is not nought, so that exactness cannot help.
-    fn waits(&self, node: NumberId, frame: &Frame) -> bool {
-        match self.program.numbers.get(node) {
-            Some(Number::Read(operand)) => {
-                let value = self.interval(*operand, frame);
-                value.is_everything() || value.is_absent()
+    /// Whether a number, of which the value is given, is a fact nobody
+    /// recorded, or such a fact times another that is not nought, so that
+    /// exactness cannot help.
+    #[inline]
+    fn waits(&self, node: NumberId, value: Interval, frame: &Frame) -> bool {
+        let open = |value: Interval| value.is_everything() || value.is_absent();
+        let read = |node: NumberId| match self.program.numbers.get(node) {
+            Some(Number::Read(operand)) => Some(self.interval(*operand, frame)),
+            _ => None,
+        };
+        let not_nought = |value: Interval| value.lo > 0.0 || value.hi < 0.0;
+        open(value)
+            && match self.program.numbers.get(node) {
+                Some(Number::Read(_)) => true,
+                Some(Number::Multiply(a, b)) => {
+                    read(*a).zip(read(*b)).is_some_and(|(a, b)| open(a) && not_nought(b) || open(b) && not_nought(a))
+                }
+                _ => false,
             }
-            Some(Number::Multiply(a, b)) => {
-                let not_nought = |node: NumberId| match self.program.numbers.get(node) {
-                    Some(Number::Read(operand)) => {
-                        let value = self.interval(*operand, frame);
-                        value.lo > 0.0 || value.hi < 0.0
-                    }
-                    _ => false,
-                };
-                not_nought(*a) && self.waits(*b, frame) || not_nought(*b) && self.waits(*a, frame)
-            }
-            _ => false,
-        }
     }
 
     /// The value of an operand in one store: a slot, a constant, or a place in a column.

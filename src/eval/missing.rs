@@ -135,7 +135,7 @@ impl Evaluation<'_> {
         let left_is_less = matches!(order, Order::Less | Order::AtMost) == wish;
         let from = into.len();
         for (node, less) in [(left, left_is_less), (right, !left_is_less)] {
-            let side: Interval = self.number(node, frame);
+            let side: Interval = self.value(node, frame);
             let mut wants = Wants::default();
             self.of_number(node, &mut wants, frame);
             if wants.iter().all(sharper) && if less { side.hi == f64::INFINITY } else { side.lo == f64::NEG_INFINITY } {
@@ -162,10 +162,11 @@ impl Evaluation<'_> {
 
     fn of_number(&self, node: NumberId, wanting: &mut Wants, frame: &mut Frame) {
         let Some(number) = self.program.numbers.get(node).copied() else { return };
-        if let Number::Multiply(a, b) = number
-            && (self.drops_out(a, b, frame) || self.drops_out(b, a, frame))
-        {
-            return;
+        match number {
+            // By far the most frequent.
+            Number::Read(operand) => return self.of_operand(InStore::Numbers(operand), frame, wanting),
+            Number::Multiply(a, b) if self.drops_out(a, b, frame) || self.drops_out(b, a, frame) => return,
+            _ => {}
         }
         let mut children = self.program.children_of_number(number);
         while let Some(child) = children.next() {

@@ -78,10 +78,11 @@ impl Evaluation<'_> {
                 }
             };
             any = any.or(truth);
-            if end != End::Nothing {
-                all = all.and(any);
-                any = Truth::False;
+            if end == End::Nothing {
+                continue;
             }
+            all = all.and(any);
+            any = Truth::False;
             if end == End::Whole {
                 return (all.is_decided() || !overlap).then_some(all);
             }

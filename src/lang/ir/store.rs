@@ -57,6 +57,7 @@ impl AnyOperand {
     }
 
     /// The fact or field it reads; `None` for a constant.
+    #[inline]
     #[must_use]
     pub fn origin(self) -> Option<Origin> {
         match self {
@@ -84,6 +85,7 @@ pub enum Origin {
 }
 
 impl<S> Operand<S> {
+    #[inline]
     fn origin(self, slot_of: fn(SlotId<S>) -> AnySlot, column_of: fn(ColumnId<S>) -> AnyColumn) -> Option<Origin> {
         match self {
             Self::Slot(slot) => Some(Origin::Slot(slot_of(slot))),

@@ -31,70 +31,112 @@ pub enum Child {
 }
 
 /// A few children, then those of a run.
-type Children<'p> = ([Option<Child>; 3], &'p [ConditionId], &'p [AlikePart], &'p [Key]);
+#[derive(Debug)]
+struct Children<'p> {
+    few: std::iter::Flatten<std::array::IntoIter<Option<Child>, 3>>,
+    rest: Rest<'p>,
+}
+
+#[derive(Debug)]
+enum Rest<'p> {
+    Nothing,
+    Conditions(std::slice::Iter<'p, ConditionId>),
+    Alikes(std::slice::Iter<'p, AlikePart>),
+    Keys(std::slice::Iter<'p, Key>),
+}
+
+impl<'p> Children<'p> {
+    fn few(few: [Option<Child>; 3]) -> Self {
+        Self { few: few.into_iter().flatten(), rest: Rest::Nothing }
+    }
+
+    fn one(child: Child) -> Self {
+        Self::few([Some(child), None, None])
+    }
+
+    fn two(a: Child, b: Child) -> Self {
+        Self::few([Some(a), Some(b), None])
+    }
+
+    fn none() -> Self {
+        Self::few([None; 3])
+    }
+
+    fn of(rest: Rest<'p>) -> Self {
+        Self { rest, ..Self::none() }
+    }
+}
+
+impl Iterator for Children<'_> {
+    type Item = Child;
+
+    fn next(&mut self) -> Option<Child> {
+        if let Some(child) = self.few.next() {
+            return Some(child);
+        }
+        match &mut self.rest {
+            Rest::Nothing => None,
+            Rest::Conditions(parts) => parts.next().copied().map(Child::Condition),
+            Rest::Alikes(parts) => parts.next().map(|part| match *part {
+                AlikePart::One(operand) => Child::Read(InStore::Texts(operand)),
+                AlikePart::Every { list, column } => Child::Column { list, column },
+            }),
+            Rest::Keys(keys) => keys.next().map(|key| match *key {
+                Key::Words(operand) => Child::Read(InStore::Words(operand)),
+                Key::Text(operand) => Child::Read(InStore::Texts(operand)),
+                Key::Number(node) => Child::Number(node),
+            }),
+        }
+    }
+}
 
 impl Program {
     /// What a condition is directly made of, in the order written.
     pub fn children_of_condition(&self, condition: Condition) -> impl Iterator<Item = Child> {
-        let few = |children| (children, &[][..], &[][..], &[][..]);
-        let two = |a, b| few([Some(a), Some(b), None]);
-        let one = |a| few([Some(a), None, None]);
         let words = |operand| Child::Read(InStore::Words(operand));
         let text = |operand| Child::Read(InStore::Texts(operand));
-        all(match condition {
-            Condition::And(parts) | Condition::Or(parts) => ([None; 3], self.arguments.get(parts), &[], &[]),
-            Condition::Not(part) => one(Child::Condition(part)),
+        match condition {
+            Condition::And(parts) | Condition::Or(parts) => {
+                Children::of(Rest::Conditions(self.arguments.get(parts).iter()))
+            }
+            Condition::Not(part) => Children::one(Child::Condition(part)),
             Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
-                two(Child::Number(left), Child::Number(right))
+                Children::two(Child::Number(left), Child::Number(right))
             }
-            Condition::Words(operand, _) => one(words(operand)),
-            Condition::SameWords(a, b) => two(words(a), words(b)),
-            Condition::SameText(a, b) | Condition::SameLetters(a, b) => two(text(a), text(b)),
-            Condition::Fits(operand, _) => one(text(operand)),
-            Condition::Alike(parts) => ([None; 3], &[], self.alikes.get(parts), &[]),
-            Condition::Absent(operand) | Condition::Recorded(operand) => one(Child::Read(operand)),
+            Condition::Words(operand, _) => Children::one(words(operand)),
+            Condition::SameWords(a, b) => Children::two(words(a), words(b)),
+            Condition::SameText(a, b) | Condition::SameLetters(a, b) => Children::two(text(a), text(b)),
+            Condition::Fits(operand, _) => Children::one(text(operand)),
+            Condition::Alike(parts) => Children::of(Rest::Alikes(self.alikes.get(parts).iter())),
+            Condition::Absent(operand) | Condition::Recorded(operand) => Children::one(Child::Read(operand)),
             Condition::Every(over, body) | Condition::Some(over, body) => {
-                two(Child::Records(over), Child::Condition(body))
+                Children::two(Child::Records(over), Child::Condition(body))
             }
-            Condition::WithinLast(date, _) => one(Child::Number(date)),
-            Condition::Constant(_) | Condition::Confirmed { .. } | Condition::Logged(_) => few([None; 3]),
-        })
+            Condition::WithinLast(date, _) => Children::one(Child::Number(date)),
+            Condition::Constant(_) | Condition::Confirmed { .. } | Condition::Logged(_) => Children::none(),
+        }
     }
 
     /// What a number is directly made of, in the order written.
     pub fn children_of_number(&self, number: Number) -> impl Iterator<Item = Child> {
-        let few = |children| (children, &[][..], &[][..], &[][..]);
-        all(match number {
-            Number::Read(operand) => few([Some(Child::Read(InStore::Numbers(operand))), None, None]),
-            Number::Today => few([None; 3]),
+        match number {
+            Number::Read(operand) => Children::one(Child::Read(InStore::Numbers(operand))),
+            Number::Today => Children::none(),
             Number::Add(a, b)
             | Number::Subtract(a, b)
             | Number::Multiply(a, b)
             | Number::Divide(a, b)
             | Number::Larger(a, b)
-            | Number::Smaller(a, b) => few([Some(Child::Number(a)), Some(Child::Number(b)), None]),
-            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => few([Some(Child::Number(a)), None, None]),
-            Number::Lookup { keys, .. } => ([None; 3], &[], &[], self.keys.get(keys)),
+            | Number::Smaller(a, b) => Children::two(Child::Number(a), Child::Number(b)),
+            Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => Children::one(Child::Number(a)),
+            Number::Lookup { keys, .. } => Children::of(Rest::Keys(self.keys.get(keys).iter())),
             Number::Gather(_, over, value, if_empty) => {
-                few([Some(Child::Records(over)), Some(Child::Number(value)), if_empty.map(Child::IfEmpty)])
+                Children::few([Some(Child::Records(over)), Some(Child::Number(value)), if_empty.map(Child::IfEmpty)])
             }
             Number::Mean(over, value, weight) => {
-                few([Some(Child::Records(over)), Some(Child::Number(value)), Some(Child::Number(weight))])
+                Children::few([Some(Child::Records(over)), Some(Child::Number(value)), Some(Child::Number(weight))])
             }
-            Number::Count(over) => few([Some(Child::Records(over)), None, None]),
-        })
+            Number::Count(over) => Children::one(Child::Records(over)),
+        }
     }
-}
-
-fn all((few, conditions, alikes, keys): Children<'_>) -> impl Iterator<Item = Child> {
-    let alikes = alikes.iter().map(|part| match *part {
-        AlikePart::One(operand) => Child::Read(InStore::Texts(operand)),
-        AlikePart::Every { list, column } => Child::Column { list, column },
-    });
-    let keys = keys.iter().map(|key| match *key {
-        Key::Words(operand) => Child::Read(InStore::Words(operand)),
-        Key::Text(operand) => Child::Read(InStore::Texts(operand)),
-        Key::Number(node) => Child::Number(node),
-    });
-    few.into_iter().flatten().chain(conditions.iter().copied().map(Child::Condition)).chain(alikes).chain(keys)
 }
