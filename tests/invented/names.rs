@@ -18,7 +18,7 @@ const PEOPLE: &str = "\
 
 const THINGS: &str = "\
     0107 é; 0007; 0031; 007; 0107; 107; Ada Example; Ada Sample; Cy Specimen; F-0107; N00XY; Nosuch 2; Nosuch 2, early; Nosuch \
-    2, ready; Nosuch-2; Nothing yet; Rosa Example; Rosa example; Shed; Shed 4; Shed 5; Shed 7; TEST; Test bench; The \
+    2, ready; Nosuch-2; Nothing yet; Rosa Example; Rosa example; Shed; Shed 4; Shed 5; TEST; Test bench; The \
     Nosuch 2 of this demonstration; Tomas Invented; Tomas Sample; Vera Made-Up; Zoe; Zoe Example; Zoe Sample; authorised-person; me; \
     nobody-yet; none so far; none: invented for tests; none: kit, maker and figures are invented; nosuch; the \
     builder; Ö";
@@ -167,6 +167,8 @@ fn people_kits_and_makers_are_those_listed() {
     for (kind, names, listed) in
         [("people", &found.people, set(PEOPLE, "; ")), ("things", &found.things, set(THINGS, "; "))]
     {
+        // An empty name, in a test of what is missing, is nobody's.
+        let names: &BTreeSet<String> = &names.iter().filter(|name| !name.is_empty()).cloned().collect();
         assert!(*names == listed, "{}", differ(kind, names, &listed));
     }
 }

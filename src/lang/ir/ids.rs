@@ -3,9 +3,20 @@
 //! thing has an id of its own, and only here does an id become a number, so
 //! the id of one kind cannot be looked up among another.
 
-use super::store::{Numbers, Texts, Words};
 use std::marker::PhantomData;
 use std::num::NonZeroU32;
+
+/// The store of numbers, quantities, dates and counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Numbers {}
+
+/// The store of choices, yes or no among them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Words {}
+
+/// The store of texts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Texts {}
 
 /// A place in an [`Arena`](super::Arena).
 pub trait Id: Copy {

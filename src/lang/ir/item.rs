@@ -1,7 +1,7 @@
 //! One requirement of a checked pack, and all that belongs to it.
 
+use super::document::Cite;
 use super::ids::{ConditionId, EvidenceId, FactId, HoldPointId, ItemId, ListId, NumberId, PackId, ZoneId};
-use super::rules::Cite;
 use crate::quantity::{Date, Dimension, Range};
 use crate::source::{Span, Written};
 use crate::vocabulary::{Basis, Mark};

@@ -3,6 +3,7 @@
 
 mod arena;
 mod codec;
+mod document;
 mod example;
 mod ids;
 mod item;
@@ -16,11 +17,12 @@ mod visit;
 mod words;
 
 pub use arena::{Arena, Runs};
+pub use document::{Cite, Document};
 pub use example::{Example, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Value};
 pub use ids::{
     AboutId, AnyColumn, AnySlot, ChoiceId, ColumnId, ConditionId, ConstantId, DocumentId, EvidenceId, FactId, FieldId,
-    HoldPointId, Id, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, PackId, PartId, PatternId, Place, RoleId,
-    RowId, Run, SlotId, TableColumn, TableId, TestId, TextId, ZoneId,
+    HoldPointId, Id, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, Numbers, PackId, PartId, PatternId, Place,
+    RoleId, RowId, Run, SlotId, TableColumn, TableId, TestId, TextId, Texts, Words, ZoneId,
 };
 pub use item::{Added, Aside, Bound, Item, Let, Show};
 pub use program::{
@@ -28,10 +30,8 @@ pub use program::{
     Pattern, Program, Slots, Store, WordsOf, regex_form,
 };
 pub use quick::{End, OfFacts, OfRecords, Rows, Site, Test};
-pub use rules::{
-    Choice, Cite, DERIVED_LISTS, Disturbance, Document, Fact, Kind, Limits, List, Pack, Part, Role, Rules, Titled,
-};
-pub use store::{AnyOperand, Numbers, Operand, Origin, Texts, Words};
+pub use rules::{Choice, DERIVED_LISTS, Disturbance, Fact, Kind, Limits, List, Pack, Part, Role, Rules, Titled};
+pub use store::{AnyOperand, Operand, Origin};
 pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};
 pub use visit::Child;
 pub use words::{RoleSet, WordSet};

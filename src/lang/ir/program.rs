@@ -8,8 +8,9 @@ use super::ids::{
     AboutId, AnyColumn, AnySlot, ColumnId, ConditionId, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, LoopId,
     NumberId, PatternId, RowId, Run, SlotId, TableColumn, TableId,
 };
+use super::ids::{Numbers, Texts, Words};
 use super::quick::Rows;
-use super::store::{AnyOperand, Numbers, Operand, Texts, Words};
+use super::store::{AnyOperand, Operand};
 use super::table::{Key, Table};
 use super::words::{RoleSet, WordSet};
 use crate::quantity::{Dimension, Interval, Range, Truth};

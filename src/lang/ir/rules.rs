@@ -2,6 +2,7 @@
 //! of the tree. Ids are places in the vectors of [`Rules`].
 
 use super::arena::Arena;
+use super::document::Document;
 use super::ids::{
     ChoiceId, DocumentId, EvidenceId, FactId, FieldId, HoldPointId, ItemId, ListId, PackId, PartId, Place, RoleId,
     ZoneId,
@@ -10,7 +11,6 @@ use super::item::Item;
 use super::program::{Program, Store};
 use crate::quantity::{Dimension, Range, Unit};
 use crate::source::{Sources, Span, Written};
-use crate::vocabulary::Mark;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -31,40 +31,6 @@ pub struct Pack {
     pub not_covered: Vec<Written>,
     /// The packs it builds on.
     pub uses: Vec<Written>,
-}
-
-/// A published document.
-#[derive(Debug, Clone)]
-pub struct Document {
-    /// The name packs cite it by.
-    pub name: Written,
-    /// Its title.
-    pub title: Written,
-    /// Its number.
-    pub number: Written,
-    /// Its edition.
-    pub edition: Written,
-    /// Who issued it.
-    pub issuer: Written,
-    /// How its text was seen.
-    pub mark: Mark,
-    /// The day of the copy.
-    pub seen_on: Option<Written>,
-    /// Where it is declared.
-    pub place: Span,
-    /// The pack that declares it.
-    pub pack: PackId,
-}
-
-/// A reference of one item to one paragraph.
-#[derive(Debug, Clone)]
-pub struct Cite {
-    /// The document in [`Rules::documents`]; none for common practice.
-    pub document: Option<DocumentId>,
-    /// The paragraph.
-    pub paragraph: Written,
-    /// How this paragraph was seen.
-    pub mark: Mark,
 }
 
 /// A word with its title: a hold point, a zone, a system, a role ...

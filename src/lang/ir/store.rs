@@ -1,18 +1,6 @@
-//! The three stores that values stand in, and where one is read from.
+//! Where a value of one of the three stores is read from.
 
-use super::ids::{AnyColumn, AnySlot, ColumnId, ConstantId, InStore, ListId, LoopId, SlotId};
-
-/// The store of numbers, quantities, dates and counts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Numbers {}
-
-/// The store of choices, yes or no among them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Words {}
-
-/// The store of texts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Texts {}
+use super::ids::{AnyColumn, AnySlot, ColumnId, ConstantId, InStore, ListId, LoopId, Numbers, SlotId, Texts, Words};
 
 /// Where a value of a store is read from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,0 +1,39 @@
+//! Published documents, and references to their paragraphs.
+
+use super::ids::{DocumentId, PackId};
+use crate::source::{Span, Written};
+use crate::vocabulary::Mark;
+
+/// A published document.
+#[derive(Debug, Clone)]
+pub struct Document {
+    /// The name packs cite it by.
+    pub name: Written,
+    /// Its title.
+    pub title: Written,
+    /// Its number.
+    pub number: Written,
+    /// Its edition.
+    pub edition: Written,
+    /// Who issued it.
+    pub issuer: Written,
+    /// How its text was seen.
+    pub mark: Mark,
+    /// The day of the copy.
+    pub seen_on: Option<Written>,
+    /// Where it is declared.
+    pub place: Span,
+    /// The pack that declares it.
+    pub pack: PackId,
+}
+
+/// A reference of one item to one paragraph.
+#[derive(Debug, Clone)]
+pub struct Cite {
+    /// The document in [`Rules::documents`]; none for common practice.
+    pub document: Option<DocumentId>,
+    /// The paragraph.
+    pub paragraph: Written,
+    /// How this paragraph was seen.
+    pub mark: Mark,
+}
