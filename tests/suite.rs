@@ -10,7 +10,6 @@
     clippy::arithmetic_side_effects,
     reason = "a test may fail loudly, and says where; the library may not"
 )]
-#![expect(clippy::float_cmp, reason = "whether two floats are the very same is what these tests ask")]
 #![expect(clippy::manual_try_fold, reason = "in three-valued logic an undecided part does not end the whole")]
 #![expect(clippy::disallowed_methods, reason = "a test of the command hands text to a process of its own")]
 

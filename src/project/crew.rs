@@ -1,9 +1,9 @@
 //! What `project.toml` says of people, parts and planned days, against the packs.
 
 use super::Record;
+use super::header::Header;
+use super::header::VISIT;
 use super::planned::FIRST_FLIGHT;
-use super::project::Header;
-use super::project::VISIT;
 use super::same::one_name;
 use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};
 use crate::ir::Rules;

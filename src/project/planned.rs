@@ -1,7 +1,7 @@
 //! Planned days of `project.toml`: the visit, hold points, and when zones close.
 
 use super::dates;
-use super::project::{Reading, VISIT};
+use super::header::{Reading, VISIT};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::{Date, DateRange};
 use crate::source::Span;

@@ -1,9 +1,9 @@
 //! All the files of a project together.
 
 use super::crew;
+use super::header::{Header, PROJECT};
 use super::job;
 use super::logbook;
-use super::project::{Header, PROJECT};
 use super::text::{FileText, open};
 use super::walk::Walk;
 use super::{Concession, Confirmation, Record};

@@ -5,6 +5,7 @@
 #![expect(
     clippy::panic,
     clippy::indexing_slicing,
+    clippy::unwrap_used,
     clippy::print_stdout,
     clippy::arithmetic_side_effects,
     reason = "a measurement may fail loudly, and prints what it measured; the library may not"

@@ -75,7 +75,7 @@ pub(super) fn imports_of(source: &Source) -> Vec<Import> {
             let names = path_after(&code[start + 2..]);
             match word {
                 "crate" => found.extend(names.into_iter().map(|path| source.import(path, at + 1))),
-                "super" => found.extend(names.into_iter().filter_map(|path| source.from_above(path, at + 1))),
+                "super" => found.extend(names.into_iter().filter_map(|path| source.above(path, at + 1))),
                 "cotterpin_lang" => found.push(Import { room: "lang".to_owned(), file: None, line: at + 1 }),
                 _ => {}
             }
@@ -109,7 +109,7 @@ impl Source {
     }
 
     /// `super::` is the module above: a file's siblings, or the room's own front door.
-    fn from_above(&self, mut path: Vec<String>, line: usize) -> Option<Import> {
+    fn above(&self, mut path: Vec<String>, line: usize) -> Option<Import> {
         let mut above = self.modules.clone();
         above.pop();
         while path.first().is_some_and(|name| name == "super") {

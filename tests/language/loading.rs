@@ -28,7 +28,7 @@ fn packs() -> Vec<PackText> {
 }
 
 fn loaded(packs: &[PackText]) -> Rules {
-    load(&Library::EMPTY, packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
+    load(&Library::empty(), packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
 }
 
 #[test]
@@ -73,7 +73,7 @@ fn a_mistake_has_its_place() {
         systems shed \"Shed\"\nitem shed.sum \"Sum\" need shed.width + shed.load > 2 in by visit basis own\n  \
         cite common practice\n";
     let pack = PackText { name: "made".into(), manifest, files: vec![("made.checklist".into(), text.into())] };
-    let failed = load(&Library::EMPTY, &[pack]).map(|_| ()).unwrap_err();
+    let failed = load(&Library::empty(), &[pack]).map(|_| ()).unwrap_err();
     let (sources, messages) = *failed;
     let mismatch = messages.iter().find(|message| message.code == "unit::mismatch").unwrap();
     let place = sources.place(mismatch.labels[0].span);

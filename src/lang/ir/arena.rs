@@ -57,8 +57,8 @@ impl<I: Id, T> Arena<I, T> {
     }
 
     /// The first that is so.
-    pub fn position(&self, mut is: impl FnMut(&T) -> bool) -> Option<I> {
-        self.all.iter().position(|one| is(one)).map(I::new)
+    pub fn position(&self, is: impl FnMut(&T) -> bool) -> Option<I> {
+        self.all.iter().position(is).map(I::new)
     }
 
     /// All ids, in order.

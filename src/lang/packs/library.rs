@@ -71,7 +71,10 @@ struct Index {
 
 impl Library {
     /// A library of no packs.
-    pub const EMPTY: Self = Self::new(&[], &[]);
+    #[must_use]
+    pub const fn empty() -> Self {
+        Self::new(&[], &[])
+    }
 
     /// A library of these packs, with what `encode_library` made of them.
     #[must_use]

@@ -27,7 +27,7 @@ pub type LoadError = Box<(Sources, Vec<Diagnostic>)>;
 ///     manifest: "name = 'mine'\ntitle = ''\nedition = '1'\nauthority = ''\nscope = ''".into(),
 ///     files: vec![("mine.checklist".into(), "fact canopy.second_catch : yes or no\n  ask \"Is it fitted?\"".into())],
 /// };
-/// assert_eq!(load(&Library::EMPTY, &[pack]).map(|rules| rules.facts.len()).unwrap_or(0), 1);
+/// assert_eq!(load(&Library::empty(), &[pack]).map(|rules| rules.facts.len()).unwrap_or(0), 1);
 /// ```
 ///
 /// # Errors

@@ -28,7 +28,7 @@ pub struct Words {
 /// use cotterpin_lang::packs::{Library, PackText, declared_words};
 /// let text = "subjects\n  canopy.latch \"Canopy latch\"\nitem broken".to_owned();
 /// let pack = PackText { files: vec![("kit.checklist".into(), text.into())], ..PackText::default() };
-/// assert_eq!(declared_words(&Library::EMPTY, &[pack]).subjects, [("canopy.latch".to_owned(), "Canopy latch".to_owned())]);
+/// assert_eq!(declared_words(&Library::empty(), &[pack]).subjects, [("canopy.latch".to_owned(), "Canopy latch".to_owned())]);
 /// ```
 #[must_use]
 pub fn declared_words(library: &Library, packs: &[PackText]) -> Words {

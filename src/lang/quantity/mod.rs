@@ -6,7 +6,7 @@
 //! decides by [`Interval`] and asks [`Range`] only where that is undecided.
 //!
 //! ```
-//! use cotterpin_lang::quantity::{Quantity, Truth};
+//! use cotterpin_lang::number_with_unit::{Quantity, Truth};
 //! let plate = Quantity::parse("2 in").map(|q| q.range);
 //! let rule = Quantity::parse("50.8 mm").map(|q| q.range);
 //! if let (Ok(plate), Ok(rule)) = (plate, rule) {
@@ -21,7 +21,7 @@ mod date_range;
 mod dimension;
 mod exact;
 mod interval;
-mod quantity;
+mod number_with_unit;
 mod range;
 mod rational;
 mod show;
@@ -36,7 +36,7 @@ pub use date_range::DateRange;
 pub use dimension::Dimension;
 pub use exact::Exact;
 pub use interval::Interval;
-pub use quantity::{Quantity, QuantityError};
+pub use number_with_unit::{Quantity, QuantityError};
 pub use range::Range;
 pub use show::show;
 pub use truth::Truth;
