@@ -19,8 +19,8 @@ pub use arena::{Arena, Runs};
 pub use example::{Example, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Value};
 pub use ids::{
     AboutId, AnyColumn, AnySlot, ChoiceId, ColumnId, ConditionId, ConstantId, DocumentId, EvidenceId, FactId, FieldId,
-    HoldPointId, Id, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, PackId, PartId, PatternId, Place, RoleId,
-    RowId, Run, SlotId, TableColumn, TableId, TestId, TextId, ZoneId,
+    HoldPointId, Id, IdOf, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, PackId, PartId, PatternId, Place,
+    RoleId, RowId, Run, SlotId, SystemId, TableColumn, TableId, TestId, TextId, ZoneId,
 };
 pub use item::{Added, Aside, Bound, Item, Let, Show};
 pub use program::{
