@@ -4,7 +4,7 @@ use super::build_finding::{Standing, finding, system_of};
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged};
 use super::notices::notices;
-use crate::ir::{HoldPointId, Item, Rules, Titled, ZoneId};
+use crate::ir::{Arena, HoldPointId, IdOf, Item, Rules, SystemId, Titled, ZoneId};
 use crate::project::Record;
 use crate::quantity::Date;
 use crate::source::{Sources, Written};
@@ -61,9 +61,9 @@ fn whole(
     let judge = Judge::new(rules, record, request.on);
     let last = request.by.as_ref().and_then(|by| rules.hold_points.position(|point| point.name == *by));
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.position(|known| known.name == *zone));
-    let systems: BTreeMap<&str, usize> =
-        (0..).zip(&rules.systems).map(|(at, system)| (system.name.as_str(), at)).collect();
-    let mut told = Vec::new();
+    let systems: BTreeMap<&str, SystemId> =
+        rules.systems.with_ids().map(|(id, system)| (system.name.as_str(), id)).collect();
+    let mut told: Arena<IdOf<Judged>, _> = Arena::default();
     for (id, item) in rules.items_with_ids() {
         if !judge.in_force(item) {
             continue;
@@ -78,15 +78,15 @@ fn whole(
             }
         }
     }
-    // They are large: their places are sorted, and each finding is made where it stays.
-    let mut order: Vec<_> = (0..)
-        .zip(&told)
-        .map(|(at, (rank, name, judged, _))| (*rank, name.as_str(), judged.subject.as_deref(), at))
+    // They are large: their ids are sorted, and each finding is made where it stays.
+    let mut order: Vec<_> = told
+        .with_ids()
+        .map(|(id, (rank, name, judged, _))| (*rank, name.as_str(), judged.subject.as_deref(), id))
         .collect();
     order.sort_unstable();
-    let order: Vec<usize> = order.into_iter().map(|(.., at)| at).collect();
-    let mut told_finding = |at: usize| {
-        let (_, name, judged, standing) = told.get_mut(at)?;
+    let order: Vec<IdOf<Judged>> = order.into_iter().map(|(.., id)| id).collect();
+    let mut told_finding = |id: IdOf<Judged>| {
+        let (_, name, judged, standing) = told.get_mut(id)?;
         let item = rules.item(judged.item)?;
         Some(finding(&judge, sources, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
     };
@@ -114,9 +114,9 @@ fn whole(
 
 /// Where a finding stands among the others: what can end the visit first, then
 /// by hold point, system and zone; those of one rank by name and record.
-type Rank = (bool, Verdict, HoldPointId, (bool, Option<usize>), (bool, Option<ZoneId>));
+type Rank = (bool, Verdict, HoldPointId, (bool, Option<SystemId>), (bool, Option<ZoneId>));
 
-fn rank(item: &Item, judged: &Judged, system: Option<usize>, standing: Standing) -> Rank {
+fn rank(item: &Item, judged: &Judged, system: Option<SystemId>, standing: Standing) -> Rank {
     let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
     (
         !(open && item.stops_the_visit),

@@ -1,15 +1,18 @@
 //! What is disturbed by work on one part: itself, the parts above and below
 //! it, and whatever a pack says is disturbed with it, in turn.
 
-use crate::ir::{Rules, ZoneId};
+use crate::ir::{Arena, Disturbance, IdOf, Rules, ZoneId};
 use crate::project::{Entry, Record};
 use crate::vocabulary::Event;
+use std::collections::VecDeque;
 
 /// Everything one entry disturbs.
 #[derive(Debug)]
 pub(crate) struct Reach<'a> {
-    steps: Vec<Step<'a>>,
+    steps: Arena<StepId, Step<'a>>,
 }
+
+type StepId = IdOf<Step<'static>>;
 
 /// A part that is disturbed, and through which other one.
 #[derive(Debug, Clone, Copy)]
@@ -19,7 +22,7 @@ struct Step<'a> {
     /// disturb the engine.
     upward: bool,
     /// The step and the pack's declaration it follows from.
-    from: Option<(usize, usize)>,
+    from: Option<(StepId, &'a Disturbance)>,
 }
 
 /// Whether one is the other, or a part of it.
@@ -46,7 +49,7 @@ impl<'a> Reach<'a> {
         let opened = entry.event == Event::Opened;
         let named = entry.subject.as_str();
         let a_part = rules.subjects.iter().any(|part| part.name == named) || record.parts.contains_key(named);
-        let mut steps = Vec::new();
+        let mut steps: Arena<StepId, Step<'_>> = Arena::default();
         // To open a zone that merely shares the first word of a part's name is to look.
         if a_part || !opened {
             steps.push(Step { part: named, upward: !opened, from: None });
@@ -62,20 +65,21 @@ impl<'a> Reach<'a> {
                 let zone = zone_of(rules, record, part).and_then(at);
                 zone.is_some_and(|zone| open.iter().any(|open| rules.zones_overlap(zone, *open)))
             });
-            steps.extend(there.map(|part| Step { part, upward: true, from: None }));
+            for part in there {
+                steps.push(Step { part, upward: true, from: None });
+            }
         }
-        let mut next = 0;
-        while let Some(step) = steps.get(next).copied() {
-            for (n, declared) in rules.disturbances.iter().enumerate() {
+        let mut next: VecDeque<StepId> = steps.ids().collect();
+        while let Some((from, step)) = next.pop_front().and_then(|from| Some((from, *steps.get(from)?))) {
+            for declared in &rules.disturbances {
                 let below = declared.subject == step.part || is_below(&declared.subject, step.part);
                 let met = below || step.upward && is_below(step.part, &declared.subject);
                 for also in declared.also.iter().filter(|_| met) {
                     if !steps.iter().any(|known| known.part == also && known.upward) {
-                        steps.push(Step { part: also, upward: true, from: Some((next, n)) });
+                        next.push_back(steps.push(Step { part: also, upward: true, from: Some((from, declared)) }));
                     }
                 }
             }
-            next = next.saturating_add(1);
         }
         Self { steps }
     }
@@ -85,8 +89,8 @@ impl<'a> Reach<'a> {
         self.step(part).is_some()
     }
 
-    fn step(&self, part: &str) -> Option<usize> {
-        self.steps.iter().position(|step| {
+    fn step(&self, part: &str) -> Option<StepId> {
+        self.steps.position(|step| {
             if step.upward { related(step.part, part) } else { step.part == part || is_below(part, step.part) }
         })
     }
@@ -101,9 +105,8 @@ impl<'a> Reach<'a> {
             let (small, large) = if is_below(reached, part) { (reached, part) } else { (part, reached) };
             said.push(format!("`{small}` is a part of `{large}`"));
         }
-        while let Some((from, declaration)) = self.steps.get(at).and_then(|step| step.from) {
+        while let Some((from, declared)) = self.steps.get(at).and_then(|step| step.from) {
             let (before, after) = (self.steps.get(from)?.part, self.steps.get(at)?.part);
-            let declared = rules.disturbances.get(declaration)?;
             let pack = rules.packs.get(declared.pack).map_or("", |pack| pack.name.as_str());
             let named =
                 if declared.subject == before { String::new() } else { format!(" (by way of `{}`)", declared.subject) };

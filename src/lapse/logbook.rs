@@ -5,7 +5,7 @@
 //! first, and what the log shows is undecided.
 
 use super::disturbance::Reach;
-use crate::ir::{About, AboutId, Arena, FieldId, Kind, Logged, LoggedId, Rules};
+use crate::ir::{About, AboutId, Arena, FieldId, IdOf, Kind, Logged, LoggedId, Rules};
 use crate::project::{Confirmation, Entry, Record, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Event;
@@ -33,6 +33,8 @@ pub(crate) enum Standing<'a> {
 /// only opened, and for the visit, which reaches as far as its zone.
 type Same<'a> = (&'a str, bool, Option<Option<&'a str>>);
 
+type GroupId = IdOf<Group<'static>>;
+
 /// Entries that disturb the same, sorted by their first possible day.
 #[derive(Debug)]
 struct Group<'a> {
@@ -47,7 +49,7 @@ struct Group<'a> {
 /// What has disturbed a part that some need asks about.
 #[derive(Debug, Default)]
 struct Disturbed<'a> {
-    groups: Vec<usize>,
+    groups: Vec<GroupId>,
     /// Of all entries, those that may have been the last. An entry that
     /// certainly comes after them comes after all.
     last: Vec<&'a Entry>,
@@ -61,7 +63,7 @@ pub(crate) struct Logbook<'a> {
     rules: &'a Rules,
     record: &'a Record,
     today: Date,
-    groups: Vec<Group<'a>>,
+    groups: Arena<GroupId, Group<'a>>,
     /// By part; `None` is the whole aircraft.
     disturbing: BTreeMap<Option<&'a str>, Disturbed<'a>>,
     /// The person behind each short name.
@@ -77,7 +79,7 @@ impl<'a> Logbook<'a> {
             rules,
             record,
             today,
-            groups: Vec::new(),
+            groups: Arena::default(),
             disturbing: BTreeMap::new(),
             people: BTreeMap::new(),
             showing: BTreeMap::new(),
@@ -118,9 +120,9 @@ impl<'a> Logbook<'a> {
     }
 
     fn disturbed(&self, part: Option<&str>) -> Disturbed<'a> {
-        let touching = |(_, group): &(usize, &Group<'_>)| part.is_none_or(|part| group.reach.touches(part));
-        let groups: Vec<usize> = self.groups.iter().enumerate().filter(touching).map(|(n, _)| n).collect();
-        let of_part = || groups.iter().filter_map(|at| self.groups.get(*at));
+        let touching = |(_, group): &(GroupId, &Group<'_>)| part.is_none_or(|part| group.reach.touches(part));
+        let groups: Vec<GroupId> = self.groups.with_ids().filter(touching).map(|(id, _)| id).collect();
+        let of_part = || groups.iter().filter_map(|id| self.groups.get(*id));
         let last = last_of(of_part().flat_map(|group| group.last.iter().copied()));
         let surely = of_part().filter_map(|group| group.surely).max();
         Disturbed { groups, last, surely }
@@ -225,7 +227,7 @@ impl<'a> Logbook<'a> {
     pub(crate) fn standing(&self, entry: &Entry, part: Option<&str>) -> Standing<'a> {
         let disturbed = self.disturbing.get(&part);
         let groups = disturbed.into_iter().flat_map(|disturbed| &disturbed.groups);
-        let groups: Vec<&Group<'_>> = groups.filter_map(|at| self.groups.get(*at)).collect();
+        let groups: Vec<&Group<'_>> = groups.filter_map(|id| self.groups.get(*id)).collect();
         let first = |group: &&Group<'a>| {
             let from = group.entries.partition_point(|other| other.on.first < entry.on.first);
             let undid = |other: &&Entry| entry.before(other) && other.on.last <= self.today;

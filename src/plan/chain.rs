@@ -3,16 +3,17 @@
 //! to a day, and today is the first day.
 
 use super::VISIT;
-use super::job::Job;
-use crate::ir::Rules;
+use super::job::{Job, JobId};
+use crate::ir::{Arena, Rules};
 use crate::project::Record;
 use crate::quantity::Date;
+use std::cmp::Reverse;
 
 /// The chain of jobs that ends last, and what there is to do to the visit in all.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chain {
     /// Its jobs, the first one first.
-    pub jobs: Vec<usize>,
+    pub jobs: Vec<JobId>,
     /// How long they take.
     pub minutes: u64,
     /// Its first job waits for a part; the chain begins when that is expected.
@@ -36,29 +37,30 @@ pub struct Chain {
 /// When a job is done, in working minutes from today, and the job it followed on.
 #[derive(Clone, Copy)]
 struct Done {
-    at: u64,
-    follows: Option<usize>,
+    minutes: u64,
+    follows: Option<JobId>,
 }
 
+type Jobs = Arena<JobId, Job>;
+
 /// The chain to the visit; `None` where nothing is open to the visit.
-pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &[Job], a_day: u32, on: Date) -> Option<Chain> {
+pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &Jobs, a_day: u32, on: Date) -> Option<Chain> {
     let wanted = wanted(rules, jobs);
     let done = done(jobs, u64::from(a_day), on);
-    let counted = |job: &usize| wanted.get(*job) == Some(&true);
-    let all: Vec<usize> = (0..jobs.len()).filter(counted).collect();
-    let ends = all.iter().filter_map(|job| Some((done.get(*job).copied()??.at, *job)));
+    let all: Vec<JobId> = jobs.ids().filter(|job| wanted.get(*job) == Some(&true)).collect();
+    let ends = all.iter().filter_map(|job| Some((done.get(*job).copied()??.minutes, *job)));
     // Of those that end alike, the first in the order.
-    let last = ends.min_by_key(|(at, job)| (u64::MAX.saturating_sub(*at), *job));
-    let mut chain: Vec<usize> = last.iter().map(|(_, job)| *job).collect();
+    let last = ends.min_by_key(|(minutes, job)| (Reverse(*minutes), *job));
+    let mut chain: Vec<JobId> = last.iter().map(|(_, job)| *job).collect();
     while let Some(before) = chain.last().and_then(|job| done.get(*job).copied()??.follows) {
         chain.push(before);
     }
     chain.reverse();
     let days = |minutes: u64| minutes.div_ceil(u64::from(a_day.max(1)));
     let minutes =
-        |of: &[usize]| of.iter().filter_map(|job| jobs.get(*job)).map(|job| u64::from(job.takes.minutes)).sum();
-    let part = |job: &usize| jobs.get(*job).and_then(|job| job.part.as_ref()).filter(|part| part.awaited);
-    let chain_days = last.map_or(0, |(at, _)| days(at));
+        |of: &[JobId]| of.iter().filter_map(|job| jobs.get(*job)).map(|job| u64::from(job.takes.minutes)).sum();
+    let part = |job: &JobId| jobs.get(*job).and_then(|job| job.part.as_ref()).filter(|part| part.awaited);
+    let chain_days = last.map_or(0, |(minutes, _)| days(minutes));
     let all_minutes = minutes(&all);
     (!all.is_empty()).then(|| Chain {
         minutes: minutes(&chain),
@@ -75,7 +77,7 @@ pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &[Job], a_day: 
 }
 
 /// What is due by the visit or an earlier hold point, with all that comes before it.
-fn wanted(rules: &Rules, jobs: &[Job]) -> Vec<bool> {
+fn wanted(rules: &Rules, jobs: &Jobs) -> Arena<JobId, bool> {
     let rank = |by: &str| rules.hold_points.position(|point| point.name == by);
     let visit = rank(VISIT);
     let due = |job: &Job| match (visit, &job.due) {
@@ -83,8 +85,8 @@ fn wanted(rules: &Rules, jobs: &[Job]) -> Vec<bool> {
         (Some(visit), Some(due)) => rank(&due.by).is_some_and(|at| at <= visit),
         (Some(_), None) => false,
     };
-    let mut wanted = vec![false; jobs.len()];
-    let mut next: Vec<usize> = jobs.iter().enumerate().filter(|(_, job)| due(job)).map(|(at, _)| at).collect();
+    let mut wanted = Arena::filled(false, jobs.len());
+    let mut next: Vec<JobId> = jobs.with_ids().filter(|(_, job)| due(job)).map(|(id, _)| id).collect();
     while let Some(job) = next.pop() {
         if let Some(slot) = wanted.get_mut(job).filter(|slot| !**slot) {
             *slot = true;
@@ -96,21 +98,22 @@ fn wanted(rules: &Rules, jobs: &[Job]) -> Vec<bool> {
 
 /// When each job can be done at the earliest; none for what is in a circle or
 /// after one. The jobs stand in an order in which each comes after what it waits for.
-fn done(jobs: &[Job], a_day: u64, on: Date) -> Vec<Option<Done>> {
-    let mut done: Vec<Option<Done>> = Vec::with_capacity(jobs.len());
+fn done(jobs: &Jobs, a_day: u64, on: Date) -> Arena<JobId, Option<Done>> {
+    let mut done: Arena<JobId, Option<Done>> = Arena::default();
     for job in jobs {
-        let before: Option<Vec<(u64, usize)>> =
-            job.after.iter().map(|one| Some((done.get(*one).copied()??.at, *one))).collect();
-        let at = before.filter(|_| job.circle.is_empty()).map(|before| {
-            let last = before.into_iter().max_by_key(|(at, job)| (*at, usize::MAX.saturating_sub(*job)));
+        let before: Option<Vec<(u64, JobId)>> =
+            job.after.iter().map(|one| Some((done.get(*one).copied()??.minutes, *one))).collect();
+        let one = before.filter(|_| job.circle.is_empty()).map(|before| {
+            let last = before.into_iter().max_by_key(|(minutes, job)| (*minutes, Reverse(*job)));
             let expected = job.part.as_ref().filter(|part| part.awaited).and_then(|part| part.expected);
             let days = expected.map_or(0, |day| i64::from(day.days()).saturating_sub(i64::from(on.days())).max(0));
             let there = u64::try_from(days).unwrap_or(0).saturating_mul(a_day);
-            let follows = last.filter(|(at, _)| *at >= there);
-            let begins = follows.map_or(there, |(at, _)| at);
-            Done { at: begins.saturating_add(u64::from(job.takes.minutes)), follows: follows.map(|(_, job)| job) }
+            let follows = last.filter(|(minutes, _)| *minutes >= there);
+            let begins = follows.map_or(there, |(minutes, _)| minutes);
+            let minutes = begins.saturating_add(u64::from(job.takes.minutes));
+            Done { minutes, follows: follows.map(|(_, job)| job) }
         });
-        done.push(at);
+        done.push(one);
     }
     done
 }

@@ -1,12 +1,13 @@
 //! The open jobs: unmet and not-shown findings, open snags, the builder's own.
 
-use super::job::{Due, Job, JobKind, Part, Takes, TimeSaid, minutes_of};
+use super::job::{Due, Job, JobId, JobKind, Part, Takes, TimeSaid, minutes_of};
 use super::{ASSUMED_JOB, links};
 use super::{CLOSE, VISIT};
 use crate::audit::{Audit, Finding};
-use crate::ir::{Item, ItemId, Rules};
+use crate::ir::{Arena, IdOf, Item, ItemId, Rules};
 use crate::lapse::zone_of_entry;
-use crate::project::{About, Entry, Job as Said, Record};
+pub(super) use crate::project::Job as Said;
+use crate::project::{About, Entry, Record};
 use crate::quantity::{Date, Range};
 use crate::source::Written;
 use crate::vocabulary::Event;
@@ -19,35 +20,42 @@ const SNAGS: &str = "log.snags";
 /// The list of openings that the log keeps.
 pub(super) const OPENINGS: &str = "log.openings";
 
+/// What the builder said of a job, by place among what is recorded of jobs.
+pub(super) type SaidId = IdOf<Said>;
+
 /// Everything that is at hand while jobs are gathered.
 struct Gather<'a> {
     rules: &'a Rules,
     record: &'a Record,
     on: Date,
-    /// What the builder said, by item.
-    said: BTreeMap<ItemId, Vec<usize>>,
+    /// What the builder said.
+    entries: Arena<SaidId, &'a Said>,
+    /// The same by item.
+    said: BTreeMap<ItemId, Vec<SaidId>>,
 }
 
 /// All open jobs with their links, and what was left out.
-pub(super) fn jobs(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> (Vec<Job>, Vec<String>) {
-    let mut said: BTreeMap<ItemId, Vec<usize>> = BTreeMap::new();
-    for (at, entry) in record.jobs.iter().enumerate() {
+pub(super) fn jobs(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> (Arena<JobId, Job>, Vec<String>) {
+    let entries: Arena<SaidId, &Said> = record.jobs.iter().collect();
+    let mut said: BTreeMap<ItemId, Vec<SaidId>> = BTreeMap::new();
+    for (at, entry) in entries.with_ids() {
         if let About::Item(name) = &entry.about {
             for id in rules.find_items(name) {
                 said.entry(id).or_default().push(at);
             }
         }
     }
-    let gather = Gather { rules, record, on, said };
-    let mut found: Vec<(Job, Vec<usize>)> = Vec::new();
+    let gather = Gather { rules, record, on, entries, said };
+    let mut found: Vec<(Job, Vec<SaidId>)> = Vec::new();
     let snags = open_snags(record, on);
     let items = in_force(rules, on);
     let (of_snags, findings) = apart(rules, &items, audit, &snags);
     found.extend(gather.of_findings(&findings));
     found.extend(snags.iter().map(|(name, entries)| gather.of_snag(name, entries, of_snags.get(name.as_str()))));
     found.extend(gather.own());
-    let (mut jobs, entries): (Vec<Job>, Vec<Vec<usize>>) = found.into_iter().unzip();
-    links::link(rules, record, &mut jobs, &entries);
+    let (jobs, said): (Vec<Job>, Vec<Vec<SaidId>>) = found.into_iter().unzip();
+    let mut jobs: Arena<JobId, Job> = jobs.into();
+    links::link(rules, &gather.entries, &mut jobs, &said);
     (jobs, gather.notices(audit, &items))
 }
 
@@ -107,37 +115,34 @@ fn apart<'a>(
 
 impl Gather<'_> {
     /// One job for the records of an item that are due alike; of its own what the builder spoke of by itself.
-    fn of_findings(&self, findings: &[(&Finding, ItemId)]) -> Vec<(Job, Vec<usize>)> {
-        type Key<'k> = (ItemId, &'k str, Option<&'k str>, bool, Vec<usize>);
-        let mut places: BTreeMap<Key<'_>, usize> = BTreeMap::new();
-        let mut groups: Vec<(ItemId, Vec<usize>, Vec<&Finding>)> = Vec::new();
+    fn of_findings(&self, findings: &[(&Finding, ItemId)]) -> Vec<(Job, Vec<SaidId>)> {
+        type Key<'k> = (ItemId, &'k str, Option<&'k str>, bool, Vec<SaidId>);
+        type Group<'f> = (ItemId, Vec<SaidId>, Vec<&'f Finding>);
+        let mut by_key: BTreeMap<Key<'_>, IdOf<Group<'_>>> = BTreeMap::new();
+        let mut groups: Arena<IdOf<Group<'_>>, Group<'_>> = Arena::default();
         for (finding, id) in findings {
             let entries = self.said.get(id).map_or(&[][..], Vec::as_slice);
-            let about = |at: &&usize| {
-                let subject = self.record.jobs.get(**at).and_then(|entry| entry.subject.as_ref());
+            let about = |at: &&SaidId| {
+                let subject = self.entries.get(**at).and_then(|entry| entry.subject.as_ref());
                 subject.is_none() || subject == finding.subject.as_ref()
             };
-            let mut said: Vec<usize> = entries.iter().filter(about).copied().collect();
+            let mut said: Vec<SaidId> = entries.iter().filter(about).copied().collect();
             // What is said of one record goes before what is said of all.
-            said.sort_by_key(|at| (self.record.jobs.get(*at).is_none_or(|entry| entry.subject.is_none()), *at));
+            said.sort_by_key(|at| (self.entries.get(*at).is_none_or(|entry| entry.subject.is_none()), *at));
             let stays_open = self.stays_open(*id, finding);
             let key = (*id, finding.by.as_str(), finding.zone.as_deref(), stays_open, said.clone());
-            let at = *places.entry(key).or_insert_with(|| {
-                groups.push((*id, said, Vec::new()));
-                groups.len().saturating_sub(1)
-            });
-            if let Some((_, _, group)) = groups.get_mut(at) {
+            let group = *by_key.entry(key).or_insert_with(|| groups.push((*id, said, Vec::new())));
+            if let Some((_, _, group)) = groups.get_mut(group) {
                 group.push(finding);
             }
         }
-        groups.into_iter().filter_map(|(id, said, group)| Some((self.of_group(id, &said, &group)?, said))).collect()
+        groups.iter().filter_map(|(id, said, group)| Some((self.of_group(*id, said, group)?, said.clone()))).collect()
     }
 
-    fn of_group(&self, id: ItemId, said: &[usize], group: &[&Finding]) -> Option<Job> {
+    fn of_group(&self, id: ItemId, said: &[SaidId], group: &[&Finding]) -> Option<Job> {
         let first = *group.first()?;
         let worst = group.iter().map(|finding| finding.verdict).min()?;
         let subjects: Vec<String> = group.iter().filter_map(|finding| finding.subject.clone()).collect();
-        let records = u32::try_from(subjects.len()).unwrap_or(u32::MAX).max(1);
         let job = self.begun(JobKind::Finding(worst), first.item.clone(), first.title.clone(), said);
         let zone = job.zone.clone().or_else(|| first.zone.clone().map(String::from));
         let by = job.due.as_ref().map_or_else(|| first.by.to_string(), |due| due.by.clone());
@@ -145,7 +150,7 @@ impl Gather<'_> {
         // Of several, the entry made last: its loss is the news. Days as text are in the order of days.
         let lapses = group.iter().flat_map(|finding| finding.lapses());
         let lapse = lapses.max_by(|a, b| a.shown.on.cmp(&b.shown.on).then_with(|| a.cmp(b))).cloned();
-        let item = self.rules.item(id);
+        let (item, records) = (self.rules.item(id), subjects.len().max(1));
         let job = Job {
             subjects,
             takes: self.takes(said, None, item.and_then(|item| item.takes.as_ref()), records),
@@ -171,10 +176,9 @@ impl Gather<'_> {
         to_come && of_list.is_some() && of_list.as_ref() == list && last.is_some_and(|entry| entry.for_visit)
     }
 
-    fn of_snag(&self, name: &str, entries: &[&Entry], finding: Option<&(&Finding, ItemId)>) -> (Job, Vec<usize>) {
+    fn of_snag(&self, name: &str, entries: &[&Entry], finding: Option<&(&Finding, ItemId)>) -> (Job, Vec<SaidId>) {
         let about = |entry: &Said| matches!(&entry.about, About::Snag(_)) && entry.about.to_string() == name;
-        let said: Vec<usize> =
-            self.record.jobs.iter().enumerate().filter(|(_, entry)| about(entry)).map(|(at, _)| at).collect();
+        let said: Vec<SaidId> = self.entries.with_ids().filter(|(_, entry)| about(entry)).map(|(at, _)| at).collect();
         let note =
             |entry: &&Entry| entry.note.clone().unwrap_or_else(|| format!("A snag at {}", self.part(&entry.subject)));
         let notes: BTreeSet<String> = entries.iter().map(note).collect();
@@ -203,9 +207,9 @@ impl Gather<'_> {
     }
 
     /// Jobs of the builder's own that are not done.
-    fn own(&self) -> Vec<(Job, Vec<usize>)> {
+    fn own(&self) -> Vec<(Job, Vec<SaidId>)> {
         let mut jobs = Vec::new();
-        for (at, entry) in self.record.jobs.iter().enumerate() {
+        for (at, entry) in self.entries.with_ids() {
             let done = entry.done.is_some_and(|done| done.first <= self.on);
             if let About::Own(name) = &entry.about
                 && !done
@@ -222,8 +226,8 @@ impl Gather<'_> {
     }
 
     /// A job with what the builder said of it.
-    fn begun(&self, kind: JobKind, name: String, title: Written, said: &[usize]) -> Job {
-        let entries: Vec<&Said> = said.iter().filter_map(|at| self.record.jobs.get(*at)).collect();
+    fn begun(&self, kind: JobKind, name: String, title: Written, said: &[SaidId]) -> Job {
+        let entries: Vec<&Said> = said.iter().filter_map(|at| self.entries.get(*at)).copied().collect();
         let by = entries.iter().find_map(|entry| entry.by.clone());
         let part = entries.iter().find_map(|entry| entry.waits.as_ref()).map(|waits| {
             let expected = waits.expected.map(|expected| expected.last);
@@ -257,13 +261,16 @@ impl Gather<'_> {
     }
 
     /// The builder's word, then the log's, then the pack's for each record, then an assumption.
-    fn takes(&self, said: &[usize], logged: Option<&Range>, pack: Option<&Range>, records: u32) -> Takes {
-        let own = said.iter().filter_map(|at| self.record.jobs.get(*at)).find_map(|entry| entry.takes.as_ref());
+    fn takes(&self, said: &[SaidId], logged: Option<&Range>, pack: Option<&Range>, records: usize) -> Takes {
+        let own = said.iter().filter_map(|at| self.entries.get(*at)).find_map(|entry| entry.takes.as_ref());
         if let Some(own) = own.or(logged) {
             return Takes { minutes: minutes_of(own), said: TimeSaid::Builder };
         }
         match pack {
-            Some(time) => Takes { minutes: minutes_of(time).saturating_mul(records), said: TimeSaid::Pack },
+            Some(time) => {
+                let minutes = std::iter::repeat_n(minutes_of(time), records).fold(0, u32::saturating_add);
+                Takes { minutes, said: TimeSaid::Pack }
+            }
             None => Takes { minutes: ASSUMED_JOB, said: TimeSaid::Assumed },
         }
     }

@@ -1,7 +1,7 @@
 //! One open job, as a plan tells it.
 
 use crate::audit::Lapse;
-use crate::ir::ItemId;
+use crate::ir::{IdOf, ItemId};
 use crate::quantity::{Date, Range};
 use crate::source::Written;
 use crate::vocabulary::Verdict;
@@ -64,6 +64,9 @@ pub struct Part {
     pub awaited: bool,
 }
 
+/// The id of a job: its place in [`Plan::jobs`](super::Plan::jobs).
+pub type JobId = IdOf<Job>;
+
 /// An open job.
 #[derive(Debug, Clone)]
 pub struct Job {
@@ -86,13 +89,13 @@ pub struct Job {
     /// It can end the visit.
     pub stops_the_visit: bool,
     /// Open jobs that come before it.
-    pub after: Vec<usize>,
+    pub after: Vec<JobId>,
     /// The part it waits for.
     pub part: Option<Part>,
     /// It stays open for the inspector: to be done after the visit, which is still to come.
     pub after_visit: bool,
     /// Jobs that wait for each other in a circle, this one first.
-    pub circle: Vec<usize>,
+    pub circle: Vec<JobId>,
     /// How many open jobs name it as coming before them.
     pub blocks: usize,
     /// What the log had shown, and what undid it.

@@ -16,11 +16,11 @@ mod sitting;
 
 pub use chain::Chain;
 pub use close_up::{CloseUp, Opening, close_up};
-pub use job::{Due, Job, JobKind, Part, Takes, TimeSaid, minutes_of};
+pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSaid, minutes_of};
 pub use sitting::Sitting;
 
 use crate::audit::Audit;
-use crate::ir::Rules;
+use crate::ir::{Arena, Rules};
 use crate::project::Record;
 use crate::quantity::{Date, DateRange};
 
@@ -44,7 +44,7 @@ pub struct Request {
     pub a_day: Option<u32>,
 }
 
-/// The open jobs, and how they hang together. Jobs are named by their place in `jobs`.
+/// The open jobs, and how they hang together.
 #[derive(Debug, Clone)]
 pub struct Plan {
     /// The project's name.
@@ -56,7 +56,7 @@ pub struct Plan {
     /// The planned visit.
     pub visit: Option<DateRange>,
     /// First those that can be begun, in the order to do them; then those that wait.
-    pub jobs: Vec<Job>,
+    pub jobs: Arena<JobId, Job>,
     /// How many of them can be begun.
     pub ready: usize,
     /// What fits into the time asked for.

@@ -9,8 +9,9 @@
 //! job would have fitted.
 
 use super::graph;
-use super::job::Job;
-use super::order::{Pressing, pressing};
+use super::job::{Job, JobId};
+use super::order::{By, Pressing, pressing};
+use crate::ir::{Arena, IdOf};
 use crate::quantity::Date;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,15 +24,18 @@ pub struct Sitting {
     /// The time there is, in minutes.
     pub time: u32,
     /// The jobs, in the order to do them: one place after the other.
-    pub jobs: Vec<usize>,
+    pub jobs: Vec<JobId>,
     /// How long they take together.
     pub minutes: u32,
 }
 
+/// The jobs that can be begun; they stand first in the plan.
+type Able<'a> = Arena<JobId, &'a Job>;
+
 /// Fills the time from the first `ready` jobs.
-pub(super) fn fill(jobs: &[Job], ready: usize, time: u32, on: Date) -> Sitting {
-    let able = jobs.get(..ready).unwrap_or(jobs);
-    let mut taken: BTreeSet<usize> = BTreeSet::new();
+pub(super) fn fill(jobs: &Arena<JobId, Job>, ready: usize, time: u32, on: Date) -> Sitting {
+    let able: &Able<'_> = &jobs.iter().take(ready).collect();
+    let mut taken: BTreeSet<JobId> = BTreeSet::new();
     let mut minutes = 0u32;
     for job in ranked(able, time, on) {
         let with = missing(able, &taken, job);
@@ -46,25 +50,26 @@ pub(super) fn fill(jobs: &[Job], ready: usize, time: u32, on: Date) -> Sitting {
 }
 
 /// The jobs by rank.
-fn ranked(able: &[Job], time: u32, on: Date) -> Vec<usize> {
+fn ranked(able: &Able<'_>, time: u32, on: Date) -> Vec<JobId> {
     let before = able.iter().map(|job| job.after.clone()).collect();
     let pressing = pressing(able, &before, on);
     let soon = on.days().saturating_add(PRESSING_DAYS);
-    let presses = |job: usize| pressing.get(job).is_some_and(|Pressing { day, .. }| *day <= soon);
-    let fits = |job: &usize| able.get(*job).is_some_and(|one| one.takes.minutes <= time);
-    let first = (0..able.len()).filter(fits).min_by_key(|job| (!presses(*job), *job));
+    let presses =
+        |job: JobId| matches!(pressing.get(job), Some(Pressing { by: By::Day(day), .. }) if day.days() <= soon);
+    let fits = |job: &JobId| able.get(*job).is_some_and(|one| one.takes.minutes <= time);
+    let first = able.ids().filter(fits).min_by_key(|job| (!presses(*job), *job));
     let here = first.and_then(|job| able.get(job)).map(|job| job.zone.as_deref());
-    let rank = |job: &usize| {
+    let rank = |job: &JobId| {
         let there = able.get(*job).map(|one| one.zone.as_deref()) != here;
         (!presses(*job), !presses(*job) && there, *job)
     };
-    let mut ranked: Vec<usize> = (0..able.len()).collect();
+    let mut ranked: Vec<JobId> = able.ids().collect();
     ranked.sort_by_key(rank);
     ranked
 }
 
 /// A job with all that comes before it and is not taken yet.
-fn missing(able: &[Job], taken: &BTreeSet<usize>, job: usize) -> BTreeSet<usize> {
+fn missing(able: &Able<'_>, taken: &BTreeSet<JobId>, job: JobId) -> BTreeSet<JobId> {
     let mut with = BTreeSet::new();
     let mut next = vec![job];
     while let Some(job) = next.pop() {
@@ -76,19 +81,21 @@ fn missing(able: &[Job], taken: &BTreeSet<usize>, job: usize) -> BTreeSet<usize>
 }
 
 /// Places in the order in which the plan comes to them; within a place the order of the plan.
-fn one_place_after_the_other(able: &[Job], taken: &BTreeSet<usize>) -> Vec<usize> {
-    let chosen: Vec<usize> = taken.iter().copied().collect();
-    let number: BTreeMap<usize, usize> = chosen.iter().copied().zip(0..).collect();
-    let mut places: BTreeMap<Option<&str>, usize> = BTreeMap::new();
-    let jobs: Vec<&Job> = chosen.iter().filter_map(|job| able.get(*job)).collect();
-    for job in &jobs {
-        let next = places.len();
-        places.entry(job.zone.as_deref()).or_insert(next);
+fn one_place_after_the_other(able: &Able<'_>, taken: &BTreeSet<JobId>) -> Vec<JobId> {
+    // Among the jobs taken each has an id of another kind.
+    let chosen: Arena<IdOf<JobId>, JobId> = taken.iter().copied().collect();
+    let among: BTreeMap<JobId, IdOf<JobId>> = chosen.with_ids().map(|(id, job)| (*job, id)).collect();
+    // The first job of each place.
+    let mut places: BTreeMap<Option<&str>, JobId> = BTreeMap::new();
+    for (id, job) in taken.iter().filter_map(|id| Some((*id, able.get(*id)?))) {
+        places.entry(job.zone.as_deref()).or_insert(id);
     }
-    let before = jobs.iter().map(|job| job.after.iter().filter_map(|one| number.get(one)).copied().collect()).collect();
-    let key = |job: usize| {
-        let place = jobs.get(job).and_then(|job| places.get(&job.zone.as_deref()));
-        ((), place.copied().unwrap_or(usize::MAX), job)
+    let after = |job: &JobId| able.get(*job).map_or(&[][..], |job| job.after.as_slice());
+    let before =
+        chosen.iter().map(|job| after(job).iter().filter_map(|one| among.get(one)).copied().collect()).collect();
+    let key = |id: IdOf<JobId>| {
+        let job = chosen.get(id).and_then(|job| able.get(*job));
+        ((), job.and_then(|job| places.get(&job.zone.as_deref())).copied(), id)
     };
     graph::placed(&before, key).into_iter().filter_map(|job| chosen.get(job).copied()).collect()
 }

@@ -4,7 +4,8 @@ use super::days;
 use super::words;
 use super::wrap::Page;
 use crate::audit::{Lapse, Told};
-use crate::plan::{Job, JobKind, Part, Plan, TimeSaid};
+use crate::ir::Id;
+use crate::plan::{Job, JobId, JobKind, Part, Plan, TimeSaid};
 use crate::quantity::Date;
 
 const INDENT: usize = 4;
@@ -25,10 +26,10 @@ pub(super) enum Much {
 }
 
 /// Writes one job with its number in the plan.
-pub(super) fn job(page: &mut Page, plan: &Plan, at: usize, much: Much) {
-    let Some(job) = plan.jobs.get(at) else { return };
+pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
+    let Some(job) = plan.jobs.get(id) else { return };
     page.gap();
-    let number = at.saturating_add(1);
+    let number = number(id);
     page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), words::sentence(&words::capital(&job.title))));
     label(page, "job", &named(job));
     label(page, "why", &why(plan, job).join(" "));
@@ -41,6 +42,11 @@ pub(super) fn job(page: &mut Page, plan: &Plan, at: usize, much: Much) {
     if let Some(caution) = &job.caution {
         label(page, "CAUTION", caution);
     }
+}
+
+/// The number of a job, as people count.
+pub(super) fn number(id: JobId) -> usize {
+    id.index().saturating_add(1)
 }
 
 fn label(page: &mut Page, label: &str, text: &str) {
@@ -126,10 +132,10 @@ pub(super) fn lapsed(lapse: &Lapse) -> String {
 }
 
 /// `job 2 (us/weight.scales) and job 5 (snag 14)`.
-fn others(plan: &Plan, jobs: &[usize]) -> String {
-    let named = |at: &usize| {
-        let name = plan.jobs.get(*at).map_or("", |job| job.name.as_str());
-        format!("job {} ({name})", at.saturating_add(1))
+fn others(plan: &Plan, jobs: &[JobId]) -> String {
+    let named = |id: &JobId| {
+        let name = plan.jobs.get(*id).map_or("", |job| job.name.as_str());
+        format!("job {} ({name})", number(*id))
     };
     let mut names: Vec<String> = jobs.iter().take(RECORDS).map(named).collect();
     match jobs.len().saturating_sub(RECORDS) {
@@ -185,7 +191,7 @@ fn on_order(part: &Part, on: Date) -> String {
 
 /// `In a circle: A waits for B, which waits for A.`
 fn circle(plan: &Plan, job: &Job) -> String {
-    let name = |at: &usize| plan.jobs.get(*at).map_or_else(String::new, |job| job.name.clone());
+    let name = |id: &JobId| plan.jobs.get(*id).map_or_else(String::new, |job| job.name.clone());
     let mut names: Vec<String> = job.circle.iter().take(CIRCLE).map(name).collect();
     match job.circle.len().saturating_sub(CIRCLE) {
         0 => {}

@@ -5,7 +5,7 @@ use super::job::{Much, job, zone};
 use super::words;
 use super::wrap::Page;
 use super::{days, job as jobs};
-use crate::plan::{ASSUMED_JOB, Chain, Plan, Sitting, TimeSaid};
+use crate::plan::{ASSUMED_JOB, Chain, JobId, Plan, Sitting, TimeSaid};
 
 /// The whole plan, no line wider than `width` characters (at least 40).
 #[must_use]
@@ -16,8 +16,8 @@ pub fn next_text(plan: &Plan, width: usize) -> String {
         sitting(&mut page, plan, one);
     }
     let title = if plan.sitting.is_some() { "Everything open, in this order" } else { "In this order" };
-    in_places(&mut page, plan, title, 0..plan.ready);
-    in_places(&mut page, plan, "Waiting: these cannot be begun today", plan.ready..plan.jobs.len());
+    in_places(&mut page, plan, title, plan.jobs.ids().take(plan.ready));
+    in_places(&mut page, plan, "Waiting: these cannot be begun today", plan.jobs.ids().skip(plan.ready));
     way(&mut page, plan);
     if !plan.notices.is_empty() {
         page.heading("Remarks");
@@ -69,8 +69,8 @@ fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {
     let time = days::hours(u64::from(sitting.time));
     if sitting.jobs.is_empty() {
         page.heading(&format!("For {time}"));
-        let able = plan.jobs.get(..plan.ready).unwrap_or(&[]);
-        let shortest = able.iter().filter(|job| job.after.is_empty()).map(|job| job.takes.minutes).min();
+        let able = plan.jobs.iter().take(plan.ready);
+        let shortest = able.filter(|job| job.after.is_empty()).map(|job| job.takes.minutes).min();
         page.line(
             0,
             &match shortest {
@@ -94,8 +94,8 @@ fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {
     }
 }
 
-fn in_places(page: &mut Page, plan: &Plan, title: &str, which: std::ops::Range<usize>) {
-    let jobs: Vec<usize> = which.collect();
+fn in_places(page: &mut Page, plan: &Plan, title: &str, which: impl Iterator<Item = JobId>) {
+    let jobs: Vec<JobId> = which.collect();
     if !jobs.is_empty() {
         page.heading(title);
         places(page, plan, &jobs, Much::Short);
@@ -103,16 +103,16 @@ fn in_places(page: &mut Page, plan: &Plan, title: &str, which: std::ops::Range<u
 }
 
 /// Jobs with the name of the place wherever it changes.
-fn places(page: &mut Page, plan: &Plan, jobs: &[usize], much: Much) {
+fn places(page: &mut Page, plan: &Plan, jobs: &[JobId], much: Much) {
     let mut here = None;
-    for at in jobs {
-        let there = plan.jobs.get(*at).map(|job| job.zone.as_deref());
+    for id in jobs {
+        let there = plan.jobs.get(*id).map(|job| job.zone.as_deref());
         if there != here {
             page.gap();
             page.line(0, &format!("{}:", zone(plan, there.flatten())));
             here = there;
         }
-        job(page, plan, *at, much);
+        job(page, plan, *id, much);
     }
 }
 
@@ -125,10 +125,10 @@ fn way(page: &mut Page, plan: &Plan) {
     page.line(0, &format!("{all} due by the visit: {work} of work, done by one pair of hands after {in_all}."));
     if !chain.jobs.is_empty() {
         page.line(0, &longest(chain));
-        for at in &chain.jobs {
-            let name = plan.jobs.get(*at).map_or("", |job| job.name.as_str());
-            let time = plan.jobs.get(*at).map_or(0, |job| job.takes.minutes);
-            page.hanging(2, 6, &format!("job {}, {name}, {}", at.saturating_add(1), days::hours(u64::from(time))));
+        for id in &chain.jobs {
+            let name = plan.jobs.get(*id).map_or("", |job| job.name.as_str());
+            let time = plan.jobs.get(*id).map_or(0, |job| job.takes.minutes);
+            page.hanging(2, 6, &format!("job {}, {name}, {}", jobs::number(*id), days::hours(u64::from(time))));
         }
     }
     for sentence in fits(chain) {
@@ -181,9 +181,4 @@ fn fits(chain: &Chain) -> Vec<String> {
         said.push(format!("{jobs} in a circle or behind one, and has no place in a chain."));
     }
     said
-}
-
-/// Why each job is there, for reports of other forms.
-pub(super) fn reasons(plan: &Plan, at: usize) -> Vec<String> {
-    plan.jobs.get(at).map_or_else(Vec::new, |job| jobs::why(plan, job))
 }

@@ -26,8 +26,9 @@
 //! | `why[]` | the same in sentences |
 //! | `remedy`, `caution` | what to do, what can hurt; or null |
 
-use super::next::reasons;
-use crate::plan::{Chain, Job, JobKind, Part, Plan, TimeSaid};
+use super::job::why;
+use crate::ir::Id;
+use crate::plan::{Chain, Job, JobId, JobKind, Part, Plan, TimeSaid};
 use serde::Serialize;
 
 /// The schema's name and version.
@@ -42,8 +43,8 @@ struct PlanOut<'a> {
     a_day: DayOut,
     jobs: Vec<JobOut<'a>>,
     ready: usize,
-    sitting: Option<SittingOut<'a>>,
-    chain: Option<ChainOut<'a>>,
+    sitting: Option<SittingOut>,
+    chain: Option<ChainOut>,
     notices: &'a [String],
     reminder: &'static str,
 }
@@ -54,16 +55,20 @@ struct DayOut {
     assumed: bool,
 }
 
+/// The place of a job in `jobs`, from 0.
 #[derive(Serialize)]
-struct SittingOut<'a> {
+struct PlaceOut(usize);
+
+#[derive(Serialize)]
+struct SittingOut {
     minutes_there: u32,
     minutes: u32,
-    jobs: &'a [usize],
+    jobs: Vec<PlaceOut>,
 }
 
 #[derive(Serialize)]
-struct ChainOut<'a> {
-    jobs: &'a [usize],
+struct ChainOut {
+    jobs: Vec<PlaceOut>,
     minutes: u64,
     days: u64,
     begins_with_part: bool,
@@ -90,8 +95,8 @@ struct JobOut<'a> {
     said: &'static str,
     stops_the_visit: bool,
     blocks: usize,
-    after: &'a [usize],
-    circle: &'a [usize],
+    after: Vec<PlaceOut>,
+    circle: Vec<PlaceOut>,
     part: Option<PartOut<'a>>,
     why: Vec<String>,
     remedy: Option<&'a str>,
@@ -115,12 +120,12 @@ pub fn next_json(plan: &Plan) -> String {
         on: plan.on.to_string(),
         visit: plan.visit.map(|visit| visit.to_string()),
         a_day: DayOut { minutes: plan.a_day, assumed: plan.a_day_assumed },
-        jobs: plan.jobs.iter().enumerate().map(|(at, job)| job_out(plan, at, job)).collect(),
+        jobs: plan.jobs.iter().map(|job| job_out(plan, job)).collect(),
         ready: plan.ready,
         sitting: plan.sitting.as_ref().map(|one| SittingOut {
             minutes_there: one.time,
             minutes: one.minutes,
-            jobs: &one.jobs,
+            jobs: places(&one.jobs),
         }),
         chain: plan.chain.as_ref().map(chain_out),
         notices: &plan.notices,
@@ -129,7 +134,11 @@ pub fn next_json(plan: &Plan) -> String {
     super::json::pretty(SCHEMA, &out)
 }
 
-fn job_out<'a>(plan: &Plan, at: usize, job: &'a Job) -> JobOut<'a> {
+fn places(ids: &[JobId]) -> Vec<PlaceOut> {
+    ids.iter().map(|id| PlaceOut(id.index())).collect()
+}
+
+fn job_out<'a>(plan: &Plan, job: &'a Job) -> JobOut<'a> {
     JobOut {
         name: &job.name,
         kind: match job.kind {
@@ -152,10 +161,10 @@ fn job_out<'a>(plan: &Plan, at: usize, job: &'a Job) -> JobOut<'a> {
         },
         stops_the_visit: job.stops_the_visit,
         blocks: job.blocks,
-        after: &job.after,
-        circle: &job.circle,
+        after: places(&job.after),
+        circle: places(&job.circle),
         part: job.part.as_ref().map(part_out),
-        why: reasons(plan, at),
+        why: why(plan, job),
         remedy: job.remedy.as_deref(),
         caution: job.caution.as_deref(),
     }
@@ -170,9 +179,9 @@ fn part_out(part: &Part) -> PartOut<'_> {
     }
 }
 
-fn chain_out(chain: &Chain) -> ChainOut<'_> {
+fn chain_out(chain: &Chain) -> ChainOut {
     ChainOut {
-        jobs: &chain.jobs,
+        jobs: places(&chain.jobs),
         minutes: chain.minutes,
         days: chain.days,
         begins_with_part: chain.begins_with_part,

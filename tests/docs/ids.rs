@@ -8,16 +8,69 @@
 use std::path::{Path, PathBuf};
 
 /// What is counted, measured or set bit by bit in those files.
-const COUNTS: [&str; 21] = [
-    "index", "len", "depth", "people", "count", "value", "steps", "cost", "bits", "place", "role", "from", "end",
-    "needs", "least", "told", "pack", "start", "began", "by", "others",
+const COUNTS: [&str; 55] = [
+    "index",
+    "len",
+    "depth",
+    "people",
+    "count",
+    "value",
+    "steps",
+    "cost",
+    "bits",
+    "place",
+    "role",
+    "from",
+    "end",
+    "needs",
+    "least",
+    "told",
+    "pack",
+    "start",
+    "began",
+    "by",
+    "others",
+    "minutes",
+    "days",
+    "time",
+    "a_day",
+    "width",
+    "number",
+    "records",
+    "exact",
+    "library_packs",
+    "ready",
+    "blocks",
+    "all_jobs",
+    "all_minutes",
+    "all_days",
+    "unknown_parts",
+    "in_circles",
+    "minutes_there",
+    "items",
+    "amended",
+    "set_aside",
+    "facts",
+    "asks",
+    "examples",
+    "read",
+    "quoted",
+    "memory",
+    "common_practice",
+    "law",
+    "advice",
+    "handbook",
+    "association",
+    "kit",
+    "practice",
+    "fields",
 ];
 
 /// Places of what no id stands for: of a finding's concession among those recorded, of a row as it is read.
 const PLACES: [&str; 3] = ["at", "concession", "deferral"];
 
 /// Functions that give a count or such a place.
-const GIVEN: [&str; 8] = [
+const GIVEN: [&str; 14] = [
     "records",
     "exact_comparisons",
     "severity",
@@ -26,6 +79,12 @@ const GIVEN: [&str; 8] = [
     "of_child",
     "number_cost",
     "condition_cost",
+    "concession",
+    "recorded",
+    "len",
+    "minutes_of",
+    "number",
+    "total",
 ];
 
 /// Names that once stood for "none", and ways to make up such a number.
@@ -42,7 +101,7 @@ const SENTINELS: [&str; 9] = [
 ];
 
 /// What makes a file one that speaks of ids.
-const IDS: [&str; 12] = [
+const IDS: [&str; 19] = [
     "ConditionId",
     "NumberId",
     "SlotId",
@@ -55,6 +114,13 @@ const IDS: [&str; 12] = [
     "ItemId",
     "FactId",
     "ListId",
+    "SystemId",
+    "FieldId",
+    "LoggedId",
+    "AboutId",
+    "JobId",
+    "StepId",
+    "IdOf",
 ];
 
 const PLAIN: [&str; 5] = ["u8", "u16", "u32", "u64", "usize"];

@@ -1,7 +1,8 @@
 //! Circles and the longest chain, against the graph library `petgraph`.
 
-use super::{ON, day, minutes, nowhere, number, own, plan_of};
-use cotterpin::plan::{Plan, Request};
+use super::{ON, at, day, minutes, nowhere, number, own, plan_of};
+use cotterpin::ir::Arena;
+use cotterpin::plan::{JobId, Plan, Request};
 use cotterpin::project::{Job, OnOrder};
 use cotterpin::quantity::DateRange;
 use petgraph::algo::{bellman_ford, tarjan_scc};
@@ -74,11 +75,11 @@ proptest! {
         prop_assert_eq!(chain.days, (longest / f64::from(A_DAY)).ceil() as u64);
         // The chain named is one: each job waits for the one before it, and it ends then.
         for pair in chain.jobs.windows(2) {
-            prop_assert!(plan.jobs[pair[1]].after.contains(&pair[0]));
+            prop_assert!(at(&plan, pair[1]).after.contains(&pair[0]));
         }
-        let work: u64 = chain.jobs.iter().map(|at| u64::from(plan.jobs[*at].takes.minutes)).sum();
+        let work: u64 = chain.jobs.iter().map(|id| u64::from(at(&plan, *id).takes.minutes)).sum();
         prop_assert_eq!(chain.minutes, work);
-        let first = &plan.jobs[chain.jobs[0]];
+        let first = at(&plan, chain.jobs[0]);
         let wait = drawn[number(first)].1.unwrap_or(0) as u64 * u64::from(A_DAY);
         prop_assert_eq!(wait + work, longest as u64);
         prop_assert_eq!(chain.begins_with_part, wait > 0);
@@ -103,17 +104,17 @@ proptest! {
         let found: BTreeSet<usize> = plan.jobs.iter().filter(|job| !job.circle.is_empty()).map(number).collect();
         prop_assert_eq!(found, expected);
         // Every circle told is one, and begins with the job itself.
-        for (at, job) in plan.jobs.iter().enumerate().filter(|(_, job)| !job.circle.is_empty()) {
-            prop_assert_eq!(job.circle[0], at);
+        for (id, job) in plan.jobs.with_ids().filter(|(_, job)| !job.circle.is_empty()) {
+            prop_assert_eq!(job.circle[0], id);
             for (one, next) in job.circle.iter().zip(job.circle.iter().cycle().skip(1)) {
-                prop_assert!(plan.jobs[*one].after.contains(next), "{:?}", job.circle);
+                prop_assert!(at(&plan, *one).after.contains(next), "{:?}", job.circle);
             }
         }
         // Nothing is lost, and what can be begun waits for nothing that waits.
         prop_assert_eq!(plan.jobs.len(), drawn.len());
-        for (at, job) in plan.jobs.iter().enumerate().take(plan.ready) {
+        for (id, job) in plan.jobs.with_ids().take(plan.ready) {
             prop_assert!(job.circle.is_empty() && job.part.is_none());
-            prop_assert!(job.after.iter().all(|one| *one < at), "{at} comes before what it waits for");
+            prop_assert!(job.after.iter().all(|one| *one < id), "{id:?} comes before what it waits for");
         }
     }
 
@@ -121,14 +122,15 @@ proptest! {
     #[test]
     fn the_order_keeps_every_after(drawn in without_circles(24)) {
         let plan = planned(&drawn);
-        for (at, job) in plan.jobs.iter().enumerate() {
-            prop_assert!(job.after.iter().all(|one| *one < at));
+        for (id, job) in plan.jobs.with_ids() {
+            prop_assert!(job.after.iter().all(|one| *one < id));
         }
         let waits = |job: &cotterpin::plan::Job| job.part.as_ref().is_some_and(|part| part.awaited);
-        let mut waiting = vec![false; plan.jobs.len()];
-        for (at, job) in plan.jobs.iter().enumerate() {
-            waiting[at] = waits(job) || job.after.iter().any(|one| waiting[*one]);
-            prop_assert_eq!(waiting[at], at >= plan.ready, "what waits comes apart");
+        let mut waiting: Arena<JobId, bool> = Arena::default();
+        for (place, job) in plan.jobs.iter().enumerate() {
+            let waits = waits(job) || job.after.iter().any(|one| waiting.get(*one) == Some(&true));
+            waiting.push(waits);
+            prop_assert_eq!(waits, place >= plan.ready, "what waits comes apart");
         }
     }
 }

@@ -1,7 +1,8 @@
 //! Where jobs come from, and what each says of itself.
 
-use super::{day, job, names, project};
+use super::{at, day, id, job, names, project};
 use cotterpin::audit::REMINDER;
+use cotterpin::ir::Id;
 use cotterpin::plan::{JobKind, TimeSaid};
 use cotterpin::report::{next_json, next_text};
 use cotterpin::vocabulary::Verdict;
@@ -33,7 +34,7 @@ fn findings_of_one_item_are_one_job_with_its_records() {
     assert_eq!((door.takes.minutes, door.takes.said), (30, TimeSaid::Pack), "a quarter of an hour for each record");
     assert_eq!(door.kind, JobKind::Finding(Verdict::Unmet));
     assert_eq!(door.due.as_ref().and_then(|due| due.day), Some(day("2026-12-10")));
-    assert_eq!((door.after.as_slice(), door.blocks), (&[0][..], 1));
+    assert_eq!((door.after.as_slice(), door.blocks), (&[id(0)][..], 1));
     let hung = job(&plan, "shed/shed.hung");
     assert_eq!((hung.takes.minutes, hung.takes.said), (60, TimeSaid::Assumed));
     assert!(hung.stops_the_visit && hung.due.as_ref().is_some_and(|due| due.day.is_none()));
@@ -56,17 +57,17 @@ fn the_builder_s_word_on_one_record_makes_it_a_job_of_its_own() {
         waits = { for = \"hinge\", ordered = 2026-11-02, expected = 2026-12-01 }\n";
     let plan = project(&doors(), "closing = { cabin = 2026-11-28 }", &format!("{NARROW}{said}")).plan();
     let of = |name: &str, subject: &str| {
-        plan.jobs.iter().position(|job| job.name == name && job.subjects == [subject]).expect("the job")
+        plan.jobs.position(|job| job.name == name && job.subjects == [subject]).expect("the job")
     };
-    let left = &plan.jobs[of("shed/shed.door", "left")];
+    let left = at(&plan, of("shed/shed.door", "left"));
     assert_eq!((left.takes.minutes, left.takes.said), (150, TimeSaid::Builder), "the most it can be");
     assert_eq!((left.zone.as_deref(), left.closes), (Some("cabin"), Some(day("2026-11-28"))));
     assert_eq!(left.due.as_ref().map(|due| (due.by.as_str(), due.day)), Some(("close", left.closes)));
     assert!(left.part.as_ref().is_some_and(|part| part.awaited && part.expected == Some(day("2026-12-01"))));
-    let right = &plan.jobs[of("shed/shed.door", "right")];
+    let right = at(&plan, of("shed/shed.door", "right"));
     assert_eq!((right.takes.minutes, right.zone.as_deref()), (15, Some("tail")));
     // What waits comes apart, and so does what waits for it.
-    assert!(of("shed/shed.door", "right") < plan.ready && of("shed/shed.door", "left") >= plan.ready);
+    assert!(of("shed/shed.door", "right").index() < plan.ready && of("shed/shed.door", "left").index() >= plan.ready);
 }
 
 #[test]
@@ -74,9 +75,9 @@ fn jobs_of_one_record_wait_for_those_of_the_same_record() {
     let said = "[[job]]\nabout = \"shed.hung\"\nof = \"left\"\ntakes = \"1 h\"\n[[job]]\nabout = \"shed.door\"\nof = \"left\"\ntakes = \"1 h\"\n";
     let plan = project(&doors(), "", &format!("{NARROW}{said}")).plan();
     for subject in ["left", "right"] {
-        let of = |name: &str| plan.jobs.iter().position(|job| job.name == name && job.subjects == [subject]);
+        let of = |name: &str| plan.jobs.position(|job| job.name == name && job.subjects == [subject]);
         let hung = of("shed/shed.hung").expect("a job");
-        assert_eq!(plan.jobs[hung].after, of("shed/shed.door").into_iter().collect::<Vec<_>>());
+        assert_eq!(at(&plan, hung).after, of("shed/shed.door").into_iter().collect::<Vec<_>>());
     }
 }
 
@@ -142,12 +143,12 @@ fn a_job_of_the_builder_s_own_stays_until_it_is_done() {
     };
     let plan = said("");
     assert_eq!(names(&plan), ["own: wheel spats", "own: taxi"]);
-    assert_eq!(plan.jobs[0].title, "Fit the wheel spats");
-    assert_eq!(plan.jobs[1].after, [0]);
+    assert_eq!(at(&plan, id(0)).title, "Fit the wheel spats");
+    assert_eq!(at(&plan, id(1)).after, [id(0)]);
     assert_eq!(names(&said("done = 2026-11-26\n")), ["own: wheel spats", "own: taxi"], "tomorrow is not done yet");
     let plan = said("done = 2026-11-25\n");
     assert_eq!(names(&plan), ["own: taxi"]);
-    assert!(plan.jobs[0].after.is_empty());
+    assert!(at(&plan, id(0)).after.is_empty());
 }
 
 #[test]

@@ -11,8 +11,8 @@ use crate::fixtures::packs::{load, pack};
 use crate::fixtures::projects::{PLAIN, Reading, audited, file, read_project, request};
 use crate::fixtures::values::{day, nowhere};
 use cotterpin::audit::{self, Audit};
-use cotterpin::ir::Rules;
-use cotterpin::plan::{Job, Plan, Request, plan};
+use cotterpin::ir::{Id, Rules};
+use cotterpin::plan::{Job, JobId, Plan, Request, plan};
 use cotterpin::project::{self, About, Record};
 use cotterpin::quantity::{Exact, Range};
 use cotterpin::source::Sources;
@@ -83,6 +83,16 @@ fn job<'a>(plan: &'a Plan, name: &str) -> &'a Job {
     let found: Vec<&Job> = plan.jobs.iter().filter(|job| job.name == name).collect();
     assert_eq!(found.len(), 1, "{name} among {:#?}", plan.jobs);
     found[0]
+}
+
+/// The job of an id.
+fn at(plan: &Plan, id: JobId) -> &Job {
+    plan.jobs.get(id).expect("the job")
+}
+
+/// The id of the job in a place.
+fn id(place: usize) -> JobId {
+    JobId::new(place)
 }
 
 fn names(plan: &Plan) -> Vec<&str> {

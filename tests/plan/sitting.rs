@@ -1,7 +1,8 @@
 //! What fits the time, against every set there is.
 
-use super::{ON, day, minutes, nowhere, own, plan_of};
-use cotterpin::plan::{Plan, Request};
+use super::{ON, at as job_at, day, id, minutes, nowhere, own, plan_of};
+use cotterpin::ir::Id;
+use cotterpin::plan::{JobId, Plan, Request};
 use cotterpin::project::Job;
 use proptest::prelude::*;
 
@@ -56,14 +57,14 @@ fn ranked(plan: &Plan, time: u32) -> Vec<usize> {
         let mut next = vec![at];
         while let Some(one) = next.pop() {
             presses[one] = true;
-            next.extend(&plan.jobs[one].after);
+            next.extend(job_at(plan, id(one)).after.iter().map(|one| one.index()));
         }
     }
     let mut order: Vec<usize> = (0..plan.jobs.len()).collect();
     order.sort_by_key(|at| !presses[*at]);
-    let first = order.iter().find(|at| plan.jobs[**at].takes.minutes <= time).copied();
-    let here = first.map(|at| plan.jobs[at].zone.clone());
-    let class = |at: &usize| match (presses[*at], here.as_ref() == Some(&plan.jobs[*at].zone)) {
+    let first = order.iter().find(|one| job_at(plan, id(**one)).takes.minutes <= time).copied();
+    let here = first.map(|one| job_at(plan, id(one)).zone.clone());
+    let class = |one: &usize| match (presses[*one], here.as_ref() == Some(&job_at(plan, id(*one)).zone)) {
         (true, _) => 0,
         (false, true) => 1,
         (false, false) => 2,
@@ -85,22 +86,22 @@ proptest! {
         for set in 0u32..(1 << count) {
             let holds = |at: usize| set & (1 << at) != 0;
             let chosen = || (0..count).filter(|at| holds(*at));
-            let closed = chosen().all(|at| plan.jobs[at].after.iter().all(|one| holds(*one)));
-            let work: u32 = chosen().map(|at| plan.jobs[at].takes.minutes).sum();
+            let closed = chosen().all(|job| job_at(&plan, id(job)).after.iter().all(|one| holds(one.index())));
+            let work: u32 = chosen().map(|job| job_at(&plan, id(job)).takes.minutes).sum();
             if closed && work <= time {
                 best = best.max(ranked.iter().map(|at| holds(*at)).collect());
             }
         }
         let mut expected: Vec<usize> = ranked.iter().zip(&best).filter(|(_, taken)| **taken).map(|(at, _)| *at).collect();
         expected.sort_unstable();
-        let mut found = sitting.jobs.clone();
+        let mut found: Vec<usize> = sitting.jobs.iter().map(|job| job.index()).collect();
         found.sort_unstable();
         prop_assert_eq!(found, expected);
-        prop_assert_eq!(sitting.minutes, sitting.jobs.iter().map(|at| plan.jobs[*at].takes.minutes).sum::<u32>());
+        prop_assert_eq!(sitting.minutes, sitting.jobs.iter().map(|job| job_at(&plan, *job).takes.minutes).sum::<u32>());
         // They stand in an order that can be done.
-        for (place, at) in sitting.jobs.iter().enumerate() {
+        for (place, job) in sitting.jobs.iter().enumerate() {
             let before = &sitting.jobs[..place];
-            prop_assert!(plan.jobs[*at].after.iter().all(|one| before.contains(one)));
+            prop_assert!(job_at(&plan, *job).after.iter().all(|one| before.contains(one)));
         }
     }
 
@@ -110,10 +111,10 @@ proptest! {
         let plan = planned(&drawn, time);
         let jobs = plan.sitting.as_ref().map(|sitting| sitting.jobs.clone()).unwrap_or_default();
         for place in 1..jobs.len() {
-            let (last, now) = (&plan.jobs[jobs[place - 1]], &plan.jobs[jobs[place]]);
+            let (last, now) = (job_at(&plan, jobs[place - 1]), job_at(&plan, jobs[place]));
             if last.zone != now.zone {
-                let able = |at: &&usize| plan.jobs[**at].after.iter().all(|one| jobs[..place].contains(one));
-                let stayed = jobs[place..].iter().filter(able).find(|at| plan.jobs[**at].zone == last.zone);
+                let able = |job: &&JobId| job_at(&plan, **job).after.iter().all(|one| jobs[..place].contains(one));
+                let stayed = jobs[place..].iter().filter(able).find(|job| job_at(&plan, **job).zone == last.zone);
                 prop_assert_eq!(stayed, None);
             }
         }

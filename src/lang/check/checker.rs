@@ -229,7 +229,9 @@ impl Checker {
                     self.larger_zones.extend(word.larger.clone().map(|larger| (self.rules.zones.next(), larger)));
                     self.rules.zones.push(titled);
                 }
-                WordsKind::Systems => self.rules.systems.push(titled),
+                WordsKind::Systems => {
+                    self.rules.systems.push(titled);
+                }
                 WordsKind::Evidence => {
                     self.rules.evidence.push(titled);
                 }

@@ -3,6 +3,7 @@
 //! thing has an id of its own, and only here does an id become a number, so
 //! the id of one kind cannot be looked up among another.
 
+use std::cmp::Ordering;
 use std::marker::PhantomData;
 use std::num::NonZeroU32;
 
@@ -117,6 +118,8 @@ ids! {
     ZoneId;
     /// A kind of evidence.
     EvidenceId;
+    /// A system.
+    SystemId;
     /// A role.
     RoleId;
     /// A part that can be inspected or disturbed.
@@ -154,6 +157,55 @@ ids_of_a_store! {
     ColumnId;
     /// A constant of a store.
     ConstantId;
+}
+
+/// The id of a thing that the language itself knows nothing of, as a job of a plan.
+pub struct IdOf<T>(u32, PhantomData<fn() -> T>);
+
+impl<T> Id for IdOf<T> {
+    #[inline]
+    fn new(index: usize) -> Self {
+        Self(place(index), PhantomData)
+    }
+
+    #[inline]
+    fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
+impl<T> Clone for IdOf<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T> Copy for IdOf<T> {}
+
+impl<T> PartialEq for IdOf<T> {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+impl<T> Eq for IdOf<T> {}
+
+impl<T> PartialOrd for IdOf<T> {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl<T> Ord for IdOf<T> {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.0.cmp(&other.0)
+    }
+}
+
+impl<T> std::fmt::Debug for IdOf<T> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "IdOf({})", self.0)
+    }
 }
 
 /// The number of a loop among those that enclose a condition, from the outermost.

@@ -21,8 +21,8 @@ pub use document::{Cite, Document};
 pub use example::{Example, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Value};
 pub use ids::{
     AboutId, AnyColumn, AnySlot, ChoiceId, ColumnId, ConditionId, ConstantId, DocumentId, EvidenceId, FactId, FieldId,
-    HoldPointId, Id, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, Numbers, PackId, PartId, PatternId, Place,
-    RoleId, RowId, Run, SlotId, TableColumn, TableId, TestId, TextId, Texts, Words, ZoneId,
+    HoldPointId, Id, IdOf, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, Numbers, PackId, PartId, PatternId,
+    Place, RoleId, RowId, Run, SlotId, SystemId, TableColumn, TableId, TestId, TextId, Texts, Words, ZoneId,
 };
 pub use item::{Added, Aside, Bound, Item, Let, Show};
 pub use program::{

@@ -5,7 +5,7 @@ use super::arena::Arena;
 use super::document::Document;
 use super::ids::{
     ChoiceId, DocumentId, EvidenceId, FactId, FieldId, HoldPointId, ItemId, ListId, PackId, PartId, Place, RoleId,
-    ZoneId,
+    SystemId, ZoneId,
 };
 use super::item::Item;
 use super::program::{Program, Store};
@@ -197,7 +197,7 @@ pub struct Rules {
     /// The larger zone that a zone is a part of, by place.
     pub larger_zones: BTreeMap<ZoneId, ZoneId>,
     /// Titles of systems.
-    pub systems: Vec<Titled>,
+    pub systems: Arena<SystemId, Titled>,
     /// Kinds of evidence.
     pub evidence: Arena<EvidenceId, Titled>,
     /// Roles.
