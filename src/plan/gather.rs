@@ -1,12 +1,12 @@
 //! The open jobs: unmet and not-shown findings, open snags, the builder's own.
 
 use super::job::{Due, Job, JobId, JobKind, Part, Takes, TimeSaid, minutes_of};
+use super::links::{Said, SaidId};
 use super::{ASSUMED_JOB, links};
 use super::{CLOSE, VISIT};
 use crate::audit::{Audit, Finding};
 use crate::ir::{Arena, IdOf, Item, ItemId, Rules};
 use crate::lapse::zone_of_entry;
-pub(super) use crate::project::Job as Said;
 use crate::project::{About, Entry, Record};
 use crate::quantity::{Date, Range};
 use crate::source::Written;
@@ -19,9 +19,6 @@ const SNAGS: &str = "log.snags";
 
 /// The list of openings that the log keeps.
 pub(super) const OPENINGS: &str = "log.openings";
-
-/// What the builder said of a job, by place among what is recorded of jobs.
-pub(super) type SaidId = IdOf<Said>;
 
 /// Everything that is at hand while jobs are gathered.
 struct Gather<'a> {

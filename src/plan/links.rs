@@ -1,10 +1,14 @@
 //! What comes before what: the `after` of items and of the builder's entries.
 
-use super::gather::{Said, SaidId};
 use super::job::{Job, JobId, JobKind};
-use crate::ir::{Arena, ItemId, ListId, Rules};
+use crate::ir::{Arena, IdOf, ItemId, ListId, Rules};
 use crate::project::About;
 use std::collections::{BTreeMap, BTreeSet};
+
+pub(super) use crate::project::Job as Said;
+
+/// What the builder said of a job, by place among what is recorded of jobs.
+pub(super) type SaidId = IdOf<Said>;
 
 type Jobs = Arena<JobId, Job>;
 type Entries<'a> = Arena<SaidId, &'a Said>;
