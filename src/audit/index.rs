@@ -14,7 +14,8 @@ use crate::project::Recorded;
 /// use cotterpin::vocabulary::Verdict;
 /// use cotterpin::quantity::{Date, Exact, Range};
 /// use cotterpin::project::{Record, Recorded, Value};
-/// use cotterpin::packs::{PackText, load_packs};
+/// use cotterpin::packs::PackText;
+/// use cotterpin::rules::load_packs;
 ///
 /// let pack = PackText {
 ///     name: "mine".into(),
@@ -36,7 +37,7 @@ use crate::project::Recorded;
 ///     value: Value::Number(Range::point(Exact::from_int(2))),
 ///     text: "2".into(),
 ///     unit: None,
-///     place: rules.facts[0].place,
+///     place: rules.facts.first().ok_or("no fact")?.place,
 /// };
 /// let judged = index.changed(&mut judge, latches, Some(&two));
 /// assert_eq!(judged[0].verdict, Verdict::Met);

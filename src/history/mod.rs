@@ -5,10 +5,12 @@
 //! name. Files, lines and the order of named records say nothing about that.
 //!
 //! ```
-//! use cotterpin::audit::{Request, audit, since};
+//! use cotterpin::audit::{Request, audit};
+//! use cotterpin::history::{Saved, compare};
 //! use cotterpin::quantity::Date;
 //! use cotterpin::project::Record;
-//! use cotterpin::packs::{built_in, load_packs};
+//! use cotterpin::packs::built_in;
+//! use cotterpin::rules::load_packs;
 //!
 //! let texts = built_in(&["workmanship"]).map_err(|message| message.message)?;
 //! let rules = load_packs(&texts).map_err(|failed| format!("{:?}", failed.1))?;

@@ -52,7 +52,8 @@ pub struct Line {
 ///
 /// ```
 /// use cotterpin::report::{leaf_text, pack_leaf};
-/// use cotterpin::packs::{built_in, load_packs};
+/// use cotterpin::packs::built_in;
+/// use cotterpin::rules::load_packs;
 /// let texts = built_in(&["transparencies"]).map_err(|message| message.message)?;
 /// let rules = load_packs(&texts).map_err(|_| "the pack has mistakes")?;
 /// let leaf = pack_leaf(&rules, "transparencies").ok_or("no such pack")?;

@@ -6,7 +6,7 @@
 //! decides by [`Interval`] and asks [`Range`] only where that is undecided.
 //!
 //! ```
-//! use cotterpin_lang::number_with_unit::{Quantity, Truth};
+//! use cotterpin_lang::quantity::{Quantity, Truth};
 //! let plate = Quantity::parse("2 in").map(|q| q.range);
 //! let rule = Quantity::parse("50.8 mm").map(|q| q.range);
 //! if let (Ok(plate), Ok(rule)) = (plate, rule) {
