@@ -8,8 +8,7 @@ use crate::lapse::zone_of_entry;
 use crate::project::{Entry, Record};
 use crate::quantity::Date;
 use crate::source::{Place, Sources, Written};
-use crate::vocabulary::Event;
-use crate::vocabulary::Verdict;
+use crate::vocabulary::{Event, Verdict};
 
 const REMEDY: &str = "Look for tools and rags, have what was disturbed inspected, close it, and log that it is closed.";
 /// Common practice.

@@ -2,16 +2,14 @@
 
 use super::job::{Due, Job, JobId, JobKind, Part, Takes, TimeSaid, minutes_of};
 use super::links::{Said, SaidId};
-use super::{ASSUMED_JOB, links};
-use super::{CLOSE, VISIT};
+use super::{ASSUMED_JOB, CLOSE, VISIT, links};
 use crate::audit::{Audit, Finding};
 use crate::ir::{Arena, IdOf, Item, ItemId, Rules};
 use crate::lapse::zone_of_entry;
 use crate::project::{About, Entry, Record};
 use crate::quantity::{Date, Range};
 use crate::source::Written;
-use crate::vocabulary::Event;
-use crate::vocabulary::Verdict;
+use crate::vocabulary::{Event, Verdict};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list of snags that the log keeps.

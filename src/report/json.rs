@@ -53,8 +53,7 @@
 use crate::audit::{AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Reason, Seen, SetAside, Told};
 use crate::ir::Pack;
 use crate::source::{Place, Written};
-use crate::vocabulary::Verdict;
-use crate::vocabulary::{Basis, Mark};
+use crate::vocabulary::{Basis, Mark, Verdict};
 use serde::Serialize;
 
 /// The schema's name and version.

@@ -5,8 +5,7 @@ use super::words;
 use super::wrap::Page;
 use crate::ir::{FactId, Item, ListId, PackId, Rules};
 use crate::source::Written;
-use crate::vocabulary::Verdict;
-use crate::vocabulary::{Basis, Mark};
+use crate::vocabulary::{Basis, Mark, Verdict};
 use serde::Serialize;
 use std::collections::BTreeSet;
 

@@ -2,8 +2,7 @@
 
 use crate::audit::{Cited, Finding, Missing, Seen, Told};
 use crate::source::Written;
-use crate::vocabulary::Verdict;
-use crate::vocabulary::{Basis, Mark};
+use crate::vocabulary::{Basis, Mark, Verdict};
 
 /// A verdict as it stands at the beginning of a block.
 pub(super) fn verdict(verdict: Verdict) -> &'static str {

@@ -1,11 +1,9 @@
 //! The workloads of the table.
 
-use super::Line;
-use super::{clock, hand, make};
+use super::{Line, clock, hand, make};
 use cotterpin::audit::{Index, Judge};
 use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::ConditionId;
-use cotterpin::ir::{FactId, Rules};
+use cotterpin::ir::{ConditionId, FactId, Rules};
 use cotterpin::project::{Record, Value};
 use cotterpin::quantity::{Date, DateRange, Truth};
 use cotterpin::vocabulary::Verdict;

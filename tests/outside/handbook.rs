@@ -10,9 +10,7 @@
 use super::setup::audited_toml;
 use crate::fixtures::findings::verdict;
 use crate::fixtures::packs::built;
-use cotterpin::ir::Rules;
-use cotterpin::ir::{KeyValue, Table};
-use cotterpin::ir::{TableColumn, WordSet};
+use cotterpin::ir::{KeyValue, Rules, Table, TableColumn, WordSet};
 use cotterpin::quantity::{Exact, Quantity, Range};
 use cotterpin::source::Written;
 use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};

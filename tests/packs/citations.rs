@@ -2,8 +2,7 @@
 //! so, and that nothing is reckoned from memory alone. Whether a citation is right no test can say.
 
 use super::all;
-use cotterpin::ir::DocumentId;
-use cotterpin::ir::{Cite, Document, Item, Rules};
+use cotterpin::ir::{Cite, Document, DocumentId, Item, Rules};
 use cotterpin::lint::run_examples;
 use cotterpin::packs::{built_in, built_in_names};
 use cotterpin::report::{Leaf, Part, leaf_text, pack_leaf};

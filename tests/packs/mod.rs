@@ -8,13 +8,10 @@ mod library;
 mod marks;
 
 use crate::fixtures::packs::built;
-use cotterpin::ir::DocumentId;
-use cotterpin::ir::PackId;
-use cotterpin::ir::Rules;
+use cotterpin::ir::{DocumentId, PackId, Rules};
 use cotterpin::lint::run_examples;
 use cotterpin::packs::built_in_names;
-use cotterpin::vocabulary::Verdict;
-use cotterpin::vocabulary::{Basis, Mark};
+use cotterpin::vocabulary::{Basis, Mark, Verdict};
 
 /// All built-in packs together.
 pub(crate) fn all() -> Rules {

@@ -5,8 +5,7 @@ use cotterpin::audit::{
 };
 use cotterpin::ir::Pack;
 use cotterpin::source::{Place, Written};
-use cotterpin::vocabulary::Verdict;
-use cotterpin::vocabulary::{Basis, Mark};
+use cotterpin::vocabulary::{Basis, Mark, Verdict};
 
 pub(crate) fn audit() -> Audit {
     let findings =

@@ -7,8 +7,7 @@ use crate::fixtures::dice::Dice;
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::{nowhere, recorded};
 use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{FactId, ListId, Rules};
-use cotterpin::ir::{RowId, Rows};
+use cotterpin::ir::{FactId, ListId, RowId, Rows, Rules};
 use cotterpin::project::{Record, Row, Rows as Records, Value};
 use cotterpin::quantity::{DateRange, Exact, Range, Truth};
 

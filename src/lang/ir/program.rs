@@ -6,9 +6,8 @@
 use super::arena::{Arena, Runs};
 use super::ids::{
     AboutId, AnyColumn, AnySlot, ColumnId, ConditionId, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, LoopId,
-    NumberId, PatternId, RowId, Run, SlotId, TableColumn, TableId,
+    NumberId, Numbers, PatternId, RowId, Run, SlotId, TableColumn, TableId, Texts, Words,
 };
-use super::ids::{Numbers, Texts, Words};
 use super::quick::Rows;
 use super::store::{AnyOperand, Operand};
 use super::table::{Key, Table};

@@ -5,8 +5,7 @@ use cotterpin::audit::{Audit, Held};
 use cotterpin::ir::Rules;
 use cotterpin::packs::PackText;
 use cotterpin::report::{json, text, why};
-use cotterpin::vocabulary::Basis;
-use cotterpin::vocabulary::Verdict;
+use cotterpin::vocabulary::{Basis, Verdict};
 
 /// An item of law, to which two packs add.
 fn packs() -> [PackText; 3] {

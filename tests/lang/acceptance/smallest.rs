@@ -6,9 +6,7 @@ use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::recorded;
 use crate::lang::{OWN, load, mine};
 use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::ConditionId;
-use cotterpin::ir::ItemId;
-use cotterpin::ir::{FactId, Rules};
+use cotterpin::ir::{ConditionId, FactId, ItemId, Rules};
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, DateRange, Truth};
 

@@ -4,8 +4,7 @@ use crate::lang::{OWN, audited, come_out, finding, load, mine, of_nothing, refus
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::ir::Rules;
 use cotterpin::project::read;
-use cotterpin::vocabulary::Verdict;
-use cotterpin::vocabulary::{Basis, Mark};
+use cotterpin::vocabulary::{Basis, Mark, Verdict};
 
 const FACTS: &str = "fact shed.open : yes or no ask \"?\" fact shed.width : length ask \"?\"\n";
 
