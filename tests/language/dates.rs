@@ -1,67 +1,55 @@
-//! Dates and calendar months against chrono.
+//! Dates and calendar months against jiff.
 
 use crate::fixtures::seed::fresh_cases;
-use chrono::{Datelike, Days, Months, NaiveDate};
 use cotterpin_lang::quantity::{Date, DateError, DateRange};
+use jiff::{Span, Unit, civil};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 
 const CASES: u32 = 4000;
 
-fn epoch() -> NaiveDate {
-    NaiveDate::from_ymd_opt(1970, 1, 1).expect("a day")
-}
-
 /// The same day in the other library.
-fn chronos(date: Date) -> NaiveDate {
-    NaiveDate::from_ymd_opt(date.year().into(), date.month().unsigned_abs().into(), date.day().unsigned_abs().into())
-        .expect("chrono has every day")
-}
-
-fn months_on(day: NaiveDate, months: i32) -> NaiveDate {
-    let size = Months::new(months.unsigned_abs());
-    let moved = if months < 0 { day.checked_sub_months(size) } else { day.checked_add_months(size) };
-    moved.expect("in range")
+fn jiffs(date: Date) -> civil::Date {
+    civil::Date::new(date.year(), date.month(), date.day()).expect("jiff has every day")
 }
 
 #[test]
-fn every_day_from_1900_to_2199_is_chronos() {
-    let mut day = NaiveDate::from_ymd_opt(1900, 1, 1).expect("a day");
+fn every_day_from_1900_to_2199_is_jiffs() {
+    let mut day = civil::date(1900, 1, 1);
     let mut compared = 0;
     while day.year() <= 2199 {
-        let days = i32::try_from(day.signed_duration_since(epoch()).num_days()).expect("fits");
+        let days = day.since((Unit::Day, civil::date(1970, 1, 1))).expect("in range").get_days();
         let text = day.to_string();
         let ours = Date::parse(&text).expect("a date");
         assert_eq!(ours.days(), days, "{text}");
         assert_eq!(Date::from_days(days), ours);
         assert_eq!(ours.to_string(), text);
-        assert_eq!(chronos(ours), day);
+        assert_eq!(jiffs(ours), day);
         compared += 1;
-        day = day.succ_opt().expect("a day");
+        day = day.tomorrow().expect("a day");
     }
     assert_eq!(compared, 300 * 365 + 73); // 75 years that four divides, less 1900 and 2100.
-    println!("compared {compared} days with chrono, forth and back");
+    println!("compared {compared} days with jiff, forth and back");
 }
 
 #[test]
-fn calendar_months_and_days_are_chronos() {
+fn calendar_months_and_days_are_jiffs() {
     let input = (-25_567..84_005_i32, -1200..1200_i32, -40_000..40_000_i32);
     TestRunner::new(fresh_cases(CASES))
         .run(&input, |(days, months, more)| {
             let ours = Date::from_days(days);
-            let theirs = chronos(ours);
-            let moved = months_on(theirs, months);
-            prop_assert_eq!(ours.add_months(months).map(chronos), Some(moved));
+            let theirs = jiffs(ours);
+            let moved = theirs.checked_add(Span::new().months(months)).expect("in range");
+            prop_assert_eq!(ours.add_months(months).map(jiffs), Some(moved));
             // The last day of a month is the day before the first of the next.
-            let next = months_on(moved.with_day(1).expect("a first"), 1);
-            let end = next.pred_opt().expect("a day");
-            prop_assert_eq!(ours.end_of_month_after(months).map(chronos), Some(end));
-            let size = Days::new(more.unsigned_abs().into());
-            let later = if more < 0 { theirs.checked_sub_days(size) } else { theirs.checked_add_days(size) };
-            prop_assert_eq!(ours.add_days(more).map(chronos), later);
+            let next = moved.first_of_month().checked_add(Span::new().months(1)).expect("in range");
+            let end = next.yesterday().expect("a day");
+            prop_assert_eq!(ours.end_of_month_after(months).map(jiffs), Some(end));
+            let later = theirs.checked_add(Span::new().days(more)).ok();
+            prop_assert_eq!(ours.add_days(more).map(jiffs), later);
             Ok(())
         })
-        .expect("agrees with chrono");
+        .expect("agrees with jiff");
     println!("compared {CASES} random days: months on, ends of months, days on");
 }
 

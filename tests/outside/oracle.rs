@@ -1,15 +1,17 @@
 //! A second, straightforward evaluator over single values: exact rational
 //! arithmetic of the crate `num-rational`, an independent calendar of the
-//! crate `chrono`, and Kleene's strong logic for what has no value.
+//! crate `jiff`, and Kleene's strong logic for what has no value.
 
 use super::phrases::{Calendar, Condition, Gather, Loop, Number, Place};
 use super::world::{DAY_NOUGHT, Dim, FACTS, FIELDS, KNOTS, Single, TONES, World, step};
 use crate::fixtures::dice::Dice;
-use chrono::{Datelike, Days, Months, NaiveDate};
+use jiff::{Span, ToSpan, Unit, civil};
 use num_rational::BigRational;
 use num_traits::{Signed, Zero};
 
 type Rational = BigRational;
+
+const EPOCH: civil::Date = civil::date(1970, 1, 1);
 
 /// A number worked out for single values.
 #[derive(Clone, Debug)]
@@ -49,25 +51,23 @@ fn or(a: Option<bool>, b: Option<bool>) -> Option<bool> {
     not(and(not(a), not(b)))
 }
 
-fn day(value: &Rational) -> Option<NaiveDate> {
+fn day(value: &Rational) -> Option<civil::Date> {
     let days = i64::try_from(value.to_integer()).ok()?;
-    NaiveDate::from_ymd_opt(1970, 1, 1)?.checked_add_signed(chrono::TimeDelta::days(days))
+    EPOCH.checked_add(Span::new().try_days(days).ok()?).ok()
 }
 
-fn days(date: NaiveDate) -> Rational {
-    let epoch = NaiveDate::from_ymd_opt(1970, 1, 1).expect("a date");
-    Rational::from_integer(date.signed_duration_since(epoch).num_days().into())
+fn days(date: civil::Date) -> Rational {
+    let days = date.since((Unit::Day, EPOCH)).expect("in range").get_days();
+    Rational::from_integer(days.into())
 }
 
 /// `date` and so much later, or earlier.
-fn shifted(date: NaiveDate, by: Calendar, back: bool) -> Option<NaiveDate> {
-    let months =
-        |n: u32| if back { date.checked_sub_months(Months::new(n)) } else { date.checked_add_months(Months::new(n)) };
-    match by {
-        Calendar::Days(n) if back => date.checked_sub_days(Days::new(n.into())),
-        Calendar::Days(n) => date.checked_add_days(Days::new(n.into())),
-        Calendar::Months(n) => months(n),
-        Calendar::Ends(n) => months(n)?.with_day(1)?.checked_add_months(Months::new(1))?.pred_opt(),
+fn shifted(date: civil::Date, size: Calendar, back: bool) -> Option<civil::Date> {
+    let by = |span: Span| date.checked_add(if back { span.negate() } else { span }).ok();
+    match size {
+        Calendar::Days(n) => by(i64::from(n).days()),
+        Calendar::Months(n) => by(i64::from(n).months()),
+        Calendar::Ends(n) => by(i64::from(n).months()).map(civil::Date::last_of_month),
     }
 }
 

@@ -2,8 +2,7 @@
 
 use std::fmt;
 
-use jiff::civil;
-use jiff::{Span, Unit};
+use chrono::{Datelike, Days, Months, NaiveDate};
 
 use super::date_error::DateError;
 
@@ -28,7 +27,9 @@ impl Date {
     /// The day, if there is one, in any year from -9999 to 9999.
     #[must_use]
     pub fn new(year: i16, month: i8, day: i8) -> Option<Date> {
-        civil::Date::new(year, month, day).ok().and_then(Date::of)
+        let month = u32::try_from(month).ok()?;
+        let day = u32::try_from(day).ok()?;
+        NaiveDate::from_ymd_opt(year.into(), month, day).and_then(Date::of)
     }
 
     /// Reads `2026-10-04`, in a year from 1900 to 2199.
@@ -50,18 +51,18 @@ impl Date {
 
     /// The last day of a month.
     pub(super) fn last_of_month(year: i16, month: i16) -> Option<Date> {
-        let first = civil::Date::new(year, i8::try_from(month).ok()?, 1).ok()?;
-        Date::of(first.last_of_month())
+        let first = NaiveDate::from_ymd_opt(year.into(), u32::try_from(month).ok()?, 1)?;
+        Date::of(last_of_month(first)?)
     }
 
-    fn of(date: civil::Date) -> Option<Date> {
-        let span = epoch().until((Unit::Day, date)).ok()?;
-        Some(Date(span.get_days()))
+    fn of(date: NaiveDate) -> Option<Date> {
+        let days = date.to_epoch_days();
+        (FIRST_DAY..=LAST_DAY).contains(&days).then_some(Date(days))
     }
 
-    fn civil(self) -> civil::Date {
-        let end = if self.0 < 0 { civil::Date::MIN } else { civil::Date::MAX };
-        epoch().checked_add(days(self.0)).unwrap_or(end)
+    fn civil(self) -> NaiveDate {
+        // Every day that is held is one of this calendar's.
+        NaiveDate::from_epoch_days(self.0).unwrap_or_default()
     }
 
     /// The day so many days after 1970-01-01 (before it, where negative). Days
@@ -81,27 +82,29 @@ impl Date {
     /// The year.
     #[must_use]
     pub fn year(self) -> i16 {
-        self.civil().year()
+        i16::try_from(self.civil().year()).unwrap_or_default()
     }
 
     /// The month, from 1 to 12.
     #[must_use]
     pub fn month(self) -> i8 {
-        self.civil().month()
+        i8::try_from(self.civil().month()).unwrap_or_default()
     }
 
     /// The day of the month, from 1.
     #[must_use]
     pub fn day(self) -> i8 {
-        self.civil().day()
+        i8::try_from(self.civil().day()).unwrap_or_default()
     }
 
     /// The same day so many months on, or the last of that month where it has
     /// no such day; `None` outside the years -9999 to 9999.
     #[must_use]
     pub fn add_months(self, months: i32) -> Option<Date> {
-        let span = Span::new().try_months(months).ok()?;
-        self.civil().checked_add(span).ok().and_then(Date::of)
+        let size = Months::new(months.unsigned_abs());
+        let day = self.civil();
+        let moved = if months < 0 { day.checked_sub_months(size) } else { day.checked_add_months(size) };
+        moved.and_then(Date::of)
     }
 
     /// The last day of the month so many months after this day's month: a
@@ -109,7 +112,7 @@ impl Date {
     #[must_use]
     pub fn end_of_month_after(self, months: i32) -> Option<Date> {
         let moved = self.add_months(months)?;
-        Date::of(moved.civil().last_of_month())
+        Date::of(last_of_month(moved.civil())?)
     }
 
     /// The day so many days on; `None` outside the years -9999 to 9999.
@@ -126,13 +129,9 @@ impl fmt::Display for Date {
     }
 }
 
-fn epoch() -> civil::Date {
-    civil::Date::constant(1970, 1, 1)
-}
-
-fn days(days: i32) -> Span {
-    // Beyond the calendar the caller takes its first or last day.
-    Span::new().try_days(days).unwrap_or_else(|_| Span::new())
+fn last_of_month(day: NaiveDate) -> Option<NaiveDate> {
+    let last = u64::from(day.num_days_in_month()).checked_sub(1)?;
+    day.with_day(1)?.checked_add_days(Days::new(last))
 }
 
 /// Exactly so many digits.
