@@ -32,7 +32,11 @@ pub fn encode_library(
     if !messages.is_empty() {
         return Ok((all.finish(), sources, messages));
     }
-    let library = Library::new(packs, &[]);
+    // From here on the trees stand for the texts.
+    let trees: &'static [u8] = all.finish().leak();
+    let library = Library::new(packs, trees);
+    let mut all = Writer::new(&[]);
+    all.raw(trees);
     for choice in choices {
         let texts = library.with_uses(choice).map_err(|message| vec![message])?;
         let texts = ordered(&library, &texts)?;
