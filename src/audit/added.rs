@@ -1,7 +1,7 @@
 //! Needs that other packs added to an item, each told with its own word.
 
 use super::explain::{Explanation, held};
-use super::finding::{AddedNeed, Cited, Finding};
+use super::finding::{AddedNeed, Cited, Clause, Finding};
 use crate::ir::{Added, Frame, Item, Rules};
 use crate::quantity::Truth;
 use crate::vocabulary::Verdict;
@@ -24,7 +24,7 @@ pub(super) fn tell(
         // Without a row there is no record to look at.
         if let Some(mut frame) = frame {
             need.held = held(explanation.evaluation.truth(added.need, &mut frame));
-            explanation.reasons(added.need, &mut frame, &mut need.because);
+            need.because = explanation.reasons(Clause::Need, added.need, &mut frame);
         }
         finding.added.push(need);
     }
@@ -35,7 +35,8 @@ pub(super) fn tell(
     let lead = finding.added.remove(first);
     finding.added_by = Some(lead.pack);
     finding.basis = lead.basis;
-    finding.because = lead.because;
+    finding.because.retain(|reason| reason.clause == Clause::When);
+    finding.because.extend(lead.because);
     finding.sources = lead.sources;
     finding.remedy = lead.remedy;
     // What can hurt still can.

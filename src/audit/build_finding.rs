@@ -1,7 +1,7 @@
 //! Makes a finding of what was judged: its words, reasons, sources and remarks.
 
 use super::explain::Explanation;
-use super::finding::{Cited, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
+use super::finding::{Cited, Clause, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
 use super::judge::{Judge, Judged};
 use crate::ir::{Aside, Frame, HoldPointId, Item, Rules, ZoneId};
 use crate::project::Value;
@@ -123,7 +123,7 @@ fn explain(
     }
     if judged.bare == Verdict::NotApplicable {
         if let Some(when) = item.when {
-            explanation.reasons(when, frame, because);
+            because.extend(explanation.reasons(Clause::When, when, frame));
         }
         return;
     }
@@ -132,12 +132,12 @@ fn explain(
         if let Some(when) =
             item.when.filter(|when| explanation.evaluation.truth(*when, frame) == crate::quantity::Truth::Undecided)
         {
-            explanation.reasons(when, frame, because);
+            because.extend(explanation.reasons(Clause::When, when, frame));
             wanting.extend(explanation.evaluation.wanting(when, true, frame));
         }
         wanting.extend(explanation.evaluation.wanting(item.need, true, frame));
     }
-    explanation.reasons(item.own_need, frame, because);
+    because.extend(explanation.reasons(Clause::Need, item.own_need, frame));
     missing.extend(wanting.iter().filter_map(|one| explanation.missing(one, ask)));
     if judged.lacks_evidence {
         for show in &item.shows {

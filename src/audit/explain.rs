@@ -1,7 +1,7 @@
 //! Why a condition came out as it did: the parts that decided, the values
 //! they saw, and where those are recorded. Worked out only when asked for.
 
-use super::finding::{Held, Missing, Reason, Seen};
+use super::finding::{Clause, Held, Join, Missing, Reason, Seen};
 use super::judge::Judge;
 use super::lapses::Shown;
 use crate::eval::{Evaluation, Wanting};
@@ -21,23 +21,102 @@ pub(super) struct Explanation<'a> {
 }
 
 impl Explanation<'_> {
-    /// The reasons for a condition's outcome.
-    pub(super) fn reasons(&self, node: ConditionId, frame: &mut Frame, out: &mut Vec<Reason>) {
+    /// The reasons for a condition's outcome: taken together they come out as it does.
+    pub(super) fn reasons(&self, clause: Clause, node: ConditionId, frame: &mut Frame) -> Vec<Reason> {
+        let mut out = Vec::new();
+        self.add(node, frame, &mut out);
+        out.iter_mut().for_each(|reason| set_clause(reason, clause));
+        out
+    }
+
+    fn add(&self, node: ConditionId, frame: &mut Frame, out: &mut Vec<Reason>) {
         let truth = self.evaluation.truth(node, frame);
         let Some(condition) = self.judge.rules.program.conditions.get(node).copied() else { return };
         match condition {
-            Condition::Not(part) => self.reasons(part, frame, out),
-            Condition::And(parts) | Condition::Or(parts) => {
+            // What is denied came out the other way: it is told as one part, with its "not".
+            Condition::Not(part) => {
+                let mut inner = Vec::new();
+                self.add(part, frame, &mut inner);
+                out.push(self.as_one(node, truth, &inner));
+            }
+            Condition::And(parts) => {
+                let parts = self.judge.rules.program.arguments.get(parts);
+                let mut inner = Vec::new();
+                for part in parts {
+                    if self.evaluation.truth(*part, frame) == truth {
+                        self.add(*part, frame, &mut inner);
+                    }
+                }
+                // `between` is one phrase of two comparisons.
+                if parts.iter().all(|part| self.span(*part) == self.span(node)) {
+                    inner = vec![self.as_one(node, truth, &inner)];
+                }
+                out.append(&mut inner);
+            }
+            Condition::Or(parts) => {
+                let mut ways = Vec::new();
                 for part in self.judge.rules.program.arguments.get(parts) {
                     if self.evaluation.truth(*part, frame) == truth {
-                        self.reasons(*part, frame, out);
+                        let mut inner = Vec::new();
+                        self.add(*part, frame, &mut inner);
+                        ways.push(self.one_way(*part, truth, inner));
                     }
+                }
+                if truth == Truth::True {
+                    // One that holds is enough.
+                    out.extend(
+                        ways.into_iter()
+                            .flat_map(|way| if way.join == Some(Join::All) { way.parts } else { vec![way] }),
+                    );
+                } else {
+                    out.push(Reason { join: Some(Join::Any), parts: ways, ..self.bare(node, truth) });
                 }
             }
             Condition::Every(over, body) | Condition::Some(over, body) => {
                 self.loop_reasons(node, over, body, truth, frame, out);
             }
             _ => out.push(self.leaf(node, condition, truth, frame)),
+        }
+    }
+
+    /// A reason that saw nothing yet.
+    fn bare(&self, node: ConditionId, truth: Truth) -> Reason {
+        Reason {
+            clause: Clause::Need,
+            expression: self.condition_text(node),
+            held: held(truth),
+            values: Vec::new(),
+            note: None,
+            lapses: Vec::new(),
+            join: None,
+            parts: Vec::new(),
+        }
+    }
+
+    /// A condition as one part that saw what its own parts saw.
+    fn as_one(&self, node: ConditionId, truth: Truth, inner: &[Reason]) -> Reason {
+        let leaves: Vec<&Reason> = inner.iter().flat_map(Reason::leaves).collect();
+        let mut reason = self.bare(node, truth);
+        for value in leaves.iter().flat_map(|leaf| &leaf.values) {
+            if !reason.values.contains(value) {
+                reason.values.push(value.clone());
+            }
+        }
+        reason.lapses = leaves.iter().flat_map(|leaf| &leaf.lapses).cloned().collect();
+        let mut notes: Vec<&str> = leaves.iter().filter_map(|leaf| leaf.note.as_deref()).collect();
+        notes.dedup();
+        reason.note = (!notes.is_empty()).then(|| notes.join("; "));
+        reason
+    }
+
+    /// One way of several, as one reason.
+    fn one_way(&self, node: ConditionId, truth: Truth, mut inner: Vec<Reason>) -> Reason {
+        match inner.pop() {
+            Some(only) if inner.is_empty() => only,
+            last => {
+                inner.extend(last);
+                Reason { join: Some(Join::All), parts: inner, ..self.bare(node, truth) }
+            }
         }
     }
 
@@ -53,13 +132,7 @@ impl Explanation<'_> {
         let every = matches!(self.judge.rules.program.conditions.get(node), Some(Condition::Every(..)));
         let list = self.judge.rules.list(over.list).map_or("", |list| list.name.as_str());
         let len = self.evaluation.len(over.list);
-        let mut reason = Reason {
-            expression: self.condition_text(node),
-            held: held(truth),
-            values: Vec::new(),
-            note: None,
-            lapses: Vec::new(),
-        };
+        let mut reason = self.bare(node, truth);
         let Some(len) = len.filter(|len| *len > 0) else {
             reason.note = Some(if len.is_none() {
                 format!("`{list}` is not recorded")
@@ -83,21 +156,25 @@ impl Explanation<'_> {
         for row in RowId::all(len) {
             frame.set(over.frame, row);
             let among = self.evaluation.among(over, frame);
-            let holds = if every {
-                (!among).or(self.evaluation.truth(body, frame))
-            } else {
-                among.and(self.evaluation.truth(body, frame))
-            };
+            let of_body = self.evaluation.truth(body, frame);
+            let holds = if every { (!among).or(of_body) } else { among.and(of_body) };
             if holds != truth {
                 continue;
             }
             told = told.saturating_add(1);
-            if told <= MAX_RECORDS {
-                self.reasons(body, frame, out);
-                if let (Truth::Undecided, Some(condition)) = (among, over.condition) {
-                    self.reasons(condition, frame, out);
+            if told > MAX_RECORDS {
+                continue;
+            }
+            let mut inner = Vec::new();
+            self.add(body, frame, &mut inner);
+            if let (Truth::Undecided, Some(condition)) = (among, over.condition) {
+                self.add(condition, frame, &mut inner);
+                // It fails if it is meant, and nobody knows whether it is.
+                if every && of_body == Truth::False {
+                    inner = vec![self.as_one(node, truth, &inner)];
                 }
             }
+            out.append(&mut inner);
         }
         if told > MAX_RECORDS {
             reason.note = Some(format!("and {} more records of `{list}`", told.saturating_sub(MAX_RECORDS)));
@@ -111,9 +188,10 @@ impl Explanation<'_> {
         for row in RowId::all(len).take(MAX_RECORDS) {
             frame.set(over.frame, row);
             let left_out = over.condition.filter(|_| self.evaluation.among(over, frame) == Truth::False);
-            self.reasons(left_out.unwrap_or(body), frame, &mut reasons);
+            self.add(left_out.unwrap_or(body), frame, &mut reasons);
         }
-        let mut values: Vec<Seen> = reasons.into_iter().flat_map(|reason| reason.values).collect();
+        let mut values: Vec<Seen> =
+            reasons.iter().flat_map(Reason::leaves).flat_map(|reason| reason.values.iter().cloned()).collect();
         values.dedup();
         values
     }
@@ -163,7 +241,7 @@ impl Explanation<'_> {
         if self.reads_today(condition) && note.is_none() {
             note = Some(format!("judged for {}", self.day()));
         }
-        Reason { expression: self.condition_text(node), held: held(truth), values, note, lapses }
+        Reason { values, note, lapses, ..self.bare(node, truth) }
     }
 
     fn reads_today(&self, condition: Condition) -> bool {
@@ -303,8 +381,12 @@ impl Explanation<'_> {
             .unwrap_or_default()
     }
 
+    fn span(&self, node: ConditionId) -> Option<Span> {
+        self.judge.rules.program.condition_spans.get(node).copied()
+    }
+
     fn condition_text(&self, node: ConditionId) -> String {
-        self.judge.rules.program.condition_spans.get(node).map(|span| self.text(*span)).unwrap_or_default()
+        self.span(node).map(|span| self.text(span)).unwrap_or_default()
     }
 
     pub(super) fn number_text(&self, node: NumberId) -> String {
@@ -314,6 +396,11 @@ impl Explanation<'_> {
     pub(super) fn text(&self, span: Span) -> String {
         self.judge.rules.sources.one_line(span)
     }
+}
+
+fn set_clause(reason: &mut Reason, clause: Clause) {
+    reason.clause = clause;
+    reason.parts.iter_mut().for_each(|part| set_clause(part, clause));
 }
 
 pub(super) fn held(truth: Truth) -> Held {

@@ -37,9 +37,33 @@ pub struct Seen {
     pub place: Option<Place>,
 }
 
-/// One deciding part of a condition.
+/// Which clause of an item a reason is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Clause {
+    /// Whether the item concerns this aircraft at all.
+    When,
+    /// What it asks.
+    Need,
+}
+
+/// How the parts of a reason make its outcome.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Join {
+    /// It holds if all of them do.
+    All,
+    /// It holds if one of them does.
+    Any,
+}
+
+/// One deciding part of a condition. Reasons of one clause that stand in a
+/// list hold together if all of them do. Only parts that came out as the whole
+/// did are told, so the truth of what is told is that of the whole.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Reason {
+    /// The clause it is of.
+    pub clause: Clause,
     /// The part, as the pack writes it.
     pub expression: String,
     /// How it came out.
@@ -51,6 +75,10 @@ pub struct Reason {
     /// What the log had shown, and what undid it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub lapses: Vec<Lapse>,
+    /// How its parts make its outcome; nothing of a part that is told as one.
+    pub join: Option<Join>,
+    /// Its own deciding parts.
+    pub parts: Vec<Reason>,
 }
 
 /// One line of the log as a report tells it, or a person's word: then what
@@ -327,10 +355,23 @@ impl Lapse {
     }
 }
 
+impl Reason {
+    /// The reason itself, or the parts it is made of, in order: those that saw something.
+    #[must_use]
+    pub fn leaves(&self) -> Vec<&Reason> {
+        if self.parts.is_empty() { vec![self] } else { self.parts.iter().flat_map(Reason::leaves).collect() }
+    }
+}
+
 impl Finding {
+    /// The deciding parts that saw something, each by itself.
+    pub fn leaves(&self) -> impl Iterator<Item = &Reason> {
+        self.because.iter().flat_map(Reason::leaves)
+    }
+
     /// What the log had shown, and what undid it.
     pub fn lapses(&self) -> impl Iterator<Item = &Lapse> {
-        self.because.iter().flat_map(|reason| &reason.lapses)
+        self.leaves().flat_map(|reason| &reason.lapses)
     }
 }
 

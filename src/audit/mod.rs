@@ -17,8 +17,8 @@ mod values;
 
 pub(crate) use build_finding::{Standing, finding};
 pub use finding::{
-    AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Missing, Question, REMINDER, Reason, Seen,
-    SetAside, Summary, Titles, Told,
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, Missing, Question, REMINDER,
+    Reason, Seen, SetAside, Summary, Titles, Told,
 };
 pub use index::Index;
 pub use judge::{Judge, Judged};

@@ -61,7 +61,7 @@ fn shown(name: &str, rules: &Rules, results: &[ExampleResult]) -> String {
         page.line(4, &format!("It was to be {expected}; it came out {got}."));
         for reason in &result.because {
             page.hanging(4, 8, &format!("Decided by: {}", reason.expression));
-            for value in &reason.values {
+            for value in reason.leaves().into_iter().flat_map(|leaf| &leaf.values) {
                 page.line(8, &format!("{}: {}", value.name, value.value));
             }
         }

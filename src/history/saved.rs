@@ -124,11 +124,11 @@ fn lapsed(lapse: &Lapse) -> String {
 impl SavedFinding {
     fn of(finding: &Finding) -> Self {
         let mut worked_out = BTreeMap::new();
-        let on_the_way = finding.because.iter().flat_map(|reason| &reason.values).filter(|value| !is_recorded(value));
+        let on_the_way = finding.leaves().flat_map(|reason| &reason.values).filter(|value| !is_recorded(value));
         for value in on_the_way.chain(&finding.worked_out) {
             worked_out.entry(value.name.clone()).or_insert_with(|| value.value.clone());
         }
-        let reasons = finding.because.iter().filter_map(|reason| reason.note.as_ref());
+        let reasons = finding.leaves().filter_map(|reason| reason.note.as_ref());
         Self {
             item: finding.item.clone(),
             subject: finding.subject.clone(),
@@ -174,7 +174,7 @@ impl SavedFinding {
 
 /// The values a finding saw that somebody recorded, or could have.
 fn recorded_values(finding: &Finding) -> impl Iterator<Item = &Seen> {
-    finding.because.iter().flat_map(|reason| &reason.values).filter(|value| is_recorded(value))
+    finding.leaves().flat_map(|reason| &reason.values).filter(|value| is_recorded(value))
 }
 
 /// A worked-out value has no place; a fact without one is not recorded.

@@ -20,7 +20,14 @@ enum Kept {
     Absent,
 }
 
-type KeptRow = (Span, Vec<(&'static str, Kept)>);
+/// A record before the kinds of its fields are known.
+struct KeptRow {
+    /// The entry it comes from.
+    place: Span,
+    values: Vec<(&'static str, Kept)>,
+    /// Fields that come from another entry, and that entry.
+    elsewhere: Vec<(&'static str, Span)>,
+}
 
 /// Makes the records of one list from the entries.
 type Make = fn(&Log<'_>) -> Vec<KeptRow>;
@@ -55,12 +62,13 @@ pub(crate) fn lists(rules: &Rules, record: &Record, today: Date) -> KeptLists {
 }
 
 fn rows(rules: &Rules, list: &List, kept: Vec<KeptRow>) -> Rows {
-    let row = |(place, mut values): KeptRow| Row {
+    let row = |KeptRow { place, mut values, elsewhere }: KeptRow| Row {
         fields: list
             .fields
             .iter()
             .map(|field| {
                 let at = values.iter().position(|(name, _)| *name == field.name)?;
+                let place = elsewhere.iter().find(|(name, _)| *name == field.name).map_or(place, |(_, at)| *at);
                 recorded(rules, field, values.swap_remove(at).1, place)
             })
             .collect(),
@@ -160,15 +168,15 @@ fn fittings(log: &Log<'_>) -> Vec<KeptRow> {
             values.push(("since", Kept::Day(last.on)));
             values.push(("note", last.note.clone().map_or(Kept::Absent, Kept::Text)));
         }
-        Some((place, values))
+        Some(KeptRow { place, values, elsewhere: Vec::new() })
     };
     fitted.into_iter().filter_map(row).collect()
 }
 
 fn snags(log: &Log<'_>) -> Vec<KeptRow> {
     let of = |event: Event| log.entries.iter().copied().filter(move |entry| entry.event == event);
-    let cleared: BTreeMap<u32, DateRange> =
-        of(Event::SnagCleared).filter_map(|entry| Some((entry.snag?, entry.on))).collect();
+    let cleared: BTreeMap<u32, &Entry> =
+        of(Event::SnagCleared).filter_map(|entry| Some((entry.snag?, entry))).collect();
     let mut found: Vec<&Entry> = of(Event::SnagFound).collect();
     found.sort_by_key(|entry| (entry.snag, entry.place));
     let mut times: BTreeMap<Option<u32>, usize> = BTreeMap::new();
@@ -189,14 +197,16 @@ fn snags(log: &Log<'_>) -> Vec<KeptRow> {
             ("note", text(&found.note)),
         ];
         // Cleared in a month that is not over, or one of two of the same number: not known.
+        let mut elsewhere = Vec::new();
         match found.snag.and_then(|number| cleared.get(&number)) {
             None => values.push(("cleared", Kept::Absent)),
-            Some(on) if on.last <= log.today && times.get(&found.snag) == Some(&1) => {
-                values.push(("cleared", Kept::Day(*on)));
+            Some(entry) if entry.on.last <= log.today && times.get(&found.snag) == Some(&1) => {
+                values.push(("cleared", Kept::Day(entry.on)));
+                elsewhere.push(("cleared", entry.place));
             }
             Some(_) => {}
         }
-        (found.place, values)
+        KeptRow { place: found.place, values, elsewhere }
     };
     found.into_iter().map(row).collect()
 }
@@ -211,8 +221,10 @@ fn openings(log: &Log<'_>) -> Vec<KeptRow> {
             ("for_visit", Kept::YesNo(opened.for_visit)),
             ("zone", zone.map_or(Kept::Absent, Kept::Text)),
         ];
-        values.extend(log.latest(&moves).map(|last| ("closed", Kept::YesNo(last.event == Event::Closed))));
-        Some((opened.place, values))
+        let last = log.latest(&moves);
+        values.extend(last.map(|last| ("closed", Kept::YesNo(last.event == Event::Closed))));
+        let elsewhere = last.map(|last| ("closed", last.place)).into_iter().collect();
+        Some(KeptRow { place: opened.place, values, elsewhere })
     };
     log.moved().into_iter().filter_map(row).collect()
 }

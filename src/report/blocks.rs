@@ -3,7 +3,7 @@
 
 use super::words;
 use super::wrap::Page;
-use crate::audit::{AddedNeed, Finding, Held, Lapse, Reason, Seen, Titles};
+use crate::audit::{AddedNeed, Clause, Finding, Held, Join, Lapse, Reason, Seen, Titles};
 
 /// Where labels begin, and how much room they take.
 const INDENT: usize = 4;
@@ -75,17 +75,34 @@ fn single(page: &mut Page, finding: &Finding) {
 
 fn reasons_of(page: &mut Page, reasons: &[&Reason]) {
     for reason in reasons {
-        label(page, "asked", &reason.expression);
-        for value in &reason.values {
-            label(page, "seen", &words::seen(value));
+        label(page, if reason.clause == Clause::When { "applies if" } else { "asked" }, &reason.expression);
+        ways(page, reason);
+    }
+}
+
+/// What the parts of a reason saw, where one of several ways is enough each way by itself.
+fn ways(page: &mut Page, reason: &Reason) {
+    if reason.parts.is_empty() {
+        return saw(page, reason);
+    }
+    for part in &reason.parts {
+        if reason.join == Some(Join::Any) {
+            label(page, "one way", &part.expression);
         }
-        for lapse in &reason.lapses {
-            label(page, "had been", &words::told(&lapse.shown));
-            label(page, "undone by", &undone_by(lapse));
-        }
-        if let Some(note) = &reason.note {
-            label(page, "because", &words::sentence(note));
-        }
+        ways(page, part);
+    }
+}
+
+fn saw(page: &mut Page, reason: &Reason) {
+    for value in &reason.values {
+        label(page, "seen", &words::seen(value));
+    }
+    for lapse in &reason.lapses {
+        label(page, "had been", &words::told(&lapse.shown));
+        label(page, "undone by", &undone_by(lapse));
+    }
+    if let Some(note) = &reason.note {
+        label(page, "because", &words::sentence(note));
     }
 }
 
@@ -163,7 +180,7 @@ fn records(page: &mut Page, findings: &[&Finding]) {
 /// One record in a sentence or two.
 fn record(finding: &Finding) -> String {
     let mut parts = Vec::new();
-    for reason in &finding.because {
+    for reason in finding.leaves() {
         for value in reason.values.iter().filter(|value| !is_missing(finding, value)) {
             words::push_new(&mut parts, format!("Seen {}.", words::seen(value)));
         }

@@ -50,7 +50,9 @@
 //! what the other had shown, or null. Of a person's word that lapsed, `shown`
 //! has the `event` `confirmed` or `confirmed not`, and the item as `subject`.
 
-use crate::audit::{AddedNeed, Audit, Cited, Conceded, Deferred, Finding, Held, Lapse, Reason, Seen, SetAside, Told};
+use crate::audit::{
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, Reason, Seen, SetAside, Told,
+};
 use crate::ir::Pack;
 use crate::source::{Place, Written};
 use crate::vocabulary::{Basis, Mark, Verdict};
@@ -125,11 +127,20 @@ struct FindingOut<'a> {
 
 #[derive(Serialize)]
 struct ReasonOut<'a> {
+    /// `when`, of an item that is not said not to apply: the other parts are of its need.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    clause: Option<&'static str>,
     expression: &'a str,
     held: &'static str,
     values: Vec<SeenOut<'a>>,
     note: Option<&'a str>,
     lapses: Vec<LapseOut<'a>>,
+    /// It holds if one of these does.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    any_of: Vec<ReasonOut<'a>>,
+    /// It holds if all of these do.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    all_of: Vec<ReasonOut<'a>>,
 }
 
 #[derive(Serialize)]
@@ -299,7 +310,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         title: &finding.title,
         added_by: finding.added_by.as_deref(),
         basis: finding.basis,
-        because: finding.because.iter().map(reason_out).collect(),
+        because: finding.because.iter().map(|reason| clause_out(finding, reason)).collect(),
         worked_out: finding.worked_out.iter().map(seen_out).collect(),
         missing: finding.missing.iter().map(|missing| missing.fact.as_str()).collect(),
         sources: finding.sources.iter().map(cited_out).collect(),
@@ -317,8 +328,21 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
     }
 }
 
+fn clause_out<'a>(finding: &Finding, reason: &'a Reason) -> ReasonOut<'a> {
+    let judged = finding.set_aside.first().map_or(finding.verdict, |aside| aside.instead_of);
+    let when = reason.clause == Clause::When && judged != Verdict::NotApplicable;
+    ReasonOut { clause: when.then_some("when"), ..reason_out(reason) }
+}
+
 fn reason_out(reason: &Reason) -> ReasonOut<'_> {
+    let parts = |join: Join| {
+        let joined = reason.parts.iter().filter(move |_| reason.join == Some(join));
+        joined.map(reason_out).collect()
+    };
     ReasonOut {
+        clause: None,
+        any_of: parts(Join::Any),
+        all_of: parts(Join::All),
         expression: &reason.expression,
         held: held(&reason.held),
         values: reason.values.iter().map(seen_out).collect(),

@@ -2,7 +2,7 @@
 
 use super::words;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, Held, Reason};
+use crate::audit::{Audit, Clause, Finding, Held, Join, Reason};
 
 /// Why each of `findings` came out as it did, no line wider than `width`
 /// characters (at least 40). The reminder ends it.
@@ -72,7 +72,7 @@ fn reasons(page: &mut Page, finding: &Finding) {
         page.line(0, "No part of its condition was looked at.");
     }
     for reason in &finding.because {
-        part(page, reason);
+        part(page, 0, reason);
     }
     for value in &finding.worked_out {
         page.hanging(0, 4, &format!("Worked out: {}.", words::seen(value)));
@@ -85,7 +85,7 @@ fn added(page: &mut Page, finding: &Finding) {
     for need in &finding.added {
         page.line(0, &format!("Added by the pack `{}`, basis: {}.", need.pack, words::basis(need.basis)));
         for reason in &need.because {
-            part(page, reason);
+            part(page, 0, reason);
         }
         for source in &need.sources {
             page.hanging(0, 4, &format!("Written in {}.", words::cited(source)));
@@ -100,30 +100,40 @@ fn added(page: &mut Page, finding: &Finding) {
     }
 }
 
-fn part(page: &mut Page, reason: &Reason) {
-    page.line(0, "It asks:");
-    page.line(4, &reason.expression);
+fn part(page: &mut Page, indent: usize, reason: &Reason) {
+    let asks = if reason.clause == Clause::When { "It concerns this aircraft if:" } else { "It asks:" };
+    page.line(indent, if indent > 0 { "This:" } else { asks });
+    let (within, beyond) = (indent.saturating_add(4), indent.saturating_add(8));
+    page.line(within, &reason.expression);
     let held = match reason.held {
         Held::True => "That holds.",
         Held::False => "That does not hold.",
         Held::Undecided => "That cannot be decided from what is recorded.",
     };
-    page.line(0, held);
+    page.line(indent, held);
     for value in &reason.values {
         let from = value.place.as_ref().map_or_else(String::new, |place| format!(", written in {place}"));
-        page.hanging(0, 4, &format!("It saw {}: {}{from}.", value.name, value.value));
+        page.hanging(indent, within, &format!("It saw {}: {}{from}.", value.name, value.value));
     }
     for lapse in &reason.lapses {
-        page.hanging(0, 4, &format!("Lapsed: {}.", words::told(&lapse.shown)));
-        page.hanging(4, 8, &format!("Undone by: {}.", words::told(&lapse.undone_by)));
+        page.hanging(indent, within, &format!("Lapsed: {}.", words::told(&lapse.shown)));
+        page.hanging(within, beyond, &format!("Undone by: {}.", words::told(&lapse.undone_by)));
         if let Some(through) = &lapse.through {
-            page.hanging(4, 8, &format!("For {}.", through.replace("; ", ", and ")));
+            page.hanging(within, beyond, &format!("For {}.", through.replace("; ", ", and ")));
         }
     }
     if let Some(note) = &reason.note {
-        page.line(0, &words::sentence(note));
+        page.line(indent, &words::sentence(note));
+    }
+    match reason.join {
+        Some(Join::Any) => page.line(indent, "One of these would be enough:"),
+        Some(Join::All) => page.line(indent, "All of these are needed for it:"),
+        None => {}
     }
     page.gap();
+    for one in &reason.parts {
+        part(page, within, one);
+    }
 }
 
 fn missing(page: &mut Page, finding: &Finding) {

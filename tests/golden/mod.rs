@@ -19,7 +19,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The day of every golden file.
-const ON: &str = "2026-11-28";
+pub(crate) const ON: &str = "2026-11-28";
 
 const RENEW: &str = "cargo test renew_golden -- --ignored";
 
@@ -31,7 +31,7 @@ fn folder() -> PathBuf {
 }
 
 /// The command's answer, run on a folder in which nothing changes.
-fn said(run: Run, args: &[&str]) -> Ran {
+pub(crate) fn said(run: Run, args: &[&str]) -> Ran {
     let ran = run.args(args).go();
     assert!(!ran.err.contains("panicked"), "{args:?}: {}", ran.err);
     ran

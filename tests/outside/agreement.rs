@@ -10,7 +10,7 @@ use crate::fixtures::dice::Dice;
 use crate::fixtures::packs::{load, pack};
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::nowhere;
-use cotterpin::audit::{Finding, Index, Judge, Judged, Request, audit, audit_in_brief};
+use cotterpin::audit::{Audit, Finding, Index, Judge, Judged, Request, audit, audit_in_brief};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{FactId, ItemId, Rules};
 use cotterpin::project::{Concession, Deferral, Record};
@@ -145,6 +145,21 @@ fn record(dice: &mut Dice, rules: &Rules, world: &World<Set>) -> Record {
         }
     }
     record
+}
+
+/// Audits of random projects against random packs on packs.
+pub(crate) fn random_audits(mut look: impl FnMut(&Audit)) {
+    with_dice(&[], |dice| {
+        for _ in 0..5 {
+            let rules = packs(dice);
+            for _ in 0..12 {
+                let world = World::any(dice, false);
+                let record = record(dice, &rules, &world);
+                let request = Request { project: "Shed".into(), on: day(world.today.0), by: None, closing: None };
+                look(&audit(&rules, &record, &rules.sources, &request));
+            }
+        }
+    });
 }
 
 type Verdicts = BTreeMap<(String, Option<String>, Option<u32>), (Verdict, Verdict)>;

@@ -12,3 +12,5 @@ mod setup;
 mod sqlite;
 mod weighing;
 mod world;
+
+pub(crate) use agreement::random_audits;

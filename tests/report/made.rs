@@ -1,7 +1,7 @@
 //! An invented audit with every verdict in it.
 
 use cotterpin::audit::{
-    Audit, Cited, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary, Titles,
+    Audit, Cited, Clause, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary, Titles,
 };
 use cotterpin::ir::Pack;
 use cotterpin::source::{Place, Written};
@@ -101,7 +101,16 @@ pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen 
 }
 
 pub(crate) fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
-    Reason { expression: expression.into(), held, values, note: None, lapses: Vec::new() }
+    Reason {
+        clause: Clause::Need,
+        expression: expression.into(),
+        held,
+        values,
+        note: None,
+        lapses: Vec::new(),
+        join: None,
+        parts: Vec::new(),
+    }
 }
 
 fn serial() -> Finding {

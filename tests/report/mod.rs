@@ -1,5 +1,6 @@
 //! Reports of a hand-made audit: what a person and a program get to read.
 
+mod explained;
 mod leaf;
 pub(crate) mod made;
 
