@@ -1,5 +1,6 @@
 //! Makes a finding of what was judged: its words, reasons, sources and remarks.
 
+use super::cause::{MissingCause, MissingKind, Planned, Remark};
 use super::explain::Explanation;
 use super::finding::{Cited, Clause, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
 use super::judge::{Judge, Judged};
@@ -72,7 +73,7 @@ pub(crate) fn finding(
         .filter(|_| reasons && (judged.row.is_some() || item.each.is_none()))
         .map(|one| Seen {
             name: one.name.to_string(),
-            value: explanation.value_text(one.node, &mut frame),
+            value: explanation.worked_out(one.node, &mut frame),
             place: None,
         })
         .collect();
@@ -149,11 +150,10 @@ fn explain(
                 .collect();
             let subject = judge.show_subject(item, show, judged.subject.as_deref());
             let named = judge.record.evidence.iter().find(|evidence| !evidence.found && evidence.subject == subject);
-            let why = named.map_or_else(
-                || "no such evidence is named".to_owned(),
-                |evidence| format!("`{}` is named, but no such file is there, or it is empty", evidence.file),
-            );
+            let why =
+                named.map_or(MissingCause::NoEvidence, |evidence| MissingCause::NoSuchFile(evidence.file.clone()));
             missing.push(Missing {
+                kind: MissingKind::Evidence,
                 fact: format!("{subject}.evidence"),
                 ask: format!("Where is the {} of {subject}?", kinds.join(" or ")).into(),
                 example: Some(format!("evidence/{}.jpg", subject.replace('.', "/")).into()),
@@ -163,49 +163,42 @@ fn explain(
     }
 }
 
-fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<String> {
+fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<Remark> {
     let mut notes = Vec::new();
-    let then = || judged.then.map_or_else(String::new, |then| format!("{}, {}", then.what, then.on));
-    match (judged.today, judged.bare) {
-        (Some(Verdict::Met), Verdict::Unmet) => {
-            notes.push(format!("It holds on the audit date, but not on the planned {}.", then()));
-        }
-        (Some(today), bare) => notes.push(format!(
-            "On the audit date it is {}; for the planned {}, it is {}.",
-            today.word(),
-            then(),
-            bare.word()
-        )),
-        (None, _) => {}
+    let then = judged.then.map(|then| Planned { what: then.what, on: then.on.to_string() });
+    match (judged.today, judged.bare, then) {
+        (Some(Verdict::Met), Verdict::Unmet, Some(then)) => notes.push(Remark::NotOnPlannedDay(then)),
+        (Some(today), bare, Some(then)) => notes.push(Remark::OtherwiseOnPlannedDay(today, then, bare)),
+        _ => {}
     }
     if judged.deferral.is_some() && judged.verdict == Verdict::Unmet {
-        notes.push("It was deferred to a test in flight; that time is over, and no result is recorded.".to_owned());
+        notes.push(Remark::DeferralOver);
     }
     if judged.lacks_evidence {
-        notes.push("What is recorded would meet it, but the evidence asked for is not there.".to_owned());
+        notes.push(Remark::LacksEvidence);
     }
     let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
     let planned = judge.rules.hold_points.get(item.by).and_then(|point| judge.record.planned.get(point.name.as_str()));
     if let Some(planned) = planned.filter(|planned| open && **planned < judge.today.first) {
-        notes.push(format!("Its hold point was planned for {planned}, which has passed."));
+        notes.push(Remark::HoldPointPassed(planned.to_string()));
     }
     let about = |concession: &&crate::project::Concession| {
         concession.subject == judged.subject && judge.rules.find_items(&concession.item).contains(&judged.item)
     };
     for concession in judge.record.concessions.iter().filter(about).filter(|_| open) {
         if let Some(why) = judge.why_not(concession) {
-            notes.push(format!("A concession was granted by {}, but {why}.", concession.granted_by));
+            notes.push(Remark::LeaveDoesNotCount(concession.granted_by.clone(), why));
         }
     }
     for pack in item.added.iter().filter_map(|added| judge.rules.packs.get(added.pack)) {
-        notes.push(format!("The pack `{}` added a need of its own.", pack.name));
+        notes.push(Remark::NeedAdded(pack.name.to_string()));
     }
     if item.each.is_some()
         && judged.row.is_none()
         && judged.bare == Verdict::NotApplicable
         && judged.verdict == Verdict::NotApplicable
     {
-        notes.push("No record is concerned.".to_owned());
+        notes.push(Remark::NoRecord);
     }
     notes
 }

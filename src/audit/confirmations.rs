@@ -1,9 +1,10 @@
 //! What people's words show of a need, told: the word that counts, or what
 //! has become of it and what undid it.
 
+use super::cause::{EntryState, MissingCause, Note};
 use super::explain::Explanation;
-use super::finding::{CONFIRMED, CONFIRMED_NOT, Lapse, Seen, Told};
-use super::lapses::{Shown, told};
+use super::finding::{Lapse, LineKind, Told};
+use super::lapses::{Shown, line as log_line, seen, told};
 use crate::eval::Said;
 use crate::eval::Word;
 use crate::ir::{AboutId, RoleSet};
@@ -16,29 +17,25 @@ const MOST: usize = 4;
 impl Explanation<'_> {
     /// Tells what was said by the allowed roles, and how it stands.
     pub(super) fn spoken(&self, roles: RoleSet, about: Option<AboutId>) -> Shown {
-        let mut shown = Shown::default();
         let heard = self.evaluation.heard(roles);
         let said = heard.said(|word| self.evaluation.undisturbed(word, about));
-        shown.note = Some(said.note().to_owned());
+        let mut shown = Shown::of(MissingCause::Confirmed);
+        shown.notes.push(Note::Confirmation(said));
         shown.why = match said {
-            Said::Nothing if self.evaluation.confirmations.is_empty() => {
-                "no recorded confirmation with who, role and day".to_owned()
-            }
-            Said::Nothing | Said::Doubted => {
-                "no recorded word settles it; a later one by somebody who is asked would".to_owned()
-            }
+            Said::Nothing if self.evaluation.confirmations.is_empty() => MissingCause::NoConfirmation,
+            Said::Nothing | Said::Doubted => MissingCause::NoneSettles,
             Said::NotYet => {
                 self.become_of(&heard.last, about, &mut shown);
-                "recorded, but perhaps for a day still to come: write the day itself".to_owned()
+                MissingCause::PerhapsToCome
             }
             Said::Unclear | Said::Lapsed => self.become_of(&heard.last, about, &mut shown),
-            Said::Yes | Said::No => String::new(),
+            Said::Yes | Said::No => MissingCause::Confirmed,
         };
         shown
     }
 
     /// Adds what became of each word, and says why none of them counts.
-    fn become_of(&self, last: &[&Word], about: Option<AboutId>, shown: &mut Shown) -> String {
+    fn become_of(&self, last: &[&Word], about: Option<AboutId>, shown: &mut Shown) -> MissingCause {
         let judge = self.judge;
         let parts = about.and_then(|about| judge.rules.program.abouts.get(about)).map_or(&[][..], Vec::as_slice);
         let mut unclear = None;
@@ -52,30 +49,25 @@ impl Explanation<'_> {
                     shown.lapses.push(Lapse {
                         shown: line,
                         undone_by,
-                        through: part.and_then(|part| judge.logbook.how(by, part)),
+                        through: part.map(|part| judge.logbook.how(by, part)).unwrap_or_default(),
                     });
                     continue;
                 }
                 Standing::Unclear(other) => {
-                    let (event, subject, on) = (other.event.words(), &other.subject, other.on);
-                    let other = format!("{event} {subject}, {on} ({})", self.sources.place(other.place));
-                    let state = format!("not clear whether before or after: {other}");
-                    unclear = unclear.or(Some(format!("to be confirmed again; {state}")));
-                    state
+                    let other = log_line(self.sources, other);
+                    unclear = unclear.or(Some(MissingCause::UnclearSince(other.clone())));
+                    EntryState::UnclearOrder(other)
                 }
-                Standing::NotYet => "not clear whether before the audit date".to_owned(),
-                Standing::Counts | Standing::Weak => if word.holds { "it is so" } else { "it is not so" }.to_owned(),
+                Standing::NotYet => EntryState::UnclearBeforeAudit,
+                Standing::Counts | Standing::Weak if word.holds => EntryState::ItIsSo,
+                Standing::Counts | Standing::Weak => EntryState::ItIsNotSo,
             };
-            shown.values.push(Seen {
-                name: format!("{} {} by {}, {}", line.event, line.subject, line.who, line.role),
-                value: format!("{}; {state}", line.on),
-                place: Some(line.place),
-            });
+            shown.values.push(seen(line, state));
         }
         if last.windows(2).any(|two| matches!(two, [one, other] if one.holds != other.holds)) {
-            "to be confirmed again: nobody knows which of the words that contradict each other came last".to_owned()
+            MissingCause::Contradicting
         } else {
-            unclear.unwrap_or_else(|| "to be confirmed again: what had been confirmed has lapsed".to_owned())
+            unclear.unwrap_or(MissingCause::ConfirmationLapsed)
         }
     }
 
@@ -83,8 +75,9 @@ impl Explanation<'_> {
     fn told_word(&self, word: &Confirmation) -> Told {
         let of = word.subject.as_ref().map_or_else(String::new, |subject| format!(" of {subject}"));
         Told {
+            kind: LineKind::Confirmation,
             on: word.on.to_string(),
-            event: if word.holds { CONFIRMED } else { CONFIRMED_NOT }.to_owned(),
+            event: if word.holds { "confirmed" } else { "confirmed not" }.to_owned(),
             subject: format!("{}{of}", word.item),
             who: word.who.clone(),
             role: word.role.clone(),

@@ -1,6 +1,7 @@
 //! Why a condition came out as it did: the parts that decided, the values
 //! they saw, and where those are recorded. Worked out only when asked for.
 
+use super::cause::{MissingCause, MissingKind, Note, SeenValue};
 use super::finding::{Clause, Held, Join, Missing, Reason, Seen};
 use super::judge::Judge;
 use super::lapses::Shown;
@@ -86,7 +87,7 @@ impl Explanation<'_> {
             expression: self.condition_text(node),
             held: held(truth),
             values: Vec::new(),
-            note: None,
+            notes: Vec::new(),
             lapses: Vec::new(),
             join: None,
             parts: Vec::new(),
@@ -103,9 +104,8 @@ impl Explanation<'_> {
             }
         }
         reason.lapses = leaves.iter().flat_map(|leaf| &leaf.lapses).cloned().collect();
-        let mut notes: Vec<&str> = leaves.iter().filter_map(|leaf| leaf.note.as_deref()).collect();
-        notes.dedup();
-        reason.note = (!notes.is_empty()).then(|| notes.join("; "));
+        reason.notes = leaves.iter().flat_map(|leaf| &leaf.notes).cloned().collect();
+        reason.notes.dedup();
         reason
     }
 
@@ -134,18 +134,15 @@ impl Explanation<'_> {
         let len = self.evaluation.len(over.list);
         let mut reason = self.bare(node, truth);
         let Some(len) = len.filter(|len| *len > 0) else {
-            reason.note = Some(if len.is_none() {
-                format!("`{list}` is not recorded")
-            } else {
-                format!("`{list}` is recorded as empty, which proves nothing")
-            });
+            let list = list.to_owned();
+            reason.notes.push(if len.is_none() { Note::ListNotRecorded(list) } else { Note::ListEmpty(list) });
             out.push(reason);
             return;
         };
         // What every record agrees on is one reason; what sets some apart is theirs.
         let settled = (truth == Truth::True) == every && truth != Truth::Undecided;
         if settled {
-            reason.note = Some(format!("looked at {len} records of `{list}`"));
+            reason.notes.push(Note::LookedAt(len, list.to_owned()));
             if !every {
                 reason.values = self.why_none(over, body, len, frame);
             }
@@ -177,7 +174,7 @@ impl Explanation<'_> {
             out.append(&mut inner);
         }
         if told > MAX_RECORDS {
-            reason.note = Some(format!("and {} more records of `{list}`", told.saturating_sub(MAX_RECORDS)));
+            reason.notes.push(Note::MoreRecords(told.saturating_sub(MAX_RECORDS), list.to_owned()));
             out.push(reason);
         }
     }
@@ -197,18 +194,19 @@ impl Explanation<'_> {
     }
 
     fn leaf(&self, node: ConditionId, condition: Condition, truth: Truth, frame: &mut Frame) -> Reason {
-        let (mut values, mut note, mut lapses) = (Vec::new(), None, Vec::new());
+        let (mut values, mut notes, mut lapses) = (Vec::new(), Vec::new(), Vec::new());
         match condition {
             Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
                 self.sides(&[left, right], frame, &mut values);
             }
             Condition::WithinLast(date, _) => {
                 self.sides(&[date], frame, &mut values);
-                note = Some(format!("judged for {}", self.day()));
+                notes.push(Note::JudgedFor(self.day()));
             }
             Condition::Fits(operand, pattern) => {
                 values.extend(self.seen(InStore::Texts(operand), frame));
-                note = self.judge.rules.program.patterns.get(pattern).map(|pattern| pattern.title.clone());
+                let pattern = self.judge.rules.program.patterns.get(pattern);
+                notes.extend(pattern.map(|pattern| Note::Pattern(pattern.title.clone())));
             }
             Condition::Words(..)
             | Condition::SameWords(..)
@@ -221,14 +219,14 @@ impl Explanation<'_> {
                     children.filter_map(|child| if let Child::Read(operand) = child { Some(operand) } else { None });
                 values.extend(read.filter_map(|operand| self.seen(operand, frame)));
             }
-            Condition::Alike(parts) => note = self.variants(parts, frame, &mut values),
+            Condition::Alike(parts) => notes.extend(self.variants(parts, frame, &mut values)),
             Condition::Confirmed { roles, about } => {
                 let shown = self.spoken(roles, about);
-                (values, note, lapses) = (shown.values, shown.note, shown.lapses);
+                (values, notes, lapses) = (shown.values, shown.notes, shown.lapses);
             }
             Condition::Logged(entry) => {
                 let shown = self.shown(entry);
-                (values, note, lapses) = (shown.values, shown.note, shown.lapses);
+                (values, notes, lapses) = (shown.values, shown.notes, shown.lapses);
             }
             Condition::Constant(_)
             | Condition::Not(_)
@@ -238,10 +236,10 @@ impl Explanation<'_> {
             | Condition::Some(..) => {}
         }
         values.dedup();
-        if self.reads_today(condition) && note.is_none() {
-            note = Some(format!("judged for {}", self.day()));
+        if self.reads_today(condition) && notes.is_empty() {
+            notes.push(Note::JudgedFor(self.day()));
         }
-        Reason { values, note, lapses, ..self.bare(node, truth) }
+        Reason { values, notes, lapses, ..self.bare(node, truth) }
     }
 
     fn reads_today(&self, condition: Condition) -> bool {
@@ -271,20 +269,20 @@ impl Explanation<'_> {
 
     /// The day being judged.
     fn day(&self) -> String {
-        date_text(&self.evaluation.today_exact())
+        date_text(&self.evaluation.today_exact()).unwrap_or_default()
     }
 
     /// A worked-out number in the unit its facts were written in.
-    pub(super) fn value_text(&self, node: NumberId, frame: &mut Frame) -> String {
+    pub(super) fn worked_out(&self, node: NumberId, frame: &mut Frame) -> SeenValue {
         let range: Range = self.evaluation.number(node, frame);
         if range.is_everything() {
-            return "cannot be worked out yet".to_owned();
+            return SeenValue::NotYet;
         }
         match self.judge.rules.program.dimensions.get(node).copied().flatten() {
-            None => date_text(&range),
+            None => date_text(&range).map_or(SeenValue::NotYet, SeenValue::WorkedOut),
             Some(dimension) => {
                 let unit = self.unit_of(node, dimension, frame).or_else(|| Unit::usual(&dimension));
-                unit.map_or_else(|| "worked out".to_owned(), |unit| show(&range, &unit))
+                unit.map_or(SeenValue::WorkedOutWithoutUnit, |unit| SeenValue::WorkedOut(show(&range, &unit)))
             }
         }
     }
@@ -323,13 +321,14 @@ impl Explanation<'_> {
     /// What is wanting, in names and questions.
     pub(super) fn missing(&self, wanting: &Wanting, item_ask: &str) -> Option<Missing> {
         let of = |name: String, fact: &Fact, coarse: bool, recorded: Option<&Recorded>| Missing {
+            kind: MissingKind::Fact,
             fact: name,
             ask: fact.ask.clone(),
             example: fact.example.clone(),
             why: if coarse {
-                format!("recorded as {}, which is too coarse to decide", recorded.map_or("", |r| r.text.as_str()))
+                MissingCause::TooCoarse(recorded.map_or_else(String::new, |recorded| recorded.text.clone()))
             } else {
-                "not recorded".to_owned()
+                MissingCause::NotRecorded
             },
         };
         match *wanting {
@@ -346,13 +345,15 @@ impl Explanation<'_> {
             Wanting::List(list) => {
                 let list = self.judge.rules.list(list)?;
                 Some(Missing {
+                    kind: if list.derived() { MissingKind::LogField } else { MissingKind::List },
                     fact: list.name.to_string(),
                     ask: list.ask.clone(),
                     example: None,
-                    why: "no records".to_owned(),
+                    why: MissingCause::NoRecords,
                 })
             }
             Wanting::Word(roles, about) => Some(Missing {
+                kind: MissingKind::Confirmation,
                 fact: "confirmed".to_owned(),
                 ask: item_ask.to_owned().into(),
                 example: None,
@@ -364,6 +365,7 @@ impl Explanation<'_> {
                     if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
                 let (event, part) = (logged.event.words(), &logged.subject);
                 Some(Missing {
+                    kind: MissingKind::LogEntry,
                     fact: format!("{event} {part}"),
                     ask: format!("Has `{part}` been {event}{people} since it was last disturbed?").into(),
                     example: Some(format!("cotterpin log {event} {part}").into()),
@@ -376,9 +378,10 @@ impl Explanation<'_> {
     /// What the log shows of a need.
     fn shown(&self, entry: LoggedId) -> Shown {
         let logged = self.judge.rules.program.logged.get(entry);
-        logged
-            .map(|logged| self.judge.logbook.tell(self.judge.rules, self.judge.record, self.sources, logged))
-            .unwrap_or_default()
+        logged.map_or_else(
+            || Shown::of(MissingCause::NoEntry),
+            |logged| self.judge.logbook.tell(self.judge.rules, self.judge.record, self.sources, logged),
+        )
     }
 
     fn span(&self, node: ConditionId) -> Option<Span> {
@@ -412,24 +415,20 @@ pub(super) fn held(truth: Truth) -> Held {
 }
 
 /// A date, or the days it may be.
-fn date_text(range: &Range) -> String {
+fn date_text(range: &Range) -> Option<String> {
     let day = |exact: Option<&Exact>| {
         let days = exact.map(Exact::to_f64_below).filter(|days| days.abs() < 1e6)?;
         #[expect(clippy::cast_possible_truncation, reason = "checked to be small")]
         Some(Date::from_days(days.floor() as i32).to_string())
     };
     match (day(range.lo()), day(range.hi())) {
-        (Some(first), Some(last)) if first == last => first,
-        (Some(first), Some(last)) => format!("{first} to {last}"),
-        _ => "cannot be worked out yet".to_owned(),
+        (Some(first), Some(last)) if first == last => Some(first),
+        (Some(first), Some(last)) => Some(format!("{first} to {last}")),
+        _ => None,
     }
 }
 
 /// What a list that the log keeps does not tell: nobody is asked for it.
 fn from_log(missing: Missing) -> Missing {
-    Missing {
-        why: "the log leaves it open: write the day and time of the entries, or log what is missing".to_owned(),
-        example: None,
-        ..missing
-    }
+    Missing { kind: MissingKind::LogField, why: MissingCause::LogLeavesOpen, example: None, ..missing }
 }

@@ -1,6 +1,8 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
+use super::cause::{MissingCause, MissingKind, Note, Notice, Remark, SeenValue};
 use crate::ir::{Cite, Pack, Rules};
+use crate::lapse::Through;
 use crate::source::{Place, Written};
 use crate::vocabulary::{Basis, Mark, Verdict};
 use serde::Serialize;
@@ -8,11 +10,6 @@ use serde::Serialize;
 /// The sentence that ends every report. It cannot be switched off.
 pub const REMINDER: &str = "This is a self-audit against the packs named above. It gives no permission to fly, \
 and signs nothing. The local authority's inspector has the final say.";
-
-/// The event of a person's word, where it is told as a line of the log is.
-pub(super) const CONFIRMED: &str = "confirmed";
-/// The same of a word that it is not so.
-pub(super) const CONFIRMED_NOT: &str = "confirmed not";
 
 /// Why a condition came out as it did.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -31,8 +28,8 @@ pub enum Held {
 pub struct Seen {
     /// The fact, field or named value.
     pub name: String,
-    /// What it is: `3 in`, `not recorded`.
-    pub value: String,
+    /// What it is.
+    pub value: SeenValue,
     /// Where it is recorded.
     pub place: Option<Place>,
 }
@@ -70,8 +67,8 @@ pub struct Reason {
     pub held: Held,
     /// The values it saw.
     pub values: Vec<Seen>,
-    /// A sentence where the expression and values do not say it all.
-    pub note: Option<String>,
+    /// What the expression and values do not say.
+    pub notes: Vec<Note>,
     /// What the log had shown, and what undid it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub lapses: Vec<Lapse>,
@@ -81,10 +78,22 @@ pub struct Reason {
     pub parts: Vec<Reason>,
 }
 
+/// What a line that is told is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LineKind {
+    /// An entry of the log.
+    Entry,
+    /// A person's word.
+    Confirmation,
+}
+
 /// One line of the log as a report tells it, or a person's word: then what
 /// happened is `confirmed` or `confirmed not`, and the part is the item.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Told {
+    /// What it is.
+    pub kind: LineKind,
     /// The day, or the month or year where no more is known.
     pub on: String,
     /// What happened: `adjusted`.
@@ -108,21 +117,23 @@ pub struct Lapse {
     pub shown: Told,
     /// The entry that undid it.
     pub undone_by: Told,
-    /// How the one comes to disturb the other, where that needs a word.
-    pub through: Option<String>,
+    /// How the one comes to disturb the other, step by step.
+    pub through: Vec<Through>,
 }
 
 /// A fact that would help to decide.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Missing {
+    /// What kind of thing it is.
+    pub kind: MissingKind,
     /// Its name, as the builder writes it.
     pub fact: String,
     /// The pack's question.
     pub ask: Written,
     /// An example of an answer.
     pub example: Option<Written>,
-    /// Why it is wanted: not recorded, or recorded but too coarse.
-    pub why: String,
+    /// Why it is wanted.
+    pub why: MissingCause,
 }
 
 /// A source as the report shows it.
@@ -238,8 +249,8 @@ pub struct Finding {
     pub deferred: Option<Deferred>,
     /// What other packs added, each with its own word; without the one told of first.
     pub added: Vec<AddedNeed>,
-    /// Sentences such as "holds today, not on the planned visit".
-    pub notes: Vec<String>,
+    /// What is to be said of it besides: holds today, not on the planned visit.
+    pub notes: Vec<Remark>,
 }
 
 /// A need that another pack added to an item.
@@ -326,8 +337,8 @@ pub struct Audit {
     pub findings: Vec<Finding>,
     /// The questions that would settle most, most first.
     pub questions: Vec<Question>,
-    /// Remarks about concessions and confirmations that do not count.
-    pub notices: Vec<String>,
+    /// Concessions, confirmations and the like that do not count.
+    pub notices: Vec<Notice>,
     /// Recorded facts, counted with the fields of records.
     pub recorded: usize,
     /// Titles of hold points, zones and systems by name, for the reader.
@@ -351,7 +362,7 @@ impl Lapse {
     /// Whether it is a person's word that lapsed, not an entry of the log.
     #[must_use]
     pub fn of_word(&self) -> bool {
-        self.shown.event == CONFIRMED || self.shown.event == CONFIRMED_NOT
+        self.shown.kind == LineKind::Confirmation
     }
 }
 

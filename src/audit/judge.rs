@@ -1,6 +1,7 @@
 //! Verdicts: from `when` and `need`, the day, evidence, people's words and
 //! concessions to one word per item and record.
 
+use super::cause::{NoLeave, PlannedDay};
 use crate::eval::{Evaluation, Facts, Word};
 use crate::ir::{ConditionId, Item, ItemId, ListId, RowId, Rules};
 use crate::lapse::{KeptLists, Logbook, derived_lists};
@@ -274,16 +275,16 @@ impl<'a> Judge<'a> {
     }
 
     /// Why a concession does not count; `None` if nothing speaks against it.
-    pub(super) fn why_not(&self, concession: &Concession) -> Option<String> {
+    pub(super) fn why_not(&self, concession: &Concession) -> Option<NoLeave> {
         let last_day = self.visit.map_or(self.today.last, |visit| visit.last);
         if concession.on.last > self.today.first {
-            return Some(format!("it is dated {}, after the audit", concession.on));
+            return Some(NoLeave::DatedAfter(concession.on.to_string()));
         }
         if concession.until.first < self.today.last {
-            return Some(format!("it ran out on {}", concession.until));
+            return Some(NoLeave::RanOut(concession.until.to_string()));
         }
         if concession.until.first < last_day {
-            return Some(format!("it runs out on {}, before the planned visit", concession.until));
+            return Some(NoLeave::RunsOut(concession.until.to_string()));
         }
         None
     }
@@ -310,7 +311,7 @@ impl Judged {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Coming {
     /// What happens then.
-    pub(super) what: &'static str,
+    pub(super) what: PlannedDay,
     /// When.
     pub(super) on: DateRange,
 }
@@ -318,8 +319,11 @@ pub(super) struct Coming {
 /// The planned visit and the planned first flight, as far as they are still to come.
 fn coming(record: &Record, visit: Option<DateRange>, on: Date) -> Vec<Coming> {
     let flight = record.planned.get(FIRST_FLIGHT).filter(|flight| **flight > on);
-    let visit = visit.map(|on| Coming { what: "visit", on });
-    visit.into_iter().chain(flight.map(|on| Coming { what: "first flight", on: DateRange::day(*on) })).collect()
+    let visit = visit.map(|on| Coming { what: PlannedDay::Visit, on });
+    visit
+        .into_iter()
+        .chain(flight.map(|on| Coming { what: PlannedDay::FirstFlight, on: DateRange::day(*on) }))
+        .collect()
 }
 
 /// What nobody can concede, or what can end the visit, cannot wait for a flight either.

@@ -1,9 +1,10 @@
 //! What the log shows of one need, in words: the entries that count, those
 //! that lapsed and what undid them, and what is still wanting.
 
-use super::finding::{Lapse, Seen, Told};
+use super::cause::{Calibration, EntryState, LogLine, MissingCause, Note, People, SeenValue};
+use super::finding::{Lapse, LineKind, Seen, Told};
 use crate::ir::{Logged, Rules};
-use crate::lapse::{Logbook, Standing};
+use crate::lapse::{EQUIPMENT, Logbook, Standing};
 use crate::project::{Entry, Record};
 use crate::source::Sources;
 use std::collections::BTreeSet;
@@ -16,19 +17,37 @@ const MOST: usize = 4;
 const ENOUGH: usize = 24;
 
 /// What there is to tell of one need.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Shown {
     /// Entries with how they stand.
     pub(super) values: Vec<Seen>,
     pub(super) lapses: Vec<Lapse>,
-    pub(super) note: Option<String>,
-    /// What is wanting, in a few words.
-    pub(super) why: String,
+    pub(super) notes: Vec<Note>,
+    /// What is wanting.
+    pub(super) why: MissingCause,
+}
+
+impl Shown {
+    /// Nothing told yet.
+    pub(super) fn of(why: MissingCause) -> Self {
+        Self { values: Vec::new(), lapses: Vec::new(), notes: Vec::new(), why }
+    }
+}
+
+/// An entry in brief.
+pub(super) fn line(sources: &Sources, entry: &Entry) -> LogLine {
+    LogLine {
+        event: entry.event.words().to_owned(),
+        subject: entry.subject.clone(),
+        on: entry.on.to_string(),
+        place: sources.place(entry.place),
+    }
 }
 
 /// One line of the log, to be told.
 pub(super) fn told(record: &Record, sources: &Sources, entry: &Entry) -> Told {
     Told {
+        kind: LineKind::Entry,
         on: entry.on.to_string(),
         event: entry.event.words().to_owned(),
         subject: entry.subject.clone(),
@@ -42,7 +61,7 @@ pub(super) fn told(record: &Record, sources: &Sources, entry: &Entry) -> Told {
 impl Logbook<'_> {
     /// Tells what the log shows of a need.
     pub(super) fn tell(&self, rules: &Rules, record: &Record, sources: &Sources, logged: &Logged) -> Shown {
-        let mut shown = Shown::default();
+        let mut shown = Shown::of(MissingCause::NoEntry);
         let (mut people, mut told_lapsed) = (BTreeSet::new(), BTreeSet::new());
         let (mut wanting, mut looked_at) = (Vec::new(), 0usize);
         for entry in self.signed(logged).rev() {
@@ -61,39 +80,37 @@ impl Logbook<'_> {
                 looked_at = looked_at.saturating_add(1);
                 self.standing(entry, Some(&logged.subject))
             };
-            let line = told(record, sources, entry);
+            let told_entry = told(record, sources, entry);
             let state = match standing {
-                Standing::Counts => noted(entry),
+                Standing::Counts => EntryState::Counts(entry.points.clone()),
                 Standing::Lapsed(by) => {
                     // The last one of each person says enough.
                     if !people.contains(person) && told_lapsed.insert(person) && shown.lapses.len() < MOST {
                         let through = self.how(by, &logged.subject);
-                        shown.lapses.push(Lapse { shown: line, undone_by: told(record, sources, by), through });
+                        shown.lapses.push(Lapse { shown: told_entry, undone_by: told(record, sources, by), through });
                     }
                     continue;
                 }
                 Standing::Unclear(other) => {
                     wanting.push(which_first(sources, entry, other));
-                    let (event, subject, on) = (other.event.words(), &other.subject, other.on);
-                    let place = sources.place(other.place);
-                    format!("not clear whether before or after: {event} {subject}, {on} ({place})")
+                    EntryState::UnclearOrder(line(sources, other))
                 }
                 Standing::NotYet => {
-                    wanting.push(format!("the day of {} would settle whether it lies before the audit", line.place));
-                    "not clear whether before the audit date".to_owned()
+                    wanting.push(MissingCause::DayBeforeAudit(told_entry.place.clone()));
+                    EntryState::UnclearBeforeAudit
                 }
                 Standing::Weak => {
-                    let calibration = self.calibration(entry);
-                    wanting.push(format!("do it again with an instrument in calibration: {calibration}"));
-                    format!("weak: {calibration}")
+                    let calibration = Calibration {
+                        instrument: entry.instrument.clone().unwrap_or_default(),
+                        until: self.calibration(entry).map(|until| until.to_string()),
+                        list: EQUIPMENT.to_owned(),
+                    };
+                    wanting.push(MissingCause::Calibration(calibration.clone()));
+                    EntryState::Weak(calibration)
                 }
             };
             if shown.values.len() < MOST {
-                shown.values.push(Seen {
-                    name: format!("{} {} by {}, {}", line.event, line.subject, line.who, line.role),
-                    value: if state.is_empty() { line.on } else { format!("{}; {state}", line.on) },
-                    place: Some(line.place),
-                });
+                shown.values.push(seen(told_entry, state));
             }
         }
         shown.values.reverse();
@@ -102,58 +119,55 @@ impl Logbook<'_> {
         shown
     }
 
-    fn summary(&self, rules: &Rules, logged: &Logged, people: usize, wanting: Vec<String>, shown: &mut Shown) {
+    fn summary(&self, rules: &Rules, logged: &Logged, people: usize, wanting: Vec<MissingCause>, shown: &mut Shown) {
         let unsigned = self.entries(logged).iter().filter(|entry| !self.signs(entry, logged)).count();
-        let mut notes = Vec::new();
         if shown.lapses.is_empty() && shown.values.is_empty() {
-            notes.push(format!("nothing in the log shows it for `{}`", logged.subject));
+            shown.notes.push(Note::NothingInLog(logged.subject.clone()));
         }
         if logged.people > 1 && people > 0 {
-            notes.push(format!("{people} of {} different people", logged.people));
+            shown.notes.push(Note::People(people, logged.people));
         }
         if unsigned > 0 {
-            let roles: Vec<&str> = rules
+            let roles = rules
                 .roles
                 .iter()
                 .filter(|role| {
                     self.entries(logged).iter().any(|entry| entry.role == role.name && !self.signs(entry, logged))
                 })
-                .map(|role| role.name.as_str())
+                .map(|role| role.name.to_string())
                 .collect();
-            let entries = if unsigned == 1 { "one entry is".to_owned() } else { format!("{unsigned} entries are") };
-            notes.push(format!("{entries} no signature here: made as {}", roles.join(", ")));
+            shown.notes.push(Note::NoSignature(unsigned, roles));
         }
-        shown.note = (!notes.is_empty()).then(|| notes.join("; "));
         shown.why = if let [first, ..] = wanting.as_slice() {
             first.clone()
         } else if !shown.lapses.is_empty() && people == 0 {
-            "what the log had shown has lapsed".to_owned()
+            MissingCause::EntryLapsed
         } else if people > 0 {
-            let points = if logged.points.is_empty() {
-                String::new()
-            } else {
-                format!(", each noting {}", logged.points.join(", "))
-            };
-            format!("{people} of {} different people so far{points}", logged.people)
+            let points = logged.points.iter().map(ToString::to_string).collect();
+            MissingCause::People(People { have: people, asked: logged.people, points })
         } else {
-            "no log entry".to_owned()
+            MissingCause::NoEntry
         };
     }
 }
 
 /// What would settle which of two entries came first.
-fn which_first(sources: &Sources, entry: &Entry, other: &Entry) -> String {
+fn which_first(sources: &Sources, entry: &Entry, other: &Entry) -> MissingCause {
     let (one, two) = (sources.place(entry.place), sources.place(other.place));
     let known = |entry: &Entry| entry.on.first == entry.on.last;
     if entry.on == other.on && known(entry) {
-        format!("the time of day of {one} and of {two} would settle which came first: write on = {}T14:30:00", entry.on)
+        MissingCause::TimesOf(vec![one, two], entry.on.to_string())
     } else {
-        let open: Vec<String> =
-            [(entry, one), (other, two)].into_iter().filter(|(e, _)| !known(e)).map(|(_, at)| at.to_string()).collect();
-        format!("the day of {} would settle which came first", open.join(" and of "))
+        let open = [(entry, one), (other, two)].into_iter().filter(|(e, _)| !known(e)).map(|(_, at)| at);
+        MissingCause::DaysOf(open.collect())
     }
 }
 
-fn noted(entry: &Entry) -> String {
-    if entry.points.is_empty() { String::new() } else { format!("noted {}", entry.points.join(", ")) }
+/// A line as a value that was looked at.
+pub(super) fn seen(told: Told, state: EntryState) -> Seen {
+    Seen {
+        name: format!("{} {} by {}, {}", told.event, told.subject, told.who, told.role),
+        value: SeenValue::Entry(told.on, state),
+        place: Some(told.place),
+    }
 }

@@ -1,5 +1,6 @@
 //! What of the record does not count in an audit, and why.
 
+use super::cause::{About, Ahead, NoDeferral, NoLeave, Notice};
 use super::finding::Finding;
 use super::judge::{Judge, may_be_deferred};
 use crate::ir::Item;
@@ -8,13 +9,10 @@ use crate::vocabulary::Verdict;
 
 /// Concessions and confirmations that do not count, and why. That one is not
 /// needed can be said only of an audit of everything.
-pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<String> {
+pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<Notice> {
     let mut notices = Vec::new();
     for concession in &judge.record.concessions {
-        let about = concession
-            .subject
-            .as_ref()
-            .map_or_else(|| concession.item.clone(), |of| format!("{} of {of}", concession.item));
+        let about = About { item: concession.item.clone(), subject: concession.subject.clone() };
         let items = judge.rules.find_items(&concession.item);
         let forbidden = items.iter().filter_map(|id| judge.rules.item(*id)).any(|item| item.no_concession);
         let used = findings.iter().any(|finding| {
@@ -23,17 +21,15 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
             same && finding.subject == concession.subject && finding.verdict == Verdict::Conceded
         });
         let why = if items.is_empty() {
-            Some("there is no such item".to_owned())
+            Some(NoLeave::NoSuchItem)
         } else if forbidden {
-            Some("nobody can concede this item".to_owned())
+            Some(NoLeave::Forbidden)
         } else {
             judge.why_not(concession)
         };
         match why {
-            Some(why) => notices.push(format!("The concession for {about} does not count: {why}.")),
-            None if !used && everything => notices.push(format!(
-                "The concession for {about} is not needed, or names no record of it; take it out or correct it."
-            )),
+            Some(why) => notices.push(Notice::Concession(about, why)),
+            None if !used && everything => notices.push(Notice::ConcessionNotNeeded(about)),
             None => {}
         }
     }
@@ -41,35 +37,24 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
         let items = judge.rules.find_items(&confirmation.item);
         let asking = || items.iter().filter_map(|id| judge.rules.item(*id)).filter(|item| item.confirm);
         if asking().next().is_some() && !asking().any(|item| is_about(judge, item, confirmation)) {
-            let of = confirmation.subject.as_ref().map_or_else(String::new, |of| format!(" of {of}"));
-            notices.push(format!(
-                "The confirmation of {}{of} by {} names no record of it, and does not count: see its `of`.",
-                confirmation.item, confirmation.who
-            ));
+            let about = About { item: confirmation.item.clone(), subject: confirmation.subject.clone() };
+            notices.push(Notice::ConfirmationOfNoRecord(about, confirmation.who.clone()));
         } else if asking().next().is_none() {
-            notices.push(format!(
-                "The confirmation of {} by {} answers no item that asks for one.",
-                confirmation.item, confirmation.who
-            ));
+            notices.push(Notice::ConfirmationUnasked(confirmation.item.clone(), confirmation.who.clone()));
         } else if confirmation.on.last > judge.today.first {
             let when = match (confirmation.on.first > judge.today.first, confirmation.holds) {
-                (true, _) => "after the audit, and does not count yet",
-                (false, true) => "which may be after the audit, and does not count yet",
-                (false, false) => "which may be after the audit; it leaves open whether a yes still stands",
+                (true, _) => Ahead::After,
+                (false, true) => Ahead::Perhaps,
+                (false, false) => Ahead::PerhapsNot,
             };
-            notices.push(format!(
-                "The confirmation of {} by {} is dated {}, {when}.",
-                confirmation.item, confirmation.who, confirmation.on
-            ));
+            let (item, who) = (confirmation.item.clone(), confirmation.who.clone());
+            notices.push(Notice::ConfirmationAhead(item, who, confirmation.on.to_string(), when));
         }
     }
     notices.extend(deferral_notices(judge, findings, everything));
     notices.extend(log_notices(judge));
     for evidence in judge.record.evidence.iter().filter(|evidence| !evidence.found) {
-        notices.push(format!(
-            "The evidence `{}` for {} is not there, or is an empty file.",
-            evidence.file, evidence.subject
-        ));
+        notices.push(Notice::EvidenceNotThere(evidence.file.clone(), evidence.subject.clone()));
     }
     notices
 }
@@ -86,7 +71,7 @@ fn is_about(judge: &Judge<'_>, item: &Item, word: &Confirmation) -> bool {
 }
 
 /// Deferrals that do not count, and why.
-fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<String> {
+fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<Notice> {
     let mut notices = Vec::new();
     for deferral in &judge.record.deferrals {
         let items = judge.rules.find_items(&deferral.item);
@@ -97,23 +82,19 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -
             same && finding.subject == deferral.subject && finding.deferred.is_some()
         });
         let why = match item {
-            None => "there is no such item",
-            Some(item) if !may_be_deferred(item) => "this item cannot wait for a flight",
-            Some(_) if deferral.on.last > judge.today.first => "it is dated after the audit",
+            None => NoDeferral::NoSuchItem,
+            Some(item) if !may_be_deferred(item) => NoDeferral::CannotWait,
+            Some(_) if deferral.on.last > judge.today.first => NoDeferral::DatedAfter,
             Some(_) if used || !everything => continue,
-            Some(_) => "the item is not open, or contradicted by what is recorded, which no test in flight can mend",
+            Some(_) => NoDeferral::NotOpen,
         };
-        notices.push(format!("The deferral of {} to test flying does not count: {why}.", deferral.item));
+        notices.push(Notice::Deferral(deferral.item.clone(), why));
     }
     notices
 }
 
 /// Entries that the audit leaves out.
-fn log_notices(judge: &Judge<'_>) -> Vec<String> {
+fn log_notices(judge: &Judge<'_>) -> Option<Notice> {
     let later = judge.record.log.iter().filter(|entry| entry.on.first > judge.today.first).count();
-    match later {
-        0 => Vec::new(),
-        1 => vec!["One entry of the log is dated after the audit and was left out.".to_owned()],
-        _ => vec![format!("{later} entries of the log are dated after the audit and were left out.")],
-    }
+    (later > 0).then_some(Notice::LogAhead(later))
 }

@@ -1,6 +1,7 @@
 //! A whole audit: every item judged, made a finding, counted, put in order.
 
 use super::build_finding::{Standing, finding, system_of};
+use super::cause::MissingKind;
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged};
 use super::notices::notices;
@@ -151,7 +152,9 @@ fn summary(findings: &[Finding]) -> Summary {
 fn questions(findings: &[Finding]) -> Vec<Question> {
     let mut waiting: BTreeMap<&str, (&Missing, usize)> = BTreeMap::new();
     for finding in findings.iter().filter(|finding| finding.verdict == Verdict::NotShown) {
-        let asked = |missing: &&Missing| missing.fact != "confirmed" && !of_kept_list(&missing.fact);
+        // Nobody is asked for a word here, nor for what the log keeps.
+        let unasked = [MissingKind::Confirmation, MissingKind::LogField];
+        let asked = |missing: &&Missing| !unasked.contains(&missing.kind);
         for missing in finding.missing.iter().filter(asked) {
             let entry = waiting.entry(&missing.fact).or_insert((missing, 0));
             entry.1 = entry.1.saturating_add(1);
@@ -168,9 +171,4 @@ fn questions(findings: &[Finding]) -> Vec<Question> {
         .collect();
     questions.sort_by(|a, b| b.settles.cmp(&a.settles).then_with(|| a.fact.cmp(&b.fact)));
     questions
-}
-
-/// Whether it is a value of a list that the log keeps, which nobody is asked for.
-fn of_kept_list(fact: &str) -> bool {
-    fact.starts_with("log.")
 }

@@ -1,5 +1,6 @@
 //! The recorded values that a condition saw, each with its name and place.
 
+use super::cause::{Note, SeenValue};
 use super::explain::Explanation;
 use super::finding::Seen;
 use crate::ir::{
@@ -15,7 +16,7 @@ impl Explanation<'_> {
             self.facts_of(*node, frame, values);
             let plain = matches!(self.judge.rules.program.numbers.get(*node), Some(Number::Read(_) | Number::Today));
             if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
-                values.push(Seen { name: self.number_text(*node), value: self.value_text(*node, frame), place: None });
+                values.push(Seen { name: self.number_text(*node), value: self.worked_out(*node, frame), place: None });
             }
         }
     }
@@ -37,7 +38,7 @@ impl Explanation<'_> {
     pub(super) fn list_seen(&self, list: ListId) -> Option<Seen> {
         let name = self.judge.rules.list(list)?.name.clone();
         let rows = self.judge.rows(list);
-        let value = rows.map_or_else(|| "not recorded".to_owned(), |rows| format!("{} records", rows.rows.len()));
+        let value = rows.map_or(SeenValue::NotRecorded, |rows| SeenValue::Records(rows.rows.len()));
         Some(Seen { name: name.to_string(), value, place: rows.map(|rows| self.sources.place(rows.place)) })
     }
 
@@ -84,13 +85,13 @@ impl Explanation<'_> {
         };
         Some(Seen {
             name,
-            value: recorded.map_or_else(|| "not recorded".to_owned(), quote),
+            value: recorded.map_or(SeenValue::NotRecorded, |recorded| SeenValue::Recorded(quote(recorded))),
             place: recorded.map(|recorded| self.sources.place(recorded.place)),
         })
     }
 
     /// Every text that `alike` compares, each with its place.
-    pub(super) fn variants(&self, parts: Run<AlikePart>, frame: &Frame, values: &mut Vec<Seen>) -> Option<String> {
+    pub(super) fn variants(&self, parts: Run<AlikePart>, frame: &Frame, values: &mut Vec<Seen>) -> Option<Note> {
         for part in self.judge.rules.program.alikes.get(parts) {
             match *part {
                 AlikePart::One(operand) => values.extend(self.seen(InStore::Texts(operand), frame)),
@@ -106,11 +107,9 @@ impl Explanation<'_> {
                         });
                         values.extend(present.map(|(name, _, recorded)| Seen {
                             name,
-                            value:
-                                recorded.map_or_else(
-                                    || "not recorded".to_owned(),
-                                    |recorded| format!("{:?}", recorded.text),
-                                ),
+                            value: recorded.map_or(SeenValue::NotRecorded, |recorded| {
+                                SeenValue::Recorded(format!("{:?}", recorded.text))
+                            }),
                             place: recorded.map(|recorded| self.sources.place(recorded.place)),
                         }));
                     }
@@ -120,6 +119,6 @@ impl Explanation<'_> {
         let (mut texts, _) = self.evaluation.alike_texts(parts, frame);
         texts.sort_unstable();
         texts.dedup();
-        (texts.len() > 1).then(|| format!("{} different texts, compared character for character", texts.len()))
+        (texts.len() > 1).then_some(Note::DifferentTexts(texts.len()))
     }
 }

@@ -62,7 +62,7 @@ fn shown(name: &str, rules: &Rules, results: &[ExampleResult]) -> String {
         for reason in &result.because {
             page.hanging(4, 8, &format!("Decided by: {}", reason.expression));
             for value in reason.leaves().into_iter().flat_map(|leaf| &leaf.values) {
-                page.line(8, &format!("{}: {}", value.name, value.value));
+                page.line(8, &format!("{}: {}", value.name, report::value(&value.value)));
             }
         }
     }

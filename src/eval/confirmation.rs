@@ -4,6 +4,7 @@
 
 use crate::ir::RoleId;
 use crate::quantity::{DateRange, Truth};
+use serde::{Deserialize, Serialize};
 
 /// A person's word, as far as the evaluator needs it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,9 +31,10 @@ pub(crate) struct Heard<'w> {
     today: DateRange,
 }
 
-/// What they come to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Said {
+/// What people's words come to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Said {
     /// Nobody who is asked has spoken yet.
     Nothing,
     /// Somebody may have: the days that are known begin before the audit, and end after it.
@@ -92,20 +94,6 @@ impl Said {
             Self::Yes => Truth::True,
             Self::No => Truth::False,
             Self::Nothing | Self::NotYet | Self::Unclear | Self::Doubted | Self::Lapsed => Truth::Undecided,
-        }
-    }
-
-    /// For the reader of a report.
-    pub(crate) fn note(self) -> &'static str {
-        match self {
-            Self::Nothing => "nobody entitled has confirmed it",
-            Self::NotYet => "the day on which it was confirmed may be after the audit",
-            Self::Yes | Self::No => "a person's recorded word",
-            Self::Unclear => "some say yes, some no, and the days do not tell which was the last word",
-            Self::Doubted => {
-                "confirmed, but somebody who is not asked said no, then or later: look again, and record a new word"
-            }
-            Self::Lapsed => "to be confirmed again",
         }
     }
 }

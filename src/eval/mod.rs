@@ -12,7 +12,8 @@ mod missing;
 mod number;
 mod quick;
 
-pub(crate) use confirmation::{Said, Word};
+pub use confirmation::Said;
+pub(crate) use confirmation::Word;
 pub use evaluate::Evaluation;
 pub use facts::Facts;
 pub(crate) use missing::Wanting;

@@ -1,7 +1,8 @@
 //! Why a finding is not what it was: what differs between then and now. A
 //! cause is told only where both sides are known; nothing is guessed.
 
-use super::saved::{NOT_RECORDED, Saved, SavedFinding};
+use super::saved::{Aside, Leave, Saved, SavedFinding, SavedLapse, SavedNote};
+use crate::audit::{MissingCause, SeenValue};
 use std::collections::BTreeMap;
 
 /// What kind of difference it is.
@@ -86,14 +87,58 @@ pub struct Cause {
     /// The fact, pack, record or day it is about; may be empty.
     pub name: String,
     /// What it was, where that is known.
-    pub was: Option<String>,
+    pub was: Option<Content>,
     /// What it is, where there is something.
-    pub now: Option<String>,
+    pub now: Option<Content>,
 }
 
+/// One side of a difference.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Content {
+    /// A name, a title, an edition, a day, an expression of a pack.
+    Text(String),
+    /// A value.
+    Value(SeenValue),
+    /// Why something is missing.
+    Missing(MissingCause),
+    /// What no longer counts.
+    Lapse(SavedLapse),
+    /// A concession.
+    Leave(Leave),
+    /// Packs that set an item aside.
+    Asides(Vec<Aside>),
+    /// What is said of a finding.
+    Note(SavedNote),
+}
+
+/// What one side of a difference is made of.
+macro_rules! content {
+    ($($kind:ident($of:ty)),*) => {
+        $(impl From<&$of> for Content {
+            fn from(of: &$of) -> Self {
+                Self::$kind(of.to_owned().into())
+            }
+        })*
+    };
+}
+
+content!(
+    Text(str),
+    Text(String),
+    Value(SeenValue),
+    Missing(MissingCause),
+    Lapse(SavedLapse),
+    Leave(Leave),
+    Asides(Vec<Aside>),
+    Note(SavedNote)
+);
+
 impl Cause {
-    pub(super) fn new(kind: CauseKind, name: &str, was: Option<&str>, now: Option<&str>) -> Self {
-        Self { kind, name: name.to_owned(), was: was.map(str::to_owned), now: now.map(str::to_owned) }
+    pub(super) fn new<T: ?Sized>(kind: CauseKind, name: &str, was: Option<&T>, now: Option<&T>) -> Self
+    where
+        for<'a> &'a T: Into<Content>,
+    {
+        Self { kind, name: name.to_owned(), was: was.map(Into::into), now: now.map(Into::into) }
     }
 }
 
@@ -112,10 +157,10 @@ impl Both<'_> {
         for name in names(was, now) {
             let (before, after) = (self.was.values.get(name), self.now.values.get(name));
             let (Some(before), Some(after)) = (before, after) else { continue };
-            let kind = match (before.as_str(), after.as_str()) {
-                (before, after) if before == after => continue,
-                (NOT_RECORDED, _) => CauseKind::Recorded,
-                (_, NOT_RECORDED) => CauseKind::NoLongerRecorded,
+            let kind = match (before, after) {
+                (before, after) if before.is_same(after) => continue,
+                (SeenValue::NotRecorded, _) => CauseKind::Recorded,
+                (_, SeenValue::NotRecorded) => CauseKind::NoLongerRecorded,
                 _ => CauseKind::Value,
             };
             causes.push(Cause::new(kind, name, Some(before), Some(after)));
@@ -127,13 +172,12 @@ impl Both<'_> {
             let fresh = some.iter().filter(|lapse| !others.contains(lapse));
             causes.extend(fresh.map(|lapse| Cause::new(kind, "", None, Some(lapse))));
         }
-        for (kind, before, after) in [
-            (CauseKind::Concession, &was.concession, &now.concession),
-            (CauseKind::SetAside, &was.set_aside, &now.set_aside),
-        ] {
-            if before != after {
-                causes.push(Cause::new(kind, "", before.as_deref(), after.as_deref()));
-            }
+        if was.concession != now.concession {
+            causes.push(Cause::new(CauseKind::Concession, "", was.concession.as_ref(), now.concession.as_ref()));
+        }
+        if was.set_aside != now.set_aside {
+            let asides = |side: &'_ SavedFinding| (!side.set_aside.is_empty()).then(|| side.set_aside.clone());
+            causes.push(Cause::new(CauseKind::SetAside, "", asides(was).as_ref(), asides(now).as_ref()));
         }
         causes
     }
@@ -144,14 +188,15 @@ impl Both<'_> {
         let mut causes = self.recorded(was, now);
         let told = !causes.is_empty();
         for (name, value) in &now.worked_out {
-            if let Some(before) = was.worked_out.get(name).filter(|before| *before != value) {
+            if let Some(before) = was.worked_out.get(name).filter(|before| !before.is_same(value)) {
                 causes.push(Cause::new(CauseKind::WorkedOut, name, Some(before), Some(value)));
             }
         }
         self.seen_on_one_side(was, now, &mut causes);
         causes.extend(self.edition(now.pack()));
-        causes.extend(notes(was, now));
-        let dated = was.notes != now.notes;
+        // Of the first form it is not known whether the same was said.
+        let dated = !self.was.first_form && was.notes != now.notes;
+        causes.extend(notes(was, now).filter(|_| dated));
         if !told || dated {
             causes.extend(self.days());
         }
@@ -177,7 +222,7 @@ impl Both<'_> {
             let (was, now) = if is_new { (None, subject) } else { (subject, None) };
             causes.push(Cause::new(CauseKind::Record, subject.unwrap_or(""), was, now));
         } else if self.was.by != self.now.by {
-            causes.push(Cause::new(CauseKind::LookedAt, "", self.was.by.as_deref(), self.now.by.as_deref()));
+            causes.push(Cause::new(CauseKind::LookedAt, "", self.was.by.as_ref(), self.now.by.as_ref()));
         } else {
             let title = Some(finding.title.as_str());
             let (was, now) = if is_new { (None, title) } else { (title, None) };
@@ -203,7 +248,7 @@ impl Both<'_> {
             }
         }
         for name in &was.seen {
-            let value = self.was.values.get(name).filter(|value| *value != NOT_RECORDED);
+            let value = self.was.values.get(name).filter(|value| **value != SeenValue::NotRecorded);
             if let Some(value) = value.filter(|_| !self.now.values.contains_key(name)) {
                 causes.push(Cause::new(CauseKind::SeenThen, name, Some(value), None));
             }
@@ -223,7 +268,7 @@ impl Both<'_> {
         ];
         days.into_iter()
             .filter(|(_, was, now)| was != now)
-            .map(|(name, was, now)| Cause::new(CauseKind::Day, name, was.map(String::as_str), now.map(String::as_str)))
+            .map(|(name, was, now)| Cause::new(CauseKind::Day, name, was, now))
     }
 }
 
@@ -239,8 +284,8 @@ fn missing(was: &SavedFinding, now: &SavedFinding, causes: &mut Vec<Cause>) {
     let told: Vec<String> = causes.iter().map(|cause| cause.name.clone()).collect();
     for (fact, why) in now.missing.iter().filter(|(fact, _)| !told.contains(fact)) {
         let before = was.missing.get(fact);
-        if before != Some(why) {
-            causes.push(Cause::new(CauseKind::Missing, fact, before.map(String::as_str), Some(why)));
+        if !before.is_some_and(|before| before.is_same(why)) {
+            causes.push(Cause::new(CauseKind::Missing, fact, before, Some(why)));
         }
     }
     for (fact, why) in was.missing.iter().filter(|(fact, _)| !told.contains(fact)) {
@@ -250,7 +295,7 @@ fn missing(was: &SavedFinding, now: &SavedFinding, causes: &mut Vec<Cause>) {
     }
 }
 
-fn whys(missing: &BTreeMap<String, String>) -> impl Iterator<Item = Cause> {
+fn whys(missing: &BTreeMap<String, MissingCause>) -> impl Iterator<Item = Cause> {
     missing.iter().map(|(fact, why)| Cause::new(CauseKind::Missing, fact, None, Some(why)))
 }
 

@@ -99,8 +99,6 @@ pub struct Changes {
     pub was: Side,
     /// The audit made now.
     pub now: Side,
-    /// The kept file has a newer form than this version knows.
-    pub newer: bool,
     /// Packs that are not what they were.
     pub packs: Vec<PackChange>,
     /// Findings that are not what they were: by class, what can end the visit
@@ -169,15 +167,7 @@ pub fn compare(was: &Saved, audit: &Audit) -> Changes {
     }
     findings.extend(waiting.into_values().flatten().map(|finding| one_sided(both, finding, false)));
     findings.sort_by_key(|change| (change.class, !change.stops_the_visit));
-    Changes {
-        was: side(was),
-        now: side(&now),
-        newer: was.newer,
-        packs: packs(both),
-        findings,
-        unchanged,
-        reminder: REMINDER,
-    }
+    Changes { was: side(was), now: side(&now), packs: packs(both), findings, unchanged, reminder: REMINDER }
 }
 
 fn identity(finding: &SavedFinding) -> (&str, Option<&str>) {

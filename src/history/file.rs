@@ -1,15 +1,15 @@
 //! A kept audit as text, and back.
 //!
 //! The text is JSON with `schema` always `cotterpin-saved-audit` and `version`
-//! a whole number from 1. Keys may be added; a reader leaves alone what it does
-//! not know, and takes what is not there as empty. Only `schema`, `version`,
-//! `on`, and `item` and `verdict` of a finding must be there.
+//! a whole number from 1. A reader refuses a version it does not know, and
+//! takes what is not there as empty. Only `schema`, `version`, `on`, and `item`
+//! and `verdict` of a finding must be there.
 //!
 //! | key | what it holds |
 //! |---|---|
 //! | `project`, `on`, `visit`, `by`, `engine` | the frame of the audit; `on` is ISO 8601 |
 //! | `packs[]` | `name`, `edition` |
-//! | `values` | recorded values by fact: `"fuel.flow_test.rate": "18 gal/h"`; of a record by its name: `"electrical.runs[pump]": {"length": "20 ft"}` |
+//! | `values` | recorded values by fact: `"fuel.flow_test.rate": "18 gal/h"`; of a record by its name: `"electrical.runs[pump]": {"length": "20 ft"}`; null where nobody recorded it; in a list of one what is not as it was written: `[{"records": 4}]` |
 //! | `items[]` | `item`, `title`, `by`, `stops_the_visit` if it can end the visit, `findings[]` |
 //!
 //! | key of a finding | what it holds; left out where empty |
@@ -17,15 +17,19 @@
 //! | `of` | the record it is about |
 //! | `verdict` | `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
 //! | `seen[]` | names of the values that decided, found under `values` |
-//! | `worked_out`, `missing` | by name: the value, the reason why it is wanted |
-//! | `asked[]`, `notes[]`, `lapsed[]` | sentences |
-//! | `concession`, `set_aside` | a sentence |
+//! | `worked_out`, `missing` | by name: the value, the cause for which it is wanted |
+//! | `asked[]` | the deciding parts, as the pack writes them |
+//! | `notes[]`, `lapsed[]`, `concession`, `set_aside[]` | what was said besides, what lapsed, leave, and what was set aside, each by its parts |
+//!
+//! The first form had sentences in place of causes, notes and the rest, and is
+//! still read: a sentence decides nothing that is not known without it.
 //!
 //! One item is one line, in the order of names, so that two files can be laid
-//! side by side. No file name and no line number of the project is in it,
-//! unless a sentence of the audit names a file of evidence that is not there.
+//! side by side.
 
-use super::saved::{Saved, SavedFinding, SavedPack};
+use super::first_form;
+use super::saved::{Aside, Leave, Saved, SavedFinding, SavedLapse, SavedNote, SavedPack};
+use crate::audit::{MissingCause, SeenValue};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Date;
 use crate::vocabulary::Verdict;
@@ -34,7 +38,7 @@ use std::collections::BTreeMap;
 
 const SCHEMA: &str = "cotterpin-saved-audit";
 /// The newest form this version writes and knows.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 
 /// What says whether the rest can be read.
 #[derive(Deserialize)]
@@ -55,7 +59,7 @@ struct Body {
     #[serde(default)]
     packs: Vec<PackText>,
     #[serde(default)]
-    values: BTreeMap<String, ValueText>,
+    values: BTreeMap<String, ValuesText>,
     #[serde(default)]
     items: Vec<ItemText>,
 }
@@ -70,9 +74,26 @@ struct PackText {
 /// A fact's value, or the values of a record's fields.
 #[derive(Serialize, Deserialize)]
 #[serde(untagged)]
+enum ValuesText {
+    Fact(ValueText),
+    Record(BTreeMap<String, ValueText>),
+}
+
+/// A value: nothing, as it was written, or something else.
+#[derive(Serialize, Deserialize)]
+#[serde(untagged)]
 enum ValueText {
-    Fact(String),
-    Record(BTreeMap<String, String>),
+    NotRecorded(()),
+    Written(String),
+    Other([SeenValue; 1]),
+}
+
+/// What the first form says in a sentence.
+#[derive(Serialize, Deserialize)]
+#[serde(untagged)]
+enum OrWorded<T> {
+    Known(T),
+    Worded(String),
 }
 
 #[derive(Serialize, Deserialize)]
@@ -88,6 +109,14 @@ struct ItemText {
     findings: Vec<FindingText>,
 }
 
+/// What the findings of an item share.
+struct ItemHead<'t> {
+    item: &'t str,
+    title: &'t str,
+    by: &'t str,
+    stops_the_visit: bool,
+}
+
 #[derive(Serialize, Deserialize)]
 struct FindingText {
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -96,24 +125,58 @@ struct FindingText {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     seen: Vec<String>,
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    worked_out: BTreeMap<String, String>,
+    worked_out: BTreeMap<String, ValueText>,
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    missing: BTreeMap<String, String>,
+    missing: BTreeMap<String, OrWorded<MissingCause>>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     asked: Vec<String>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    notes: Vec<String>,
+    notes: Vec<SavedNote>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    concession: Option<String>,
+    concession: Option<OrWorded<Leave>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    set_aside: Option<String>,
+    set_aside: Option<OrWorded<Vec<Aside>>>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    lapsed: Vec<String>,
+    lapsed: Vec<OrWorded<SavedLapse>>,
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over by reference")]
 fn is_false(flag: &bool) -> bool {
     !flag
+}
+
+impl ValueText {
+    fn of(value: &SeenValue) -> Self {
+        match value {
+            SeenValue::NotRecorded => Self::NotRecorded(()),
+            SeenValue::Recorded(text) => Self::Written(text.clone()),
+            other => Self::Other([other.clone()]),
+        }
+    }
+
+    fn read(self, worked_out: bool) -> SeenValue {
+        match self {
+            Self::NotRecorded(()) => SeenValue::NotRecorded,
+            Self::Written(text) => first_form::value(text, worked_out),
+            Self::Other([value]) => value,
+        }
+    }
+}
+
+impl<T> OrWorded<T> {
+    fn or(self, read: impl FnOnce(String) -> T) -> T {
+        match self {
+            Self::Known(known) => known,
+            Self::Worded(text) => read(text),
+        }
+    }
+
+    fn or_some(self, read: impl FnOnce(&str) -> Option<T>) -> Option<T> {
+        match self {
+            Self::Known(known) => Some(known),
+            Self::Worded(text) => read(&text),
+        }
+    }
 }
 
 impl Saved {
@@ -144,22 +207,25 @@ impl Saved {
     /// # Errors
     /// A message that says why the text is no kept audit.
     pub fn read(name: &str, bytes: &[u8]) -> Result<Self, Diagnostic> {
-        let head: Head = serde_json::from_slice(bytes).map_err(|problem| broken(name, &problem, false))?;
+        let head: Head = serde_json::from_slice(bytes).map_err(|problem| broken(name, &problem))?;
         if head.schema.as_deref() != Some(SCHEMA) {
             return Err(other_schema(name, head.schema.as_deref()));
         }
         let version = head.version.filter(|version| *version > 0).ok_or_else(|| {
             Diagnostic::error("saved::form", format!("`{name}` has no `version`, a whole number from 1")).help(AGAIN)
         })?;
-        let newer = version > VERSION;
-        let body: Body = serde_json::from_slice(bytes).map_err(|problem| broken(name, &problem, newer))?;
+        if version > VERSION {
+            return Err(newer(name, version));
+        }
+        let body: Body = serde_json::from_slice(bytes).map_err(|problem| broken(name, &problem))?;
         if let Err(problem) = Date::parse(&body.on) {
             return Err(Diagnostic::error("saved::date", format!("the audit date in `{name}`: {problem}")).help(AGAIN));
         }
         let mut findings = Vec::new();
-        for item in &body.items {
-            for finding in &item.findings {
-                findings.push(finding_of(name, item, finding)?);
+        for ItemText { item, title, by, stops_the_visit, findings: of_item } in body.items {
+            let head = ItemHead { item: &item, title: &title, by: &by, stops_the_visit };
+            for finding in of_item {
+                findings.push(finding_of(name, &head, finding)?);
             }
         }
         Ok(Self {
@@ -171,7 +237,7 @@ impl Saved {
             packs: body.packs.into_iter().map(|PackText { name, edition }| SavedPack { name, edition }).collect(),
             values: unfolded(body.values),
             findings,
-            newer,
+            first_form: version == 1,
         })
     }
 }
@@ -179,10 +245,16 @@ impl Saved {
 const AGAIN: &str = "the file may have been cut short or edited; take another saved audit, or make one with \
 `cotterpin audit --save`";
 
-fn broken(name: &str, problem: &serde_json::Error, newer: bool) -> Diagnostic {
+/// What a later form means is not known here, and to leave it out could hide something.
+fn newer(name: &str, version: u32) -> Diagnostic {
+    let message =
+        format!("`{name}` has version {version} of a saved audit; this cotterpin reads up to version {VERSION}");
+    Diagnostic::error("saved::newer", message).help("compare with the cotterpin that saved it, or with a newer one")
+}
+
+fn broken(name: &str, problem: &serde_json::Error) -> Diagnostic {
     let message = format!("`{name}` is not a saved audit that can be read: {problem}");
-    let help = if newer { "a newer version of cotterpin saved it; use that version, or a newer one" } else { AGAIN };
-    Diagnostic::error("saved::form", message).help(help)
+    Diagnostic::error("saved::form", message).help(AGAIN)
 }
 
 fn other_schema(name: &str, schema: Option<&str>) -> Diagnostic {
@@ -194,7 +266,7 @@ fn other_schema(name: &str, schema: Option<&str>) -> Diagnostic {
         .help("a report cannot be compared; `cotterpin audit --save` writes a saved audit")
 }
 
-fn finding_of(name: &str, item: &ItemText, text: &FindingText) -> Result<SavedFinding, Diagnostic> {
+fn finding_of(name: &str, item: &ItemHead<'_>, text: FindingText) -> Result<SavedFinding, Diagnostic> {
     let known = [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable, Verdict::Conceded];
     let verdict = known.into_iter().find(|verdict| verdict.word() == text.verdict).ok_or_else(|| {
         let message = format!("`{name}` gives `{}` the verdict `{}`, which is none", item.item, text.verdict);
@@ -202,20 +274,20 @@ fn finding_of(name: &str, item: &ItemText, text: &FindingText) -> Result<SavedFi
             .help("the verdicts are met, unmet, not-shown, not-applicable and conceded")
     })?;
     Ok(SavedFinding {
-        item: item.item.clone(),
-        subject: text.of.clone(),
+        item: item.item.to_owned(),
+        subject: text.of,
         verdict,
-        title: item.title.clone(),
-        by: item.by.clone(),
+        title: item.title.to_owned(),
+        by: item.by.to_owned(),
         stops_the_visit: item.stops_the_visit,
-        seen: text.seen.clone(),
-        worked_out: text.worked_out.clone(),
-        missing: text.missing.clone(),
-        asked: text.asked.clone(),
-        notes: text.notes.clone(),
-        concession: text.concession.clone(),
-        set_aside: text.set_aside.clone(),
-        lapsed: text.lapsed.clone(),
+        seen: text.seen,
+        worked_out: text.worked_out.into_iter().map(|(name, value)| (name, value.read(true))).collect(),
+        missing: text.missing.into_iter().map(|(name, why)| (name, why.or(first_form::missing_cause))).collect(),
+        asked: text.asked,
+        notes: text.notes,
+        concession: text.concession.and_then(|leave| leave.or_some(first_form::leave)),
+        set_aside: text.set_aside.map(|asides| asides.or(|text| first_form::asides(&text))).unwrap_or_default(),
+        lapsed: text.lapsed.into_iter().filter_map(|lapse| lapse.or_some(first_form::lapse)).collect(),
     })
 }
 
@@ -227,13 +299,13 @@ fn items(findings: &[SavedFinding]) -> Vec<ItemText> {
             of: finding.subject.clone(),
             verdict: finding.verdict.word().to_owned(),
             seen: finding.seen.clone(),
-            worked_out: finding.worked_out.clone(),
-            missing: finding.missing.clone(),
+            worked_out: finding.worked_out.iter().map(|(name, value)| (name.clone(), ValueText::of(value))).collect(),
+            missing: finding.missing.iter().map(|(name, why)| (name.clone(), OrWorded::Known(why.clone()))).collect(),
             asked: finding.asked.clone(),
             notes: finding.notes.clone(),
-            concession: finding.concession.clone(),
-            set_aside: finding.set_aside.clone(),
-            lapsed: finding.lapsed.clone(),
+            concession: finding.concession.clone().map(OrWorded::Known),
+            set_aside: (!finding.set_aside.is_empty()).then(|| OrWorded::Known(finding.set_aside.clone())),
+            lapsed: finding.lapsed.iter().cloned().map(OrWorded::Known).collect(),
         };
         match items.last_mut().filter(|item| item.item == finding.item) {
             Some(item) => item.findings.push(text),
@@ -251,30 +323,31 @@ fn items(findings: &[SavedFinding]) -> Vec<ItemText> {
 
 /// `list[record].field` under `list[record]`; a field's name has no bracket,
 /// so the last one ends the record's name, whatever stands in that.
-fn folded(values: &BTreeMap<String, String>) -> BTreeMap<String, ValueText> {
+fn folded(values: &BTreeMap<String, SeenValue>) -> BTreeMap<String, ValuesText> {
     let mut folded = BTreeMap::new();
     for (name, value) in values {
         let Some((record, field)) = name.rsplit_once("].") else {
-            folded.insert(name.clone(), ValueText::Fact(value.clone()));
+            folded.insert(name.clone(), ValuesText::Fact(ValueText::of(value)));
             continue;
         };
-        let empty = || ValueText::Record(BTreeMap::new());
-        if let ValueText::Record(fields) = folded.entry(format!("{record}]")).or_insert_with(empty) {
-            fields.insert(field.to_owned(), value.clone());
+        let empty = || ValuesText::Record(BTreeMap::new());
+        if let ValuesText::Record(fields) = folded.entry(format!("{record}]")).or_insert_with(empty) {
+            fields.insert(field.to_owned(), ValueText::of(value));
         }
     }
     folded
 }
 
-fn unfolded(folded: BTreeMap<String, ValueText>) -> BTreeMap<String, String> {
+fn unfolded(folded: BTreeMap<String, ValuesText>) -> BTreeMap<String, SeenValue> {
     let mut values = BTreeMap::new();
     for (name, value) in folded {
         match value {
-            ValueText::Fact(value) => {
-                values.insert(name, value);
+            ValuesText::Fact(value) => {
+                values.insert(name, value.read(false));
             }
-            ValueText::Record(fields) => {
-                values.extend(fields.into_iter().map(|(field, value)| (format!("{name}.{field}"), value)));
+            ValuesText::Record(fields) => {
+                let named = |(field, value): (String, ValueText)| (format!("{name}.{field}"), value.read(false));
+                values.extend(fields.into_iter().map(named));
             }
         }
     }

@@ -27,8 +27,9 @@
 mod causes;
 mod changes;
 mod file;
+mod first_form;
 mod saved;
 
-pub use causes::{Cause, CauseKind};
+pub use causes::{Cause, CauseKind, Content};
 pub use changes::{Change, Changes, Class, PackChange, Side, compare};
-pub use saved::{ENGINE, Saved, SavedFinding, SavedPack};
+pub use saved::{Aside, ENGINE, Leave, Saved, SavedFinding, SavedLapse, SavedLine, SavedNote, SavedPack};

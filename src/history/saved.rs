@@ -1,14 +1,12 @@
 //! An audit made small: what a later comparison needs, and nothing else.
 
-use crate::audit::{Audit, Conceded, Finding, Lapse, Seen, SetAside, Told};
+use crate::audit::{Audit, Conceded, Finding, Lapse, MissingCause, Note, Remark, Seen, SeenValue, SetAside, Told};
 use crate::vocabulary::Verdict;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The version of the engine that runs.
 pub const ENGINE: &str = env!("CARGO_PKG_VERSION");
-
-/// What stands for the value of a fact that nobody recorded.
-pub(super) const NOT_RECORDED: &str = "not recorded";
 
 /// An audit as it is kept.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -26,11 +24,11 @@ pub struct Saved {
     /// The packs.
     pub packs: Vec<SavedPack>,
     /// Every recorded value that a finding saw, by the name of its fact or field.
-    pub values: BTreeMap<String, String>,
+    pub values: BTreeMap<String, SeenValue>,
     /// The findings, by item and record.
     pub findings: Vec<SavedFinding>,
-    /// The file has a newer form than this version knows, so something in it may have been left out.
-    pub newer: bool,
+    /// The file has the first form, whose sentences say less than what is kept now.
+    pub first_form: bool,
 }
 
 /// A pack by name and edition.
@@ -60,19 +58,75 @@ pub struct SavedFinding {
     /// The names of recorded values that decided, which stand in [`Saved::values`]. Not kept of a met finding.
     pub seen: Vec<String>,
     /// Values worked out on the way. Kept only while something is open or conceded.
-    pub worked_out: BTreeMap<String, String>,
+    pub worked_out: BTreeMap<String, SeenValue>,
     /// What would help to decide, and why it is wanted.
-    pub missing: BTreeMap<String, String>,
+    pub missing: BTreeMap<String, MissingCause>,
     /// The deciding parts as the pack writes them. Kept only while something is open or conceded.
     pub asked: Vec<String>,
-    /// Sentences about it.
-    pub notes: Vec<String>,
-    /// The leave that was given, in a sentence.
-    pub concession: Option<String>,
-    /// The pack that set it aside, and why.
-    pub set_aside: Option<String>,
-    /// What no longer counts because of what was done since, one sentence each.
-    pub lapsed: Vec<String>,
+    /// What was said of it besides.
+    pub notes: Vec<SavedNote>,
+    /// The leave that was given.
+    pub concession: Option<Leave>,
+    /// The packs that set it aside, and why.
+    pub set_aside: Vec<Aside>,
+    /// What no longer counts because of what was done since.
+    pub lapsed: Vec<SavedLapse>,
+}
+
+/// What was said of a finding, or of one of its parts.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(untagged)]
+pub enum SavedNote {
+    /// Of the finding.
+    Remark(Remark),
+    /// Of a part.
+    Note(Note),
+    /// As the first form words it.
+    Worded(String),
+}
+
+/// A concession that counted.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Leave {
+    /// Who granted it.
+    pub granted_by: String,
+    /// In what role.
+    pub role: String,
+    /// Since when.
+    pub on: String,
+    /// Until when.
+    pub until: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// A pack that set an item aside.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Aside {
+    /// The pack.
+    pub pack: String,
+    /// Its reason.
+    pub because: String,
+}
+
+/// What had been shown, and what undid it; without a place, for lines move.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SavedLapse {
+    /// What no longer counts.
+    pub shown: SavedLine,
+    /// What undid it.
+    pub undone_by: SavedLine,
+}
+
+/// A line of the log, or a person's word.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SavedLine {
+    /// What happened, and to which part: `adjusted controls.elevator`.
+    pub what: String,
+    /// The day.
+    pub on: String,
+    /// Who.
+    pub who: String,
 }
 
 impl Saved {
@@ -105,7 +159,7 @@ impl Saved {
             packs: audit.packs.iter().map(pack).collect(),
             values,
             findings: audit.findings.iter().map(SavedFinding::of).collect(),
-            newer: false,
+            first_form: false,
         }
     }
 
@@ -115,10 +169,13 @@ impl Saved {
     }
 }
 
-/// What lapsed, without a place: lines move.
-fn lapsed(lapse: &Lapse) -> String {
-    let told = |told: &Told| format!("{} {} on {} by {}", told.event, told.subject, told.on, told.who);
-    format!("{}, undone by {}", told(&lapse.shown), told(&lapse.undone_by))
+fn lapsed(lapse: &Lapse) -> SavedLapse {
+    let line = |told: &Told| SavedLine {
+        what: format!("{} {}", told.event, told.subject),
+        on: told.on.clone(),
+        who: told.who.clone(),
+    };
+    SavedLapse { shown: line(&lapse.shown), undone_by: line(&lapse.undone_by) }
 }
 
 impl SavedFinding {
@@ -128,7 +185,8 @@ impl SavedFinding {
         for value in on_the_way.chain(&finding.worked_out) {
             worked_out.entry(value.name.clone()).or_insert_with(|| value.value.clone());
         }
-        let reasons = finding.leaves().filter_map(|reason| reason.note.as_ref());
+        let remarks = finding.notes.iter().cloned().map(SavedNote::Remark);
+        let notes = finding.leaves().flat_map(|reason| &reason.notes).cloned().map(SavedNote::Note);
         Self {
             item: finding.item.clone(),
             subject: finding.subject.clone(),
@@ -136,13 +194,13 @@ impl SavedFinding {
             title: finding.title.to_string(),
             by: finding.by.to_string(),
             stops_the_visit: finding.stops_the_visit,
-            seen: once(recorded_values(finding).map(|value| &value.name)),
+            seen: once(recorded_values(finding).map(|value| value.name.clone())),
             worked_out,
             missing: finding.missing.iter().map(|missing| (missing.fact.clone(), missing.why.clone())).collect(),
-            asked: once(finding.because.iter().map(|reason| &reason.expression)),
-            notes: once(finding.notes.iter().chain(reasons)),
+            asked: once(finding.because.iter().map(|reason| reason.expression.clone())),
+            notes: once(remarks.chain(notes)),
             concession: finding.concession.as_ref().map(leave),
-            set_aside: asides(&finding.set_aside),
+            set_aside: finding.set_aside.iter().map(aside).collect(),
             lapsed: finding.lapses().map(lapsed).collect(),
         }
     }
@@ -179,26 +237,25 @@ fn recorded_values(finding: &Finding) -> impl Iterator<Item = &Seen> {
 
 /// A worked-out value has no place; a fact without one is not recorded.
 fn is_recorded(value: &Seen) -> bool {
-    value.place.is_some() || value.value == NOT_RECORDED
+    value.place.is_some() || value.value == SeenValue::NotRecorded
 }
 
-/// Each text once, in the order of its first appearance.
-fn once<'a>(texts: impl Iterator<Item = &'a String>) -> Vec<String> {
-    let mut list: Vec<String> = Vec::new();
-    for text in texts {
-        if !list.contains(text) {
-            list.push(text.clone());
+/// Each once, in the order of its first appearance.
+fn once<T: PartialEq>(all: impl Iterator<Item = T>) -> Vec<T> {
+    let mut list: Vec<T> = Vec::new();
+    for one in all {
+        if !list.contains(&one) {
+            list.push(one);
         }
     }
     list
 }
 
-fn leave(concession: &Conceded) -> String {
-    let Conceded { reason, granted_by, role, on, until, .. } = concession;
-    format!("{granted_by} ({role}) gave leave from {on} until {until}: {reason}")
+fn leave(concession: &Conceded) -> Leave {
+    let Conceded { reason, granted_by, role, on, until, .. } = concession.clone();
+    Leave { granted_by, role, on, until, reason }
 }
 
-fn asides(asides: &[SetAside]) -> Option<String> {
-    let sentence = |aside: &SetAside| format!("pack {} set it aside: {}", aside.pack, aside.because);
-    (!asides.is_empty()).then(|| asides.iter().map(sentence).collect::<Vec<_>>().join("; "))
+fn aside(aside: &SetAside) -> Aside {
+    Aside { pack: aside.pack.to_string(), because: aside.because.to_string() }
 }

@@ -1,7 +1,7 @@
 //! Closed sets of words that mean the same in the text of a pack and in checked rules.
 
 use crate::codec::one_of;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// How the text of a source was seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -115,7 +115,7 @@ impl Event {
 }
 
 /// What became of one item.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// What is recorded contradicts the need.

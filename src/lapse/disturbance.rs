@@ -12,6 +12,30 @@ pub(crate) struct Reach<'a> {
     steps: Arena<StepId, Step<'a>>,
 }
 
+/// One step from what was worked on to a part that this disturbs.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Through {
+    /// One is a part of the other.
+    PartOf {
+        /// The part.
+        small: String,
+        /// What it is a part of.
+        large: String,
+    },
+    /// A pack says that one disturbs the other.
+    Declared {
+        /// The pack.
+        pack: String,
+        /// What is disturbed.
+        before: String,
+        /// The part that the pack names, if it is another.
+        by_way_of: Option<String>,
+        /// What is disturbed by it.
+        after: String,
+    },
+}
+
 type StepId = IdOf<Step<'static>>;
 
 /// A part that is disturbed, and through which other one.
@@ -97,24 +121,31 @@ impl<'a> Reach<'a> {
 
     /// How a part came to be disturbed, where that needs a word: through which
     /// others, by whose declaration.
-    pub(crate) fn how(&self, rules: &Rules, part: &str) -> Option<String> {
+    pub(crate) fn how(&self, rules: &Rules, part: &str) -> Vec<Through> {
+        self.steps_to(rules, part).unwrap_or_default()
+    }
+
+    fn steps_to(&self, rules: &Rules, part: &str) -> Option<Vec<Through>> {
         let mut at = self.step(part)?;
         let mut said = Vec::new();
         let reached = self.steps.get(at)?.part;
         if reached != part {
             let (small, large) = if is_below(reached, part) { (reached, part) } else { (part, reached) };
-            said.push(format!("`{small}` is a part of `{large}`"));
+            said.push(Through::PartOf { small: small.to_owned(), large: large.to_owned() });
         }
         while let Some((from, declared)) = self.steps.get(at).and_then(|step| step.from) {
             let (before, after) = (self.steps.get(from)?.part, self.steps.get(at)?.part);
             let pack = rules.packs.get(declared.pack).map_or("", |pack| pack.name.as_str());
-            let named =
-                if declared.subject == before { String::new() } else { format!(" (by way of `{}`)", declared.subject) };
-            said.push(format!("the pack `{pack}` says that disturbing `{before}`{named} also disturbs `{after}`"));
+            said.push(Through::Declared {
+                pack: pack.to_owned(),
+                before: before.to_owned(),
+                by_way_of: (declared.subject != before).then(|| declared.subject.to_string()),
+                after: after.to_owned(),
+            });
             at = from;
         }
         said.reverse();
-        (!said.is_empty()).then(|| said.join("; "))
+        Some(said)
     }
 }
 

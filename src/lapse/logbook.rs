@@ -4,7 +4,7 @@
 //! Entries known only to the month may overlap. Then nobody can say which came
 //! first, and what the log shows is undecided.
 
-use super::disturbance::Reach;
+use super::disturbance::{Reach, Through};
 use crate::ir::{About, AboutId, Arena, FieldId, IdOf, Kind, Logged, LoggedId, Rules};
 use crate::project::{Confirmation, Entry, Record, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
@@ -12,7 +12,7 @@ use crate::vocabulary::Event;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list of measuring equipment, if a pack declares one: its calibration is looked up there.
-const EQUIPMENT: &str = "measuring.equipment";
+pub(crate) const EQUIPMENT: &str = "measuring.equipment";
 
 /// Whether an entry still counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -249,8 +249,8 @@ impl<'a> Logbook<'a> {
         }
     }
 
-    /// How an entry came to disturb a part, where that needs a word.
-    pub(crate) fn how(&self, entry: &Entry, part: &str) -> Option<String> {
+    /// How an entry came to disturb a part, step by step.
+    pub(crate) fn how(&self, entry: &Entry, part: &str) -> Vec<Through> {
         Reach::of(self.rules, self.record, entry).how(self.rules, part)
     }
 
@@ -265,15 +265,13 @@ impl<'a> Logbook<'a> {
         }
     }
 
-    /// Until when an instrument is calibrated, in words.
-    pub(crate) fn calibration(&self, entry: &Entry) -> String {
+    /// Until when the instrument of an entry is calibrated, if that is recorded.
+    pub(crate) fn calibration(&self, entry: &Entry) -> Option<DateRange> {
         let instrument = entry.instrument.as_deref().unwrap_or("");
-        let id = self.rules.list_by_name.get(EQUIPMENT);
-        match id.map_or(Calibration::NotRecorded, |id| self.calibrated_until(*id, instrument)) {
-            Calibration::Until(until) => format!("`{instrument}` was in calibration until {until}"),
-            Calibration::NotRecorded | Calibration::NotNeeded => {
-                format!("the calibration of `{instrument}` is not recorded in `{EQUIPMENT}`")
-            }
+        let id = self.rules.list_by_name.get(EQUIPMENT)?;
+        match self.calibrated_until(*id, instrument) {
+            Calibration::Until(until) => Some(until),
+            Calibration::NotRecorded | Calibration::NotNeeded => None,
         }
     }
 

@@ -6,5 +6,6 @@ mod disturbance;
 mod logbook;
 
 pub(crate) use derived_lists::{KeptLists, lists as derived_lists};
+pub use disturbance::Through;
 pub(crate) use disturbance::zone_of_entry;
-pub(crate) use logbook::{Logbook, Standing};
+pub(crate) use logbook::{EQUIPMENT, Logbook, Standing};

@@ -1,6 +1,7 @@
 //! One block of the text report: an open finding, or all open findings of one
 //! item that was raised once per record.
 
+use super::sentences;
 use super::words;
 use super::wrap::Page;
 use crate::audit::{AddedNeed, Clause, Finding, Held, Join, Lapse, Reason, Seen, Titles};
@@ -101,17 +102,17 @@ fn saw(page: &mut Page, reason: &Reason) {
         label(page, "had been", &words::told(&lapse.shown));
         label(page, "undone by", &undone_by(lapse));
     }
-    if let Some(note) = &reason.note {
-        label(page, "because", &words::sentence(note));
+    if let Some(note) = sentences::notes(&reason.notes) {
+        label(page, "because", &words::sentence(&note));
     }
 }
 
 /// What undid an entry, and how where that needs a word.
 fn undone_by(lapse: &Lapse) -> String {
     let mut text = words::told(&lapse.undone_by);
-    if let Some(through) = &lapse.through {
+    if let Some(through) = sentences::through(&lapse.through) {
         text.push_str("; ");
-        text.push_str(through);
+        text.push_str(&through);
     }
     text
 }
@@ -141,8 +142,8 @@ pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
         for lapse in finding.lapses() {
             page.labelled(8, COLUMN, "had been", &words::told(&lapse.shown));
         }
-        if let Some(through) = finding.lapses().find_map(|lapse| lapse.through.as_ref()) {
-            page.labelled(8, COLUMN, "because", &words::sentence(through));
+        if let Some(through) = finding.lapses().find_map(|lapse| sentences::through(&lapse.through)) {
+            page.labelled(8, COLUMN, "because", &words::sentence(&through));
         }
         for source in &finding.sources {
             page.labelled(8, COLUMN, "written in", &words::cited(source));
@@ -190,8 +191,8 @@ fn record(finding: &Finding) -> String {
                 format!("Had been {}; undone by {}.", words::told(&lapse.shown), undone_by(lapse)),
             );
         }
-        if let Some(note) = &reason.note {
-            words::push_new(&mut parts, words::sentence(note));
+        if let Some(note) = sentences::notes(&reason.notes) {
+            words::push_new(&mut parts, words::sentence(&note));
         }
     }
     if let Some(deferred) = &finding.deferred {
@@ -206,10 +207,13 @@ fn record(finding: &Finding) -> String {
         words::push_new(&mut parts, format!("Worked out {}.", words::seen(value)));
     }
     for missing in &finding.missing {
-        let why = if missing.why.is_empty() { "not recorded" } else { &missing.why };
+        let why = match sentences::missing_cause(&missing.why) {
+            why if why.is_empty() => "not recorded".to_owned(),
+            why => why,
+        };
         words::push_new(&mut parts, format!("Missing {}, {why}.", missing.fact));
     }
-    parts.extend(finding.notes.iter().map(|note| words::sentence(note)));
+    parts.extend(finding.notes.iter().map(|remark| words::sentence(&sentences::remark(remark))));
     parts.join(" ")
 }
 
@@ -228,14 +232,14 @@ fn common(page: &mut Page, findings: &[&Finding]) {
             words::push_new(&mut missing, words::missing(fact));
         }
         if alone {
-            notes.extend(&finding.notes);
+            notes.extend(finding.notes.iter().map(sentences::remark));
         }
     }
     for fact in missing {
         label(page, "missing", &fact);
     }
     for note in notes {
-        label(page, "note", &words::sentence(note));
+        label(page, "note", &words::sentence(&note));
     }
     if let Some(first) = findings.first() {
         rest(page, first);
@@ -298,8 +302,8 @@ pub(super) fn conceded(page: &mut Page, finding: &Finding) {
         label(page, "instead of", words::verdict_within(concession.instead_of));
     }
     reasons_of(page, &finding.because.iter().collect::<Vec<_>>());
-    for note in &finding.notes {
-        label(page, "note", &words::sentence(note));
+    for remark in &finding.notes {
+        label(page, "note", &words::sentence(&sentences::remark(remark)));
     }
     rest(page, finding);
     added(page, &[finding]);

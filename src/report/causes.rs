@@ -1,7 +1,8 @@
 //! Why a finding is not what it was, in words.
 
+use super::sentences;
 use super::words;
-use crate::history::{Cause, CauseKind};
+use crate::history::{Aside, Cause, CauseKind, Content, Leave, SavedLapse, SavedLine, SavedNote};
 
 /// The label beside a cause in a block.
 pub(super) fn label(kind: CauseKind) -> &'static str {
@@ -27,6 +28,7 @@ pub(super) fn label(kind: CauseKind) -> &'static str {
 /// A cause beside its label.
 pub(super) fn told(cause: &Cause) -> String {
     let Cause { kind, name, was, now } = cause;
+    let (was, now) = (was.as_ref().map(content), now.as_ref().map(content));
     let before = was.as_deref().unwrap_or("nothing");
     let after = now.as_deref().unwrap_or("nothing");
     match kind {
@@ -38,17 +40,17 @@ pub(super) fn told(cause: &Cause) -> String {
         CauseKind::MissingNoMore => format!("{name} is missing no more; then: {before}"),
         CauseKind::Lapsed => words::sentence(after),
         CauseKind::LapsedNoMore => format!("no more: {}", words::sentence(after)),
-        CauseKind::Concession => match now {
+        CauseKind::Concession => match &now {
             Some(now) => words::sentence(now),
             None => format!("it counts no more: {}", words::sentence(before)),
         },
-        CauseKind::SetAside => match now {
+        CauseKind::SetAside => match &now {
             Some(now) => words::sentence(now),
             None => format!("no more: {}", words::sentence(before)),
         },
         CauseKind::SeenNow => format!("{name}: {after}"),
         CauseKind::SeenThen => format!("{name}: was {before}, is not looked at any more"),
-        CauseKind::Edition => pack(name, was, now),
+        CauseKind::Edition => pack(name, &was, &now),
         CauseKind::Asked => asked(was.as_deref(), now.as_deref()),
         CauseKind::Record => record(name, now.is_some()),
         CauseKind::Item if now.is_some() => "it was not among the items judged then".to_owned(),
@@ -63,6 +65,29 @@ pub(super) fn told(cause: &Cause) -> String {
         CauseKind::Day => day(name, was.as_deref(), now.as_deref()),
         CauseKind::Engine => format!("version {before} judged then, version {after} now"),
         CauseKind::Note => words::sentence(after),
+    }
+}
+
+/// One side of a difference.
+pub(super) fn content(content: &Content) -> String {
+    match content {
+        Content::Text(text) => text.clone(),
+        Content::Value(value) => sentences::value(value),
+        Content::Missing(cause) => sentences::missing_cause(cause),
+        Content::Lapse(SavedLapse { shown, undone_by }) => {
+            let line = |line: &SavedLine| format!("{} on {} by {}", line.what, line.on, line.who);
+            format!("{}, undone by {}", line(shown), line(undone_by))
+        }
+        Content::Leave(Leave { granted_by, role, on, until, reason }) => {
+            format!("{granted_by} ({role}) gave leave from {on} until {until}: {reason}")
+        }
+        Content::Asides(asides) => {
+            let aside = |aside: &Aside| format!("pack {} set it aside: {}", aside.pack, aside.because);
+            asides.iter().map(aside).collect::<Vec<_>>().join("; ")
+        }
+        Content::Note(SavedNote::Remark(remark)) => sentences::remark(remark),
+        Content::Note(SavedNote::Note(note)) => sentences::note(note),
+        Content::Note(SavedNote::Worded(text)) => text.clone(),
     }
 }
 

@@ -2,6 +2,7 @@
 //! questions, what needs nothing more, the packs, and the reminder.
 
 use super::blocks::{self, Group};
+use super::sentences;
 use super::words;
 use super::wrap::Page;
 use crate::audit::{Audit, Finding};
@@ -38,7 +39,7 @@ pub(super) fn remarks(page: &mut Page, audit: &Audit) {
     }
     page.heading("Remarks");
     for notice in &audit.notices {
-        page.hanging(2, 6, &words::sentence(notice));
+        page.hanging(2, 6, &words::sentence(&sentences::notice(notice)));
     }
 }
 
@@ -111,8 +112,8 @@ fn one_line(page: &mut Page, group: &Group<'_>) {
         many => format!(" ({many} records)"),
     };
     page.hanging(2, 6, &format!("{}: {}{records}", first.item, first.title));
-    for note in group.findings.iter().flat_map(|finding| &finding.notes) {
-        page.hanging(6, 6, &words::sentence(note));
+    for remark in group.findings.iter().flat_map(|finding| &finding.notes) {
+        page.hanging(6, 6, &words::sentence(&sentences::remark(remark)));
     }
 }
 

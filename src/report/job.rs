@@ -1,6 +1,7 @@
 //! One job of a plan in words: what it is, why it is where it is, how long it takes.
 
 use super::days;
+use super::sentences;
 use super::words;
 use super::wrap::Page;
 use crate::audit::{Lapse, Told};
@@ -126,7 +127,7 @@ fn undone(lapse: &Lapse) -> String {
 
 /// What had shown it, and what undid that.
 pub(super) fn lapsed(lapse: &Lapse) -> String {
-    let through = lapse.through.as_ref().map_or_else(String::new, |through| format!("; {through}"));
+    let through = sentences::through(&lapse.through).map_or_else(String::new, |through| format!("; {through}"));
     let (shown, undone) = (words::told(&lapse.shown), words::told(&lapse.undone_by));
     format!("What had shown it has lapsed: {shown}, undone by {undone}{through}.")
 }

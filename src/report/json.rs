@@ -50,6 +50,7 @@
 //! what the other had shown, or null. Of a person's word that lapsed, `shown`
 //! has the `event` `confirmed` or `confirmed not`, and the item as `subject`.
 
+use super::sentences;
 use crate::audit::{
     AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, Reason, Seen, SetAside, Told,
 };
@@ -74,7 +75,7 @@ struct AuditOut<'a> {
     recorded: usize,
     findings: Vec<FindingOut<'a>>,
     questions: Vec<QuestionOut<'a>>,
-    notices: &'a [String],
+    notices: Vec<String>,
     titles: TitlesOut<'a>,
     reminder: &'static str,
 }
@@ -122,7 +123,7 @@ struct FindingOut<'a> {
     set_aside: Option<SetAsideOut<'a>>,
     deferred: Option<DeferredOut<'a>>,
     added: Vec<AddedOut<'a>>,
-    notes: &'a [String],
+    notes: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -133,7 +134,7 @@ struct ReasonOut<'a> {
     expression: &'a str,
     held: &'static str,
     values: Vec<SeenOut<'a>>,
-    note: Option<&'a str>,
+    note: Option<String>,
     lapses: Vec<LapseOut<'a>>,
     /// It holds if one of these does.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -147,7 +148,7 @@ struct ReasonOut<'a> {
 struct LapseOut<'a> {
     shown: ToldOut<'a>,
     undone_by: ToldOut<'a>,
-    through: Option<&'a str>,
+    through: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -175,7 +176,7 @@ struct DeferredOut<'a> {
 #[derive(Serialize)]
 struct SeenOut<'a> {
     name: &'a str,
-    value: &'a str,
+    value: String,
     place: Option<&'a Place>,
 }
 
@@ -280,7 +281,7 @@ fn audit_out(audit: &Audit) -> AuditOut<'_> {
             .iter()
             .map(|q| QuestionOut { fact: &q.fact, ask: &q.ask, example: q.example.as_deref(), settles: q.settles })
             .collect(),
-        notices: &audit.notices,
+        notices: audit.notices.iter().map(sentences::notice).collect(),
         titles: TitlesOut {
             hold_points: titles_out(&audit.titles.hold_points),
             zones: titles_out(&audit.titles.zones),
@@ -324,7 +325,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         set_aside: finding.set_aside.split_first().map(|(first, also)| set_aside_out(first, also)),
         deferred: finding.deferred.as_ref().map(deferred_out),
         added: finding.added.iter().map(added_out).collect(),
-        notes: &finding.notes,
+        notes: finding.notes.iter().map(sentences::remark).collect(),
     }
 }
 
@@ -346,13 +347,17 @@ fn reason_out(reason: &Reason) -> ReasonOut<'_> {
         expression: &reason.expression,
         held: held(&reason.held),
         values: reason.values.iter().map(seen_out).collect(),
-        note: reason.note.as_deref(),
+        note: sentences::notes(&reason.notes),
         lapses: reason.lapses.iter().map(lapse_out).collect(),
     }
 }
 
 fn lapse_out(lapse: &Lapse) -> LapseOut<'_> {
-    LapseOut { shown: told_out(&lapse.shown), undone_by: told_out(&lapse.undone_by), through: lapse.through.as_deref() }
+    LapseOut {
+        shown: told_out(&lapse.shown),
+        undone_by: told_out(&lapse.undone_by),
+        through: sentences::through(&lapse.through),
+    }
 }
 
 fn told_out(told: &Told) -> ToldOut<'_> {
@@ -400,7 +405,7 @@ fn added_out(added: &AddedNeed) -> AddedOut<'_> {
 }
 
 fn seen_out(seen: &Seen) -> SeenOut<'_> {
-    SeenOut { name: &seen.name, value: &seen.value, place: seen.place.as_ref() }
+    SeenOut { name: &seen.name, value: sentences::value(&seen.value), place: seen.place.as_ref() }
 }
 
 fn cited_out(cited: &Cited) -> CitedOut<'_> {

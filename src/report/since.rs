@@ -77,9 +77,6 @@ fn remarks(page: &mut Page, changes: &Changes) {
             until(&now.by)
         ));
     }
-    if changes.newer {
-        remarks.push("A newer version saved that audit; what this version does not know was left out.".to_owned());
-    }
     if !remarks.is_empty() {
         page.gap();
     }

@@ -8,7 +8,6 @@
 //! | `schema` | `cotterpin-since/1` |
 //! | `saved` | where the earlier audit was found |
 //! | `was`, `now` | the two audits: `project`, `on`, `visit`, `by`, `engine` |
-//! | `newer` | whether a newer version saved the earlier audit |
 //! | `counts` | findings by class: `worse`, `better`, `otherwise`, `new`, `gone`, `other-values`, `unchanged` |
 //! | `packs[]` | packs that are not what they were: `name`, `was` and `now` (editions, or null) |
 //! | `findings[]` | `class`, `item`, `subject`, `title`, `by`, `stops_the_visit`, `was` and `now` (verdicts, or null), `because[]` |
@@ -20,8 +19,9 @@
 //! `worked-out`, `seen-now`, `seen-then`, `edition`, `asked`, `record`, `item`,
 //! `looked-at`, `day`, `engine`, `note`.
 
+use super::causes;
 use super::json::pretty;
-use crate::history::{Cause, Change, Changes, Class, Side};
+use crate::history::{Cause, Change, Changes, Class, Content, Side};
 use crate::vocabulary::Verdict;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -34,7 +34,6 @@ struct Out<'a> {
     saved: &'a str,
     was: SideOut<'a>,
     now: SideOut<'a>,
-    newer: bool,
     counts: BTreeMap<&'static str, usize>,
     packs: Vec<PackOut<'a>>,
     findings: Vec<ChangeOut<'a>>,
@@ -74,8 +73,8 @@ struct ChangeOut<'a> {
 struct CauseOut<'a> {
     kind: &'static str,
     name: &'a str,
-    was: Option<&'a str>,
-    now: Option<&'a str>,
+    was: Option<String>,
+    now: Option<String>,
 }
 
 /// The comparison as pretty JSON with a line end; see the tables above.
@@ -89,7 +88,6 @@ pub fn since_json(changes: &Changes, kept: &str) -> String {
         saved: kept,
         was: side(&changes.was),
         now: side(&changes.now),
-        newer: changes.newer,
         counts: classes.into_iter().map(|class| (class.word(), changes.count(class))).collect(),
         packs: changes
             .packs
@@ -127,5 +125,6 @@ fn change(change: &Change) -> ChangeOut<'_> {
 }
 
 fn cause(cause: &Cause) -> CauseOut<'_> {
-    CauseOut { kind: cause.kind.word(), name: &cause.name, was: cause.was.as_deref(), now: cause.now.as_deref() }
+    let side = |side: &Option<Content>| side.as_ref().map(causes::content);
+    CauseOut { kind: cause.kind.word(), name: &cause.name, was: side(&cause.was), now: side(&cause.now) }
 }

@@ -1,5 +1,6 @@
 //! One item's whole reasoning, in sentences.
 
+use super::sentences;
 use super::words;
 use super::wrap::Page;
 use crate::audit::{Audit, Clause, Finding, Held, Join, Reason};
@@ -61,8 +62,8 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
         let result = deferred.result.as_deref().unwrap_or("none recorded yet");
         page.line(4, &format!("Its result: {}", words::sentence(result)));
     }
-    for note in &finding.notes {
-        page.line(4, &words::sentence(note));
+    for remark in &finding.notes {
+        page.line(4, &words::sentence(&sentences::remark(remark)));
     }
     page.gap();
 }
@@ -113,17 +114,17 @@ fn part(page: &mut Page, indent: usize, reason: &Reason) {
     page.line(indent, held);
     for value in &reason.values {
         let from = value.place.as_ref().map_or_else(String::new, |place| format!(", written in {place}"));
-        page.hanging(indent, within, &format!("It saw {}: {}{from}.", value.name, value.value));
+        page.hanging(indent, within, &format!("It saw {}: {}{from}.", value.name, sentences::value(&value.value)));
     }
     for lapse in &reason.lapses {
         page.hanging(indent, within, &format!("Lapsed: {}.", words::told(&lapse.shown)));
         page.hanging(within, beyond, &format!("Undone by: {}.", words::told(&lapse.undone_by)));
-        if let Some(through) = &lapse.through {
+        if let Some(through) = sentences::through(&lapse.through) {
             page.hanging(within, beyond, &format!("For {}.", through.replace("; ", ", and ")));
         }
     }
-    if let Some(note) = &reason.note {
-        page.line(indent, &words::sentence(note));
+    if let Some(note) = sentences::notes(&reason.notes) {
+        page.line(indent, &words::sentence(&note));
     }
     match reason.join {
         Some(Join::Any) => page.line(indent, "One of these would be enough:"),

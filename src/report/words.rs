@@ -1,5 +1,6 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
+use super::sentences;
 use crate::audit::{Cited, Finding, Missing, Seen, Told};
 use crate::source::Written;
 use crate::vocabulary::{Basis, Mark, Verdict};
@@ -77,8 +78,8 @@ pub(super) fn cited(source: &Cited) -> String {
 /// A value with its name and place.
 pub(super) fn seen(value: &Seen) -> String {
     match &value.place {
-        Some(place) => format!("{}: {} ({place})", value.name, value.value),
-        None => format!("{}: {}", value.name, value.value),
+        Some(place) => format!("{}: {} ({place})", value.name, sentences::value(&value.value)),
+        None => format!("{}: {}", value.name, sentences::value(&value.value)),
     }
 }
 
@@ -96,9 +97,10 @@ pub(super) fn role(role: &str) -> String {
 /// A missing fact with its question and an example of an answer.
 pub(super) fn missing(missing: &Missing) -> String {
     let mut text = missing.fact.clone();
-    if !missing.why.is_empty() {
+    let why = sentences::missing_cause(&missing.why);
+    if !why.is_empty() {
         text.push_str(", ");
-        text.push_str(&missing.why);
+        text.push_str(&why);
     }
     text.push('.');
     if !missing.ask.is_empty() {

@@ -1,7 +1,8 @@
 //! An invented audit with every verdict in it.
 
 use cotterpin::audit::{
-    Audit, Cited, Clause, Conceded, Finding, Held, Missing, REMINDER, Reason, Seen, SetAside, Summary, Titles,
+    About, Audit, Cited, Clause, Conceded, Finding, Held, Missing, MissingCause, MissingKind, NoLeave, Notice,
+    REMINDER, Reason, Remark, Seen, SeenValue, SetAside, Summary, Titles,
 };
 use cotterpin::ir::Pack;
 use cotterpin::source::{Place, Written};
@@ -28,7 +29,10 @@ pub(crate) fn audit() -> Audit {
         summary: summary(&findings),
         findings,
         questions: Vec::new(),
-        notices: vec!["The concession of us/plate.material ran out on 2026-10-31".into()],
+        notices: vec![Notice::Concession(
+            About { item: "us/plate.material".into(), subject: None },
+            NoLeave::RanOut("2026-10-31".into()),
+        )],
         recorded: 41,
         titles: Titles {
             hold_points: titles(&[
@@ -97,7 +101,11 @@ fn cited(mark: Mark) -> Cited {
 
 pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
     let place = place.map(|(file, line)| Place { file: file.into(), line, column: 1 });
-    Seen { name: name.into(), value: value.to_owned(), place }
+    let value = match value {
+        "not recorded" => SeenValue::NotRecorded,
+        text => SeenValue::Recorded(text.to_owned()),
+    };
+    Seen { name: name.into(), value, place }
 }
 
 pub(crate) fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
@@ -106,7 +114,7 @@ pub(crate) fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason 
         expression: expression.into(),
         held,
         values,
-        note: None,
+        notes: Vec::new(),
         lapses: Vec::new(),
         join: None,
         parts: Vec::new(),
@@ -137,7 +145,13 @@ fn serial() -> Finding {
 }
 
 fn missing(fact: &str, ask: &'static str, example: &'static str) -> Missing {
-    Missing { fact: fact.into(), ask: ask.into(), example: Some(example.into()), why: "not recorded".into() }
+    Missing {
+        kind: MissingKind::Fact,
+        fact: fact.into(),
+        ask: ask.into(),
+        example: Some(example.into()),
+        why: MissingCause::NotRecorded,
+    }
 }
 
 fn fuel() -> Finding {
@@ -197,7 +211,7 @@ fn aside() -> Finding {
 
 fn met() -> Finding {
     Finding {
-        notes: vec!["holds today and on the planned visit".into()],
+        notes: vec![Remark::NeedAdded("kit".into())],
         ..plain("us/identity.plate", "The data plate is fixed to the aircraft", Verdict::Met)
     }
 }

@@ -1,8 +1,8 @@
 //! The comparison, on audits made by hand and by chance.
 
 use super::{VERDICTS, audit, finding};
-use cotterpin::audit::{Audit, Finding};
-use cotterpin::history::{CauseKind, Change, Changes, Class, Saved, compare};
+use cotterpin::audit::{Audit, Finding, SeenValue};
+use cotterpin::history::{CauseKind, Change, Changes, Class, Content, Saved, compare};
 use cotterpin::report::{since_json, since_text};
 use cotterpin::vocabulary::Verdict;
 use proptest::prelude::*;
@@ -113,7 +113,8 @@ fn the_value_that_changed_is_told_even_of_a_met_finding() {
     let now = finding("us/marks.height", None, Verdict::Unmet, &[("marks.height", "3 in")]);
     let change = only(was, now);
     assert_eq!((change.class, change.because[0].kind), (Class::Worse, CauseKind::Value));
-    assert_eq!((change.because[0].was.as_deref(), change.because[0].now.as_deref()), (Some("12 in"), Some("3 in")));
+    let value = |text: &str| Some(Content::Value(SeenValue::Recorded(text.into())));
+    assert_eq!((&change.because[0].was, &change.because[0].now), (&value("12 in"), &value("3 in")));
 }
 
 #[test]
@@ -141,8 +142,8 @@ fn a_day_that_moved_is_the_cause_where_nothing_recorded_is() {
     let changes = compare(&Saved::of(&was), &now);
     let cause = &changes.findings[0].because[0];
     assert_eq!(
-        (cause.kind, cause.name.as_str(), cause.now.as_deref()),
-        (CauseKind::Day, "audit date", Some("2026-12-02"))
+        (cause.kind, cause.name.as_str(), &cause.now),
+        (CauseKind::Day, "audit date", &Some(Content::Text("2026-12-02".into())))
     );
 }
 
@@ -202,7 +203,7 @@ fn json_has_the_documented_keys() {
         keys.join(" ")
     };
     assert_eq!(parsed["schema"], "cotterpin-since/1");
-    assert_eq!(keys(&parsed), "counts findings newer now packs reminder saved schema was");
+    assert_eq!(keys(&parsed), "counts findings now packs reminder saved schema was");
     assert_eq!(keys(&parsed["counts"]), "better gone new other-values otherwise unchanged worse");
     assert_eq!(keys(&parsed["findings"][0]), "because by class item now stops_the_visit subject title was");
     assert_eq!(keys(&parsed["findings"][0]["because"][0]), "kind name now was");

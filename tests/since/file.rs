@@ -1,10 +1,10 @@
 //! The text of a saved audit: older, newer, broken.
 
 use super::{audit, finding};
+use crate::cli::Run;
 use crate::golden::named;
 use crate::golden::recording::{self, Named};
 use cotterpin::history::{Class, Saved, compare};
-use cotterpin::report::since_text;
 use cotterpin::vocabulary::Verdict;
 
 /// Those whose messages are golden.
@@ -41,16 +41,66 @@ fn an_older_file_without_later_keys_is_read() {
 }
 
 #[test]
-fn a_newer_file_is_read_as_far_as_it_is_known_and_that_is_said() {
-    let text = kept()
-        .replace("\"version\": 1", "\"version\": 7,\n  \"weather\": {\"wind\": [1, 2]}")
-        .replace("\"verdict\":\"met\"", "\"verdict\":\"met\",\"mood\":\"good\"");
-    let saved = Saved::read("new.json", text.as_bytes()).expect("it is read");
-    assert!(saved.newer);
-    let changes = compare(&saved, &audit(vec![finding("us/marks.height", None, Verdict::Met, &[])]));
-    assert_eq!((changes.count(Class::Unchanged), changes.count(Class::Gone)), (1, 1));
-    let said = since_text(&changes, "new.json", 80);
-    assert!(said.contains("A newer version saved that audit"), "{said}");
+fn a_newer_file_is_refused() {
+    let text = kept().replace("\"version\": 2", "\"version\": 3,\n  \"weather\": {\"wind\": [1, 2]}");
+    let refused = Saved::read("new.json", text.as_bytes()).expect_err("it is newer");
+    assert_eq!(refused.code, "saved::newer");
+    assert!(refused.message.contains("version 3") && refused.message.contains("up to version 2"), "{refused:?}");
+}
+
+/// Saved by the version of 28 November 2026, which wrote sentences.
+#[test]
+fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
+    let run = Run::new("since-first-form");
+    let first = include_str!("data/first-form.json").replace("of this version", env!("CARGO_PKG_VERSION"));
+    let run = run.file("first.json", &first);
+    let ran = run.step(&["since", "first.json", "--demo", "--on", "2026-10-31"]);
+    assert_eq!(ran.status, 0, "{}{}", ran.err, ran.out);
+    ran.reports(&["worse 0", "better 0", "otherwise 0", "new 0", "gone 0", "other values 0"]);
+    // Both forms tell the same of a later day, but for notes, which the first keeps in sentences.
+    run.step(&["audit", "--demo", "--on", "2026-10-31", "--save-to", "second.json"]);
+    let changes = |file: &str| -> serde_json::Value {
+        let out = run.step(&["since", file, "--demo", "--on", "2026-11-28", "--format", "json"]).out;
+        let mut json: serde_json::Value = serde_json::from_str(&out).expect("JSON");
+        for finding in json["findings"].as_array_mut().expect("findings") {
+            let told =
+                |cause: &serde_json::Value| !["note", "asked", "day"].contains(&cause["kind"].as_str().unwrap_or(""));
+            finding["because"].as_array_mut().expect("causes").retain(told);
+        }
+        json["findings"].take()
+    };
+    let (first, second) = (changes("first.json"), changes("second.json"));
+    let differ = first.as_array().expect("a list").iter().zip(second.as_array().expect("a list"));
+    for (first, second) in differ {
+        assert_eq!(first, second, "{first:#}");
+    }
+    assert_eq!(first, second);
+}
+
+/// A saved audit is data: no sentence of a report is in it, so none can decide.
+#[test]
+fn no_sentence_of_a_report_is_saved() {
+    let run = Run::new("since-no-sentence");
+    run.step(&["audit", "--demo", "--on", "2026-10-31", "--save-to", "saved.json"]);
+    let text = std::fs::read_to_string(run.folder().join("saved.json")).expect("it is saved");
+    let sentences = [
+        "not recorded",
+        "judged for",
+        "nobody entitled",
+        "too coarse",
+        "no log entry",
+        "undone by",
+        "has lapsed",
+        "gave leave",
+        "set it aside",
+        "does not count",
+        "not clear",
+        "records of `",
+        "holds on",
+    ];
+    for sentence in sentences {
+        assert!(!text.contains(sentence), "{sentence}");
+    }
 }
 
 #[test]
@@ -63,8 +113,8 @@ fn a_broken_file_says_what_is_wrong_and_what_to_do() {
         ("[]".to_owned(), "saved::form", "x.json"),
         ("{}".to_owned(), "saved::schema", "it has no `schema`"),
         (whole.replace("cotterpin-saved-audit", "cotterpin-audit/1"), "saved::schema", "`cotterpin-audit/1`"),
-        (whole.replace("\"version\": 1", "\"version\": 0"), "saved::form", "`version`"),
-        (whole.replace("\"version\": 1,", ""), "saved::form", "`version`"),
+        (whole.replace("\"version\": 2", "\"version\": 0"), "saved::form", "`version`"),
+        (whole.replace("\"version\": 2,", ""), "saved::form", "`version`"),
         (whole.replace("\"on\": \"2026-11-25\"", "\"on\": \"2026-11-31\""), "saved::date", "`x.json`"),
         (whole.replace("\"on\"", "\"off\""), "saved::form", "missing field `on`"),
         (whole.replace("\"verdict\":\"met\"", "\"verdict\":\"fine\""), "saved::verdict", "`us/marks.height`"),

@@ -5,7 +5,7 @@ pub(crate) mod file;
 pub(crate) mod project;
 
 use crate::report::made;
-use cotterpin::audit::{Audit, Finding, Held, Missing};
+use cotterpin::audit::{Audit, Finding, Held, Missing, MissingCause, MissingKind};
 use cotterpin::vocabulary::Verdict;
 
 pub(crate) const VERDICTS: [Verdict; 5] =
@@ -25,11 +25,12 @@ pub(crate) fn finding(item: &str, of: Option<&str>, verdict: Verdict, values: &[
         subject: of.map(str::to_owned),
         because: vec![made::reason("asked", Held::Undecided, seen)],
         missing: wanted
-            .map(|(name, why)| Missing {
+            .map(|(name, _)| Missing {
+                kind: MissingKind::Fact,
                 fact: (*name).to_owned(),
                 ask: "What is it?".into(),
                 example: None,
-                why: (*why).to_owned(),
+                why: MissingCause::NotRecorded,
             })
             .collect(),
         ..made::plain(item, "It holds", verdict)

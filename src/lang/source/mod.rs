@@ -43,7 +43,7 @@ impl Span {
 }
 
 /// A place as a person says it.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
 pub struct Place {
     /// The file, as given.
     pub file: String,

@@ -1,6 +1,7 @@
 //! A11: packs on packs.
 
 use crate::lang::{OWN, WORDS, codes, finding, load, mine, of_nothing, pack, refused};
+use cotterpin::audit::Remark;
 use cotterpin::lint::run_examples;
 use cotterpin::packs::PackText;
 use cotterpin::report::text;
@@ -38,7 +39,7 @@ fn a11_a_pack_adds_needs_to_another_packs_item() {
     }
     let report = of_nothing(&rules);
     let door = finding(&report, "mine/shed.door");
-    assert!(door.notes.iter().any(|note| note.contains("`kit`")));
+    assert!(door.notes.iter().any(|note| *note == Remark::NeedAdded("kit".into())));
     assert_eq!((door.sources.len(), door.added.len(), door.added[0].sources.len()), (1, 1, 1));
 }
 

@@ -1,5 +1,6 @@
 //! A14: every verdict explains itself.
 
+use crate::fixtures::findings::written;
 use crate::lang::{OWN, audited, finding, load, mine, of_nothing};
 use cotterpin::audit::Held;
 use cotterpin::ir::Rules;
@@ -26,7 +27,7 @@ fn a14_the_part_that_decided_its_values_and_their_places() {
     assert_eq!((because[0].expression.as_str(), &because[0].held), ("shed.height >= 7 ft", &Held::False));
     let seen = &because[0].values[0];
     let place = seen.place.as_ref().expect("where it is recorded");
-    assert_eq!((seen.name.as_str(), seen.value.as_str()), ("shed.height", "6 ft"));
+    assert_eq!((seen.name.as_str(), written(&seen.value)), ("shed.height", "6 ft"));
     assert_eq!((place.file.as_str(), place.line), ("facts.toml", 4));
 }
 
@@ -36,7 +37,7 @@ fn a14_a_met_item_says_what_it_saw() {
     let report = audited(&rules, "[shed]\nwidth = \"50.8 mm\"\n", "2026-06-01", None);
     let because = &finding(&report, "mine/shed.door").because;
     assert_eq!(because.len(), 1, "{because:#?}");
-    assert_eq!((because[0].held.clone(), because[0].values[0].value.as_str()), (Held::True, "50.8 mm"));
+    assert_eq!((because[0].held.clone(), written(&because[0].values[0].value)), (Held::True, "50.8 mm"));
 }
 
 #[test]
@@ -59,7 +60,7 @@ fn a14_a_record_at_fault_is_named() {
         .because
         .iter()
         .flat_map(|b| &b.values)
-        .map(|v| (v.name.as_str(), v.value.as_str()))
+        .map(|v| (v.name.as_str(), written(&v.value)))
         .collect();
     assert_eq!(values, [("shed.runs[pump].amps", "4 A")]);
 }
@@ -77,7 +78,7 @@ fn a14_where_no_record_will_do_each_says_what_kept_it_from_it() {
     let finding = finding(&report, "mine/shed.door");
     assert_eq!((finding.verdict.word(), finding.because.len()), ("unmet", 1), "{:#?}", finding.because);
     let values: Vec<_> =
-        finding.because[0].values.iter().map(|v| (v.name.as_str(), v.value.as_str(), v.place.is_some())).collect();
+        finding.because[0].values.iter().map(|v| (v.name.as_str(), written(&v.value), v.place.is_some())).collect();
     assert_eq!(values, [("shed.runs[lamp].spare", "true", true), ("shed.runs[pump].amps", "4 A", true)]);
 }
 
@@ -89,7 +90,7 @@ fn a14_named_values_are_worked_out() {
     let report = audited(&rules, "[shed]\nwidth = \"2 ft\"\nheight = \"2 ft\"\n", "2026-06-01", None);
     let worked = &finding(&report, "mine/shed.door").worked_out;
     assert_eq!((worked.len(), worked[0].name.as_str()), (1, "area"));
-    assert!(worked[0].value.chars().any(|c| c.is_ascii_digit()), "{worked:?}");
+    assert!(written(&worked[0].value).chars().any(|c| c.is_ascii_digit()), "{worked:?}");
 }
 
 #[test]

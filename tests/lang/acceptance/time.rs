@@ -1,10 +1,15 @@
 //! A5: time. The day is given; nothing here reads a clock.
 
 use crate::lang::{OWN, audited, audited_with, come_out, comes_out, finding, header, mine, nowhere, verdict};
+use cotterpin::audit::{Planned, PlannedDay, Remark};
 use cotterpin::quantity::Date;
 use cotterpin::vocabulary::Verdict;
 
 const DAY: &str = "fact shed.tested : date ask \"When was it tested?\" such as \"2026-05-14\"\n";
+
+fn not_on(what: PlannedDay) -> Remark {
+    Remark::NotOnPlannedDay(Planned { what, on: "2026-06-01".into() })
+}
 
 #[test]
 fn a5_the_audit_date_is_an_input() {
@@ -66,7 +71,7 @@ fn a5_valid_today_not_on_the_day() {
     let report = audited(&rules, "[shed]\ntested = 2024-05-14\n", "2026-05-01", Some("2026-06-01"));
     let door = finding(&report, "mine/shed.door");
     assert_eq!(door.verdict, Verdict::Unmet);
-    assert!(door.notes.iter().any(|note| note.contains("not on the planned visit, 2026-06-01")), "{:?}", door.notes);
+    assert!(door.notes.contains(&not_on(PlannedDay::Visit)), "{:?}", door.notes);
 }
 
 #[test]
@@ -85,11 +90,7 @@ fn a5_valid_at_the_visit_not_at_the_first_flight() {
     let late = planned("2026-06-01");
     let door = finding(&late, "mine/shed.door");
     assert_eq!(door.verdict, Verdict::Unmet);
-    assert!(
-        door.notes.iter().any(|note| note.contains("not on the planned first flight, 2026-06-01")),
-        "{:?}",
-        door.notes
-    );
+    assert!(door.notes.contains(&not_on(PlannedDay::FirstFlight)), "{:?}", door.notes);
     // A day that has passed is judged no more.
     assert_eq!(finding(&planned("2026-04-30"), "mine/shed.door").verdict, Verdict::Met);
 }

@@ -1,6 +1,7 @@
 //! A4, A16: from truth to a verdict; evidence, people's words, concessions; what kind of word an item is.
 
 use crate::lang::{OWN, audited, come_out, finding, load, mine, of_nothing, refused, verdict};
+use cotterpin::audit::Notice;
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::ir::Rules;
 use cotterpin::project::read;
@@ -48,7 +49,11 @@ fn a4_evidence_missing_leaves_a_need_that_holds_not_shown() {
     assert_eq!(finding(&none, "mine/shed.roof").missing[0].fact, "roof.test.evidence");
     let gone = on_record("evidence = \"evidence/gone.jpg\"\n");
     assert_eq!(verdict(&gone, "mine/shed.roof"), Verdict::NotShown);
-    assert!(gone.notices.iter().any(|notice| notice.contains("evidence/gone.jpg")), "{:?}", gone.notices);
+    assert!(
+        matches!(gone.notices.as_slice(), [Notice::EvidenceNotThere(file, _)] if file == "evidence/gone.jpg"),
+        "{:?}",
+        gone.notices
+    );
     assert_eq!(verdict(&on_record("evidence = \"evidence/door.jpg\"\n"), "mine/shed.roof"), Verdict::Met);
 }
 
@@ -111,7 +116,7 @@ fn a4_a_concession_shows_as_conceded_never_as_met() {
     for (day, verdict) in [("2027-01-01", Verdict::Unmet), ("2026-04-30", Verdict::Unmet)] {
         let report = audited(&rules, &fails, day, None);
         assert_eq!(finding(&report, "mine/shed.door").verdict, verdict, "{day}");
-        assert!(report.notices.iter().any(|notice| notice.contains("does not count")), "{:?}", report.notices);
+        assert!(report.notices.iter().any(|notice| matches!(notice, Notice::Concession(..))), "{:?}", report.notices);
     }
     let holds = format!("{leave}[shed]\nopen = true\nwidth = \"2 in\"\n");
     assert_eq!(verdict(&audited(&rules, &holds, "2026-06-01", None), "mine/shed.door"), Verdict::Met);

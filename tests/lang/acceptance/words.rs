@@ -3,7 +3,7 @@
 
 use crate::fixtures::values::nowhere;
 use crate::lang::{OWN, audited, finding, load, mine, verdict};
-use cotterpin::audit::Judge;
+use cotterpin::audit::{Ahead, Judge, MissingCause, Note, Notice, Reason, Said};
 use cotterpin::ir::{ItemId, Rules};
 use cotterpin::project::{Confirmation, Record};
 use cotterpin::quantity::{Date, DateRange};
@@ -73,26 +73,29 @@ fn a_no_of_somebody_not_asked_leaves_a_yes_before_it_open() {
 
 #[test]
 fn the_report_says_why_words_do_not_settle_it() {
-    for (second, note, why) in [
-        (("2026-10", "builder"), "which was the last word", "came last"),
-        (("2026-10-20", "helper"), "not asked", "settles it"),
+    let says = |reason: &Reason, said: Said| reason.notes == [Note::Confirmation(said)];
+    for (second, said, why) in [
+        (("2026-10", "builder"), Said::Unclear, MissingCause::Contradicting),
+        (("2026-10-20", "helper"), Said::Doubted, MissingCause::NoneSettles),
     ] {
         let text = word("2026-10-10", "builder", true) + &word(second.0, second.1, false);
         let audit = audited(&asked(), &text, "2026-11-25", None);
         let open = finding(&audit, "mine/shed.look");
-        assert!(open.because.iter().any(|reason| reason.note.as_deref().is_some_and(|said| said.contains(note))));
-        assert!(open.missing.iter().any(|missing| missing.why.contains(why)), "{:?}", open.missing);
+        assert!(open.because.iter().any(|reason| says(reason, said)));
+        assert!(open.missing.iter().any(|missing| missing.why == why), "{:?}", open.missing);
     }
     let audit = audited(&asked(), &word("2026-11", "builder", true), "2026-11-25", None);
     let open = finding(&audit, "mine/shed.look");
     assert_eq!(open.verdict, Verdict::NotShown);
-    assert!(
-        open.because.iter().any(|reason| reason.note.as_deref().is_some_and(|said| said.contains("after the audit")))
-    );
-    assert!(open.missing.iter().any(|missing| missing.why.contains("write the day itself")), "{:?}", open.missing);
+    assert!(open.because.iter().any(|reason| says(reason, Said::NotYet)));
+    assert!(open.missing.iter().any(|missing| missing.why == MissingCause::PerhapsToCome), "{:?}", open.missing);
     let text = word("2026-10-10", "builder", true) + &word("2026-11", "builder", false);
     let audit = audited(&asked(), &text, "2026-11-25", None);
-    assert!(audit.notices.iter().any(|notice| notice.contains("leaves open")), "{:?}", audit.notices);
+    assert!(
+        audit.notices.iter().any(|notice| matches!(notice, Notice::ConfirmationAhead(.., Ahead::PerhapsNot))),
+        "{:?}",
+        audit.notices
+    );
 }
 
 /// The words of one world: each on one of its days, in one order.
@@ -176,7 +179,8 @@ fn a_word_that_names_no_record_is_remarked() {
     let said = |more: &str| {
         let text = format!("{}{more}[[seats]]\nname = \"left\"\n", word("2026-10-10", "builder", false));
         let audit = audited(&rules, &text, "2026-11-25", None);
-        let remarks = audit.notices.iter().filter(|notice| notice.contains("names no record of it")).count();
+        let remarks =
+            audit.notices.iter().filter(|notice| matches!(notice, Notice::ConfirmationOfNoRecord(..))).count();
         (verdict(&audit, "mine/shed.look"), remarks)
     };
     assert_eq!(said(""), (Verdict::NotShown, 1));

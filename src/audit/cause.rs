@@ -1,0 +1,336 @@
+//! Why a finding is as it is, as data. The sentences stand in `report`.
+
+use crate::eval::Said;
+use crate::source::Place;
+use crate::vocabulary::Verdict;
+use serde::{Deserialize, Serialize};
+
+/// What kind of thing is missing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum MissingKind {
+    /// A fact, or a field of a record.
+    Fact,
+    /// A list that the log keeps, or a field of it: nobody is asked for it.
+    LogField,
+    /// The records of a list.
+    List,
+    /// A person's word.
+    Confirmation,
+    /// An entry of the log.
+    LogEntry,
+    /// A file of evidence.
+    Evidence,
+}
+
+/// Why something missing is wanted.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum MissingCause {
+    /// It is not recorded.
+    NotRecorded,
+    /// It is recorded, but too coarse to decide.
+    TooCoarse(String),
+    /// The list has no records.
+    NoRecords,
+    /// The log leaves it open.
+    LogLeavesOpen,
+    /// There is no recorded confirmation at all.
+    NoConfirmation,
+    /// No recorded confirmation settles it.
+    NoneSettles,
+    /// It is recorded, but perhaps for a day still to come.
+    PerhapsToCome,
+    /// Confirmations contradict each other, and none was certainly the last.
+    Contradicting,
+    /// Nobody knows whether this entry came after the confirmation.
+    UnclearSince(LogLine),
+    /// What had been confirmed has lapsed.
+    ConfirmationLapsed,
+    /// There is no entry of the log.
+    NoEntry,
+    /// What the log had shown has lapsed.
+    EntryLapsed,
+    /// So many different people of as many as are asked.
+    People(People),
+    /// The times of day of two entries would settle which came first.
+    TimesOf(Vec<Place>, String),
+    /// The days of entries would settle which came first.
+    DaysOf(Vec<Place>),
+    /// The day of an entry would settle whether it lies before the audit.
+    DayBeforeAudit(Place),
+    /// It rests on an instrument that is not known to have been in calibration.
+    Calibration(Calibration),
+    /// No such evidence is named.
+    NoEvidence,
+    /// Such evidence is named, but no such file is there.
+    NoSuchFile(String),
+    /// The confirmation as it stands, where that is what is asked.
+    Confirmed,
+    /// As a saved audit of the first form words it.
+    Worded(String),
+}
+
+/// How many different people have shown something.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct People {
+    /// So many have.
+    pub have: usize,
+    /// So many are asked.
+    pub asked: u32,
+    /// What each of them has to note.
+    pub points: Vec<String>,
+}
+
+/// Until when an instrument is calibrated.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Calibration {
+    /// The instrument.
+    pub instrument: String,
+    /// The last day; none if it is not recorded.
+    pub until: Option<String>,
+    /// The list that holds it.
+    pub list: String,
+}
+
+/// An entry of the log in brief.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct LogLine {
+    /// What happened.
+    pub event: String,
+    /// The part.
+    pub subject: String,
+    /// The day.
+    pub on: String,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// What a value that was looked at is.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SeenValue {
+    /// Nobody recorded it.
+    NotRecorded,
+    /// As it is written.
+    Recorded(String),
+    /// So many records.
+    Records(usize),
+    /// Worked out.
+    WorkedOut(String),
+    /// Worked out, in no unit that has a name.
+    WorkedOutWithoutUnit,
+    /// It cannot be worked out yet.
+    NotYet,
+    /// An entry or a person's word of a day, and how it stands.
+    Entry(String, EntryState),
+}
+
+/// How an entry of the log, or a person's word, stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum EntryState {
+    /// It counts; these points are noted with it.
+    Counts(Vec<String>),
+    /// Nobody knows whether it came before or after this one.
+    UnclearOrder(LogLine),
+    /// Nobody knows whether it lies before the audit date.
+    UnclearBeforeAudit,
+    /// It rests on an instrument that is not known to have been in calibration.
+    Weak(Calibration),
+    /// The word is that it is so.
+    ItIsSo,
+    /// The word is that it is not so.
+    ItIsNotSo,
+}
+
+/// What an expression and its values do not say.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Note {
+    /// Judged for that day.
+    JudgedFor(String),
+    /// The list is not recorded.
+    ListNotRecorded(String),
+    /// The list is recorded as empty, which proves nothing.
+    ListEmpty(String),
+    /// So many records of a list were looked at.
+    LookedAt(u32, String),
+    /// So many more records of a list came out alike.
+    MoreRecords(usize, String),
+    /// The title of the pattern.
+    Pattern(String),
+    /// So many different texts.
+    DifferentTexts(usize),
+    /// What people's words come to.
+    Confirmation(Said),
+    /// Nothing in the log shows it for that part.
+    NothingInLog(String),
+    /// So many of as many different people as are asked.
+    People(usize, u32),
+    /// So many entries are no signature, made in these roles.
+    NoSignature(usize, Vec<String>),
+}
+
+/// What is to be said of a finding besides its reasons.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Remark {
+    /// It holds today, but not on a planned day.
+    NotOnPlannedDay(Planned),
+    /// Its verdict today, that on a planned day.
+    OtherwiseOnPlannedDay(Verdict, Planned, Verdict),
+    /// It was deferred to a test in flight, whose time is over.
+    DeferralOver,
+    /// What is recorded would meet it, but the evidence is not there.
+    LacksEvidence,
+    /// Its hold point was planned for a day that has passed.
+    HoldPointPassed(String),
+    /// By whom leave was given, and why it does not count.
+    LeaveDoesNotCount(String, NoLeave),
+    /// A pack added a need.
+    NeedAdded(String),
+    /// No record is concerned.
+    NoRecord,
+}
+
+/// A day to come on which what runs out must still hold.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Planned {
+    /// What happens then.
+    pub what: PlannedDay,
+    /// The day.
+    pub on: String,
+}
+
+/// What happens on a planned day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PlannedDay {
+    /// The visit.
+    Visit,
+    /// The first flight.
+    FirstFlight,
+}
+
+/// Why a concession does not count.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NoLeave {
+    /// There is no such item.
+    NoSuchItem,
+    /// Nobody can concede the item.
+    Forbidden,
+    /// It is dated after the audit.
+    DatedAfter(String),
+    /// It ran out.
+    RanOut(String),
+    /// It runs out before the planned visit.
+    RunsOut(String),
+}
+
+/// Why a deferral does not count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NoDeferral {
+    /// There is no such item.
+    NoSuchItem,
+    /// The item cannot wait for a flight.
+    CannotWait,
+    /// It is dated after the audit.
+    DatedAfter,
+    /// The item is not open, or contradicted by what is recorded.
+    NotOpen,
+}
+
+/// How a confirmation that is dated after the audit, or may be, stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Ahead {
+    /// It is after the audit.
+    After,
+    /// It may be.
+    Perhaps,
+    /// It may be, and says that it is not so.
+    PerhapsNot,
+}
+
+/// Something recorded that does not count in an audit, and why.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Notice {
+    /// A concession that does not count.
+    Concession(About, NoLeave),
+    /// A concession that is not needed, or names no record.
+    ConcessionNotNeeded(About),
+    /// Of what and by whom: a confirmation that names no record.
+    ConfirmationOfNoRecord(About, String),
+    /// Of what and by whom: a confirmation that no item asks for.
+    ConfirmationUnasked(String, String),
+    /// Of what and by whom, of which day: a confirmation of a day to come.
+    ConfirmationAhead(String, String, String, Ahead),
+    /// A deferral that does not count.
+    Deferral(String, NoDeferral),
+    /// So many entries of the log are dated after the audit.
+    LogAhead(usize),
+    /// A file of evidence that is not there, and for what it is named.
+    EvidenceNotThere(String, String),
+}
+
+/// An item, or an item and a record.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct About {
+    /// The item, as it is written.
+    pub item: String,
+    /// The record.
+    pub subject: Option<String>,
+}
+
+impl MissingCause {
+    /// Whether two are the same, wherever in the files what they name is written.
+    #[must_use]
+    pub fn is_same(&self, other: &Self) -> bool {
+        match (self, other) {
+            // What a sentence says is not known, but that it is not the plainest cause.
+            (Self::Worded(_), other) | (other, Self::Worded(_)) if !matches!(other, Self::Worded(_)) => {
+                *other != Self::NotRecorded
+            }
+            _ => self.without_places() == other.without_places(),
+        }
+    }
+
+    fn without_places(&self) -> Self {
+        let nowhere = |places: &[Place]| places.iter().map(|_| Place::default()).collect();
+        match self {
+            Self::UnclearSince(line) => Self::UnclearSince(LogLine { place: Place::default(), ..line.clone() }),
+            Self::TimesOf(places, on) => Self::TimesOf(nowhere(places), on.clone()),
+            Self::DaysOf(places) => Self::DaysOf(nowhere(places)),
+            Self::DayBeforeAudit(_) => Self::DayBeforeAudit(Place::default()),
+            other => other.clone(),
+        }
+    }
+}
+
+impl SeenValue {
+    /// Whether two are the same, wherever in the files what they name is written.
+    #[must_use]
+    pub fn is_same(&self, other: &Self) -> bool {
+        match (self, other) {
+            // The first form of a saved audit has the day and a sentence.
+            (Self::Recorded(text), Self::Entry(on, _)) | (Self::Entry(on, _), Self::Recorded(text)) => {
+                text.starts_with(on.as_str())
+            }
+            _ => self.without_places() == other.without_places(),
+        }
+    }
+
+    fn without_places(&self) -> Self {
+        match self {
+            Self::Entry(on, EntryState::UnclearOrder(line)) => {
+                let line = LogLine { place: Place::default(), ..line.clone() };
+                Self::Entry(on.clone(), EntryState::UnclearOrder(line))
+            }
+            other => other.clone(),
+        }
+    }
+}

@@ -1,0 +1,248 @@
+//! The sentences of findings: what was seen, what is missing, what is to be
+//! said besides, and what does not count.
+
+use crate::audit::{
+    About, Ahead, Calibration, EntryState, LogLine, MissingCause, NoDeferral, NoLeave, Note, Notice, Planned,
+    PlannedDay, Remark, Said, SeenValue, Through,
+};
+use crate::source::Place;
+
+/// A value that was looked at.
+pub(crate) fn value(value: &SeenValue) -> String {
+    match value {
+        SeenValue::NotRecorded => "not recorded".to_owned(),
+        SeenValue::Recorded(text) | SeenValue::WorkedOut(text) => text.clone(),
+        SeenValue::Records(count) => format!("{count} records"),
+        SeenValue::WorkedOutWithoutUnit => "worked out".to_owned(),
+        SeenValue::NotYet => "cannot be worked out yet".to_owned(),
+        SeenValue::Entry(on, state) => {
+            let state = entry_state(state);
+            if state.is_empty() { on.clone() } else { format!("{on}; {state}") }
+        }
+    }
+}
+
+fn entry_state(state: &EntryState) -> String {
+    match state {
+        EntryState::Counts(points) if points.is_empty() => String::new(),
+        EntryState::Counts(points) => format!("noted {}", points.join(", ")),
+        EntryState::UnclearOrder(other) => unclear_order(other),
+        EntryState::UnclearBeforeAudit => "not clear whether before the audit date".to_owned(),
+        EntryState::Weak(calibration) => format!("weak: {}", self::calibration(calibration)),
+        EntryState::ItIsSo => "it is so".to_owned(),
+        EntryState::ItIsNotSo => "it is not so".to_owned(),
+    }
+}
+
+fn unclear_order(other: &LogLine) -> String {
+    let LogLine { event, subject, on, place } = other;
+    format!("not clear whether before or after: {event} {subject}, {on} ({place})")
+}
+
+fn calibration(calibration: &Calibration) -> String {
+    let Calibration { instrument, until, list } = calibration;
+    match until {
+        Some(until) => format!("`{instrument}` was in calibration until {until}"),
+        None => format!("the calibration of `{instrument}` is not recorded in `{list}`"),
+    }
+}
+
+/// Why something missing is wanted; nothing where it needs no word.
+pub(super) fn missing_cause(cause: &MissingCause) -> String {
+    let plain = match cause {
+        MissingCause::NotRecorded => "not recorded",
+        MissingCause::NoRecords => "no records",
+        MissingCause::LogLeavesOpen => {
+            "the log leaves it open: write the day and time of the entries, or log what is missing"
+        }
+        MissingCause::NoConfirmation => "no recorded confirmation with who, role and day",
+        MissingCause::NoneSettles => "no recorded word settles it; a later one by somebody who is asked would",
+        MissingCause::PerhapsToCome => "recorded, but perhaps for a day still to come: write the day itself",
+        MissingCause::Contradicting => {
+            "to be confirmed again: nobody knows which of the words that contradict each other came last"
+        }
+        MissingCause::ConfirmationLapsed => "to be confirmed again: what had been confirmed has lapsed",
+        MissingCause::NoEntry => "no log entry",
+        MissingCause::EntryLapsed => "what the log had shown has lapsed",
+        MissingCause::NoEvidence => "no such evidence is named",
+        MissingCause::Confirmed => "",
+        MissingCause::TooCoarse(text) => return format!("recorded as {text}, which is too coarse to decide"),
+        MissingCause::UnclearSince(other) => return format!("to be confirmed again; {}", unclear_order(other)),
+        MissingCause::People(people) => {
+            let each = if people.points.is_empty() {
+                String::new()
+            } else {
+                format!(", each noting {}", people.points.join(", "))
+            };
+            return format!("{} of {} different people so far{each}", people.have, people.asked);
+        }
+        MissingCause::TimesOf(entries, on) => {
+            let of = texts(entries).join(" and of ");
+            return format!("the time of day of {of} would settle which came first: write on = {on}T14:30:00");
+        }
+        MissingCause::DaysOf(entries) => {
+            return format!("the day of {} would settle which came first", texts(entries).join(" and of "));
+        }
+        MissingCause::DayBeforeAudit(entry) => {
+            return format!("the day of {entry} would settle whether it lies before the audit");
+        }
+        MissingCause::Calibration(calibration) => {
+            return format!("do it again with an instrument in calibration: {}", self::calibration(calibration));
+        }
+        MissingCause::NoSuchFile(file) => {
+            return format!("`{file}` is named, but no such file is there, or it is empty");
+        }
+        MissingCause::Worded(text) => text,
+    };
+    plain.to_owned()
+}
+
+fn texts(places: &[Place]) -> Vec<String> {
+    places.iter().map(ToString::to_string).collect()
+}
+
+/// The notes of a reason in one; nothing where there are none.
+pub(super) fn notes(notes: &[Note]) -> Option<String> {
+    let parts: Vec<String> = notes.iter().map(note).collect();
+    (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// What an expression and its values do not say.
+pub(super) fn note(note: &Note) -> String {
+    match note {
+        Note::JudgedFor(day) => format!("judged for {day}"),
+        Note::ListNotRecorded(list) => format!("`{list}` is not recorded"),
+        Note::ListEmpty(list) => format!("`{list}` is recorded as empty, which proves nothing"),
+        Note::LookedAt(count, list) => format!("looked at {count} records of `{list}`"),
+        Note::MoreRecords(count, list) => format!("and {count} more records of `{list}`"),
+        Note::Pattern(title) => title.clone(),
+        Note::DifferentTexts(count) => format!("{count} different texts, compared character for character"),
+        Note::Confirmation(said) => self::said(*said).to_owned(),
+        Note::NothingInLog(part) => format!("nothing in the log shows it for `{part}`"),
+        Note::People(have, asked) => format!("{have} of {asked} different people"),
+        Note::NoSignature(1, roles) => format!("one entry is no signature here: made as {}", roles.join(", ")),
+        Note::NoSignature(count, roles) => {
+            format!("{count} entries are no signature here: made as {}", roles.join(", "))
+        }
+    }
+}
+
+/// What people's words come to.
+fn said(said: Said) -> &'static str {
+    match said {
+        Said::Nothing => "nobody entitled has confirmed it",
+        Said::NotYet => "the day on which it was confirmed may be after the audit",
+        Said::Yes | Said::No => "a person's recorded word",
+        Said::Unclear => "some say yes, some no, and the days do not tell which was the last word",
+        Said::Doubted => {
+            "confirmed, but somebody who is not asked said no, then or later: look again, and record a new word"
+        }
+        Said::Lapsed => "to be confirmed again",
+    }
+}
+
+/// What is to be said of a finding besides its reasons.
+pub(super) fn remark(remark: &Remark) -> String {
+    match remark {
+        Remark::NotOnPlannedDay(then) => {
+            format!("It holds on the audit date, but not on the planned {}.", planned(then))
+        }
+        Remark::OtherwiseOnPlannedDay(today, then, bare) => format!(
+            "On the audit date it is {}; for the planned {}, it is {}.",
+            today.word(),
+            planned(then),
+            bare.word()
+        ),
+        Remark::DeferralOver => {
+            "It was deferred to a test in flight; that time is over, and no result is recorded.".to_owned()
+        }
+        Remark::LacksEvidence => "What is recorded would meet it, but the evidence asked for is not there.".to_owned(),
+        Remark::HoldPointPassed(day) => format!("Its hold point was planned for {day}, which has passed."),
+        Remark::LeaveDoesNotCount(by, why) => format!("A concession was granted by {by}, but {}.", no_leave(why)),
+        Remark::NeedAdded(pack) => format!("The pack `{pack}` added a need of its own."),
+        Remark::NoRecord => "No record is concerned.".to_owned(),
+    }
+}
+
+fn planned(then: &Planned) -> String {
+    let what = match then.what {
+        PlannedDay::Visit => "visit",
+        PlannedDay::FirstFlight => "first flight",
+    };
+    format!("{what}, {}", then.on)
+}
+
+fn no_leave(why: &NoLeave) -> String {
+    match why {
+        NoLeave::NoSuchItem => "there is no such item".to_owned(),
+        NoLeave::Forbidden => "nobody can concede this item".to_owned(),
+        NoLeave::DatedAfter(on) => format!("it is dated {on}, after the audit"),
+        NoLeave::RanOut(until) => format!("it ran out on {until}"),
+        NoLeave::RunsOut(until) => format!("it runs out on {until}, before the planned visit"),
+    }
+}
+
+/// Something recorded that does not count.
+pub(super) fn notice(notice: &Notice) -> String {
+    match notice {
+        Notice::Concession(about, why) => {
+            format!("The concession for {} does not count: {}.", self::about(about), no_leave(why))
+        }
+        Notice::ConcessionNotNeeded(about) => format!(
+            "The concession for {} is not needed, or names no record of it; take it out or correct it.",
+            self::about(about)
+        ),
+        Notice::ConfirmationOfNoRecord(about, who) => format!(
+            "The confirmation of {} by {who} names no record of it, and does not count: see its `of`.",
+            self::about(about)
+        ),
+        Notice::ConfirmationUnasked(item, who) => {
+            format!("The confirmation of {item} by {who} answers no item that asks for one.")
+        }
+        Notice::ConfirmationAhead(item, who, on, ahead) => {
+            let when = match ahead {
+                Ahead::After => "after the audit, and does not count yet",
+                Ahead::Perhaps => "which may be after the audit, and does not count yet",
+                Ahead::PerhapsNot => "which may be after the audit; it leaves open whether a yes still stands",
+            };
+            format!("The confirmation of {item} by {who} is dated {on}, {when}.")
+        }
+        Notice::Deferral(item, why) => {
+            let why = match why {
+                NoDeferral::NoSuchItem => "there is no such item",
+                NoDeferral::CannotWait => "this item cannot wait for a flight",
+                NoDeferral::DatedAfter => "it is dated after the audit",
+                NoDeferral::NotOpen => {
+                    "the item is not open, or contradicted by what is recorded, which no test in flight can mend"
+                }
+            };
+            format!("The deferral of {item} to test flying does not count: {why}.")
+        }
+        Notice::LogAhead(1) => "One entry of the log is dated after the audit and was left out.".to_owned(),
+        Notice::LogAhead(count) => format!("{count} entries of the log are dated after the audit and were left out."),
+        Notice::EvidenceNotThere(file, of) => {
+            format!("The evidence `{file}` for {of} is not there, or is an empty file.")
+        }
+    }
+}
+
+fn about(about: &About) -> String {
+    let of = about.subject.as_ref().map_or_else(String::new, |subject| format!(" of {subject}"));
+    format!("{}{of}", about.item)
+}
+
+/// How one part comes to disturb another; nothing where it is the same part.
+pub(super) fn through(steps: &[Through]) -> Option<String> {
+    let parts: Vec<String> = steps.iter().map(step).collect();
+    (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+fn step(step: &Through) -> String {
+    match step {
+        Through::PartOf { small, large } => format!("`{small}` is a part of `{large}`"),
+        Through::Declared { pack, before, by_way_of, after } => {
+            let by_way = by_way_of.as_ref().map_or_else(String::new, |part| format!(" (by way of `{part}`)"));
+            format!("the pack `{pack}` says that disturbing `{before}`{by_way} also disturbs `{after}`")
+        }
+    }
+}
