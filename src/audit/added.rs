@@ -8,7 +8,7 @@ use crate::vocabulary::Verdict;
 
 /// Adds what other packs asked of an item to its finding. Where only such a
 /// need is open, the finding tells of that one first.
-pub(super) fn tell(
+pub(super) fn add_needs(
     finding: &mut Finding,
     item: &Item,
     bare: Verdict,

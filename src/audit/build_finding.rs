@@ -101,7 +101,7 @@ pub(crate) fn finding(
         notes: notes(judge, item, judged),
     };
     let looked_at = judged.row.is_some() || item.each.is_none();
-    super::added::tell(&mut finding, item, judged.bare, &explanation, looked_at.then_some(frame));
+    super::added::add_needs(&mut finding, item, judged.bare, &explanation, looked_at.then_some(frame));
     finding
 }
 
@@ -118,7 +118,7 @@ fn explain(
     let ask = item.ask.as_deref().unwrap_or("");
     if item.each.is_some() && judged.row.is_none() {
         if let (Verdict::NotShown, Some(list)) = (judged.bare, item.each) {
-            missing.extend(explanation.missing(&crate::eval::Wanting::List(list), ask));
+            missing.extend(explanation.missing(&crate::eval::MissingInput::List(list), ask));
         }
         return;
     }
@@ -128,18 +128,18 @@ fn explain(
         }
         return;
     }
-    let mut wanting = std::collections::BTreeSet::new();
+    let mut missing_inputs = std::collections::BTreeSet::new();
     if judged.bare == Verdict::NotShown && !judged.lacks_evidence {
         if let Some(when) =
             item.when.filter(|when| explanation.evaluation.truth(*when, frame) == crate::quantity::Truth::Undecided)
         {
             because.extend(explanation.reasons(Clause::When, when, frame));
-            wanting.extend(explanation.evaluation.wanting(when, true, frame));
+            missing_inputs.extend(explanation.evaluation.missing_inputs(when, true, frame));
         }
-        wanting.extend(explanation.evaluation.wanting(item.need, true, frame));
+        missing_inputs.extend(explanation.evaluation.missing_inputs(item.need, true, frame));
     }
     because.extend(explanation.reasons(Clause::Need, item.own_need, frame));
-    missing.extend(wanting.iter().filter_map(|one| explanation.missing(one, ask)));
+    missing.extend(missing_inputs.iter().filter_map(|one| explanation.missing(one, ask)));
     if judged.lacks_evidence {
         for show in &item.shows {
             let kinds: Vec<_> = show

@@ -1,6 +1,6 @@
 //! Why a finding is as it is, as data. The sentences stand in `report`.
 
-use crate::eval::Said;
+use crate::eval::ConfirmationOutcome;
 use crate::source::Place;
 use crate::vocabulary::Verdict;
 use serde::{Deserialize, Serialize};
@@ -44,7 +44,7 @@ pub enum MissingCause {
     /// Confirmations contradict each other, and none was certainly the last.
     Contradicting,
     /// Nobody knows whether this entry came after the confirmation.
-    UnclearSince(LogLine),
+    UnclearSince(EntryRef),
     /// What had been confirmed has lapsed.
     ConfirmationLapsed,
     /// There is no entry of the log.
@@ -95,7 +95,7 @@ pub struct Calibration {
 
 /// An entry of the log in brief.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub struct LogLine {
+pub struct EntryRef {
     /// What happened.
     pub event: String,
     /// The part.
@@ -133,7 +133,7 @@ pub enum EntryState {
     /// It counts; these points are noted with it.
     Counts(Vec<String>),
     /// Nobody knows whether it came before or after this one.
-    UnclearOrder(LogLine),
+    UnclearOrder(EntryRef),
     /// Nobody knows whether it lies before the audit date.
     UnclearBeforeAudit,
     /// It rests on an instrument that is not known to have been in calibration.
@@ -163,7 +163,7 @@ pub enum Note {
     /// So many different texts.
     DifferentTexts(usize),
     /// What people's words come to.
-    Confirmation(Said),
+    Confirmation(ConfirmationOutcome),
     /// Nothing in the log shows it for that part.
     NothingInLog(String),
     /// So many of as many different people as are asked.
@@ -302,7 +302,7 @@ impl MissingCause {
     fn without_places(&self) -> Self {
         let nowhere = |places: &[Place]| places.iter().map(|_| Place::default()).collect();
         match self {
-            Self::UnclearSince(line) => Self::UnclearSince(LogLine { place: Place::default(), ..line.clone() }),
+            Self::UnclearSince(line) => Self::UnclearSince(EntryRef { place: Place::default(), ..line.clone() }),
             Self::TimesOf(places, on) => Self::TimesOf(nowhere(places), on.clone()),
             Self::DaysOf(places) => Self::DaysOf(nowhere(places)),
             Self::DayBeforeAudit(_) => Self::DayBeforeAudit(Place::default()),
@@ -327,7 +327,7 @@ impl SeenValue {
     fn without_places(&self) -> Self {
         match self {
             Self::Entry(on, EntryState::UnclearOrder(line)) => {
-                let line = LogLine { place: Place::default(), ..line.clone() };
+                let line = EntryRef { place: Place::default(), ..line.clone() };
                 Self::Entry(on.clone(), EntryState::UnclearOrder(line))
             }
             other => other.clone(),

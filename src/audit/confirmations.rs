@@ -3,10 +3,10 @@
 
 use super::cause::{EntryState, MissingCause, Note};
 use super::explain::Explanation;
-use super::finding::{Lapse, LineKind, Told};
-use super::lapses::{Shown, line as log_line, seen, told};
-use crate::eval::Said;
-use crate::eval::Word;
+use super::finding::{Lapse, LineKind, LogLine};
+use super::lapses::{Proof, entry_ref, log_line, seen};
+use crate::eval::ConfirmationOutcome;
+use crate::eval::ConfirmationRef;
 use crate::ir::{AboutId, RoleSet};
 use crate::lapse::Standing;
 use crate::project::Confirmation;
@@ -16,37 +16,39 @@ const MOST: usize = 4;
 
 impl Explanation<'_> {
     /// Tells what was said by the allowed roles, and how it stands.
-    pub(super) fn spoken(&self, roles: RoleSet, about: Option<AboutId>) -> Shown {
-        let heard = self.evaluation.heard(roles);
-        let said = heard.said(|word| self.evaluation.undisturbed(word, about));
-        let mut shown = Shown::of(MissingCause::Confirmed);
-        shown.notes.push(Note::Confirmation(said));
-        shown.why = match said {
-            Said::Nothing if self.evaluation.confirmations.is_empty() => MissingCause::NoConfirmation,
-            Said::Nothing | Said::Doubted => MissingCause::NoneSettles,
-            Said::NotYet => {
-                self.become_of(&heard.last, about, &mut shown);
+    pub(super) fn proof_in_confirmations(&self, roles: RoleSet, about: Option<AboutId>) -> Proof {
+        let confirmations = self.evaluation.confirmations_by(roles);
+        let said = confirmations.outcome(|word| self.evaluation.undisturbed(word, about));
+        let mut proof = Proof::of(MissingCause::Confirmed);
+        proof.notes.push(Note::Confirmation(said));
+        proof.why = match said {
+            ConfirmationOutcome::Nothing if self.evaluation.confirmations.is_empty() => MissingCause::NoConfirmation,
+            ConfirmationOutcome::Nothing | ConfirmationOutcome::Doubted => MissingCause::NoneSettles,
+            ConfirmationOutcome::NotYet => {
+                self.become_of(&confirmations.last, about, &mut proof);
                 MissingCause::PerhapsToCome
             }
-            Said::Unclear | Said::Lapsed => self.become_of(&heard.last, about, &mut shown),
-            Said::Yes | Said::No => MissingCause::Confirmed,
+            ConfirmationOutcome::Unclear | ConfirmationOutcome::Lapsed => {
+                self.become_of(&confirmations.last, about, &mut proof)
+            }
+            ConfirmationOutcome::Yes | ConfirmationOutcome::No => MissingCause::Confirmed,
         };
-        shown
+        proof
     }
 
     /// Adds what became of each word, and says why none of them counts.
-    fn become_of(&self, last: &[&Word], about: Option<AboutId>, shown: &mut Shown) -> MissingCause {
+    fn become_of(&self, last: &[&ConfirmationRef], about: Option<AboutId>, proof: &mut Proof) -> MissingCause {
         let judge = self.judge;
         let parts = about.and_then(|about| judge.rules.program.abouts.get(about)).map_or(&[][..], Vec::as_slice);
         let mut unclear = None;
         let given = last.iter().filter_map(|word| judge.record.confirmations.get(word.at));
         for word in given.take(MOST) {
-            let line = self.told_word(word);
+            let line = self.confirmation_line(word);
             let (standing, part) = judge.logbook.standing_of_word(word, parts);
             let state = match standing {
                 Standing::Lapsed(by) => {
-                    let undone_by = told(judge.record, self.sources, by);
-                    shown.lapses.push(Lapse {
+                    let undone_by = log_line(judge.record, self.sources, by);
+                    proof.lapses.push(Lapse {
                         shown: line,
                         undone_by,
                         through: part.map(|part| judge.logbook.how(by, part)).unwrap_or_default(),
@@ -54,7 +56,7 @@ impl Explanation<'_> {
                     continue;
                 }
                 Standing::Unclear(other) => {
-                    let other = log_line(self.sources, other);
+                    let other = entry_ref(self.sources, other);
                     unclear = unclear.or(Some(MissingCause::UnclearSince(other.clone())));
                     EntryState::UnclearOrder(other)
                 }
@@ -62,7 +64,7 @@ impl Explanation<'_> {
                 Standing::Counts | Standing::Weak if word.holds => EntryState::ItIsSo,
                 Standing::Counts | Standing::Weak => EntryState::ItIsNotSo,
             };
-            shown.values.push(seen(line, state));
+            proof.values.push(seen(line, state));
         }
         if last.windows(2).any(|two| matches!(two, [one, other] if one.holds != other.holds)) {
             MissingCause::Contradicting
@@ -72,9 +74,9 @@ impl Explanation<'_> {
     }
 
     /// A person's word as a line of the log is told.
-    fn told_word(&self, word: &Confirmation) -> Told {
+    fn confirmation_line(&self, word: &Confirmation) -> LogLine {
         let of = word.subject.as_ref().map_or_else(String::new, |subject| format!(" of {subject}"));
-        Told {
+        LogLine {
             kind: LineKind::Confirmation,
             on: word.on.to_string(),
             event: if word.holds { "confirmed" } else { "confirmed not" }.to_owned(),

@@ -4,8 +4,8 @@
 use super::cause::{MissingCause, MissingKind, Note, SeenValue};
 use super::finding::{Clause, Held, Join, Missing, Reason, Seen};
 use super::judge::Judge;
-use super::lapses::Shown;
-use crate::eval::{Evaluation, Wanting};
+use super::lapses::Proof;
+use crate::eval::{Evaluation, MissingInput};
 use crate::ir::{Child, Condition, ConditionId, Fact, Frame, InStore, List, LoggedId, Loop, Number, NumberId, RowId};
 use crate::project::Recorded;
 use crate::quantity::{Date, Dimension, Exact, Range, Truth, Unit, show};
@@ -221,11 +221,11 @@ impl Explanation<'_> {
             }
             Condition::Alike(parts) => notes.extend(self.variants(parts, frame, &mut values)),
             Condition::Confirmed { roles, about } => {
-                let shown = self.spoken(roles, about);
+                let shown = self.proof_in_confirmations(roles, about);
                 (values, notes, lapses) = (shown.values, shown.notes, shown.lapses);
             }
             Condition::Logged(entry) => {
-                let shown = self.shown(entry);
+                let shown = self.proof_in_log(entry);
                 (values, notes, lapses) = (shown.values, shown.notes, shown.lapses);
             }
             Condition::Constant(_)
@@ -318,8 +318,8 @@ impl Explanation<'_> {
         }
     }
 
-    /// What is wanting, in names and questions.
-    pub(super) fn missing(&self, wanting: &Wanting, item_ask: &str) -> Option<Missing> {
+    /// What is missing, in names and questions.
+    pub(super) fn missing(&self, input: &MissingInput, item_ask: &str) -> Option<Missing> {
         let of = |name: String, fact: &Fact, coarse: bool, recorded: Option<&Recorded>| Missing {
             kind: MissingKind::Fact,
             fact: name,
@@ -331,18 +331,18 @@ impl Explanation<'_> {
                 MissingCause::NotRecorded
             },
         };
-        match *wanting {
-            Wanting::Slot(slot, coarse) => {
+        match *input {
+            MissingInput::Slot(slot, coarse) => {
                 let (name, fact, recorded) = self.fact(slot)?;
                 Some(of(name, fact, coarse, recorded))
             }
-            Wanting::Field { list, row, column, coarse } => {
+            MissingInput::Field { list, row, column, coarse } => {
                 let (name, fact, recorded) = self.field(list, row, column)?;
                 let missing = of(name, fact, coarse, recorded);
                 let kept = self.judge.rules.list(list).is_some_and(List::derived);
                 Some(if kept { from_log(missing) } else { missing })
             }
-            Wanting::List(list) => {
+            MissingInput::List(list) => {
                 let list = self.judge.rules.list(list)?;
                 Some(Missing {
                     kind: if list.derived() { MissingKind::LogField } else { MissingKind::List },
@@ -352,14 +352,14 @@ impl Explanation<'_> {
                     why: MissingCause::NoRecords,
                 })
             }
-            Wanting::Word(roles, about) => Some(Missing {
+            MissingInput::Confirmation(roles, about) => Some(Missing {
                 kind: MissingKind::Confirmation,
                 fact: "confirmed".to_owned(),
                 ask: item_ask.to_owned().into(),
                 example: None,
-                why: self.spoken(roles, about).why,
+                why: self.proof_in_confirmations(roles, about).why,
             }),
-            Wanting::Entry(entry) => {
+            MissingInput::Entry(entry) => {
                 let logged = self.judge.rules.program.logged.get(entry)?;
                 let people =
                     if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
@@ -369,18 +369,18 @@ impl Explanation<'_> {
                     fact: format!("{event} {part}"),
                     ask: format!("Has `{part}` been {event}{people} since it was last disturbed?").into(),
                     example: Some(format!("cotterpin log {event} {part}").into()),
-                    why: self.shown(entry).why,
+                    why: self.proof_in_log(entry).why,
                 })
             }
         }
     }
 
     /// What the log shows of a need.
-    fn shown(&self, entry: LoggedId) -> Shown {
+    fn proof_in_log(&self, entry: LoggedId) -> Proof {
         let logged = self.judge.rules.program.logged.get(entry);
         logged.map_or_else(
-            || Shown::of(MissingCause::NoEntry),
-            |logged| self.judge.logbook.tell(self.judge.rules, self.judge.record, self.sources, logged),
+            || Proof::of(MissingCause::NoEntry),
+            |logged| self.judge.logbook.proof_of(self.judge.rules, self.judge.record, self.sources, logged),
         )
     }
 

@@ -91,7 +91,7 @@ pub enum LineKind {
 /// One line of the log as a report tells it, or a person's word: then what
 /// happened is `confirmed` or `confirmed not`, and the part is the item.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-pub struct Told {
+pub struct LogLine {
     /// What it is.
     pub kind: LineKind,
     /// The day, or the month or year where no more is known.
@@ -114,9 +114,9 @@ pub struct Told {
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Lapse {
     /// The entry that no longer counts.
-    pub shown: Told,
+    pub shown: LogLine,
     /// The entry that undid it.
-    pub undone_by: Told,
+    pub undone_by: LogLine,
     /// How the one comes to disturb the other, step by step.
     pub through: Vec<Through>,
 }

@@ -2,9 +2,9 @@
 //! concessions to one word per item and record.
 
 use super::cause::{NoLeave, PlannedDay};
-use crate::eval::{Evaluation, Facts, Word};
+use crate::eval::{ConfirmationRef, Evaluation, Facts};
 use crate::ir::{ConditionId, Item, ItemId, ListId, RowId, Rules};
-use crate::lapse::{KeptLists, Logbook, derived_lists};
+use crate::lapse::{DerivedLists, Logbook, derived_lists};
 use crate::project::{Concession, Deferral, FIRST_FLIGHT, Record, Rows, record_names};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Verdict;
@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 pub struct Judge<'a> {
     pub(super) rules: &'a Rules,
     pub(super) record: &'a Record,
-    pub(super) kept: KeptLists,
+    pub(super) derived: DerivedLists,
     pub(super) logbook: Logbook<'a>,
     pub(super) facts: Facts,
     pub(super) today: DateRange,
@@ -23,7 +23,7 @@ pub struct Judge<'a> {
     /// Days to come on which what runs out must still hold.
     pub(super) coming: Vec<Coming>,
     /// Words about items that ask for one, by item and record.
-    words: BTreeMap<(ItemId, Option<String>), Vec<Word>>,
+    words: BTreeMap<(ItemId, Option<String>), Vec<ConfirmationRef>>,
 }
 
 /// The verdict on one item, or on one item and one record.
@@ -56,9 +56,9 @@ impl<'a> Judge<'a> {
     #[must_use]
     pub fn new(rules: &'a Rules, record: &'a Record, on: Date) -> Self {
         let visit = record.visit.filter(|visit| visit.last > on);
-        let kept = derived_lists(rules, record, on);
+        let derived = derived_lists(rules, record, on);
         let mut facts = Facts::bind(rules, record);
-        for (list, rows) in &kept {
+        for (list, rows) in &derived {
             facts.set_list(rules, *list, rows);
         }
         let logbook = Logbook::new(rules, record, on);
@@ -67,7 +67,7 @@ impl<'a> Judge<'a> {
         let mut judge = Self {
             rules,
             record,
-            kept,
+            derived,
             logbook,
             facts,
             today: DateRange::day(on),
@@ -78,7 +78,7 @@ impl<'a> Judge<'a> {
         for (at, confirmation) in record.confirmations.iter().enumerate() {
             let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
             for item in rules.find_items(&confirmation.item) {
-                let word = Word { role, on: confirmation.on, holds: confirmation.holds, at };
+                let word = ConfirmationRef { role, on: confirmation.on, holds: confirmation.holds, at };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
             }
         }
@@ -92,7 +92,7 @@ impl<'a> Judge<'a> {
 
     /// The records of a list, the builder's own or one the log keeps.
     pub(super) fn rows(&self, list: ListId) -> Option<&Rows> {
-        self.record.lists.get(&list).or_else(|| self.kept.get(&list))
+        self.record.lists.get(&list).or_else(|| self.derived.get(&list))
     }
 
     /// An evaluation for the audit date, with the words about an item.
@@ -213,7 +213,7 @@ impl<'a> Judge<'a> {
         }
     }
 
-    /// The verdict on one day, and whether only evidence is wanting.
+    /// The verdict on one day, and whether only evidence is missing.
     fn on_day(
         &self,
         id: ItemId,

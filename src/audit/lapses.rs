@@ -1,8 +1,8 @@
 //! What the log shows of one need, in words: the entries that count, those
-//! that lapsed and what undid them, and what is still wanting.
+//! that lapsed and what undid them, and what is still missing.
 
-use super::cause::{Calibration, EntryState, LogLine, MissingCause, Note, People, SeenValue};
-use super::finding::{Lapse, LineKind, Seen, Told};
+use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, People, SeenValue};
+use super::finding::{Lapse, LineKind, LogLine, Seen};
 use crate::ir::{Logged, Rules};
 use crate::lapse::{EQUIPMENT, Logbook, Standing};
 use crate::project::{Entry, Record};
@@ -18,16 +18,16 @@ const ENOUGH: usize = 24;
 
 /// What there is to tell of one need.
 #[derive(Debug)]
-pub(super) struct Shown {
+pub(super) struct Proof {
     /// Entries with how they stand.
     pub(super) values: Vec<Seen>,
     pub(super) lapses: Vec<Lapse>,
     pub(super) notes: Vec<Note>,
-    /// What is wanting.
+    /// What is missing.
     pub(super) why: MissingCause,
 }
 
-impl Shown {
+impl Proof {
     /// Nothing told yet.
     pub(super) fn of(why: MissingCause) -> Self {
         Self { values: Vec::new(), lapses: Vec::new(), notes: Vec::new(), why }
@@ -35,8 +35,8 @@ impl Shown {
 }
 
 /// An entry in brief.
-pub(super) fn line(sources: &Sources, entry: &Entry) -> LogLine {
-    LogLine {
+pub(super) fn entry_ref(sources: &Sources, entry: &Entry) -> EntryRef {
+    EntryRef {
         event: entry.event.words().to_owned(),
         subject: entry.subject.clone(),
         on: entry.on.to_string(),
@@ -45,8 +45,8 @@ pub(super) fn line(sources: &Sources, entry: &Entry) -> LogLine {
 }
 
 /// One line of the log, to be told.
-pub(super) fn told(record: &Record, sources: &Sources, entry: &Entry) -> Told {
-    Told {
+pub(super) fn log_line(record: &Record, sources: &Sources, entry: &Entry) -> LogLine {
+    LogLine {
         kind: LineKind::Entry,
         on: entry.on.to_string(),
         event: entry.event.words().to_owned(),
@@ -60,10 +60,10 @@ pub(super) fn told(record: &Record, sources: &Sources, entry: &Entry) -> Told {
 
 impl Logbook<'_> {
     /// Tells what the log shows of a need.
-    pub(super) fn tell(&self, rules: &Rules, record: &Record, sources: &Sources, logged: &Logged) -> Shown {
-        let mut shown = Shown::of(MissingCause::NoEntry);
+    pub(super) fn proof_of(&self, rules: &Rules, record: &Record, sources: &Sources, logged: &Logged) -> Proof {
+        let mut proof = Proof::of(MissingCause::NoEntry);
         let (mut people, mut told_lapsed) = (BTreeSet::new(), BTreeSet::new());
-        let (mut wanting, mut looked_at) = (Vec::new(), 0usize);
+        let (mut missing_inputs, mut looked_at) = (Vec::new(), 0usize);
         for entry in self.signed(logged).rev() {
             let person = self.person(entry);
             let standing = if self.counts(entry, &logged.subject) {
@@ -80,23 +80,23 @@ impl Logbook<'_> {
                 looked_at = looked_at.saturating_add(1);
                 self.standing(entry, Some(&logged.subject))
             };
-            let told_entry = told(record, sources, entry);
+            let line = log_line(record, sources, entry);
             let state = match standing {
                 Standing::Counts => EntryState::Counts(entry.points.clone()),
                 Standing::Lapsed(by) => {
                     // The last one of each person says enough.
-                    if !people.contains(person) && told_lapsed.insert(person) && shown.lapses.len() < MOST {
+                    if !people.contains(person) && told_lapsed.insert(person) && proof.lapses.len() < MOST {
                         let through = self.how(by, &logged.subject);
-                        shown.lapses.push(Lapse { shown: told_entry, undone_by: told(record, sources, by), through });
+                        proof.lapses.push(Lapse { shown: line, undone_by: log_line(record, sources, by), through });
                     }
                     continue;
                 }
                 Standing::Unclear(other) => {
-                    wanting.push(which_first(sources, entry, other));
-                    EntryState::UnclearOrder(line(sources, other))
+                    missing_inputs.push(which_first(sources, entry, other));
+                    EntryState::UnclearOrder(entry_ref(sources, other))
                 }
                 Standing::NotYet => {
-                    wanting.push(MissingCause::DayBeforeAudit(told_entry.place.clone()));
+                    missing_inputs.push(MissingCause::DayBeforeAudit(line.place.clone()));
                     EntryState::UnclearBeforeAudit
                 }
                 Standing::Weak => {
@@ -105,27 +105,34 @@ impl Logbook<'_> {
                         until: self.calibration(entry).map(|until| until.to_string()),
                         list: EQUIPMENT.to_owned(),
                     };
-                    wanting.push(MissingCause::Calibration(calibration.clone()));
+                    missing_inputs.push(MissingCause::Calibration(calibration.clone()));
                     EntryState::Weak(calibration)
                 }
             };
-            if shown.values.len() < MOST {
-                shown.values.push(seen(told_entry, state));
+            if proof.values.len() < MOST {
+                proof.values.push(seen(line, state));
             }
         }
-        shown.values.reverse();
-        shown.lapses.reverse();
-        self.summary(rules, logged, people.len(), wanting, &mut shown);
-        shown
+        proof.values.reverse();
+        proof.lapses.reverse();
+        self.summary(rules, logged, people.len(), missing_inputs, &mut proof);
+        proof
     }
 
-    fn summary(&self, rules: &Rules, logged: &Logged, people: usize, wanting: Vec<MissingCause>, shown: &mut Shown) {
+    fn summary(
+        &self,
+        rules: &Rules,
+        logged: &Logged,
+        people: usize,
+        missing_inputs: Vec<MissingCause>,
+        proof: &mut Proof,
+    ) {
         let unsigned = self.entries(logged).iter().filter(|entry| !self.signs(entry, logged)).count();
-        if shown.lapses.is_empty() && shown.values.is_empty() {
-            shown.notes.push(Note::NothingInLog(logged.subject.clone()));
+        if proof.lapses.is_empty() && proof.values.is_empty() {
+            proof.notes.push(Note::NothingInLog(logged.subject.clone()));
         }
         if logged.people > 1 && people > 0 {
-            shown.notes.push(Note::People(people, logged.people));
+            proof.notes.push(Note::People(people, logged.people));
         }
         if unsigned > 0 {
             let roles = rules
@@ -136,11 +143,11 @@ impl Logbook<'_> {
                 })
                 .map(|role| role.name.to_string())
                 .collect();
-            shown.notes.push(Note::NoSignature(unsigned, roles));
+            proof.notes.push(Note::NoSignature(unsigned, roles));
         }
-        shown.why = if let [first, ..] = wanting.as_slice() {
+        proof.why = if let [first, ..] = missing_inputs.as_slice() {
             first.clone()
-        } else if !shown.lapses.is_empty() && people == 0 {
+        } else if !proof.lapses.is_empty() && people == 0 {
             MissingCause::EntryLapsed
         } else if people > 0 {
             let points = logged.points.iter().map(ToString::to_string).collect();
@@ -164,7 +171,7 @@ fn which_first(sources: &Sources, entry: &Entry, other: &Entry) -> MissingCause 
 }
 
 /// A line as a value that was looked at.
-pub(super) fn seen(told: Told, state: EntryState) -> Seen {
+pub(super) fn seen(told: LogLine, state: EntryState) -> Seen {
     Seen {
         name: format!("{} {} by {}, {}", told.event, told.subject, told.who, told.role),
         value: SeenValue::Entry(told.on, state),

@@ -16,16 +16,16 @@ mod notices;
 mod request;
 mod values;
 
-pub use crate::eval::Said;
+pub use crate::eval::ConfirmationOutcome;
 pub use crate::lapse::Through;
 pub(crate) use build_finding::{Standing, finding};
 pub use cause::{
-    About, Ahead, Calibration, EntryState, LogLine, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
+    About, Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
     People, Planned, PlannedDay, Remark, SeenValue,
 };
 pub use finding::{
-    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, LineKind, Missing, Question,
-    REMINDER, Reason, Seen, SetAside, Summary, Titles, Told,
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, LineKind, LogLine, Missing,
+    Question, REMINDER, Reason, Seen, SetAside, Summary, Titles,
 };
 pub use index::Index;
 pub use judge::{Judge, Judged};

@@ -41,14 +41,14 @@ fn show(args: &ShowArgs) -> Done {
         let named = toml::from_str::<toml::Table>(&own).ok().and_then(|table| table.get("name").cloned());
         (named.and_then(|name| name.as_str().map(str::to_owned)).unwrap_or_default(), rules)
     };
-    let leaf = report::pack_leaf(&rules, &name).ok_or_else(|| {
+    let page = report::pack_page(&rules, &name).ok_or_else(|| {
         Messages::one(
             Diagnostic::error("pack::missing", format!("there is no pack `{name}`")).help("see cotterpin packs"),
         )
     })?;
     let text = match args.format {
-        PageFormat::Text => report::leaf_text(&leaf, WIDTH),
-        PageFormat::Html => report::leaf_html(&leaf),
+        PageFormat::Text => report::pack_page_text(&page, WIDTH),
+        PageFormat::Html => report::pack_page_html(&page),
     };
     Ok((text, Status::Settled))
 }

@@ -3,7 +3,7 @@
 //! parts must hold, so the order does not matter.
 
 use super::evaluate::Evaluation;
-use super::quick::compared;
+use super::fast_path::compared;
 use crate::ir::{
     Condition, ConditionId, End, Frame, Loop, Numbers, OfRecords, Operand, Order, RowId, Test, WordSet, Words,
 };

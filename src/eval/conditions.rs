@@ -1,6 +1,6 @@
 //! Conditions on texts, on what is recorded, on the day and on people's words.
 
-use super::confirmation::{Heard, Word};
+use super::confirmation::{ConfirmationRef, Confirmations};
 use super::evaluate::Evaluation;
 use super::facts::Text;
 use crate::ir::{
@@ -116,17 +116,17 @@ impl Evaluation<'_> {
     /// Whether people in these roles have confirmed it, and nothing has
     /// disturbed what it is about since.
     pub(crate) fn confirmed(&self, roles: RoleSet, about: Option<AboutId>) -> Truth {
-        self.heard(roles).said(|word| self.undisturbed(word, about)).truth()
+        self.confirmations_by(roles).outcome(|word| self.undisturbed(word, about)).truth()
     }
 
     /// What people in these roles have said by the day, anybody for none.
-    pub(crate) fn heard(&self, roles: RoleSet) -> Heard<'_> {
-        let asked = |word: &Word| roles.hears(word.role);
-        Heard::by(self.day, self.confirmations, asked)
+    pub(crate) fn confirmations_by(&self, roles: RoleSet) -> Confirmations<'_> {
+        let asked = |word: &ConfirmationRef| roles.hears(word.role);
+        Confirmations::by(self.day, self.confirmations, asked)
     }
 
     /// Whether a word was certainly given after all that disturbed what it is about.
-    pub(crate) fn undisturbed(&self, word: &Word, about: Option<AboutId>) -> bool {
+    pub(crate) fn undisturbed(&self, word: &ConfirmationRef, about: Option<AboutId>) -> bool {
         let Some(about) = about else { return true };
         // Without a log nobody knows: never a guess.
         let disturbed = self.facts.disturbed.get(about);

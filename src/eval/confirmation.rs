@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// A person's word, as far as the evaluator needs it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Word {
+pub(crate) struct ConfirmationRef {
     /// The role.
     pub(crate) role: RoleId,
     /// The days it may have been given on.
@@ -21,9 +21,9 @@ pub(crate) struct Word {
 
 /// The words that may have been the last by a day.
 #[derive(Debug)]
-pub(crate) struct Heard<'w> {
+pub(crate) struct Confirmations<'w> {
     /// Of those who are asked.
-    pub(crate) last: Vec<&'w Word>,
+    pub(crate) last: Vec<&'w ConfirmationRef>,
     /// Whether any of them has certainly spoken yet.
     surely: bool,
     /// Whether somebody who is not asked said no, then or later.
@@ -34,7 +34,7 @@ pub(crate) struct Heard<'w> {
 /// What people's words come to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Said {
+pub enum ConfirmationOutcome {
     /// Nobody who is asked has spoken yet.
     Nothing,
     /// Somebody may have: the days that are known begin before the audit, and end after it.
@@ -51,20 +51,21 @@ pub enum Said {
     Lapsed,
 }
 
-impl<'w> Heard<'w> {
+impl<'w> Confirmations<'w> {
     /// The latest word of those asked counts, in whatever order the days that
     /// are known allow: of two that may be of one day, either may be the last.
     ///
     /// The no of somebody else does not make it false. But what was said before
     /// it is no longer enough: somebody who is asked has to look again.
-    pub(crate) fn by(today: DateRange, words: &'w [Word], asked: impl Fn(&Word) -> bool) -> Self {
+    pub(crate) fn by(today: DateRange, words: &'w [ConfirmationRef], asked: impl Fn(&ConfirmationRef) -> bool) -> Self {
         let surely = words.iter().filter(|word| asked(word) && word.on.last <= today.first);
         // Whatever was the last word, it was not before this day.
         let Some(newest) = surely.map(|word| word.on.first).max() else {
             let last = words.iter().filter(|word| asked(word) && word.on.first <= today.last).collect();
             return Self { last, surely: false, doubted: false, today };
         };
-        let may_be_last = |word: &&Word| word.on.first <= today.last && word.on.last.min(today.last) >= newest;
+        let may_be_last =
+            |word: &&ConfirmationRef| word.on.first <= today.last && word.on.last.min(today.last) >= newest;
         let last = || words.iter().filter(may_be_last);
         let doubted = last().any(|word| !asked(word) && !word.holds);
         Self { last: last().filter(|word| asked(word)).collect(), surely: true, doubted, today }
@@ -72,22 +73,22 @@ impl<'w> Heard<'w> {
 
     /// What the words come to; `stands` says of one whether it was certainly
     /// given after all that disturbed what it is about.
-    pub(crate) fn said(&self, stands: impl Fn(&Word) -> bool) -> Said {
+    pub(crate) fn outcome(&self, stands: impl Fn(&ConfirmationRef) -> bool) -> ConfirmationOutcome {
         let any = |holds: bool| self.last.iter().any(|word| word.holds == holds);
-        let counts = |word: &&&Word| word.on.last <= self.today.first && stands(word);
+        let counts = |word: &&&ConfirmationRef| word.on.last <= self.today.first && stands(word);
         match (any(true), any(false)) {
-            (false, false) => Said::Nothing,
-            _ if !self.surely => Said::NotYet,
-            (true, true) => Said::Unclear,
-            _ if !self.last.iter().any(|word| counts(&word)) => Said::Lapsed,
-            (false, true) => Said::No,
-            (true, false) if self.doubted => Said::Doubted,
-            (true, false) => Said::Yes,
+            (false, false) => ConfirmationOutcome::Nothing,
+            _ if !self.surely => ConfirmationOutcome::NotYet,
+            (true, true) => ConfirmationOutcome::Unclear,
+            _ if !self.last.iter().any(|word| counts(&word)) => ConfirmationOutcome::Lapsed,
+            (false, true) => ConfirmationOutcome::No,
+            (true, false) if self.doubted => ConfirmationOutcome::Doubted,
+            (true, false) => ConfirmationOutcome::Yes,
         }
     }
 }
 
-impl Said {
+impl ConfirmationOutcome {
     /// Whether it is confirmed.
     pub(crate) fn truth(self) -> Truth {
         match self {

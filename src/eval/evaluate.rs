@@ -2,7 +2,7 @@
 //! undecided. A comparison that a floating-point interval cannot decide is
 //! done again in exact numbers, unless a fact it needs is not recorded.
 
-use super::confirmation::Word;
+use super::confirmation::ConfirmationRef;
 use super::facts::{Column, Facts, ListValues, Text};
 use crate::ir::{
     Arena, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Loop, Number, NumberId, Numbers, Operand,
@@ -18,7 +18,7 @@ pub struct Evaluation<'a> {
     pub(crate) facts: &'a Facts,
     pub(crate) today: Interval,
     pub(crate) day: DateRange,
-    pub(crate) confirmations: &'a [Word],
+    pub(crate) confirmations: &'a [ConfirmationRef],
     /// How many comparisons were done again exactly.
     pub(crate) exactly: Cell<u64>,
 }
@@ -47,7 +47,7 @@ impl<'a> Evaluation<'a> {
     /// Decides a condition that stands in no loop.
     #[must_use]
     pub fn decide(&self, node: ConditionId) -> Truth {
-        self.quick(self.program.rows.of_facts(node)).unwrap_or_else(|| self.truth(node, &mut Frame::default()))
+        self.fast_path(self.program.rows.of_facts(node)).unwrap_or_else(|| self.truth(node, &mut Frame::default()))
     }
 
     /// Decides a condition of an item raised for one record; without one, all of it is unknown.
@@ -84,14 +84,14 @@ impl<'a> Evaluation<'a> {
             Condition::Words(operand, allowed) => self.words(operand, frame).among(allowed),
             Condition::Compare { order, left, right } => {
                 let sides = (self.value(left, frame), self.value(right, frame));
-                let quick = ordered(order, sides.0, sides.1);
+                let fast_path = ordered(order, sides.0, sides.1);
                 let waits = |this: &Self| this.waits(left, sides.0, frame) || this.waits(right, sides.1, frame);
-                if quick != Truth::Undecided || waits(self) {
-                    return quick;
+                if fast_path != Truth::Undecided || waits(self) {
+                    return fast_path;
                 }
                 self.compare_exactly(order, left, right, frame)
             }
-            _ => self.seldom(condition, frame),
+            _ => self.slow_path(condition, frame),
         }
     }
 
@@ -106,20 +106,20 @@ impl<'a> Evaluation<'a> {
 
     /// All other conditions.
     #[inline(never)]
-    fn seldom(&self, condition: &Condition, frame: &mut Frame) -> Truth {
+    fn slow_path(&self, condition: &Condition, frame: &mut Frame) -> Truth {
         match *condition {
             Condition::And(_) | Condition::Or(_) | Condition::Words(..) | Condition::Compare { .. } => Truth::Undecided,
             Condition::Constant(truth) => truth,
             Condition::Not(part) => !self.truth(part, frame),
             Condition::Equal(left, right) => {
                 let sides = (self.value(left, frame), self.value(right, frame));
-                let quick = sides.0.equal(sides.1);
+                let fast_path = sides.0.equal(sides.1);
                 let waits = self.waits(left, sides.0, frame) || self.waits(right, sides.1, frame);
-                if quick == Truth::Undecided && !waits {
+                if fast_path == Truth::Undecided && !waits {
                     self.exactly.set(self.exactly.get().saturating_add(1));
                     return self.number::<Range>(left, frame).equal(&self.number(right, frame));
                 }
-                quick
+                fast_path
             }
             Condition::SameWords(a, b) => self.words(a, frame).same(self.words(b, frame)),
             Condition::SameText(a, b) => self.text(a, frame).same(self.text(b, frame)),
@@ -245,10 +245,10 @@ impl<'a> Evaluation<'a> {
     /// Row by row: whatever the condition is.
     pub(crate) fn by_rows(&self, over: Loop, len: u32, body: ConditionId, frame: &mut Frame) -> Truth {
         let mut all = Truth::True;
-        let quick = self.program.rows.of_records(body);
+        let fast_path = self.program.rows.of_records(body);
         for at in RowId::all(len) {
             frame.set(over.frame, at);
-            let holds = (!self.among(over, frame)).or(self.holds(body, quick, frame));
+            let holds = (!self.among(over, frame)).or(self.holds(body, fast_path, frame));
             all = all.and(holds);
             if all == Truth::False {
                 break;
@@ -260,10 +260,10 @@ impl<'a> Evaluation<'a> {
     fn some(&self, over: Loop, body: ConditionId, frame: &mut Frame) -> Truth {
         let Some(len) = self.len(over.list) else { return Truth::Undecided };
         let mut any = Truth::False;
-        let quick = self.program.rows.of_records(body);
+        let fast_path = self.program.rows.of_records(body);
         for at in RowId::all(len) {
             frame.set(over.frame, at);
-            any = any.or(self.among(over, frame).and(self.holds(body, quick, frame)));
+            any = any.or(self.among(over, frame).and(self.holds(body, fast_path, frame)));
             if any == Truth::True {
                 break;
             }

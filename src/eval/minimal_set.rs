@@ -7,7 +7,7 @@
 //! and another false is no way at all.
 
 use super::evaluate::Evaluation;
-use super::missing::{Wanting, Wants, settle};
+use super::missing::{MissingInput, Wants, settle};
 use crate::ir::{Condition, ConditionId, Frame, InStore, Run, WordSet};
 use crate::quantity::Truth;
 
@@ -17,7 +17,7 @@ const STEPS: u32 = 20_000;
 const DEEPEST: u32 = 256;
 
 /// Something wanted, and the words it may turn out to be.
-type Wish = (Wanting, WordSet);
+type Wish = (MissingInput, WordSet);
 
 struct Search<'e, 'f> {
     evaluation: &'e Evaluation<'f>,
@@ -30,13 +30,19 @@ struct Search<'e, 'f> {
 impl Evaluation<'_> {
     /// The smallest set by which `node` could become `wish`; what was found
     /// greedily if the budget runs out before there is a better one.
-    pub(crate) fn smallest(&self, node: ConditionId, wish: bool, frame: &Frame, greedy: Vec<Wanting>) -> Vec<Wanting> {
+    pub(crate) fn smallest(
+        &self,
+        node: ConditionId,
+        wish: bool,
+        frame: &Frame,
+        greedy: Vec<MissingInput>,
+    ) -> Vec<MissingInput> {
         let mut search = Search { evaluation: self, frame: *frame, best: None, steps: 0, depth: 0 };
         search.next(&mut vec![(node, wish)], &mut Vec::new(), &mut Vec::new());
         let ran_out = search.steps >= STEPS;
         match search.best {
             Some(best) if !ran_out || best.len() < greedy.len() => {
-                let mut found: Vec<Wanting> = best.into_iter().map(|(wanting, _)| wanting).collect();
+                let mut found: Vec<MissingInput> = best.into_iter().map(|(input, _)| input).collect();
                 settle(&mut found, 0);
                 found
             }
@@ -173,14 +179,14 @@ fn allowed(condition: Condition, wish: bool) -> WordSet {
 }
 
 /// Adds something wanted; false if it would have to be two things at once.
-fn add(so_far: &mut Vec<Wish>, wanting: Wanting, words: WordSet) -> bool {
-    match so_far.iter_mut().find(|(known, _)| *known == wanting) {
+fn add(so_far: &mut Vec<Wish>, input: MissingInput, words: WordSet) -> bool {
+    match so_far.iter_mut().find(|(known, _)| *known == input) {
         Some((_, so_far)) => {
             *so_far = so_far.and(words);
             !so_far.is_empty()
         }
         None => {
-            so_far.push((wanting, words));
+            so_far.push((input, words));
             true
         }
     }

@@ -10,7 +10,7 @@ use crate::quantity::{Interval, Truth};
 
 /// Something that is not known well enough.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Wanting {
+pub(crate) enum MissingInput {
     /// A fact; whether it is recorded, but too coarse.
     Slot(AnySlot, bool),
     /// A field of a record; whether it is recorded, but too coarse.
@@ -18,7 +18,7 @@ pub(crate) enum Wanting {
     /// A whole list.
     List(ListId),
     /// A person's word in one of these roles, and what it is about.
-    Word(RoleSet, Option<AboutId>),
+    Confirmation(RoleSet, Option<AboutId>),
     /// A log entry.
     Entry(LoggedId),
 }
@@ -29,16 +29,16 @@ impl Evaluation<'_> {
     /// condition is decided. Fields of records, whole lists, people's words and
     /// log entries are no facts; a whole finding names those too.
     pub fn missing_facts(&self, node: ConditionId, into: &mut Vec<FactId>) {
-        for wanting in self.wanting(node, true, &mut Frame::default()) {
-            if let Wanting::Slot(slot, _) = wanting {
+        for input in self.missing_inputs(node, true, &mut Frame::default()) {
+            if let MissingInput::Slot(slot, _) = input {
                 into.extend(self.program.slots.fact(slot));
             }
         }
     }
 
-    /// What is wanting for `node` to become `wish`; empty if it is so already
+    /// What is missing for `node` to become `wish`; empty if it is so already
     /// or nothing could help.
-    pub(crate) fn wanting(&self, node: ConditionId, wish: bool, frame: &mut Frame) -> Vec<Wanting> {
+    pub(crate) fn missing_inputs(&self, node: ConditionId, wish: bool, frame: &mut Frame) -> Vec<MissingInput> {
         let mut wants = Wants::default();
         if self.truth(node, frame) == Truth::Undecided {
             self.want(node, wish, frame, &mut wants);
@@ -64,8 +64,8 @@ impl Evaluation<'_> {
             }
             Condition::Equal(left, right) => self.of_numbers(&[left, right], frame, into),
             Condition::WithinLast(date, _) => self.of_numbers(&[date], frame, into),
-            Condition::Confirmed { roles, about } => into.push(Wanting::Word(roles, about)),
-            Condition::Logged(entry) => into.push(Wanting::Entry(entry)),
+            Condition::Confirmed { roles, about } => into.push(MissingInput::Confirmation(roles, about)),
+            Condition::Logged(entry) => into.push(MissingInput::Entry(entry)),
             Condition::Constant(_)
             | Condition::Words(..)
             | Condition::SameWords(..)
@@ -106,7 +106,7 @@ impl Evaluation<'_> {
     fn of_loop(&self, over: Loop, body: ConditionId, wish: bool, frame: &mut Frame, into: &mut Wants) {
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
-            into.push(Wanting::List(over.list));
+            into.push(MissingInput::List(over.list));
         }
         for row in RowId::all(len) {
             frame.set(over.frame, row);
@@ -155,26 +155,26 @@ impl Evaluation<'_> {
         // Where facts are missing, sharper ones would not help yet.
         let added = into.get(from..).unwrap_or(&[]);
         if added.iter().any(sharper) && !added.iter().all(sharper) {
-            let missing: Vec<Wanting> = into.drain(from..).filter(|one| !sharper(one)).collect();
+            let missing: Vec<MissingInput> = into.drain(from..).filter(|one| !sharper(one)).collect();
             into.extend(missing);
         }
     }
 
-    fn of_number(&self, node: NumberId, wanting: &mut Wants, frame: &mut Frame) {
+    fn of_number(&self, node: NumberId, missing_inputs: &mut Wants, frame: &mut Frame) {
         let Some(number) = self.program.numbers.get(node).copied() else { return };
         match number {
             // By far the most frequent.
-            Number::Read(operand) => return self.of_operand(InStore::Numbers(operand), frame, wanting),
+            Number::Read(operand) => return self.of_operand(InStore::Numbers(operand), frame, missing_inputs),
             Number::Multiply(a, b) if self.drops_out(a, b, frame) || self.drops_out(b, a, frame) => return,
             _ => {}
         }
         let mut children = self.program.children_of_number(number);
         while let Some(child) = children.next() {
             match child {
-                Child::Read(operand) => self.of_operand(operand, frame, wanting),
-                Child::Number(node) => self.of_number(node, wanting, frame),
+                Child::Read(operand) => self.of_operand(operand, frame, missing_inputs),
+                Child::Number(node) => self.of_number(node, missing_inputs, frame),
                 // The rest is worked out for each of them.
-                Child::Records(over) => return self.of_rows(over, children, wanting, frame),
+                Child::Records(over) => return self.of_rows(over, children, missing_inputs, frame),
                 Child::Condition(_) | Child::Column { .. } | Child::IfEmpty(_) => {}
             }
         }
@@ -192,22 +192,22 @@ impl Evaluation<'_> {
         nought && self.is_a_number(node)
     }
 
-    fn of_rows(&self, over: Loop, values: impl Iterator<Item = Child>, wanting: &mut Wants, frame: &mut Frame) {
+    fn of_rows(&self, over: Loop, values: impl Iterator<Item = Child>, missing_inputs: &mut Wants, frame: &mut Frame) {
         let values: Vec<NumberId> =
             values.filter_map(|child| if let Child::Number(node) = child { Some(node) } else { None }).collect();
         let len = self.len(over.list).unwrap_or(0);
         if len == 0 {
-            wanting.push(Wanting::List(over.list));
+            missing_inputs.push(MissingInput::List(over.list));
         }
         for row in RowId::all(len) {
             frame.set(over.frame, row);
             let among = self.among(over, frame);
             if let (Truth::Undecided, Some(condition)) = (among, over.condition) {
-                self.want(condition, true, frame, wanting);
+                self.want(condition, true, frame, missing_inputs);
             }
             if among != Truth::False {
                 for value in &values {
-                    self.of_number(*value, wanting, frame);
+                    self.of_number(*value, missing_inputs, frame);
                 }
             }
         }
@@ -228,10 +228,10 @@ impl Evaluation<'_> {
         }
         match operand.origin() {
             None => {}
-            Some(Origin::Slot(slot)) => into.push(Wanting::Slot(slot, recorded)),
-            Some(Origin::Field { list, .. }) if self.len(list).is_none() => into.push(Wanting::List(list)),
+            Some(Origin::Slot(slot)) => into.push(MissingInput::Slot(slot, recorded)),
+            Some(Origin::Field { list, .. }) if self.len(list).is_none() => into.push(MissingInput::List(list)),
             Some(Origin::Field { list, column, frame: at }) => {
-                into.push(Wanting::Field { list, row: frame.row(at), column, coarse: recorded });
+                into.push(MissingInput::Field { list, row: frame.row(at), column, coarse: recorded });
             }
         }
     }
@@ -240,7 +240,7 @@ impl Evaluation<'_> {
     fn of_column(&self, list: ListId, column: ColumnId<Texts>, into: &mut Wants) {
         let rows = self.len(list).unwrap_or(0);
         if rows == 0 {
-            into.push(Wanting::List(list));
+            into.push(MissingInput::List(list));
         }
         for row in RowId::all(rows) {
             let operand = Operand::Field { list, column, frame: LoopId::ITEM };
@@ -250,27 +250,27 @@ impl Evaluation<'_> {
 }
 
 /// Whether it is recorded, but too coarse.
-fn sharper(one: &Wanting) -> bool {
-    matches!(one, Wanting::Slot(_, true) | Wanting::Field { coarse: true, .. })
+fn sharper(one: &MissingInput) -> bool {
+    matches!(one, MissingInput::Slot(_, true) | MissingInput::Field { coarse: true, .. })
 }
 
-/// What is wanting so far, and whether one of several ways was chosen.
+/// What is missing so far, and whether one of several ways was chosen.
 #[derive(Debug, Default)]
 pub(crate) struct Wants {
-    pub(crate) all: Vec<Wanting>,
+    pub(crate) all: Vec<MissingInput>,
     pub(crate) chose: bool,
 }
 
 impl std::ops::Deref for Wants {
-    type Target = Vec<Wanting>;
+    type Target = Vec<MissingInput>;
 
-    fn deref(&self) -> &Vec<Wanting> {
+    fn deref(&self) -> &Vec<MissingInput> {
         &self.all
     }
 }
 
 impl std::ops::DerefMut for Wants {
-    fn deref_mut(&mut self) -> &mut Vec<Wanting> {
+    fn deref_mut(&mut self) -> &mut Vec<MissingInput> {
         &mut self.all
     }
 }
@@ -290,12 +290,12 @@ fn keep_least(into: &mut Wants, from: usize, end: usize, least: &mut Option<usiz
 }
 
 /// Orders what was added from a place on, each once.
-pub(crate) fn settle(wanting: &mut Vec<Wanting>, from: usize) {
-    // Most often one fact is wanting: nothing to put in order.
-    if wanting.len().saturating_sub(from) > 1 {
-        let mut added = wanting.split_off(from);
+pub(crate) fn settle(missing_inputs: &mut Vec<MissingInput>, from: usize) {
+    // Most often one fact is missing: nothing to put in order.
+    if missing_inputs.len().saturating_sub(from) > 1 {
+        let mut added = missing_inputs.split_off(from);
         added.sort_unstable();
         added.dedup();
-        wanting.append(&mut added);
+        missing_inputs.append(&mut added);
     }
 }

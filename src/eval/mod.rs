@@ -6,14 +6,14 @@ mod conditions;
 mod confirmation;
 mod evaluate;
 mod facts;
+mod fast_path;
 mod mean;
 mod minimal_set;
 mod missing;
 mod number;
-mod quick;
 
-pub use confirmation::Said;
-pub(crate) use confirmation::Word;
+pub use confirmation::ConfirmationOutcome;
+pub(crate) use confirmation::ConfirmationRef;
 pub use evaluate::Evaluation;
 pub use facts::Facts;
-pub(crate) use missing::Wanting;
+pub(crate) use missing::MissingInput;

@@ -1,6 +1,6 @@
 //! An audit made small: what a later comparison needs, and nothing else.
 
-use crate::audit::{Audit, Conceded, Finding, Lapse, MissingCause, Note, Remark, Seen, SeenValue, SetAside, Told};
+use crate::audit::{Audit, Conceded, Finding, Lapse, LogLine, MissingCause, Note, Remark, Seen, SeenValue, SetAside};
 use crate::vocabulary::Verdict;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -170,7 +170,7 @@ impl Saved {
 }
 
 fn lapsed(lapse: &Lapse) -> SavedLapse {
-    let line = |told: &Told| SavedLine {
+    let line = |told: &LogLine| SavedLine {
         what: format!("{} {}", told.event, told.subject),
         on: told.on.clone(),
         who: told.who.clone(),

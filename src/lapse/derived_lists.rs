@@ -13,7 +13,7 @@ use crate::vocabulary::Event;
 use std::collections::BTreeMap;
 
 /// A value of a kept list before the kind of its field is known.
-enum Kept {
+enum DerivedValue {
     Text(String),
     Day(DateRange),
     YesNo(bool),
@@ -21,16 +21,16 @@ enum Kept {
 }
 
 /// A record before the kinds of its fields are known.
-struct KeptRow {
+struct DerivedRow {
     /// The entry it comes from.
     place: Span,
-    values: Vec<(&'static str, Kept)>,
+    values: Vec<(&'static str, DerivedValue)>,
     /// Fields that come from another entry, and that entry.
     elsewhere: Vec<(&'static str, Span)>,
 }
 
 /// Makes the records of one list from the entries.
-type Make = fn(&Log<'_>) -> Vec<KeptRow>;
+type Make = fn(&Log<'_>) -> Vec<DerivedRow>;
 
 /// The entries up to a day.
 struct Log<'a> {
@@ -41,11 +41,11 @@ struct Log<'a> {
 }
 
 /// Lists the log keeps, beside those of the record.
-pub(crate) type KeptLists = BTreeMap<ListId, Rows>;
+pub(crate) type DerivedLists = BTreeMap<ListId, Rows>;
 
 /// The lists the log keeps, as of a day.
-pub(crate) fn lists(rules: &Rules, record: &Record, today: Date) -> KeptLists {
-    let mut made = KeptLists::new();
+pub(crate) fn lists(rules: &Rules, record: &Record, today: Date) -> DerivedLists {
+    let mut made = DerivedLists::new();
     let lists: [(&str, Make); 3] = [("log.fittings", fittings), ("log.snags", snags), ("log.openings", openings)];
     let entries = record.log.iter().filter(|entry| entry.on.first <= today).collect();
     let log = Log { rules, record, entries, today };
@@ -61,8 +61,8 @@ pub(crate) fn lists(rules: &Rules, record: &Record, today: Date) -> KeptLists {
     made
 }
 
-fn rows(rules: &Rules, list: &List, kept: Vec<KeptRow>) -> Rows {
-    let row = |KeptRow { place, mut values, elsewhere }: KeptRow| Row {
+fn rows(rules: &Rules, list: &List, kept: Vec<DerivedRow>) -> Rows {
+    let row = |DerivedRow { place, mut values, elsewhere }: DerivedRow| Row {
         fields: list
             .fields
             .iter()
@@ -78,21 +78,21 @@ fn rows(rules: &Rules, list: &List, kept: Vec<KeptRow>) -> Rows {
 }
 
 /// A value as the field's own kind; nothing where the two do not agree.
-fn recorded(rules: &Rules, field: &Fact, kept: Kept, place: Span) -> Option<Recorded> {
+fn recorded(rules: &Rules, field: &Fact, kept: DerivedValue, place: Span) -> Option<Recorded> {
     let words = rules.words(field.kind);
     let bit = |word: &str| words.iter().position(|known| *known == word).map(|at| Value::Words(1u64 << at.min(62)));
     let (value, text) = match kept {
-        Kept::Text(text) if words.is_empty() => (Value::Text(text.clone()), text),
-        Kept::Text(word) => (bit(&word)?, word),
-        Kept::YesNo(yes) => {
+        DerivedValue::Text(text) if words.is_empty() => (Value::Text(text.clone()), text),
+        DerivedValue::Text(word) => (bit(&word)?, word),
+        DerivedValue::YesNo(yes) => {
             let word = if yes { "yes" } else { "no" };
             (bit(word)?, word.to_owned())
         }
-        Kept::Day(day) => {
+        DerivedValue::Day(day) => {
             let at = |date: Date| Some(Exact::from_int(i64::from(date.days())));
             (Value::Number(Range::new(at(day.first), at(day.last))), day.to_string())
         }
-        Kept::Absent => (Value::Absent, "none".to_owned()),
+        DerivedValue::Absent => (Value::Absent, "none".to_owned()),
     };
     Some(Recorded { value, text, unit: None, place })
 }
@@ -146,7 +146,7 @@ fn order(entry: &Entry) -> (Date, Date, Option<u32>, Span) {
     (entry.on.last, entry.on.first, entry.at, entry.place)
 }
 
-fn fittings(log: &Log<'_>) -> Vec<KeptRow> {
+fn fittings(log: &Log<'_>) -> Vec<DerivedRow> {
     let closed = log.closed();
     let mut fitted: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
     for entry in log.entries.iter().filter(|entry| entry.fit.is_some()) {
@@ -155,25 +155,25 @@ fn fittings(log: &Log<'_>) -> Vec<KeptRow> {
     let row = |(part, entries): (&str, Vec<&Entry>)| {
         let last = log.latest(&entries);
         let place = last.or(entries.last().copied())?.place;
-        let mut values = vec![("part", Kept::Text(part.to_owned()))];
+        let mut values = vec![("part", DerivedValue::Text(part.to_owned()))];
         let zone = entries.iter().rev().find_map(|entry| zone_of_entry(log.rules, log.record, entry));
-        values.push(("zone", zone.map_or(Kept::Absent, |zone| Kept::Text(zone.to_owned()))));
+        values.push(("zone", zone.map_or(DerivedValue::Absent, |zone| DerivedValue::Text(zone.to_owned()))));
         if let Some(closed) = zone.and_then(|zone| closed.get(zone)) {
-            values.push(("closed", Kept::YesNo(*closed)));
+            values.push(("closed", DerivedValue::YesNo(*closed)));
         } else if zone.is_none() {
-            values.push(("closed", Kept::YesNo(false)));
+            values.push(("closed", DerivedValue::YesNo(false)));
         }
         if let Some((last, fit)) = last.and_then(|last| Some((last, last.fit?))) {
-            values.push(("fit", Kept::Text(fit.word().to_owned())));
-            values.push(("since", Kept::Day(last.on)));
-            values.push(("note", last.note.clone().map_or(Kept::Absent, Kept::Text)));
+            values.push(("fit", DerivedValue::Text(fit.word().to_owned())));
+            values.push(("since", DerivedValue::Day(last.on)));
+            values.push(("note", last.note.clone().map_or(DerivedValue::Absent, DerivedValue::Text)));
         }
-        Some(KeptRow { place, values, elsewhere: Vec::new() })
+        Some(DerivedRow { place, values, elsewhere: Vec::new() })
     };
     fitted.into_iter().filter_map(row).collect()
 }
 
-fn snags(log: &Log<'_>) -> Vec<KeptRow> {
+fn snags(log: &Log<'_>) -> Vec<DerivedRow> {
     let of = |event: Event| log.entries.iter().copied().filter(move |entry| entry.event == event);
     let cleared: BTreeMap<u32, &Entry> =
         of(Event::SnagCleared).filter_map(|entry| Some((entry.snag?, entry))).collect();
@@ -185,13 +185,13 @@ fn snags(log: &Log<'_>) -> Vec<KeptRow> {
         *times = times.saturating_add(1);
     }
     let row = |found: &Entry| {
-        let text = |text: &Option<String>| text.clone().map_or(Kept::Absent, Kept::Text);
+        let text = |text: &Option<String>| text.clone().map_or(DerivedValue::Absent, DerivedValue::Text);
         let zone = zone_of_entry(log.rules, log.record, found).map(str::to_owned);
         let name = found.snag.map_or_else(|| "snag without a number".to_owned(), |number| format!("snag {number}"));
         let mut values = vec![
-            ("snag", Kept::Text(name)),
-            ("part", Kept::Text(found.subject.clone())),
-            ("found", Kept::Day(found.on)),
+            ("snag", DerivedValue::Text(name)),
+            ("part", DerivedValue::Text(found.subject.clone())),
+            ("found", DerivedValue::Day(found.on)),
             ("due", text(&found.by)),
             ("zone", text(&zone)),
             ("note", text(&found.note)),
@@ -199,32 +199,32 @@ fn snags(log: &Log<'_>) -> Vec<KeptRow> {
         // Cleared in a month that is not over, or one of two of the same number: not known.
         let mut elsewhere = Vec::new();
         match found.snag.and_then(|number| cleared.get(&number)) {
-            None => values.push(("cleared", Kept::Absent)),
+            None => values.push(("cleared", DerivedValue::Absent)),
             Some(entry) if entry.on.last <= log.today && times.get(&found.snag) == Some(&1) => {
-                values.push(("cleared", Kept::Day(entry.on)));
+                values.push(("cleared", DerivedValue::Day(entry.on)));
                 elsewhere.push(("cleared", entry.place));
             }
             Some(_) => {}
         }
-        KeptRow { place: found.place, values, elsewhere }
+        DerivedRow { place: found.place, values, elsewhere }
     };
     found.into_iter().map(row).collect()
 }
 
-fn openings(log: &Log<'_>) -> Vec<KeptRow> {
+fn openings(log: &Log<'_>) -> Vec<DerivedRow> {
     let row = |(what, moves): (&str, Vec<&Entry>)| {
         let opened = moves.iter().filter(|entry| entry.event == Event::Opened).max_by_key(|entry| order(entry))?;
         let zone = zone_of_entry(log.rules, log.record, opened).map(str::to_owned);
         let mut values = vec![
-            ("what", Kept::Text(what.to_owned())),
-            ("opened", Kept::Day(opened.on)),
-            ("for_visit", Kept::YesNo(opened.for_visit)),
-            ("zone", zone.map_or(Kept::Absent, Kept::Text)),
+            ("what", DerivedValue::Text(what.to_owned())),
+            ("opened", DerivedValue::Day(opened.on)),
+            ("for_visit", DerivedValue::YesNo(opened.for_visit)),
+            ("zone", zone.map_or(DerivedValue::Absent, DerivedValue::Text)),
         ];
         let last = log.latest(&moves);
-        values.extend(last.map(|last| ("closed", Kept::YesNo(last.event == Event::Closed))));
+        values.extend(last.map(|last| ("closed", DerivedValue::YesNo(last.event == Event::Closed))));
         let elsewhere = last.map(|last| ("closed", last.place)).into_iter().collect();
-        Some(KeptRow { place: opened.place, values, elsewhere })
+        Some(DerivedRow { place: opened.place, values, elsewhere })
     };
     log.moved().into_iter().filter_map(row).collect()
 }

@@ -5,7 +5,7 @@ mod derived_lists;
 mod disturbance;
 mod logbook;
 
-pub(crate) use derived_lists::{KeptLists, lists as derived_lists};
+pub(crate) use derived_lists::{DerivedLists, lists as derived_lists};
 pub use disturbance::Through;
 pub(crate) use disturbance::zone_of_entry;
 pub(crate) use logbook::{EQUIPMENT, Logbook, Standing};

@@ -2,7 +2,7 @@
 //! and what was disturbed by it must be inspected again.
 
 use super::gather::OPENINGS;
-use crate::audit::{Audit, Finding, REMINDER, Titles, Told};
+use crate::audit::{Audit, Finding, LogLine, REMINDER, Titles};
 use crate::ir::Rules;
 use crate::lapse::zone_of_entry;
 use crate::project::{Entry, Record};
@@ -83,7 +83,7 @@ pub fn close_up(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit
         .filter(|entry| entry.for_visit || open.iter().any(|one| std::ptr::eq(*one, **entry)))
         .map(|entry| (sources.place(entry.place), *entry))
         .collect();
-    let by_those = |told: &Told| undoing.iter().any(|(place, _)| *place == told.place);
+    let by_those = |told: &LogLine| undoing.iter().any(|(place, _)| *place == told.place);
     let stands_open = |zone: Option<&str>| {
         zone.is_some_and(|zone| {
             openings.iter().any(|one| one.zone.as_deref() == Some(zone))

@@ -4,7 +4,7 @@ use super::days;
 use super::sentences;
 use super::words;
 use super::wrap::Page;
-use crate::audit::{Lapse, Told};
+use crate::audit::{Lapse, LogLine};
 use crate::ir::Id;
 use crate::plan::{Job, JobId, JobKind, Part, Plan, TimeSaid};
 use crate::quantity::Date;
@@ -116,7 +116,7 @@ pub(super) fn why(plan: &Plan, job: &Job) -> Vec<String> {
 
 /// What had shown it and what undid that, in so few words that the list stays one to follow; `cotterpin why` has the rest.
 fn undone(lapse: &Lapse) -> String {
-    let brief = |Told { event, subject, on, place, .. }: &Told| format!("{event} {subject} on {on} ({place})");
+    let brief = |LogLine { event, subject, on, place, .. }: &LogLine| format!("{event} {subject} on {on} ({place})");
     let (shown, until) = (&lapse.shown, brief(&lapse.undone_by));
     if lapse.of_word() {
         let (on, place) = (&shown.on, &shown.place);

@@ -52,7 +52,7 @@
 
 use super::sentences;
 use crate::audit::{
-    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, Reason, Seen, SetAside, Told,
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, LogLine, Reason, Seen, SetAside,
 };
 use crate::ir::Pack;
 use crate::source::{Place, Written};
@@ -360,7 +360,7 @@ fn lapse_out(lapse: &Lapse) -> LapseOut<'_> {
     }
 }
 
-fn told_out(told: &Told) -> ToldOut<'_> {
+fn told_out(told: &LogLine) -> ToldOut<'_> {
     ToldOut {
         on: &told.on,
         event: &told.event,

@@ -2,8 +2,8 @@
 //! said besides, and what does not count.
 
 use crate::audit::{
-    About, Ahead, Calibration, EntryState, LogLine, MissingCause, NoDeferral, NoLeave, Note, Notice, Planned,
-    PlannedDay, Remark, Said, SeenValue, Through,
+    About, Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note,
+    Notice, Planned, PlannedDay, Remark, SeenValue, Through,
 };
 use crate::source::Place;
 
@@ -34,8 +34,8 @@ fn entry_state(state: &EntryState) -> String {
     }
 }
 
-fn unclear_order(other: &LogLine) -> String {
-    let LogLine { event, subject, on, place } = other;
+fn unclear_order(other: &EntryRef) -> String {
+    let EntryRef { event, subject, on, place } = other;
     format!("not clear whether before or after: {event} {subject}, {on} ({place})")
 }
 
@@ -128,16 +128,16 @@ pub(super) fn note(note: &Note) -> String {
 }
 
 /// What people's words come to.
-fn said(said: Said) -> &'static str {
+fn said(said: ConfirmationOutcome) -> &'static str {
     match said {
-        Said::Nothing => "nobody entitled has confirmed it",
-        Said::NotYet => "the day on which it was confirmed may be after the audit",
-        Said::Yes | Said::No => "a person's recorded word",
-        Said::Unclear => "some say yes, some no, and the days do not tell which was the last word",
-        Said::Doubted => {
+        ConfirmationOutcome::Nothing => "nobody entitled has confirmed it",
+        ConfirmationOutcome::NotYet => "the day on which it was confirmed may be after the audit",
+        ConfirmationOutcome::Yes | ConfirmationOutcome::No => "a person's recorded word",
+        ConfirmationOutcome::Unclear => "some say yes, some no, and the days do not tell which was the last word",
+        ConfirmationOutcome::Doubted => {
             "confirmed, but somebody who is not asked said no, then or later: look again, and record a new word"
         }
-        Said::Lapsed => "to be confirmed again",
+        ConfirmationOutcome::Lapsed => "to be confirmed again",
     }
 }
 

@@ -5,7 +5,7 @@ use super::blocks;
 use super::closing;
 use super::words;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, Told};
+use crate::audit::{Audit, Finding, LogLine};
 use std::collections::BTreeMap;
 
 /// The whole report, no line wider than `width` characters (at least 40).
@@ -117,7 +117,7 @@ fn open_findings(page: &mut Page, audit: &Audit) {
 
 /// Findings that one and the same entry of the log undid, and all others.
 fn undone_together<'a>(findings: &[&'a Finding]) -> (Vec<Vec<&'a Finding>>, Vec<&'a Finding>) {
-    let mut by_entry: BTreeMap<&Told, Vec<&Finding>> = BTreeMap::new();
+    let mut by_entry: BTreeMap<&LogLine, Vec<&Finding>> = BTreeMap::new();
     let entry = |finding: &&'a Finding| finding.lapses().next().map(|lapse| &lapse.undone_by);
     for finding in findings {
         if let Some(entry) = entry(finding) {

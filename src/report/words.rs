@@ -1,7 +1,7 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::sentences;
-use crate::audit::{Cited, Finding, Missing, Seen, Told};
+use crate::audit::{Cited, Finding, LogLine, Missing, Seen};
 use crate::source::Written;
 use crate::vocabulary::{Basis, Mark, Verdict};
 
@@ -84,8 +84,8 @@ pub(super) fn seen(value: &Seen) -> String {
 }
 
 /// A line of the log: `adjusted controls.elevator on 2026-09-20 by Rosa Example, builder (log/2026-09.toml:3)`.
-pub(super) fn told(told: &Told) -> String {
-    let Told { on, event, subject, who, role, place, .. } = told;
+pub(super) fn told(told: &LogLine) -> String {
+    let LogLine { on, event, subject, who, role, place, .. } = told;
     format!("{event} {subject} on {on} by {who}, {} ({place})", self::role(role))
 }
 

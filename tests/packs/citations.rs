@@ -5,7 +5,7 @@ use super::all;
 use cotterpin::ir::{Cite, Document, DocumentId, Item, Rules};
 use cotterpin::lint::run_examples;
 use cotterpin::packs::{built_in, built_in_names};
-use cotterpin::report::{Leaf, Part, leaf_text, pack_leaf};
+use cotterpin::report::{PackPage, Part, pack_page, pack_page_text};
 use cotterpin::vocabulary::Mark;
 
 /// Every citation, of items, amendments and items set aside, with where it is.
@@ -172,9 +172,9 @@ fn every_document_is_cited() {
 }
 
 /// The entries of a pack's page: name, and its labelled lines.
-fn entries(leaf: &Leaf) -> Vec<(&str, Vec<(&str, &str)>)> {
+fn entries(page: &PackPage) -> Vec<(&str, Vec<(&str, &str)>)> {
     let mut found = Vec::new();
-    for pair in leaf.parts.windows(2) {
+    for pair in page.parts.windows(2) {
         if let [Part::Entry(name, _), Part::Labelled(lines)] = pair {
             let mut label = "";
             let mut said = Vec::new();
@@ -193,9 +193,9 @@ fn what_rests_on_memory_says_so() {
     let rules = all();
     let mut count = 0;
     for pack in built_in_names() {
-        let leaf = pack_leaf(&rules, pack).expect("a built-in pack");
-        let page = leaf_text(&leaf, 80);
-        let entries = entries(&leaf);
+        let page = pack_page(&rules, pack).expect("a built-in pack");
+        let text = pack_page_text(&page, 80);
+        let entries = entries(&page);
         for item in rules.items.iter().filter(|item| rules.packs.get(item.pack).unwrap().name == pack) {
             if item.rests_on() != Mark::Memory {
                 continue;
@@ -206,7 +206,7 @@ fn what_rests_on_memory_says_so() {
                 said.iter().any(|(label, text)| *label == "written in" && text.contains("from memory, check the text"))
             };
             assert!(said.clone().count() > 0 && said.clone().any(|(_, said)| says(said)), "{}", item.name);
-            assert!(page.contains(item.name.as_str()), "{}", item.name);
+            assert!(text.contains(item.name.as_str()), "{}", item.name);
         }
     }
     println!("{count} items rest on memory");
@@ -231,8 +231,8 @@ fn nothing_is_reckoned_from_memory_alone() {
         }
         count += 1;
         let pack = &rules.packs.get(item.pack).unwrap().name;
-        let leaf = pack_leaf(&rules, pack).expect("its pack");
-        let needs: Vec<String> = entries(&leaf)
+        let page = pack_page(&rules, pack).expect("its pack");
+        let needs: Vec<String> = entries(&page)
             .iter()
             .filter(|(name, _)| *name == item.name)
             .flat_map(|(_, said)| said.clone())

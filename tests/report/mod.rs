@@ -1,8 +1,8 @@
 //! Reports of a hand-made audit: what a person and a program get to read.
 
 mod explained;
-mod leaf;
 pub(crate) mod made;
+mod pack_page;
 
 use crate::fixtures::messages::words;
 use cotterpin::audit::{Audit, Finding, REMINDER, SeenValue};

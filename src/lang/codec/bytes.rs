@@ -8,11 +8,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// What can be written and read again.
-pub(crate) trait Stored: Sized {
+pub(crate) trait Codec: Sized {
     /// Adds it to the bytes.
-    fn write(&self, to: &mut Writer<'_>);
+    fn encode(&self, to: &mut Writer<'_>);
     /// Takes it from the bytes; `None` if they hold something else.
-    fn read(from: &mut Reader<'_>) -> Option<Self>;
+    fn decode(from: &mut Reader<'_>) -> Option<Self>;
 }
 
 /// Bytes being written.
@@ -54,9 +54,9 @@ impl<'t> Writer<'t> {
     }
 
     /// A part that a reader can step over.
-    pub(crate) fn apart(&mut self, part: &impl Stored) {
+    pub(crate) fn apart(&mut self, part: &impl Codec) {
         let mut inner = Writer { bytes: Vec::new(), texts: self.texts, last: self.last };
-        part.write(&mut inner);
+        part.encode(&mut inner);
         self.part(&inner.bytes);
     }
 
@@ -135,12 +135,12 @@ impl<'t> Reader<'t> {
     }
 
     /// What stands apart, or nothing where it was not asked for.
-    pub(crate) fn apart<T: Stored + Default>(&mut self) -> Option<T> {
+    pub(crate) fn apart<T: Codec + Default>(&mut self) -> Option<T> {
         let bytes = self.part()?;
         if !self.apart {
             return Some(T::default());
         }
-        T::read(&mut Reader { bytes, texts: self.texts, first: self.first, apart: true, last: self.last })
+        T::decode(&mut Reader { bytes, texts: self.texts, first: self.first, apart: true, last: self.last })
     }
 
     /// What stands at the place read last.
@@ -155,22 +155,22 @@ fn unquoted(text: &str) -> Option<&str> {
     text.strip_prefix('"')?.strip_suffix('"')
 }
 
-impl Stored for Written {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for Written {
+    fn encode(&self, to: &mut Writer<'_>) {
         write_text(self, to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         read_text(from).map(Self::from)
     }
 }
 
-impl Stored for String {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for String {
+    fn encode(&self, to: &mut Writer<'_>) {
         write_text(self, to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         read_text(from).map(str::to_owned)
     }
 }
@@ -200,8 +200,8 @@ fn read_text(from: &mut Reader<'_>) -> Option<&'static str> {
 }
 
 /// By how far it begins after the one before, whether it stands in another text, and its length.
-impl Stored for Span {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for Span {
+    fn encode(&self, to: &mut Writer<'_>) {
         let ahead = i64::from(self.start).wrapping_sub(i64::from(to.last.start));
         let elsewhere = self.source != to.last.source;
         to.signed(ahead.wrapping_shl(1) | i64::from(elsewhere));
@@ -212,14 +212,14 @@ impl Stored for Span {
         to.last = *self;
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         let ahead = from.signed()?;
         let mut source = from.last.source;
         if ahead & 1 == 1 {
-            source = SourceId(from.first.0.checked_add(u32::read(from)?)?);
+            source = SourceId(from.first.0.checked_add(u32::decode(from)?)?);
         }
         let start = u32::try_from(i64::from(from.last.start).checked_add(ahead >> 1)?).ok()?;
-        let end = start.checked_add(u32::read(from)?)?;
+        let end = start.checked_add(u32::decode(from)?)?;
         from.last = Span { source, start, end };
         Some(from.last)
     }
@@ -228,13 +228,13 @@ impl Stored for Span {
 /// Whole numbers that fit into 64 bits.
 macro_rules! numbers {
     ($($type:ty),+) => {$(
-        impl Stored for $type {
-            fn write(&self, to: &mut Writer<'_>) {
+        impl Codec for $type {
+            fn encode(&self, to: &mut Writer<'_>) {
                 // None of these types is wider.
                 to.number(u64::try_from(*self).unwrap_or(u64::MAX));
             }
 
-            fn read(from: &mut Reader<'_>) -> Option<Self> {
+            fn decode(from: &mut Reader<'_>) -> Option<Self> {
                 from.number()?.try_into().ok()
             }
         }
@@ -242,136 +242,136 @@ macro_rules! numbers {
 }
 numbers!(u8, u32, u64, usize);
 
-impl Stored for i32 {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for i32 {
+    fn encode(&self, to: &mut Writer<'_>) {
         to.signed(i64::from(*self));
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         from.signed()?.try_into().ok()
     }
 }
 
 /// Its bits, so that it comes back as it was.
-impl Stored for f64 {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for f64 {
+    fn encode(&self, to: &mut Writer<'_>) {
         to.raw(&self.to_le_bytes());
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         from.raw(8)?.try_into().ok().map(f64::from_le_bytes)
     }
 }
 
-impl Stored for bool {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for bool {
+    fn encode(&self, to: &mut Writer<'_>) {
         to.number(u64::from(*self));
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         Some(from.number()? == 1)
     }
 }
 
-impl<T: Stored> Stored for Box<T> {
-    fn write(&self, to: &mut Writer<'_>) {
-        (**self).write(to);
+impl<T: Codec> Codec for Box<T> {
+    fn encode(&self, to: &mut Writer<'_>) {
+        (**self).encode(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        T::read(from).map(Box::new)
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        T::decode(from).map(Box::new)
     }
 }
 
-impl<T: Stored> Stored for Option<T> {
-    fn write(&self, to: &mut Writer<'_>) {
-        self.is_some().write(to);
+impl<T: Codec> Codec for Option<T> {
+    fn encode(&self, to: &mut Writer<'_>) {
+        self.is_some().encode(to);
         if let Some(value) = self {
-            value.write(to);
+            value.encode(to);
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        if bool::read(from)? { T::read(from).map(Some) } else { Some(None) }
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        if bool::decode(from)? { T::decode(from).map(Some) } else { Some(None) }
     }
 }
 
-impl<T: Stored> Stored for Vec<T> {
-    fn write(&self, to: &mut Writer<'_>) {
+impl<T: Codec> Codec for Vec<T> {
+    fn encode(&self, to: &mut Writer<'_>) {
         to.number(self.len() as u64);
         for one in self {
-            one.write(to);
+            one.encode(to);
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         let len = usize::try_from(from.number()?).ok()?;
         // Each takes a byte at least, so no wrong length asks for much.
         let mut all = Vec::with_capacity(len.min(from.bytes.len()));
         for _ in 0..len {
-            all.push(T::read(from)?);
+            all.push(T::decode(from)?);
         }
         Some(all)
     }
 }
 
-impl<A: Stored, B: Stored> Stored for (A, B) {
-    fn write(&self, to: &mut Writer<'_>) {
-        self.0.write(to);
-        self.1.write(to);
+impl<A: Codec, B: Codec> Codec for (A, B) {
+    fn encode(&self, to: &mut Writer<'_>) {
+        self.0.encode(to);
+        self.1.encode(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        Some((A::read(from)?, B::read(from)?))
-    }
-}
-
-impl<A: Stored, B: Stored, C: Stored> Stored for (A, B, C) {
-    fn write(&self, to: &mut Writer<'_>) {
-        self.0.write(to);
-        self.1.write(to);
-        self.2.write(to);
-    }
-
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        Some((A::read(from)?, B::read(from)?, C::read(from)?))
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        Some((A::decode(from)?, B::decode(from)?))
     }
 }
 
-impl<T: Stored> Stored for Rc<T> {
-    fn write(&self, to: &mut Writer<'_>) {
-        (**self).write(to);
+impl<A: Codec, B: Codec, C: Codec> Codec for (A, B, C) {
+    fn encode(&self, to: &mut Writer<'_>) {
+        self.0.encode(to);
+        self.1.encode(to);
+        self.2.encode(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        T::read(from).map(Rc::new)
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        Some((A::decode(from)?, B::decode(from)?, C::decode(from)?))
     }
 }
 
-impl<K: Stored + Ord, V: Stored> Stored for BTreeMap<K, V> {
-    fn write(&self, to: &mut Writer<'_>) {
+impl<T: Codec> Codec for Rc<T> {
+    fn encode(&self, to: &mut Writer<'_>) {
+        (**self).encode(to);
+    }
+
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        T::decode(from).map(Rc::new)
+    }
+}
+
+impl<K: Codec + Ord, V: Codec> Codec for BTreeMap<K, V> {
+    fn encode(&self, to: &mut Writer<'_>) {
         to.number(self.len() as u64);
         for (key, value) in self {
-            key.write(to);
-            value.write(to);
+            key.encode(to);
+            value.encode(to);
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         // Those in order already are made a map without a look-up for each.
-        Vec::<(K, V)>::read(from).map(Self::from_iter)
+        Vec::<(K, V)>::decode(from).map(Self::from_iter)
     }
 }
 
-impl<T: Stored + Ord> Stored for BTreeSet<T> {
-    fn write(&self, to: &mut Writer<'_>) {
+impl<T: Codec + Ord> Codec for BTreeSet<T> {
+    fn encode(&self, to: &mut Writer<'_>) {
         to.number(self.len() as u64);
         for one in self {
-            one.write(to);
+            one.encode(to);
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        Vec::read(from).map(Self::from_iter)
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        Vec::decode(from).map(Self::from_iter)
     }
 }

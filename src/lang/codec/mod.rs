@@ -3,7 +3,7 @@
 //! have no version and no fingerprint.
 
 mod bytes;
-mod forms;
+mod macros;
 
-pub(crate) use bytes::{Reader, Stored, Writer};
-pub(crate) use forms::{all_of, one_of};
+pub(crate) use bytes::{Codec, Reader, Writer};
+pub(crate) use macros::{all_of, one_of};

@@ -186,25 +186,25 @@ impl<T> Default for Runs<T> {
 
 mod stored {
     use super::{Arena, Runs};
-    use crate::codec::{Reader, Stored, Writer};
+    use crate::codec::{Codec, Reader, Writer};
 
-    impl<I, T: Stored> Stored for Arena<I, T> {
-        fn write(&self, to: &mut Writer<'_>) {
-            self.all.write(to);
+    impl<I, T: Codec> Codec for Arena<I, T> {
+        fn encode(&self, to: &mut Writer<'_>) {
+            self.all.encode(to);
         }
 
-        fn read(from: &mut Reader<'_>) -> Option<Self> {
-            Vec::read(from).map(Self::from)
+        fn decode(from: &mut Reader<'_>) -> Option<Self> {
+            Vec::decode(from).map(Self::from)
         }
     }
 
-    impl<T: Stored> Stored for Runs<T> {
-        fn write(&self, to: &mut Writer<'_>) {
-            self.0.write(to);
+    impl<T: Codec> Codec for Runs<T> {
+        fn encode(&self, to: &mut Writer<'_>) {
+            self.0.encode(to);
         }
 
-        fn read(from: &mut Reader<'_>) -> Option<Self> {
-            Vec::read(from).map(Self)
+        fn decode(from: &mut Reader<'_>) -> Option<Self> {
+            Vec::decode(from).map(Self)
         }
     }
 }

@@ -5,11 +5,11 @@ mod arena;
 mod codec;
 mod document;
 mod example;
+mod fast_path;
 mod ids;
 mod item;
 mod program;
 mod program_codec;
-mod quick;
 mod rules;
 mod store;
 mod table;
@@ -19,6 +19,7 @@ mod words;
 pub use arena::{Arena, Runs};
 pub use document::{Cite, Document};
 pub use example::{Example, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Value};
+pub use fast_path::{End, OfFacts, OfRecords, Rows, Site, Test};
 pub use ids::{
     AboutId, AnyColumn, AnySlot, ChoiceId, ColumnId, ConditionId, ConstantId, DocumentId, EvidenceId, FactId, FieldId,
     HoldPointId, Id, IdOf, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, Numbers, PackId, PartId, PatternId,
@@ -29,7 +30,6 @@ pub use program::{
     About, AlikePart, Calendar, Columns, Condition, Frame, Gather, Logged, Loop, MAX_FRAMES, Number, NumberOf, Order,
     Pattern, Program, Slots, Store, WordsOf, regex_form,
 };
-pub use quick::{End, OfFacts, OfRecords, Rows, Site, Test};
 pub use rules::{Choice, DERIVED_LISTS, Disturbance, Fact, Kind, Limits, List, Pack, Part, Role, Rules, Titled};
 pub use store::{AnyOperand, Operand, Origin};
 pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};

@@ -4,11 +4,11 @@
 //! evaluator never reads; only an explanation does.
 
 use super::arena::{Arena, Runs};
+use super::fast_path::Rows;
 use super::ids::{
     AboutId, AnyColumn, AnySlot, ColumnId, ConditionId, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, LoopId,
     NumberId, Numbers, PatternId, RowId, Run, SlotId, TableColumn, TableId, Texts, Words,
 };
-use super::quick::Rows;
 use super::store::{AnyOperand, Operand};
 use super::table::{Key, Table};
 use super::words::{RoleSet, WordSet};

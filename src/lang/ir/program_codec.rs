@@ -7,7 +7,7 @@ use super::{
     Loop, LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, Pattern, PatternId, Place, Program, Rows,
     Run, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordsOf, ZoneId,
 };
-use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 
 all_of! {
     Loop { list, frame, condition }
@@ -46,26 +46,26 @@ one_of! {
     Place { 0 Slot(slot), 1 Column(column) }
 }
 
-impl Stored for Form {
-    fn write(&self, to: &mut Writer<'_>) {
-        self.text().to_owned().write(to);
+impl Codec for Form {
+    fn encode(&self, to: &mut Writer<'_>) {
+        self.text().to_owned().encode(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        String::read(from).map(Form::known)
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        String::decode(from).map(Form::known)
     }
 }
 
 /// Types that hold something of one store, or of some kind of thing.
 macro_rules! with_parameter {
     ($(impl<$($parameter:ident),+> $type:ty: |$self:ident, $to:ident| $write:expr, |$from:ident| $read:expr;)+) => {$(
-        impl<$($parameter: Stored),+> Stored for $type {
-            fn write(&self, $to: &mut Writer<'_>) {
+        impl<$($parameter: Codec),+> Codec for $type {
+            fn encode(&self, $to: &mut Writer<'_>) {
                 let $self = self;
                 $write;
             }
 
-            fn read($from: &mut Reader<'_>) -> Option<Self> {
+            fn decode($from: &mut Reader<'_>) -> Option<Self> {
                 $read
             }
         }
@@ -73,94 +73,96 @@ macro_rules! with_parameter {
 }
 
 with_parameter! {
-    impl<I> NumberOf<I>: |one, to| { one.of.write(to); one.optional.write(to) },
-        |from| Some(Self { of: Stored::read(from)?, optional: Stored::read(from)? });
-    impl<I> WordsOf<I>: |one, to| { one.of.write(to); one.all.write(to) },
-        |from| Some(Self { of: Stored::read(from)?, all: Stored::read(from)? });
+    impl<I> NumberOf<I>: |one, to| { one.of.encode(to); one.optional.encode(to) },
+        |from| Some(Self { of: Codec::decode(from)?, optional: Codec::decode(from)? });
+    impl<I> WordsOf<I>: |one, to| { one.of.encode(to); one.all.encode(to) },
+        |from| Some(Self { of: Codec::decode(from)?, all: Codec::decode(from)? });
 }
 
-impl<N: Stored, W: Stored, T: Stored> Stored for InStore<N, W, T> {
-    fn write(&self, to: &mut Writer<'_>) {
+impl<N: Codec, W: Codec, T: Codec> Codec for InStore<N, W, T> {
+    fn encode(&self, to: &mut Writer<'_>) {
         match self {
             Self::Numbers(one) => {
                 to.number(0);
-                one.write(to);
+                one.encode(to);
             }
             Self::Words(one) => {
                 to.number(1);
-                one.write(to);
+                one.encode(to);
             }
             Self::Texts(one) => {
                 to.number(2);
-                one.write(to);
+                one.encode(to);
             }
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         match from.number()? {
-            0 => N::read(from).map(Self::Numbers),
-            1 => W::read(from).map(Self::Words),
-            2 => T::read(from).map(Self::Texts),
+            0 => N::decode(from).map(Self::Numbers),
+            1 => W::decode(from).map(Self::Words),
+            2 => T::decode(from).map(Self::Texts),
             _ => None,
         }
     }
 }
 
-impl<S: Copy> Stored for Operand<S> {
-    fn write(&self, to: &mut Writer<'_>) {
+impl<S: Copy> Codec for Operand<S> {
+    fn encode(&self, to: &mut Writer<'_>) {
         match self {
             Self::Slot(slot) => {
                 to.number(0);
-                slot.write(to);
+                slot.encode(to);
             }
             Self::Field { list, column, frame } => {
                 to.number(1);
-                list.write(to);
-                column.write(to);
-                frame.write(to);
+                list.encode(to);
+                column.encode(to);
+                frame.encode(to);
             }
             Self::Constant(constant) => {
                 to.number(2);
-                constant.write(to);
+                constant.encode(to);
             }
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         match from.number()? {
-            0 => SlotId::read(from).map(Self::Slot),
-            1 => {
-                Some(Self::Field { list: Stored::read(from)?, column: Stored::read(from)?, frame: Stored::read(from)? })
-            }
-            2 => ConstantId::read(from).map(Self::Constant),
+            0 => SlotId::decode(from).map(Self::Slot),
+            1 => Some(Self::Field {
+                list: Codec::decode(from)?,
+                column: Codec::decode(from)?,
+                frame: Codec::decode(from)?,
+            }),
+            2 => ConstantId::decode(from).map(Self::Constant),
             _ => None,
         }
     }
 }
 
-impl<T> Stored for Run<T> {
-    fn write(&self, to: &mut Writer<'_>) {
+impl<T> Codec for Run<T> {
+    fn encode(&self, to: &mut Writer<'_>) {
         let places = self.range();
-        places.start.write(to);
-        places.len().write(to);
+        places.start.encode(to);
+        places.len().encode(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        Some(Self::new(Stored::read(from)?, Stored::read(from)?))
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        Some(Self::new(Codec::decode(from)?, Codec::decode(from)?))
     }
 }
 
 /// An id is stored as its place.
 macro_rules! ids {
     ($($id:ident $(<$store:ident>)?),+ $(,)?) => {$(
-        impl$(<$store: Copy>)? Stored for $id$(<$store>)? {
-            fn write(&self, to: &mut Writer<'_>) {
+        impl$(<$store: Copy>)? Codec for $id$(<$store>)? {
+            fn encode(&self, to: &mut Writer<'_>) {
                 to.number(self.index() as u64);
             }
 
-            fn read(from: &mut Reader<'_>) -> Option<Self> {
-                usize::read(from).map(Self::new)
+            fn decode(from: &mut Reader<'_>) -> Option<Self> {
+                usize::decode(from).map(Self::new)
             }
         }
     )+};

@@ -143,25 +143,25 @@ impl RoleSet {
 
 mod stored {
     use super::{RoleSet, WordSet};
-    use crate::codec::{Reader, Stored, Writer};
+    use crate::codec::{Codec, Reader, Writer};
 
-    impl Stored for WordSet {
-        fn write(&self, to: &mut Writer<'_>) {
-            self.0.write(to);
+    impl Codec for WordSet {
+        fn encode(&self, to: &mut Writer<'_>) {
+            self.0.encode(to);
         }
 
-        fn read(from: &mut Reader<'_>) -> Option<Self> {
-            u64::read(from).map(Self)
+        fn decode(from: &mut Reader<'_>) -> Option<Self> {
+            u64::decode(from).map(Self)
         }
     }
 
-    impl Stored for RoleSet {
-        fn write(&self, to: &mut Writer<'_>) {
-            self.0.write(to);
+    impl Codec for RoleSet {
+        fn encode(&self, to: &mut Writer<'_>) {
+            self.0.encode(to);
         }
 
-        fn read(from: &mut Reader<'_>) -> Option<Self> {
-            u64::read(from).map(Self)
+        fn decode(from: &mut Reader<'_>) -> Option<Self> {
+            u64::decode(from).map(Self)
         }
     }
 }

@@ -4,7 +4,7 @@
 use super::library::{Library, LibraryPack, decode_checker, lent_files};
 use super::load::{check_library, ordered};
 use super::manifest::read_manifest;
-use crate::codec::{Reader, Stored, Writer};
+use crate::codec::{Codec, Reader, Writer};
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Sources};
 use crate::syntax;
@@ -23,7 +23,7 @@ pub fn encode_library(
 ) -> Result<(Vec<u8>, Sources, Vec<Diagnostic>), Vec<Diagnostic>> {
     let (mut all, mut sources, mut messages) = (Writer::new(&[]), Sources::default(), Vec::new());
     let headers: Result<Vec<_>, _> = packs.iter().map(|pack| read_manifest(&pack.text())).collect();
-    headers.map_err(|message| vec![message])?.write(&mut all);
+    headers.map_err(|message| vec![message])?.encode(&mut all);
     for (name, text) in packs.iter().flat_map(|pack| pack.files) {
         let source = sources.add(*name, *text);
         all.part(&encode_tree(source, text, &mut messages));
@@ -44,7 +44,7 @@ pub fn encode_library(
         let lent = lent_files(&texts);
         let borrowed: Vec<&'static str> = lent.iter().map(|(_, text)| *text).collect();
         let mut writer = Writer::new(&borrowed);
-        checker.write(&mut writer);
+        checker.encode(&mut writer);
         // Only what lasts as long as the program can be read; a build script ends soon.
         let bytes: &'static [u8] = writer.finish().leak();
         if !checker.messages.is_empty() {
@@ -54,7 +54,7 @@ pub fn encode_library(
             messages.push(lost(&format!("the choice {}", choice.join(", "))));
             continue;
         }
-        texts.iter().map(|(pack, _)| pack.name.clone()).collect::<Vec<_>>().write(&mut all);
+        texts.iter().map(|(pack, _)| pack.name.clone()).collect::<Vec<_>>().encode(&mut all);
         all.part(bytes);
     }
     Ok((all.finish(), sources, messages))
@@ -74,10 +74,10 @@ fn encode_tree(source: SourceId, text: &'static str, messages: &mut Vec<Diagnost
     }
     let texts = [text];
     let mut writer = Writer::new(&texts);
-    declarations.write(&mut writer);
+    declarations.encode(&mut writer);
     // Only what lasts as long as the program can be read; a build script ends soon.
     let bytes: &'static [u8] = writer.finish().leak();
-    let again: Option<Vec<Declaration>> = Stored::read(&mut Reader::new(bytes, SourceId(0), &texts, true));
+    let again: Option<Vec<Declaration>> = Codec::decode(&mut Reader::new(bytes, SourceId(0), &texts, true));
     if again.is_none() {
         messages.push(lost("a syntax tree"));
         return Vec::new();

@@ -8,7 +8,7 @@
 use super::manifest::{no_such_pack, read_manifest};
 use super::text::PackText;
 use crate::check::Checker;
-use crate::codec::{Reader, Stored};
+use crate::codec::{Codec, Reader};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Pack;
 use crate::source::{SharedText, SourceId, Written};
@@ -143,7 +143,7 @@ impl Library {
     pub(super) fn tree(&self, pack: usize, file: usize, source: SourceId, examples: bool) -> Option<Vec<Declaration>> {
         let texts = [self.packs.get(pack)?.files.get(file)?.1];
         let mut reader = Reader::new(self.tree_of(pack, file)?, source, &texts, examples);
-        let declarations = Stored::read(&mut reader)?;
+        let declarations = Codec::decode(&mut reader)?;
         reader.is_at_end().then_some(declarations)
     }
 
@@ -165,13 +165,13 @@ impl Library {
 
     fn decode_index(&self) -> Option<Index> {
         let mut all = Reader::new(self.encoded, SourceId(0), &[], true);
-        let mut index = Index { headers: Stored::read(&mut all)?, ..Index::default() };
+        let mut index = Index { headers: Codec::decode(&mut all)?, ..Index::default() };
         for pack in self.packs {
             let trees = pack.files.iter().map(|_| all.part());
             index.trees.push(trees.collect::<Option<_>>()?);
         }
         while !all.is_at_end() {
-            index.checked.push((Stored::read(&mut all)?, all.part()?));
+            index.checked.push((Codec::decode(&mut all)?, all.part()?));
         }
         Some(index)
     }
@@ -182,7 +182,7 @@ pub(super) fn decode_checker(bytes: &'static [u8], packs: &[(Pack, &PackText)]) 
     let files = lent_files(packs);
     let texts: Vec<&'static str> = files.iter().map(|(_, text)| *text).collect();
     let mut reader = Reader::new(bytes, SourceId(0), &texts, false);
-    let mut checker = Checker::read(&mut reader)?;
+    let mut checker = Checker::decode(&mut reader)?;
     for (name, text) in files {
         checker.rules.sources.add(name, SharedText::Static(text));
     }

@@ -3,7 +3,7 @@
 use super::range::End;
 use super::rational::Rational;
 use super::{Date, DateRange, Dimension, Exact, Interval, Range, Truth, Unit};
-use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 use crate::source::Written;
 use num_bigint::BigInt;
 use num_rational::BigRational;
@@ -19,19 +19,19 @@ one_of! {
     Truth { 0 False, 1 Undecided, 2 True }
 }
 
-impl Stored for Date {
-    fn write(&self, to: &mut Writer<'_>) {
-        self.days().write(to);
+impl Codec for Date {
+    fn encode(&self, to: &mut Writer<'_>) {
+        self.days().encode(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        i32::read(from).map(Date::from_days)
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        i32::decode(from).map(Date::from_days)
     }
 }
 
 /// The number under the line is never nought, so that one stands for a number of any size.
-impl Stored for Exact {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for Exact {
+    fn encode(&self, to: &mut Writer<'_>) {
         match &self.0 {
             Rational::Small(over, under) => {
                 to.signed(*under);
@@ -48,7 +48,7 @@ impl Stored for Exact {
         }
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         let under = from.signed()?;
         if under != 0 {
             return Some(Self(Rational::Small(from.signed()?, under)));
@@ -63,26 +63,26 @@ impl Stored for Exact {
 }
 
 /// The powers as the bytes of one number: most have only the first few.
-impl Stored for Dimension {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for Dimension {
+    fn encode(&self, to: &mut Writer<'_>) {
         let [a, b, c, d, e, f] = self.powers.map(i8::cast_unsigned);
         to.number(u64::from_le_bytes([self.point.into(), a, b, c, d, e, f, 0]));
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         let [point, powers @ .., _] = from.number()?.to_le_bytes();
         Some(Self { powers: powers.map(u8::cast_signed), point: point == 1 })
     }
 }
 
 /// A unit is what its symbol says.
-impl Stored for Unit {
-    fn write(&self, to: &mut Writer<'_>) {
-        self.symbol().to_owned().write(to);
+impl Codec for Unit {
+    fn encode(&self, to: &mut Writer<'_>) {
+        self.symbol().to_owned().encode(to);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
-        let symbol = Written::read(from)?;
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
+        let symbol = Written::decode(from)?;
         if symbol.is_empty() { Some(Unit::number()) } else { Unit::parse(&symbol).ok() }
     }
 }

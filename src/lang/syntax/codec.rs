@@ -5,7 +5,7 @@ use super::ast::{
     ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl, Sign,
     SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordsKind,
 };
-use crate::codec::{Reader, Stored, Writer, all_of, one_of};
+use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 use crate::quantity::Quantity;
 
 all_of! {
@@ -64,56 +64,56 @@ one_of! {
 }
 
 /// A quantity is what stands at the place written last.
-impl Stored for Quantity {
-    fn write(&self, _: &mut Writer<'_>) {}
+impl Codec for Quantity {
+    fn encode(&self, _: &mut Writer<'_>) {}
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         Quantity::parse(from.there()?).ok()
     }
 }
 
 /// The examples stand last and apart, to be stepped over.
-impl Stored for Clauses {
-    fn write(&self, to: &mut Writer<'_>) {
+impl Codec for Clauses {
+    fn encode(&self, to: &mut Writer<'_>) {
         let Self { whens, lets, needs, shows, by, zone, basis, cites, remedy, caution, ask, stops, .. } = self;
         let Self { no_concession, in_force, after, takes, tries, .. } = self;
-        whens.write(to);
-        lets.write(to);
-        needs.write(to);
-        shows.write(to);
-        by.write(to);
-        zone.write(to);
-        basis.write(to);
-        cites.write(to);
-        remedy.write(to);
-        caution.write(to);
-        ask.write(to);
-        stops.write(to);
-        no_concession.write(to);
-        in_force.write(to);
-        after.write(to);
-        takes.write(to);
+        whens.encode(to);
+        lets.encode(to);
+        needs.encode(to);
+        shows.encode(to);
+        by.encode(to);
+        zone.encode(to);
+        basis.encode(to);
+        cites.encode(to);
+        remedy.encode(to);
+        caution.encode(to);
+        ask.encode(to);
+        stops.encode(to);
+        no_concession.encode(to);
+        in_force.encode(to);
+        after.encode(to);
+        takes.encode(to);
         to.apart(tries);
     }
 
-    fn read(from: &mut Reader<'_>) -> Option<Self> {
+    fn decode(from: &mut Reader<'_>) -> Option<Self> {
         Some(Self {
-            whens: Stored::read(from)?,
-            lets: Stored::read(from)?,
-            needs: Stored::read(from)?,
-            shows: Stored::read(from)?,
-            by: Stored::read(from)?,
-            zone: Stored::read(from)?,
-            basis: Stored::read(from)?,
-            cites: Stored::read(from)?,
-            remedy: Stored::read(from)?,
-            caution: Stored::read(from)?,
-            ask: Stored::read(from)?,
-            stops: Stored::read(from)?,
-            no_concession: Stored::read(from)?,
-            in_force: Stored::read(from)?,
-            after: Stored::read(from)?,
-            takes: Stored::read(from)?,
+            whens: Codec::decode(from)?,
+            lets: Codec::decode(from)?,
+            needs: Codec::decode(from)?,
+            shows: Codec::decode(from)?,
+            by: Codec::decode(from)?,
+            zone: Codec::decode(from)?,
+            basis: Codec::decode(from)?,
+            cites: Codec::decode(from)?,
+            remedy: Codec::decode(from)?,
+            caution: Codec::decode(from)?,
+            ask: Codec::decode(from)?,
+            stops: Codec::decode(from)?,
+            no_concession: Codec::decode(from)?,
+            in_force: Codec::decode(from)?,
+            after: Codec::decode(from)?,
+            takes: Codec::decode(from)?,
             tries: from.apart()?,
         })
     }

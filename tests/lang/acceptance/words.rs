@@ -3,7 +3,7 @@
 
 use crate::fixtures::values::nowhere;
 use crate::lang::{OWN, audited, finding, load, mine, verdict};
-use cotterpin::audit::{Ahead, Judge, MissingCause, Note, Notice, Reason, Said};
+use cotterpin::audit::{Ahead, ConfirmationOutcome, Judge, MissingCause, Note, Notice, Reason};
 use cotterpin::ir::{ItemId, Rules};
 use cotterpin::project::{Confirmation, Record};
 use cotterpin::quantity::{Date, DateRange};
@@ -73,10 +73,10 @@ fn a_no_of_somebody_not_asked_leaves_a_yes_before_it_open() {
 
 #[test]
 fn the_report_says_why_words_do_not_settle_it() {
-    let says = |reason: &Reason, said: Said| reason.notes == [Note::Confirmation(said)];
+    let says = |reason: &Reason, said: ConfirmationOutcome| reason.notes == [Note::Confirmation(said)];
     for (second, said, why) in [
-        (("2026-10", "builder"), Said::Unclear, MissingCause::Contradicting),
-        (("2026-10-20", "helper"), Said::Doubted, MissingCause::NoneSettles),
+        (("2026-10", "builder"), ConfirmationOutcome::Unclear, MissingCause::Contradicting),
+        (("2026-10-20", "helper"), ConfirmationOutcome::Doubted, MissingCause::NoneSettles),
     ] {
         let text = word("2026-10-10", "builder", true) + &word(second.0, second.1, false);
         let audit = audited(&asked(), &text, "2026-11-25", None);
@@ -87,7 +87,7 @@ fn the_report_says_why_words_do_not_settle_it() {
     let audit = audited(&asked(), &word("2026-11", "builder", true), "2026-11-25", None);
     let open = finding(&audit, "mine/shed.look");
     assert_eq!(open.verdict, Verdict::NotShown);
-    assert!(open.because.iter().any(|reason| says(reason, Said::NotYet)));
+    assert!(open.because.iter().any(|reason| says(reason, ConfirmationOutcome::NotYet)));
     assert!(open.missing.iter().any(|missing| missing.why == MissingCause::PerhapsToCome), "{:?}", open.missing);
     let text = word("2026-10-10", "builder", true) + &word("2026-11", "builder", false);
     let audit = audited(&asked(), &text, "2026-11-25", None);

@@ -4,14 +4,14 @@
 /// that are not stored, with what they are when read.
 macro_rules! all_of {
     ($($type:ident { $($field:ident),+ $(; $rest:ident: $value:expr)* })+) => {$(
-        impl $crate::codec::Stored for $type {
-            fn write(&self, to: &mut $crate::codec::Writer<'_>) {
+        impl $crate::codec::Codec for $type {
+            fn encode(&self, to: &mut $crate::codec::Writer<'_>) {
                 let Self { $($field,)+ $($rest: _,)* } = self;
-                $($crate::codec::Stored::write($field, to);)+
+                $($crate::codec::Codec::encode($field, to);)+
             }
 
-            fn read(from: &mut $crate::codec::Reader<'_>) -> Option<Self> {
-                $(let $field = $crate::codec::Stored::read(from)?;)+
+            fn decode(from: &mut $crate::codec::Reader<'_>) -> Option<Self> {
+                $(let $field = $crate::codec::Codec::decode(from)?;)+
                 Some(Self { $($field,)+ $($rest: $value,)* })
             }
         }
@@ -21,22 +21,22 @@ macro_rules! all_of {
 /// One of several forms, by a number of its own.
 macro_rules! one_of {
     ($($type:ident { $($number:literal $form:ident $(($($part:ident),+))? $({ $($field:ident),+ })?),+ $(,)? })+) => {$(
-        impl $crate::codec::Stored for $type {
-            fn write(&self, to: &mut $crate::codec::Writer<'_>) {
+        impl $crate::codec::Codec for $type {
+            fn encode(&self, to: &mut $crate::codec::Writer<'_>) {
                 match self {
                     $(Self::$form $(($($part),+))? $({ $($field),+ })? => {
                         to.number($number);
-                        $($($crate::codec::Stored::write($part, to);)+)?
-                        $($($crate::codec::Stored::write($field, to);)+)?
+                        $($($crate::codec::Codec::encode($part, to);)+)?
+                        $($($crate::codec::Codec::encode($field, to);)+)?
                     })+
                 }
             }
 
-            fn read(from: &mut $crate::codec::Reader<'_>) -> Option<Self> {
+            fn decode(from: &mut $crate::codec::Reader<'_>) -> Option<Self> {
                 match from.number()? {
                     $($number => {
-                        $($(let $part = $crate::codec::Stored::read(from)?;)+)?
-                        $($(let $field = $crate::codec::Stored::read(from)?;)+)?
+                        $($(let $part = $crate::codec::Codec::decode(from)?;)+)?
+                        $($(let $field = $crate::codec::Codec::decode(from)?;)+)?
                         Some(Self::$form $(($($part),+))? $({ $($field),+ })?)
                     })+
                     _ => None,

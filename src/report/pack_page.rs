@@ -15,7 +15,7 @@ nothing. Regulations change: compare with the present text. The local authority'
 
 /// A pack set out for reading.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Leaf {
+pub struct PackPage {
     /// Name and title of the pack.
     pub title: String,
     /// Its parts, in order.
@@ -24,7 +24,7 @@ pub struct Leaf {
     pub reminder: &'static str,
 }
 
-/// One part of a [`Leaf`].
+/// One part of a [`PackPage`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Part {
     /// The heading of a section.
@@ -51,17 +51,17 @@ pub struct Line {
 /// The pack of that name set out for reading; none if it is not among the rules.
 ///
 /// ```
-/// use cotterpin::report::{leaf_text, pack_leaf};
+/// use cotterpin::report::{pack_page_text, pack_page};
 /// use cotterpin::packs::built_in;
 /// use cotterpin::rules::load_packs;
 /// let texts = built_in(&["transparencies"]).map_err(|message| message.message)?;
 /// let rules = load_packs(&texts).map_err(|_| "the pack has mistakes")?;
-/// let leaf = pack_leaf(&rules, "transparencies").ok_or("no such pack")?;
-/// assert!(leaf_text(&leaf, 80).contains("Canopy and windows"));
+/// let page = pack_page(&rules, "transparencies").ok_or("no such pack")?;
+/// assert!(pack_page_text(&page, 80).contains("Canopy and windows"));
 /// # Ok::<(), String>(())
 /// ```
 #[must_use]
-pub fn pack_leaf(rules: &Rules, name: &str) -> Option<Leaf> {
+pub fn pack_page(rules: &Rules, name: &str) -> Option<PackPage> {
     let place = rules.packs.position(|pack| pack.name == name)?;
     let pack = rules.packs.get(place)?;
     let writer = Writer { rules, place };
@@ -70,7 +70,7 @@ pub fn pack_leaf(rules: &Rules, name: &str) -> Option<Leaf> {
     writer.items(&mut parts);
     writer.amended(&mut parts);
     writer.set_aside(&mut parts);
-    Some(Leaf { title: format!("{}: {}", pack.name, pack.title), parts, reminder: REMINDER })
+    Some(PackPage { title: format!("{}: {}", pack.name, pack.title), parts, reminder: REMINDER })
 }
 
 struct Writer<'a> {

@@ -3,7 +3,7 @@
 use crate::fixtures::messages::words;
 use crate::fixtures::packs::built;
 use cotterpin::packs::built_in_names;
-use cotterpin::report::{Leaf, Line, Part, leaf_html, leaf_text, pack_leaf};
+use cotterpin::report::{Line, PackPage, Part, pack_page, pack_page_html, pack_page_text};
 use cotterpin::source::Written;
 
 const REMINDER: &str = "The local authority's inspector has the final say.";
@@ -32,8 +32,8 @@ fn every_item_of_every_pack_is_on_its_page() {
     let mut items = 0;
     for name in built_in_names() {
         let rules = built(&[name]);
-        let leaf = pack_leaf(&rules, name).expect("it is loaded");
-        let (text, html) = (leaf_text(&leaf, 80), leaf_html(&leaf));
+        let page = pack_page(&rules, name).expect("it is loaded");
+        let (text, html) = (pack_page_text(&page, 80), pack_page_html(&page));
         let (text, html) = (words(&text), shown(&html));
         for pack in rules.packs.iter().filter(|pack| pack.name == name) {
             for part in pack.not_covered.iter().chain([&pack.scope, &pack.authority, &pack.edition]) {
@@ -72,10 +72,10 @@ fn every_item_of_every_pack_is_on_its_page() {
 #[test]
 fn amendments_and_what_is_set_aside_are_told() {
     let rules = built(&["us"]);
-    let us = words(&leaf_text(&pack_leaf(&rules, "us").expect("us"), 80));
+    let us = words(&pack_page_text(&pack_page(&rules, "us").expect("us"), 80));
     assert!(us.contains("AMENDED ITEMS OF OTHER PACKS") && us.contains("paper-identity/identity.serial"));
     let rules = built(&["kit-nosuch-2"]);
-    let kit = words(&leaf_text(&pack_leaf(&rules, "kit-nosuch-2").expect("the kit"), 80));
+    let kit = words(&pack_page_text(&pack_page(&rules, "kit-nosuch-2").expect("the kit"), 80));
     assert!(kit.contains("added need fuel.leak_test.full_hours >= 48 h"), "{kit}");
     assert!(kit.contains("ITEMS OF OTHER PACKS SET ASIDE transparencies/transparencies.holes"), "{kit}");
     assert!(kit.contains("where left = fork-left(fork-life[nosuch.fork], nosuch.fork.hours)"), "{kit}");
@@ -84,8 +84,8 @@ fn amendments_and_what_is_set_aside_are_told() {
 #[test]
 fn no_line_of_a_pack_is_wider_than_the_page() {
     for name in built_in_names() {
-        let leaf = pack_leaf(&built(&[name]), name).expect("it is loaded");
-        for line in leaf_text(&leaf, 80).lines() {
+        let page = pack_page(&built(&[name]), name).expect("it is loaded");
+        for line in pack_page_text(&page, 80).lines() {
             assert!(line.chars().count() <= 80 && line == line.trim_end(), "{name}: {line}");
         }
     }
@@ -93,7 +93,7 @@ fn no_line_of_a_pack_is_wider_than_the_page() {
 
 #[test]
 fn a_pack_that_is_not_there_has_no_page() {
-    assert_eq!(pack_leaf(&built(&["common"]), "us"), None);
+    assert_eq!(pack_page(&built(&["common"]), "us"), None);
 }
 
 /// A pack is anybody's file: what stands in it must stay text.
@@ -101,7 +101,7 @@ fn a_pack_that_is_not_there_has_no_page() {
 fn what_a_pack_writes_stays_text() {
     let nasty = "<script>\"x\" & 'y'</script><!-- \u{202e}";
     let line = |label| Line { label, text: nasty.into(), own_words: true };
-    let leaf = Leaf {
+    let page = PackPage {
         title: nasty.into(),
         parts: vec![
             Part::Section(nasty.into()),
@@ -111,7 +111,7 @@ fn what_a_pack_writes_stays_text() {
         ],
         reminder: "<reminder & more>",
     };
-    let html = leaf_html(&leaf);
+    let html = pack_page_html(&page);
     assert!(!html.contains("<script") && !html.contains("<!--") && !html.contains('\u{202e}'), "{html}");
     assert!(!html.contains("<reminder"));
     let whole = "&lt;script&gt;&quot;x&quot; &amp; &#39;y&#39;&lt;/script&gt;&lt;!-- \\u{202e}";
@@ -124,7 +124,7 @@ fn what_a_pack_writes_stays_text() {
 fn the_page_is_whole_and_by_itself() {
     const EMPTY: [&str; 2] = ["meta", "!DOCTYPE"];
     for name in built_in_names() {
-        let html = leaf_html(&pack_leaf(&built(&[name]), name).expect("it is loaded"));
+        let html = pack_page_html(&pack_page(&built(&[name]), name).expect("it is loaded"));
         assert!(html.starts_with("<!DOCTYPE html>\n<html lang=\"en\">"), "{name}");
         for word in ["<script", "http:", "https:", "url(", "@import", "src=", "href=", "onload"] {
             assert!(!html.contains(word), "{name}: {word}");

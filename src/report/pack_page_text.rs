@@ -1,6 +1,6 @@
 //! A pack set out for reading, as text.
 
-use super::leaf::{Leaf, Part};
+use super::pack_page::{PackPage, Part};
 use super::words;
 use super::wrap::Page;
 
@@ -10,13 +10,13 @@ const COLUMN: usize = 16;
 /// The pack as text, no line wider than `width` characters (at least 40). The
 /// reminder begins and ends it.
 #[must_use]
-pub fn leaf_text(leaf: &Leaf, width: usize) -> String {
+pub fn pack_page_text(pack: &PackPage, width: usize) -> String {
     let mut page = Page::new(width);
-    page.hanging(0, 4, &leaf.title);
+    page.hanging(0, 4, &pack.title);
     page.gap();
-    page.line(0, leaf.reminder);
+    page.line(0, pack.reminder);
     page.gap();
-    for part in &leaf.parts {
+    for part in &pack.parts {
         match part {
             Part::Section(title) => page.heading(&title.to_uppercase()),
             Part::Entry(name, title) => {
@@ -29,6 +29,6 @@ pub fn leaf_text(leaf: &Leaf, width: usize) -> String {
         }
     }
     page.gap();
-    page.line(0, leaf.reminder);
+    page.line(0, pack.reminder);
     page.finish()
 }

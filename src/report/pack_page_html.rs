@@ -2,7 +2,7 @@
 //! readable on paper. The file is small and its parts are few, so it is written
 //! here rather than by a template; what comes from a pack goes through `escaped`.
 
-use super::leaf::{Leaf, Line, Part};
+use super::pack_page::{Line, PackPage, Part};
 use std::fmt::Write;
 
 /// Plain, dark on light, and on paper the reminder at the foot of each sheet.
@@ -28,15 +28,15 @@ dd { margin: 0; grid-column: 2; overflow-wrap: anywhere; }
 /// The pack as one self-contained HTML file. The reminder begins and ends it,
 /// and stands at the foot of every printed sheet.
 #[must_use]
-pub fn leaf_html(leaf: &Leaf) -> String {
-    let (title, reminder) = (escaped(&leaf.title), escaped(leaf.reminder));
+pub fn pack_page_html(page: &PackPage) -> String {
+    let (title, reminder) = (escaped(&page.title), escaped(page.reminder));
     let mut out = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<header>\n<h1>{title}</h1>\n\
          <p class=\"reminder\">{reminder}</p>\n</header>\n<main>\n"
     );
-    for part in &leaf.parts {
+    for part in &page.parts {
         written(&mut out, part);
     }
     out.push_str(&format!("</main>\n<footer class=\"reminder\">{reminder}</footer>\n</body>\n</html>\n"));

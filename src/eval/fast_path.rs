@@ -47,7 +47,7 @@ impl Evaluation<'_> {
     /// Decides a row of facts; `None` where it has none, or where two known
     /// sides overlap, the outcome hangs on it and exact numbers must tell.
     #[inline]
-    pub(crate) fn quick(&self, row: &[Test<OfFacts>]) -> Option<Truth> {
+    pub(crate) fn fast_path(&self, row: &[Test<OfFacts>]) -> Option<Truth> {
         self.sweep(row, self)
     }
 
@@ -96,7 +96,7 @@ impl Evaluation<'_> {
     }
 }
 
-/// The quick comparison, and whether its known sides overlap.
+/// The fast_path comparison, and whether its known sides overlap.
 #[inline]
 pub(crate) fn compared(order: Order, (left, right): (Interval, Interval), overlap: &mut bool) -> Truth {
     let truth = ordered(order, left, right);
