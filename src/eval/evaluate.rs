@@ -157,7 +157,7 @@ impl<'a> Evaluation<'a> {
     }
 
     /// Whether a number, of which the value is given, is a fact nobody
-    /// recorded, or such a fact times another that is not nought, so that
+    /// recorded, or such a fact times another that is not zero, so that
     /// exactness cannot help.
     #[inline]
     fn waits(&self, node: NumberId, value: Interval, frame: &Frame) -> bool {
@@ -166,12 +166,12 @@ impl<'a> Evaluation<'a> {
             Some(Number::Read(operand)) => Some(self.interval(*operand, frame)),
             _ => None,
         };
-        let not_nought = |value: Interval| value.lo > 0.0 || value.hi < 0.0;
+        let not_zero = |value: Interval| value.lo > 0.0 || value.hi < 0.0;
         open(value)
             && match self.program.numbers.get(node) {
                 Some(Number::Read(_)) => true,
                 Some(Number::Multiply(a, b)) => {
-                    read(*a).zip(read(*b)).is_some_and(|(a, b)| open(a) && not_nought(b) || open(b) && not_nought(a))
+                    read(*a).zip(read(*b)).is_some_and(|(a, b)| open(a) && not_zero(b) || open(b) && not_zero(a))
                 }
                 _ => false,
             }

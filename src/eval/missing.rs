@@ -180,16 +180,16 @@ impl Evaluation<'_> {
         }
     }
 
-    /// Whether a number is multiplied by what is recorded as nought, so that nothing hangs on it.
+    /// Whether a number is multiplied by what is recorded as zero, so that nothing hangs on it.
     fn drops_out(&self, node: NumberId, by: NumberId, frame: &Frame) -> bool {
-        let nought = match self.program.numbers.get(by) {
+        let zero = match self.program.numbers.get(by) {
             Some(Number::Read(operand)) => {
                 let by = self.interval(*operand, frame);
                 by.lo >= 0.0 && by.hi <= 0.0
             }
             _ => false,
         };
-        nought && self.is_a_number(node)
+        zero && self.is_a_number(node)
     }
 
     fn of_rows(&self, over: Loop, values: impl Iterator<Item = Child>, missing_inputs: &mut Wants, frame: &mut Frame) {

@@ -15,8 +15,8 @@ pub(crate) trait Arithmetic: Clone {
     fn everything() -> Self;
     /// Whether it can be anything at all.
     fn is_open(&self) -> bool;
-    /// Whether it is nought for certain.
-    fn is_nought(&self) -> bool;
+    /// Whether it is zero for certain.
+    fn is_zero(&self) -> bool;
     fn whole(value: u32) -> Self;
     fn from_range(range: Range) -> Self;
     fn plus(&self, other: &Self) -> Self;
@@ -55,13 +55,13 @@ impl Evaluation<'_> {
         }
     }
 
-    /// Nought times any number is nought, though nobody recorded it; not so
+    /// Zero times any number is zero, though nobody recorded it; not so
     /// where it may turn out to be none, or no number at all.
     fn product<N: Arithmetic>(&self, a: NumberId, b: NumberId, frame: &mut Frame) -> N {
         let (left, right): (N, N) = (self.number(a, frame), self.number(b, frame));
         if !left.is_open() && !right.is_open() {
             left.times(&right)
-        } else if left.is_nought() && self.is_a_number(b) || right.is_nought() && self.is_a_number(a) {
+        } else if left.is_zero() && self.is_a_number(b) || right.is_zero() && self.is_a_number(a) {
             N::whole(0)
         } else {
             N::everything()
@@ -233,7 +233,7 @@ impl Arithmetic for Interval {
     fn is_open(&self) -> bool {
         self.is_everything()
     }
-    fn is_nought(&self) -> bool {
+    fn is_zero(&self) -> bool {
         Self::equal(*self, Self::point(0.0)) == Truth::True
     }
     fn whole(value: u32) -> Self {
@@ -287,7 +287,7 @@ impl Arithmetic for Range {
     fn is_open(&self) -> bool {
         self.is_everything()
     }
-    fn is_nought(&self) -> bool {
+    fn is_zero(&self) -> bool {
         self.as_point().is_some_and(|value| value.signum() == 0)
     }
     fn whole(value: u32) -> Self {

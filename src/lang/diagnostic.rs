@@ -86,6 +86,18 @@ pub fn settle(messages: &mut Vec<Diagnostic>) {
     messages.dedup();
 }
 
+/// A name with its article.
+///
+/// ```
+/// assert_eq!(cotterpin_lang::diagnostic::with_article("area"), "an area");
+/// assert_eq!(cotterpin_lang::diagnostic::with_article("mass"), "a mass");
+/// ```
+#[must_use]
+pub fn with_article(name: &str) -> String {
+    let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {name}")
+}
+
 /// The nearest of `known` to `word`, if any is near enough to be meant.
 #[must_use]
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {

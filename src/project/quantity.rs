@@ -2,8 +2,7 @@
 
 use super::Value;
 use super::value::{Read, Reading};
-use super::words::a;
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::{Diagnostic, nearest, with_article};
 use crate::ir::Limits;
 use crate::quantity::{Dimension, Exact, Quantity, QuantityError, Range, Unit, UnitError};
 
@@ -18,7 +17,7 @@ impl Reading<'_> {
         if quantity.unit == Unit::number() {
             return Err(self.no_unit(dimension));
         }
-        let (found, asked) = (a(&found.describe()), a(&dimension.describe()));
+        let (found, asked) = (with_article(&found.describe()), with_article(&dimension.describe()));
         let message = format!("`{}` is {asked}, and `{text}` is not", self.name);
         Err(self.error("unit::mismatch", message, &format!("this is {found}; {asked} is asked")))
     }
@@ -27,7 +26,8 @@ impl Reading<'_> {
     pub(super) fn no_unit(&self, dimension: Dimension) -> Box<Diagnostic> {
         let example = self.fact.example.as_deref().and_then(|example| Quantity::parse(example).ok());
         let unit = example.map(|quantity| quantity.unit).or_else(|| self.fact.unit.clone());
-        let message = format!("`{}` is {}, and this number has no unit", self.name, a(&dimension.describe()));
+        let message =
+            format!("`{}` is {}, and this number has no unit", self.name, with_article(&dimension.describe()));
         let label = match unit.or_else(|| Unit::usual(&dimension)) {
             Some(unit) => format!("write its unit, for example {unit}, and quotes around both"),
             None => "write its unit, and quotes around both".to_owned(),
@@ -52,7 +52,7 @@ impl Reading<'_> {
         let message = if dimension == Dimension::NUMBER {
             format!("`{text}` is not a number")
         } else {
-            format!("`{text}` is not {} with its unit", a(&dimension.describe()))
+            format!("`{text}` is not {} with its unit", with_article(&dimension.describe()))
         };
         let mut diagnostic = self.error(code, message, &label);
         if let Some(label) = diagnostic.labels.first_mut() {

@@ -1,5 +1,6 @@
 //! What messages say of kinds and values, and how words are written.
 
+use crate::diagnostic::with_article;
 use crate::ir::{Kind, Rules};
 use crate::quantity::Dimension;
 use toml::de::DeValue;
@@ -20,7 +21,7 @@ pub(super) fn asked(rules: &Rules, kind: Kind) -> String {
         Kind::Text => "a text in quotes".to_owned(),
         Kind::Count => "a whole number".to_owned(),
         Kind::Number(Dimension::NUMBER) => "a number".to_owned(),
-        Kind::Number(dimension) => format!("{} with its unit", a(&dimension.describe())),
+        Kind::Number(dimension) => format!("{} with its unit", with_article(&dimension.describe())),
         Kind::Date => "a date".to_owned(),
     }
 }
@@ -51,10 +52,4 @@ pub(super) fn normal_word(text: &str) -> String {
         .map(str::to_lowercase)
         .collect::<Vec<_>>()
         .join("-")
-}
-
-/// The word with its article.
-pub(super) fn a(word: &str) -> String {
-    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
-    format!("{article} {word}")
 }

@@ -173,7 +173,7 @@ pub fn packs_text(rows: &[PackRow], width: usize) -> String {
     page.finish()
 }
 
-/// What stands of a pack in `cotterpin packs`: its items, and whatever else is not nought.
+/// What stands of a pack in `cotterpin packs`: its items, and whatever else is not zero.
 pub(super) fn counts(row: &PackRow) -> Vec<(&'static str, usize, &'static str)> {
     let (basis, rests) = (&row.by_basis, &row.rests_on);
     let mut counts = vec![("items", row.items, "")];

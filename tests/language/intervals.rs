@@ -31,7 +31,7 @@ enum Expression {
 /// The same expression, worked out in every way at once.
 #[derive(Clone, Debug)]
 struct Worked {
-    /// For one value out of each set; `None` where it would divide by nought.
+    /// For one value out of each set; `None` where it would divide by zero.
     point: Option<Exact>,
     range: Range,
     interval: Interval,
@@ -253,7 +253,7 @@ fn floating_point_neighbours_enclose_and_touch() {
     let huge = (0..10).fold(scaled(1, 40), |n, _| n.mul(&scaled(1, 40)));
     assert_eq!((huge.to_f64_below(), huge.to_f64_above()), (f64::MAX, f64::INFINITY));
     assert_eq!(huge.neg().to_f64_below(), f64::NEG_INFINITY);
-    let tiny = Exact::one().div(&huge).expect("not nought");
+    let tiny = Exact::one().div(&huge).expect("not zero");
     assert_eq!((tiny.to_f64_below(), tiny.to_f64_above()), (0.0, f64::from_bits(1)));
     let subnormal = (0..8).fold(Exact::one(), |n, _| n.mul(&scaled(1, -40)));
     assert!(holds(Range::point(subnormal.clone()).to_interval(), &subnormal));
@@ -290,7 +290,7 @@ fn roots_are_enclosed_and_never_cross() {
 }
 
 #[test]
-fn nought_times_everything_is_nought_and_absent_stays_absent() {
+fn zero_times_everything_is_zero_and_absent_stays_absent() {
     let (zero, all, absent) = (Interval::point(0.0), Interval::EVERYTHING, Interval::ABSENT);
     assert!(zero.mul(all).contains(0.0) && !zero.mul(all).is_absent());
     assert!(all.mul(zero).contains(0.0) && !all.mul(zero).is_absent());

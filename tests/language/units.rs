@@ -82,7 +82,7 @@ fn temperatures_are_nist_sp_811s() {
     ];
     for (one, other) in cases {
         let other_range = match other.strip_suffix(" K").and_then(|t| t.split_once('/')) {
-            Some((over, under)) => Range::point(exact(over).div(&exact(under)).expect("not nought")),
+            Some((over, under)) => Range::point(exact(over).div(&exact(under)).expect("not zero")),
             None => range(other),
         };
         assert_eq!(range(one).equal(&other_range), Truth::True, "{one} is {other}");
@@ -311,7 +311,7 @@ fn wrong_units_say_what_was_expected() {
         ("lbf-", "missing"),
         ("/h", "missing"),
         ("gal/", "missing"),
-        ("ohm/0ft", "nought"),
+        ("ohm/0ft", "zero"),
         ("1", "letter"),
         ("", "empty"),
     ];

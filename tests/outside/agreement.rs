@@ -97,7 +97,7 @@ fn packs(dice: &mut Dice) -> Rules {
 }
 
 fn day(steps: i64) -> Date {
-    Date::from_days(super::world::DAY_NOUGHT + i32::try_from(steps).expect("a day"))
+    Date::from_days(super::world::DAY_ZERO + i32::try_from(steps).expect("a day"))
 }
 
 /// A record with a visit, concessions and deferrals here and there.

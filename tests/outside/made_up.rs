@@ -74,7 +74,7 @@ fn number(dice: &mut Dice, open: &mut Open, dim: Dim, depth: u32) -> Number {
         11 if dim != Dim::Moment => {
             let over = over(dice, open, deeper);
             let value = Box::new(number(dice, open, dim, deeper));
-            // Mostly a weight that is above nought, as weights are.
+            // Mostly a weight that is above zero, as weights are.
             let mass = |kind: &Kind| kind.dim == Some(Dim::Mass) && kind.positive;
             let weight = match place(dice, open, mass) {
                 Some(place) if !dice.once_in(3) => Number::Read(place),
@@ -115,7 +115,7 @@ fn product(dice: &mut Dice, open: &mut Open, dim: Dim, deeper: u32) -> Number {
     }
 }
 
-/// Divided by a fact that is above nought.
+/// Divided by a fact that is above zero.
 fn quotient(dice: &mut Dice, open: &mut Open, dim: Dim, deeper: u32) -> Number {
     let (above, below) = match dim {
         Dim::Number if dice.once_in(2) => (Dim::Length, "x2"),

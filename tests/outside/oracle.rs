@@ -3,7 +3,7 @@
 //! crate `jiff`, and Kleene's strong logic for what has no value.
 
 use super::phrases::{Calendar, Condition, Gather, Loop, Number, Place};
-use super::world::{DAY_NOUGHT, Dim, FACTS, FIELDS, KNOTS, Single, TONES, World, step};
+use super::world::{DAY_ZERO, Dim, FACTS, FIELDS, KNOTS, Single, TONES, World, step};
 use crate::fixtures::dice::Dice;
 use jiff::{Span, ToSpan, Unit, civil};
 use num_rational::BigRational;
@@ -19,7 +19,7 @@ enum Worked {
     Value(Rational),
     /// It reads something known to be none.
     Absent,
-    /// It has no value: outside a table, of no record, divided by nought.
+    /// It has no value: outside a table, of no record, divided by zero.
     Nothing,
 }
 
@@ -169,8 +169,8 @@ impl Oracle<'_> {
     }
 
     fn steps(&self, dim: Dim, steps: i64) -> Worked {
-        let nought = if dim == Dim::Date { i64::from(DAY_NOUGHT) } else { 0 };
-        Worked::Value(Rational::from_integer((steps + nought).into()) * step(dim))
+        let zero = if dim == Dim::Date { i64::from(DAY_ZERO) } else { 0 };
+        Worked::Value(Rational::from_integer((steps + zero).into()) * step(dim))
     }
 
     fn gathered(

@@ -37,7 +37,7 @@ fn pack(dice: &mut Dice) -> (Vec<Condition>, Rules) {
 }
 
 fn day(steps: i64) -> Date {
-    Date::from_days(super::world::DAY_NOUGHT + i32::try_from(steps).expect("a day"))
+    Date::from_days(super::world::DAY_ZERO + i32::try_from(steps).expect("a day"))
 }
 
 /// What the engine says of every need, and how often it went the exact way.

@@ -4,8 +4,8 @@
 //! Database Engines" and "SQL Language Expressions"; the oracle is the library
 //! itself. A missing fact is NULL; 1 is met, 0 unmet, NULL not shown.
 //!
-//! Left out, because the two differ there on purpose: nought times an unknown
-//! number is nought here and NULL there; a word that is one of *all* the words
+//! Left out, because the two differ there on purpose: zero times an unknown
+//! number is zero here and NULL there; a word that is one of *all* the words
 //! of its choice is known to be so here and NULL there.
 
 use super::setup::{HEAD, fact, item};

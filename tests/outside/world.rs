@@ -54,12 +54,12 @@ pub(super) fn in_words(dim: Dim, steps: i64, unit: u8) -> String {
             format!("{sign}{}.{:010} kg", tens / 10_000_000_000, tens % 10_000_000_000)
         }
         (Dim::Moment, _) => format!("{quarters} lb-in"),
-        (Dim::Date, _) => Date::from_days(DAY_NOUGHT + i32::try_from(steps).expect("days")).to_string(),
+        (Dim::Date, _) => Date::from_days(DAY_ZERO + i32::try_from(steps).expect("days")).to_string(),
     }
 }
 
 /// 1 January 2026, in the engine's count of days.
-pub(super) const DAY_NOUGHT: i32 = 20_454;
+pub(super) const DAY_ZERO: i32 = 20_454;
 
 /// What is known of a fact.
 #[derive(Clone, Debug, PartialEq)]
@@ -74,7 +74,7 @@ pub(super) enum Set {
 /// One value of a fact; `None` is known to be absent.
 pub(super) type Single = Option<i64>;
 
-/// A fact of the test's pack: name, kind, whether it is above nought, optional.
+/// A fact of the test's pack: name, kind, whether it is above zero, optional.
 pub(super) struct Kind {
     pub(super) name: &'static str,
     pub(super) dim: Option<Dim>,
@@ -236,7 +236,7 @@ impl Kind {
             Set::Words(bits, _) => Some(recorded(Value::Words(*bits), None)),
             Set::Steps(_, None, None, _) => None,
             Set::Steps(Dim::Date, low, high, _) => {
-                let day = |steps: Option<i64>| steps.map(|n| Exact::from_int(n + i64::from(DAY_NOUGHT)));
+                let day = |steps: Option<i64>| steps.map(|n| Exact::from_int(n + i64::from(DAY_ZERO)));
                 Some(recorded(Value::Number(Range::new(day(*low), day(*high))), None))
             }
             Set::Steps(dim, low, high, unit) => Some(quantity(&written(*dim, *low, *high, *unit))),

@@ -166,7 +166,7 @@ impl Checker {
                         Diagnostic::error("type::mismatch", format!("`{}` is a count", fact.name))
                             .at(literal.span, "this is no whole number")
                             .at(fact.place, "declared here")
-                            .help("give a whole number, nought or more"),
+                            .help("give a whole number, zero or more"),
                     );
                     return None;
                 }
@@ -256,7 +256,7 @@ impl Checker {
     }
 }
 
-/// Whether a count can be this: whole, and not below nought.
+/// Whether a count can be this: whole, and not below zero.
 fn is_count(range: &Range) -> bool {
     let whole = |end: Option<&Exact>| end.is_none_or(Exact::is_whole);
     whole(range.lo()) && whole(range.hi()) && range.lo().is_none_or(|low| low.signum() >= 0)

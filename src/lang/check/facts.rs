@@ -1,7 +1,7 @@
 //! Facts and lists: kinds, limits, questions, slots.
 
 use super::checker::Checker;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
     AnyColumn, AnySlot, Arena, Columns, Fact, FieldId, Kind, Limits, List, NumberOf, PackId, Place, Store, WordSet,
     WordsOf,
@@ -106,9 +106,9 @@ impl Checker {
                             Diagnostic::error(
                                 "unit::mismatch",
                                 format!(
-                                    "the example is a {}, the fact a {}",
-                                    quantity.dimension().describe(),
-                                    dimension.describe()
+                                    "the example is {}, the fact {}",
+                                    with_article(&quantity.dimension().describe()),
+                                    with_article(&dimension.describe())
                                 ),
                             )
                             .at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example")
@@ -163,9 +163,9 @@ impl Checker {
                     Diagnostic::error(
                         "unit::mismatch",
                         format!(
-                            "a limit of a {} cannot be a {}",
-                            dimension.describe(),
-                            measured.quantity.dimension().describe()
+                            "a limit of {} cannot be {}",
+                            with_article(&dimension.describe()),
+                            with_article(&measured.quantity.dimension().describe())
                         ),
                     )
                     .at(measured.span, "this limit")

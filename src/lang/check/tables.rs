@@ -1,7 +1,7 @@
 //! Tables: kinds of keys and cells, order, gaps and overlaps.
 
 use super::checker::Checker;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{Cell, Kind, PackId, Table, TableKey, TableRow, WordSet};
 use crate::quantity::{Dimension, Exact, Range, Truth};
 use crate::syntax::ast::{self, KeyMode, Literal, LiteralKind, TableDecl};
@@ -180,9 +180,9 @@ impl Checker {
                     Diagnostic::error(
                         "unit::mismatch",
                         format!(
-                            "this is a {}; the column is a {}",
-                            quantity.dimension().describe(),
-                            dimension.describe()
+                            "this is {}; the column is {}",
+                            with_article(&quantity.dimension().describe()),
+                            with_article(&dimension.describe())
                         ),
                     )
                     .at(literal.span, "this value")

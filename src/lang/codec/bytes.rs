@@ -48,7 +48,7 @@ impl<'t> Writer<'t> {
         self.bytes.push(value as u8);
     }
 
-    /// A number that may be below nought.
+    /// A number that may be below zero.
     pub(crate) fn signed(&mut self, value: i64) {
         self.number(value.wrapping_shl(1).cast_unsigned() ^ (value >> 63).cast_unsigned());
     }

@@ -103,7 +103,7 @@ pub enum Test<S: Site> {
         order: Order,
         /// The value on the left.
         left: S::Number,
-        /// The constant. It is not nought: nought times what is not known is no unknown.
+        /// The constant. It is not zero: zero times what is not known is no unknown.
         factor: ConstantId<Numbers>,
         /// The value on the right.
         right: S::Number,
@@ -309,8 +309,8 @@ impl Program {
             Number::Read(operand) => S::number(operand).map(Side::Value),
             Number::Multiply(a, b) => match (self.side::<S>(a)?, self.side::<S>(b)?) {
                 (Side::Constant(factor), Side::Value(value)) | (Side::Value(value), Side::Constant(factor)) => {
-                    let nought = self.ranges.get(factor)?.as_point().is_some_and(|factor| factor.signum() == 0);
-                    (!nought).then_some(Side::Scaled(factor, value))
+                    let zero = self.ranges.get(factor)?.as_point().is_some_and(|factor| factor.signum() == 0);
+                    (!zero).then_some(Side::Scaled(factor, value))
                 }
                 _ => None,
             },

@@ -29,7 +29,7 @@ impl Codec for Date {
     }
 }
 
-/// The number under the line is never nought, so that one stands for a number of any size.
+/// The number under the line is never zero, so that one stands for a number of any size.
 impl Codec for Exact {
     fn encode(&self, to: &mut Writer<'_>) {
         match &self.0 {

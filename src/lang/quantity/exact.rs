@@ -1,5 +1,5 @@
 //! Exact numbers: what decides where floating point cannot.
-#![expect(clippy::arithmetic_side_effects, reason = "big rationals do not overflow, and no divisor here can be nought")]
+#![expect(clippy::arithmetic_side_effects, reason = "big rationals do not overflow, and no divisor here can be zero")]
 
 use std::cmp::Ordering;
 use std::fmt;
@@ -35,7 +35,7 @@ fn ten(exponent: u32) -> BigInt {
     BigInt::from(10_u8).pow(exponent)
 }
 
-/// `10^exponent`, whose exponent may be below nought.
+/// `10^exponent`, whose exponent may be below zero.
 fn ten_ratio(exponent: i64) -> BigRational {
     let magnitude = u32::try_from(exponent.unsigned_abs()).unwrap_or(u32::MAX);
     let power = BigRational::from_integer(ten(magnitude));
@@ -101,7 +101,7 @@ impl Exact {
     /// Reads `18.4`, `-49`, `1/16`, `1 1/2`, `1e3`, `+1.5` or `1_000`.
     ///
     /// `None` for anything else, for more than 40 digits, for a power of ten
-    /// beyond 40 and for a divisor of nought. There is no infinity and no NaN.
+    /// beyond 40 and for a divisor of zero. There is no infinity and no NaN.
     #[must_use]
     pub fn parse(text: &str) -> Option<Exact> {
         let text = text.trim();
@@ -125,13 +125,13 @@ impl Exact {
         Exact(Rational::whole(value))
     }
 
-    /// `over / under`; `None` where `under` is nought.
+    /// `over / under`; `None` where `under` is zero.
     #[must_use]
     pub fn ratio(over: i64, under: i64) -> Option<Exact> {
         (under != 0).then(|| Exact(Rational::new(over, under)))
     }
 
-    /// Nought.
+    /// Zero.
     #[must_use]
     pub fn zero() -> Exact {
         Exact(Rational::ZERO)
@@ -167,7 +167,7 @@ impl Exact {
         Exact(self.0.mul(&other.0))
     }
 
-    /// `self / other`; `None` where `other` is nought.
+    /// `self / other`; `None` where `other` is zero.
     #[must_use]
     pub fn div(&self, other: &Exact) -> Option<Exact> {
         (!other.is_zero()).then(|| Exact(self.0.div(&other.0)))
@@ -185,7 +185,7 @@ impl Exact {
         if self.signum() < 0 { self.neg() } else { self.clone() }
     }
 
-    /// Whether this is nought.
+    /// Whether this is zero.
     #[must_use]
     pub fn is_zero(&self) -> bool {
         self.signum() == 0
@@ -262,7 +262,7 @@ impl Exact {
     }
 
     /// The number with at most so many significant digits (at least one),
-    /// rounded half away from nought, without trailing noughts. A number that
+    /// rounded half away from zero, without trailing zeros. A number that
     /// would need more than 21 places is written with a power of ten, `1.5e-30`.
     #[must_use]
     pub fn to_decimal(&self, significant: usize) -> String {
@@ -306,7 +306,7 @@ impl Exact {
 
     /// The square root of a number that is not negative, enclosed: `(below,
     /// above)`, equal where the root is a decimal of at most 20 digits.
-    /// `None` below nought.
+    /// `None` below zero.
     ///
     /// The ends lie on a grid of 20 significant decimal digits that depends on
     /// nothing but the magnitude, so a smaller number never has a larger end.
@@ -330,7 +330,7 @@ impl Exact {
     }
 }
 
-/// The power of ten of the first significant digit of a number above nought.
+/// The power of ten of the first significant digit of a number above zero.
 fn decimal_magnitude(value: &BigRational) -> i64 {
     let bits = |n: &BigInt| i64::try_from(n.bits()).unwrap_or(i64::MAX);
     let binary = bits(value.numer()) - bits(value.denom());
@@ -346,7 +346,7 @@ fn decimal_magnitude(value: &BigRational) -> i64 {
 }
 
 /// Digits with a decimal point before the last `places` of them (after further
-/// noughts where `places` is negative), without trailing noughts.
+/// zeros where `places` is negative), without trailing zeros.
 fn place_point(digits: &str, places: i64) -> String {
     let size = usize::try_from(places.unsigned_abs()).unwrap_or(usize::MAX);
     if places <= 0 {

@@ -7,7 +7,7 @@ use super::truth::Truth;
 /// Every operation moves its ends outward by one step where it rounds, so the
 /// exact result for any values inside the operands lies inside the result. An
 /// infinite end means "unbounded on that side"; the values themselves are
-/// finite, so nought times anything is nought.
+/// finite, so zero times anything is zero.
 ///
 /// Units are the caller's: both operands of a comparison must be in SI base
 /// readings (see [`Unit`](super::Unit)).
@@ -21,14 +21,14 @@ pub struct Interval {
     pub hi: f64,
 }
 
-/// A product in which nought wins over an infinite end.
+/// A product in which zero wins over an infinite end.
 #[inline]
 fn times(a: f64, b: f64) -> f64 {
     let product = a * b;
     if product.is_nan() { 0.0 } else { product }
 }
 
-/// A quotient in which an infinite divisor gives nought.
+/// A quotient in which an infinite divisor gives zero.
 #[inline]
 fn over(a: f64, b: f64) -> f64 {
     let quotient = a / b;
@@ -41,21 +41,21 @@ fn around(a: f64, b: f64, c: f64, d: f64) -> Interval {
     Interval { lo: a.min(b).min(c.min(d)).next_down(), hi: a.max(b).max(c.max(d)).next_up() }
 }
 
-/// One step below a number that is nought or more, but not below nought.
+/// One step below a number that is zero or more, but not below zero.
 #[inline]
 fn below(value: f64) -> f64 {
-    // Above nought the bits count the numbers upward.
+    // Above zero the bits count the numbers upward.
     if value > 0.0 { f64::from_bits(value.to_bits().wrapping_sub(1)) } else { 0.0 }
 }
 
-/// One step above a number that is nought or more.
+/// One step above a number that is zero or more.
 #[inline]
 fn above(value: f64) -> f64 {
-    // Adding nought makes a negative nought a positive one.
+    // Adding zero makes a negative zero a positive one.
     if value < f64::INFINITY { f64::from_bits((value + 0.0).to_bits().wrapping_add(1)) } else { value }
 }
 
-/// A sum's lower end. A floating-point sum that comes to nought is exact.
+/// A sum's lower end. A floating-point sum that comes to zero is exact.
 #[inline]
 fn down(sum: f64) -> f64 {
     if sum == 0.0 { 0.0 } else { sum.next_down() }
@@ -149,14 +149,14 @@ impl Interval {
     #[inline]
     #[must_use]
     pub fn mul(self, other: Interval) -> Interval {
-        // By far the most frequent case; a product of such is never below nought.
+        // By far the most frequent case; a product of such is never below zero.
         if self.lo >= 0.0 && other.lo >= 0.0 {
             return Interval { lo: below(times(self.lo, other.lo)), hi: above(times(self.hi, other.hi)) };
         }
         self.mul_signed(other)
     }
 
-    /// A product of which a side may be below nought, or absent.
+    /// A product of which a side may be below zero, or absent.
     #[inline(never)]
     fn mul_signed(self, other: Interval) -> Interval {
         if self.is_absent() || other.is_absent() {
@@ -165,7 +165,7 @@ impl Interval {
         around(times(self.lo, other.lo), times(self.lo, other.hi), times(self.hi, other.lo), times(self.hi, other.hi))
     }
 
-    /// `self / other`; everything where the divisor can be nought.
+    /// `self / other`; everything where the divisor can be zero.
     #[inline]
     #[must_use]
     pub fn div(self, other: Interval) -> Interval {
@@ -191,7 +191,7 @@ impl Interval {
         Interval { lo: -self.hi, hi: -self.lo }
     }
 
-    /// The square root; everything where the set reaches below nought.
+    /// The square root; everything where the set reaches below zero.
     #[inline]
     #[must_use]
     pub fn root(self) -> Interval {

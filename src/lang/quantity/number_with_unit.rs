@@ -175,7 +175,7 @@ fn from_to(from: Piece<'_>, to: Piece<'_>) -> Result<Quantity, QuantityError> {
 fn give_or_take(value: Piece<'_>, uncertainty: Piece<'_>) -> Result<Quantity, QuantityError> {
     let (middle, by) = (reading(value)?, reading(uncertainty)?);
     if by.number.signum() < 0 {
-        return Err(uncertainty.wrong(format!("the uncertainty `{}` is negative", uncertainty.text), "nought or more"));
+        return Err(uncertainty.wrong(format!("the uncertainty `{}` is negative", uncertainty.text), "zero or more"));
     }
     let of_reading = by.unit.symbol() == "%" && middle.unit.symbol() != "%";
     let spread = if of_reading && middle.unit.dimension().is_point_temperature() {

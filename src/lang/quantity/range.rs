@@ -25,7 +25,7 @@ impl End {
         }
     }
 
-    /// The infinite end of the sign, or nought.
+    /// The infinite end of the sign, or zero.
     fn of_sign(sign: i32) -> End {
         match sign {
             0 => End::At(Exact::zero()),
@@ -50,7 +50,7 @@ impl End {
         }
     }
 
-    /// A product in which nought wins over an infinite end.
+    /// A product in which zero wins over an infinite end.
     fn mul(&self, other: &End) -> End {
         match (self, other) {
             (End::At(a), End::At(b)) => End::At(a.mul(b)),
@@ -58,7 +58,7 @@ impl End {
         }
     }
 
-    /// A quotient whose divisor is not nought; an infinite divisor gives nought.
+    /// A quotient whose divisor is not zero; an infinite divisor gives zero.
     fn div(&self, other: &End) -> End {
         match (self, other) {
             (_, End::Below | End::Above) => End::At(Exact::zero()),
@@ -225,7 +225,7 @@ impl Range {
         })
     }
 
-    /// `self / other`; everything where the divisor can be nought.
+    /// `self / other`; everything where the divisor can be zero.
     #[must_use]
     pub fn div(&self, other: &Range) -> Range {
         self.unless_absent(other, || {
@@ -253,7 +253,7 @@ impl Range {
     }
 
     /// The square root, enclosed to 20 significant digits (see
-    /// [`Exact::root`]); everything where the set reaches below nought.
+    /// [`Exact::root`]); everything where the set reaches below zero.
     #[must_use]
     pub fn root(&self) -> Range {
         if self.absent {

@@ -2,7 +2,7 @@
 //! and then no arithmetic on them allocates.
 #![expect(
     clippy::arithmetic_side_effects,
-    reason = "terms below 2^63 are multiplied and added in 128 bits; divisors are never nought"
+    reason = "terms below 2^63 are multiplied and added in 128 bits; divisors are never zero"
 )]
 
 use std::cmp::Ordering;
@@ -11,7 +11,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{Float, Signed, ToPrimitive, Zero};
 
-/// A rational in lowest terms with a divisor above nought. There is one form
+/// A rational in lowest terms with a divisor above zero. There is one form
 /// for each number: `Small` wherever both terms fit.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub(super) enum Rational {
@@ -29,7 +29,7 @@ fn small(over: i128, under: i128) -> Option<Rational> {
     Some(Small(over, i64::try_from(under).ok()?))
 }
 
-/// The greatest common divisor; of nought and a number, the number.
+/// The greatest common divisor; of zero and a number, the number.
 fn gcd(mut a: u64, mut b: u64) -> u64 {
     if a == 0 || b == 0 {
         return a | b;
@@ -45,7 +45,7 @@ fn gcd(mut a: u64, mut b: u64) -> u64 {
     }
 }
 
-/// The greatest common divisor with a number that is above nought.
+/// The greatest common divisor with a number that is above zero.
 fn gcd_with(a: i128, b: i64) -> i64 {
     let b = b.unsigned_abs();
     let rest = u64::try_from(a.unsigned_abs() % u128::from(b)).unwrap_or(0);
@@ -56,7 +56,7 @@ impl Rational {
     pub(super) const ZERO: Rational = Small(0, 1);
     pub(super) const ONE: Rational = Small(1, 1);
 
-    /// `over / under`, with `under` not nought.
+    /// `over / under`, with `under` not zero.
     pub(super) fn new(over: i64, under: i64) -> Rational {
         if over == i64::MIN || under == i64::MIN {
             return BigRational::new(over.into(), under.into()).into();
@@ -95,7 +95,7 @@ impl Rational {
         (self.big() * other.big()).into()
     }
 
-    /// `self / other`, with `other` not nought.
+    /// `self / other`, with `other` not zero.
     pub(super) fn div(&self, other: &Rational) -> Rational {
         if let (Small(a, b), Small(c, d)) = (self, other)
             && let Some(quotient) = mul_small((*a, *b), (d * c.signum(), c.abs()))
@@ -221,7 +221,7 @@ impl PartialOrd for Rational {
 }
 
 /// The digits of the magnitude with so many decimals, rounded half away from
-/// nought, where 128 bits hold it all; and whether nothing was rounded.
+/// zero, where 128 bits hold it all; and whether nothing was rounded.
 pub(super) fn rounded(value: &Rational, places: i64) -> Option<(u128, bool)> {
     let Small(over, under) = value else { return None };
     let power = 10_u128.pow(u32::try_from(places.unsigned_abs()).ok().filter(|places| *places <= 19)?);
@@ -234,7 +234,7 @@ pub(super) fn rounded(value: &Rational, places: i64) -> Option<(u128, bool)> {
     Some(((2 * over + under) / (2 * under), over % under == 0))
 }
 
-/// The power of ten of the first significant digit of a small number that is not nought.
+/// The power of ten of the first significant digit of a small number that is not zero.
 pub(super) fn small_magnitude(value: &Rational) -> Option<i64> {
     let Small(over, under) = value else { return None };
     let (mut over, under) = (u128::from(over.unsigned_abs()), u128::from(under.unsigned_abs()));
@@ -312,7 +312,7 @@ mod tests {
         }
 
         #[test]
-        fn rounding_is_half_away_from_nought((a, big_a) in pair(), places in -22..22_i64) {
+        fn rounding_is_half_away_from_zero((a, big_a) in pair(), places in -22..22_i64) {
             let ten = |n: i64| BigRational::from_integer(BigInt::from(10).pow(n.unsigned_abs() as u32));
             let power = if places < 0 { ten(places).recip() } else { ten(places) };
             if let Some((digits, whole)) = rounded(&a, places) {

@@ -13,7 +13,7 @@ use super::unit_error::UnitError;
 const LONGEST: usize = 60;
 
 /// A unit of measure. The SI value of a reading is `reading * factor + offset`;
-/// the offset is nought but for temperatures on a scale.
+/// the offset is zero but for temperatures on a scale.
 ///
 /// ```
 /// use cotterpin_lang::quantity::Unit;
@@ -75,7 +75,7 @@ impl Unit {
             let mut part = power(bare, text)?;
             if !digits.is_empty() {
                 let many = Exact::parse(digits).filter(|n| !n.is_zero());
-                part.factor = part.factor.mul(&many.ok_or_else(|| malformed("it divides by nought"))?);
+                part.factor = part.factor.mul(&many.ok_or_else(|| malformed("it divides by zero"))?);
             }
             product = product.per(&part).ok_or_else(too_large)?;
         }
@@ -181,7 +181,7 @@ impl Unit {
     /// The reading in this unit of an SI value.
     #[must_use]
     pub fn from_si(&self, value: &Exact) -> Exact {
-        // A factor is never nought: the table has none, and parse refuses it.
+        // A factor is never zero: the table has none, and parse refuses it.
         value.sub(&self.offset).div(&self.factor).unwrap_or_else(Exact::zero)
     }
 }

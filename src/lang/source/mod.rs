@@ -121,11 +121,11 @@ pub struct SourceFile {
 }
 
 impl SourceFile {
-    /// The number of the line a byte stands in, from nought, and its beginning.
+    /// The number of the line a byte stands in, from zero, and its beginning.
     fn line(&self, at: u32) -> (u32, u32) {
         let lines = self.lines.get_or_init(|| {
             let after = |(at, byte): (u32, u8)| (byte == b'\n').then_some(at);
-            // The first line begins at nought, each other after a line break.
+            // The first line begins at zero, each other after a line break.
             std::iter::once(0).chain((1..).zip(self.text.bytes()).filter_map(after)).collect()
         });
         let line = lines.partition_point(|begin| *begin <= at).saturating_sub(1);

@@ -2,6 +2,7 @@
 
 use super::super::checker::Checker;
 use super::{Lowered, Scope, calendar};
+use crate::diagnostic::with_article;
 use crate::ir::{Number, NumberId};
 use crate::quantity::{Dimension, Exact, Range};
 use crate::source::Span;
@@ -65,7 +66,7 @@ impl Checker {
                 let sum = if back { Number::Subtract(node, seconds) } else { Number::Add(node, seconds) };
                 return Some(Lowered::Number(self.number_node(sum, Some(dimension), span), Some(dimension)));
             }
-            self.mismatch(date.span, &format!("a {}", dimension.describe()), "a date");
+            self.mismatch(date.span, &with_article(&dimension.describe()), "a date");
             return None;
         }
         let shifted = Number::Shift(node, calendar(count, unit, back));

@@ -8,7 +8,7 @@ mod names;
 mod tables_and_formulas;
 
 use super::checker::Checker;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
     Calendar, Condition, ConditionId, FactId, Kind, ListId, Logged, Number, NumberId, Operand, PackId, Texts, WordSet,
     Words,
@@ -307,11 +307,11 @@ impl Checker {
         if left == right {
             return Some(());
         }
-        let (a, b) = (kind_words(left), kind_words(right));
+        let (a, b) = (with_article(&kind_words(left)), with_article(&kind_words(right)));
         self.error(
-            Diagnostic::error("unit::mismatch", format!("a {a} and a {b} cannot be compared, added or subtracted"))
-                .at(left_span, format!("this is a {a}"))
-                .at(right_span, format!("this is a {b}"))
+            Diagnostic::error("unit::mismatch", format!("{a} and {b} cannot be compared, added or subtracted"))
+                .at(left_span, format!("this is {a}"))
+                .at(right_span, format!("this is {b}"))
                 .help("give both sides the same kind of quantity"),
         );
         None
@@ -336,7 +336,7 @@ fn kind_words(dimension: Option<Dimension>) -> String {
 fn describe(value: Lowered) -> String {
     match value {
         Lowered::Truth(_) => "a condition".to_owned(),
-        Lowered::Number(_, dimension) => format!("a {}", kind_words(dimension)),
+        Lowered::Number(_, dimension) => with_article(&kind_words(dimension)),
         Lowered::Words(..) => "a choice of words".to_owned(),
         Lowered::Text(_) => "a text".to_owned(),
     }

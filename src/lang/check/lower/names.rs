@@ -2,6 +2,7 @@
 
 use super::super::checker::Checker;
 use super::{Lowered, Scope};
+use crate::diagnostic::with_article;
 use crate::ir::{AnyOperand, InStore, Kind, LoopId, Number, Operand, Place, WordSet};
 use crate::quantity::Dimension;
 use crate::source::Span;
@@ -75,7 +76,7 @@ impl Checker {
             Kind::Choice(_) => format!("one of {}", self.rules.words(kind).join(", ")),
             Kind::Text => "a text".to_owned(),
             Kind::Count => "a number".to_owned(),
-            Kind::Number(dimension) => format!("a {}", dimension.describe()),
+            Kind::Number(dimension) => with_article(&dimension.describe()),
             Kind::Date => "a date".to_owned(),
         }
     }
