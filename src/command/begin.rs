@@ -1,12 +1,13 @@
 //! `cotterpin begin`: a folder that is a project.
 
 use super::args::BeginArgs;
-use super::disk::HEADER;
-use super::keep::{Folder, Header, Person, parsed, quoted};
+use super::keep::{Folder, parsed, quoted, with_person};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::packs;
+use crate::project::PROJECT;
+use crate::project::keys::header::{COUNTRY, NAME, PACKS, PARTS, PEOPLE, VISIT};
 use crate::quantity::DateRange;
 use crate::report::Page;
 use std::fs;
@@ -18,14 +19,14 @@ pub(super) fn begin(args: &BeginArgs) -> Done {
 
 fn write(args: &BeginArgs) -> Done {
     let text = text(args).map_err(Messages::one)?;
-    parsed(HEADER, text.as_bytes())?;
+    parsed(PROJECT, text.as_bytes())?;
     let there = || {
-        let message = format!("`{}` is a project already; its {HEADER} stays as it is", args.folder.display());
+        let message = format!("`{}` is a project already; its {PROJECT} stays as it is", args.folder.display());
         Messages::one(
             Diagnostic::error("project::there", message).help("give another folder, or change the file by hand"),
         )
     };
-    if fs::symlink_metadata(args.folder.join(HEADER)).is_ok() {
+    if fs::symlink_metadata(args.folder.join(PROJECT)).is_ok() {
         return Err(there());
     }
     fs::create_dir_all(&args.folder).map_err(|problem| {
@@ -34,13 +35,13 @@ fn write(args: &BeginArgs) -> Done {
     })?;
     let folder = Folder::locked(&args.folder).map_err(Messages::one)?;
     // Somebody may have been quicker.
-    if folder.has(HEADER) {
+    if folder.has(PROJECT) {
         return Err(there());
     }
     for name in ["log", "evidence"] {
         folder.folder(name).map_err(Messages::one)?;
     }
-    folder.create(HEADER, text.as_bytes()).map_err(Messages::one)?;
+    folder.create(PROJECT, text.as_bytes()).map_err(Messages::one)?;
     Ok((said(args), Status::Settled))
 }
 
@@ -50,24 +51,24 @@ fn text(args: &BeginArgs) -> Result<String, Diagnostic> {
     let mut lines = vec![
         "# The project. Facts stand in the other .toml files of this folder, what was".to_owned(),
         "# done in log/, photographs and papers in evidence/.".to_owned(),
-        format!("name = {}", quoted(name.trim())),
+        format!("{NAME} = {}", quoted(name.trim())),
     ];
     if let Some(country) = &args.country {
-        lines.push(format!("country = {}", quoted(known_country(country)?)));
+        lines.push(format!("{COUNTRY} = {}", quoted(known_country(country)?)));
     }
-    lines.push("packs = [\"workmanship\"]".to_owned());
+    lines.push(format!("{PACKS} = [\"workmanship\"]"));
     match &args.visit {
-        Some(visit) => lines.push(format!("visit = {}", day(visit)?)),
+        Some(visit) => lines.push(format!("{VISIT} = {}", day(visit)?)),
         None => {
             lines
-                .push("# visit = 2026-12-10   # the planned day, or \"2026-12\" for some day of that month".to_owned());
+                .push(format!("# {VISIT} = 2026-12-10   # the planned day, or \"2026-12\" for some day of that month"));
         }
     }
     lines.extend([
         String::new(),
         "# Who works on it: a short name, the whole name, and the role or roles (builder,".to_owned(),
         "# helper, adviser, licensed-engineer, inspector).".to_owned(),
-        "[people]".to_owned(),
+        format!("[{PEOPLE}]"),
     ]);
     if args.who.is_none() {
         lines.push("# rosa = { name = \"Rosa Example\", role = \"builder\" }".to_owned());
@@ -75,13 +76,13 @@ fn text(args: &BeginArgs) -> Result<String, Diagnostic> {
     lines.extend([
         String::new(),
         "# Parts of your own, below those that the packs know.".to_owned(),
-        "[parts]".to_owned(),
+        format!("[{PARTS}]"),
         "# \"controls.elevator.pushrod\" = { title = \"Elevator pushrod\", zone = \"tail\" }".to_owned(),
         String::new(),
     ]);
     let text = lines.join("\n");
     Ok(match &args.who {
-        Some(who) => Header::with_person(&text, &builder(who)?),
+        Some(who) => with_person(&text, &short_name(who)?, who.trim(), &["builder".to_owned()]),
         None => text,
     })
 }
@@ -115,8 +116,8 @@ fn day(text: &str) -> Result<String, Diagnostic> {
     Ok(if range.first == range.last { range.first.to_string() } else { quoted(text.trim()) })
 }
 
-/// The builder, with the first name as the short one.
-fn builder(name: &str) -> Result<Person, Diagnostic> {
+/// The first name, which is the short one.
+fn short_name(name: &str) -> Result<String, Diagnostic> {
     let first = name.split_whitespace().next().unwrap_or("");
     let key: String = first.to_lowercase().chars().filter(|letter| letter.is_alphanumeric()).collect();
     if key.is_empty() {
@@ -124,7 +125,7 @@ fn builder(name: &str) -> Result<Person, Diagnostic> {
             Diagnostic::error("person::name", "the builder's name is empty").help("write --who \"Rosa Example\"")
         );
     }
-    Ok(Person { key, name: name.trim().to_owned(), roles: vec!["builder".to_owned()] })
+    Ok(key)
 }
 
 /// A folder's name as a shell takes it for one word.
@@ -135,7 +136,7 @@ fn as_typed(folder: &str) -> String {
 fn said(args: &BeginArgs) -> String {
     let mut page = Page::new(WIDTH);
     let folder = args.folder.display().to_string();
-    page.line(0, &format!("Begun: {folder}, with {HEADER}, log/ and evidence/."));
+    page.line(0, &format!("Begun: {folder}, with {PROJECT}, log/ and evidence/."));
     if args.country.is_none() {
         page.line(0, "No country was given: what an authority asks is not looked at, workmanship alone is.");
     }

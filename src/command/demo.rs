@@ -87,7 +87,7 @@ pub(super) fn demo_project() -> ProjectFiles {
         let file = FileText { name: path.to_owned(), bytes: bytes.to_vec() };
         project.paths.push(path.to_owned());
         match path {
-            super::disk::HEADER => project.header_file = Some(file),
+            crate::project::PROJECT => project.header_file = Some(file),
             _ if Path::new(path).extension().is_some_and(|ending| ending == "toml") => project.files.push(file),
             _ => {}
         }

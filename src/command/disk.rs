@@ -1,18 +1,13 @@
 //! A project's folder, read and never written.
 
 use crate::diagnostic::Diagnostic;
-use crate::project::{FileText, read_header};
-use crate::source::Sources;
+use crate::project::{FileText, PROJECT, read_header};
+use crate::source::{MOST_BYTES, Sources};
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
-
-/// The file that makes a folder a project.
-pub(super) const HEADER: &str = "project.toml";
-/// Nobody writes so much by hand; what is larger is another kind of file.
-const LARGEST: u64 = 16 * 1024 * 1024;
 
 /// What a project's folder holds.
 #[derive(Debug, Clone, Default)]
@@ -40,8 +35,8 @@ pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
         Ok(real) => reading.real = real,
         Err(problem) => reading.unreadable(folder, &problem.to_string()),
     }
-    if reading.is_inside(&folder.join(HEADER)) {
-        reading.files.header_file = reading.text(&folder.join(HEADER));
+    if reading.is_inside(&folder.join(PROJECT)) {
+        reading.files.header_file = reading.text(&folder.join(PROJECT));
     }
     let packs = reading.pack_folders();
     reading.walk(&packs);
@@ -96,7 +91,7 @@ impl Reading<'_> {
         let name = self.relative(path);
         let is_toml = path.extension().is_some_and(|extension| extension == "toml");
         if is_toml
-            && name != HEADER
+            && name != PROJECT
             && let Some(text) = self.text(path)
         {
             self.files.files.push(text);
@@ -110,8 +105,8 @@ impl Reading<'_> {
     /// The bytes of a file, if they can be had and are not too many.
     fn text(&mut self, path: &Path) -> Option<FileText> {
         match bytes(path) {
-            Ok(bytes) if bytes.len() as u64 > LARGEST => {
-                let message = format!("`{}` is larger than 16 MB", self.relative(path));
+            Ok(bytes) if bytes.len() > MOST_BYTES => {
+                let message = format!("`{}` is larger than {} MB", self.relative(path), MOST_BYTES >> 20);
                 let help = "keep facts in small files, and give large files another ending than .toml";
                 self.found.push(Diagnostic::error("file::too-large", message).help(help));
                 None
@@ -166,14 +161,14 @@ impl Reading<'_> {
     }
 }
 
-/// A little more than the largest size at most; a pipe or a device is refused,
+/// The bytes of a file, at most one more than is taken; a pipe or a device is refused,
 /// because reading it may never end.
 pub(super) fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
     if !fs::metadata(path)?.is_file() {
         return Err(std::io::Error::other("it is not a file"));
     }
     let mut bytes = Vec::new();
-    fs::File::open(path)?.take(LARGEST.saturating_add(1)).read_to_end(&mut bytes)?;
+    fs::File::open(path)?.take(MOST_BYTES.saturating_add(1) as u64).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 
@@ -198,9 +193,9 @@ pub(super) fn is_project(folder: &Path) -> Result<(), Diagnostic> {
         (format!("there is no folder `{name}`"), "give the folder that has project.toml in it")
     } else if !folder.is_dir() {
         (format!("`{name}` is no folder"), "give the folder that has project.toml in it")
-    } else if fs::symlink_metadata(folder.join(HEADER)).is_err() {
+    } else if fs::symlink_metadata(folder.join(PROJECT)).is_err() {
         let help = "give the project's folder, or begin one with `cotterpin begin FOLDER --country us`";
-        (format!("there is no {HEADER} in `{name}`"), help)
+        (format!("there is no {PROJECT} in `{name}`"), help)
     } else {
         return Ok(());
     };

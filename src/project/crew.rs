@@ -2,7 +2,7 @@
 
 use super::Record;
 use super::header::Header;
-use super::header::VISIT;
+use super::keys::header::VISIT;
 use super::planned::FIRST_FLIGHT;
 use super::same::one_name;
 use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};

@@ -1,5 +1,6 @@
 //! One line of the log: what happened to which part, when, by whom.
 
+use super::words::normal_word;
 use crate::quantity::{DateRange, Range};
 use crate::source::Span;
 use crate::vocabulary::Event;
@@ -27,6 +28,12 @@ impl Fit {
             Self::Temporary => "temporary",
             Self::Final => "final",
         }
+    }
+
+    /// The one that a word stands for.
+    pub(crate) fn named(word: &str) -> Option<Self> {
+        let word = normal_word(word);
+        Self::ALL.into_iter().find(|fit| fit.word() == word)
     }
 }
 

@@ -110,8 +110,7 @@ impl<'a> Files<'a> {
 
     /// The files an entry stands for; the entry itself, as not found, if none.
     fn find(&self, entry: &Entry<'_>) -> Result<Vec<Evidence>, Box<Diagnostic>> {
-        let path = entry.file.strip_prefix("./").unwrap_or(entry.file);
-        inside(entry, path)?;
+        let path = inside(entry.file).map_err(|wrong| Box::new(wrong.0.at(entry.place, wrong.1)))?;
         let mut files = self.matching(entry, path)?;
         let found = !files.is_empty();
         if !found {
@@ -149,26 +148,27 @@ impl<'a> Files<'a> {
     }
 }
 
-/// Evidence travels with the project, so its path stays inside it.
-fn inside(entry: &Entry<'_>, path: &str) -> Result<(), Box<Diagnostic>> {
-    let refuse = |why: &str| {
-        let message = format!("`{}` is not a path inside the project", entry.file);
-        let help = "put a copy into the project's folder and write its path from there, with `/`";
-        Err(Box::new(Diagnostic::error("evidence::outside", message).at(entry.place, why).help(help)))
+/// The path of a file of the project as written, without the `./` it may begin
+/// with. Evidence travels with the project, so its path stays inside it.
+///
+/// # Errors
+/// What is wrong with it, and why, for a label where it is written.
+pub(crate) fn inside(written: &str) -> Result<&str, Box<(Diagnostic, &'static str)>> {
+    let path = written.strip_prefix("./").unwrap_or(written);
+    let why = if path.trim().is_empty() {
+        "no file is named"
+    } else if path.contains('\\') {
+        "write `/` between folders"
+    } else if path.starts_with(['/', '~']) || path.chars().nth(1) == Some(':') || path.contains("://") {
+        "begins outside"
+    } else if path.split('/').any(|part| part == "..") {
+        "`..` leads outside"
+    } else {
+        return Ok(path);
     };
-    if path.trim().is_empty() {
-        return refuse("no file is named");
-    }
-    if path.contains('\\') {
-        return refuse("write `/` between folders");
-    }
-    if path.starts_with(['/', '~']) || path.chars().nth(1) == Some(':') || path.contains("://") {
-        return refuse("begins outside");
-    }
-    if path.split('/').any(|part| part == "..") {
-        return refuse("`..` leads outside");
-    }
-    Ok(())
+    let message = Diagnostic::error("evidence::outside", format!("`{written}` is not a path inside the project"));
+    let help = "put a copy into the project's folder and write its path from there, with `/`";
+    Err(Box::new((message.help(help), why)))
 }
 
 fn kind_of(file: &str) -> &'static str {

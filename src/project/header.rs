@@ -1,22 +1,19 @@
 //! `project.toml`: whose rules apply, and when the visit is planned.
 
+use super::keys::{header as keys, part, person};
+use super::log::length_of_time;
 use super::text::{FileText, Page, open};
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean, settle};
-use crate::quantity::{Date, DateRange, Dimension, Exact, Quantity, Range};
+use crate::quantity::{Date, DateRange, Exact, Range};
 use crate::source::{Sources, Span};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// The planned visit: a key of its own, and a hold point.
-pub(super) const VISIT: &str = "visit";
-
 /// The file's name.
-pub(super) const PROJECT: &str = "project.toml";
-
-const KEYS: [&str; 9] = ["name", "country", "packs", VISIT, "hold-points", "closing", "people", "parts", "shed"];
+pub(crate) const PROJECT: &str = "project.toml";
 
 /// What `project.toml` says.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,6 +65,14 @@ pub struct OwnPart {
 /// Reads `project.toml`. There is a header only if nothing is wrong with it.
 #[must_use]
 pub fn read_header(file: &FileText, sources: &mut Sources) -> (Option<Header>, Vec<Diagnostic>) {
+    let (header, messages) = read_header_in_part(file, sources);
+    let fine = !messages.iter().any(Diagnostic::is_error);
+    (header.filter(|_| fine), messages)
+}
+
+/// The same, with what can be read of a header in which something is wrong.
+/// There is none only if the file cannot be read at all.
+pub(crate) fn read_header_in_part(file: &FileText, sources: &mut Sources) -> (Option<Header>, Vec<Diagnostic>) {
     let (page, mut messages) = open(file, sources);
     let Some(page) = page else {
         return (None, messages);
@@ -76,8 +81,7 @@ pub fn read_header(file: &FileText, sources: &mut Sources) -> (Option<Header>, V
     let header = reading.header();
     messages.extend(reading.messages.into_iter().filter(|message| page.stands(message)));
     settle(&mut messages);
-    let fine = !messages.iter().any(Diagnostic::is_error);
-    (header.filter(|_| fine), messages)
+    (Some(header), messages)
 }
 
 pub(super) struct Reading<'a> {
@@ -86,24 +90,25 @@ pub(super) struct Reading<'a> {
 }
 
 impl<'a> Reading<'a> {
-    fn header(&mut self) -> Option<Header> {
+    fn header(&mut self) -> Header {
         self.unknown_keys();
         let place = Span::new(self.page.source, 0, 0);
-        let name = self.text("name");
-        if self.find("name").is_none() {
+        let name = self.text(keys::NAME);
+        if self.find(keys::NAME).is_none() {
             let message = Diagnostic::error("record::missing", "the project has no `name`").at(place, "");
             self.messages.push(message.help("write name = \"...\", as reports shall call it"));
         }
-        let country = self.text("country");
+        let country = self.text(keys::COUNTRY);
         let packs = self.packs(country.as_deref());
-        if self.find("country").is_none() && packs.is_empty() && self.messages.is_empty() {
+        if self.find(keys::COUNTRY).is_none() && packs.is_empty() && self.messages.is_empty() {
             let message = Diagnostic::error("project::no-packs", "the project names neither a country nor a pack");
             self.messages.push(message.at(place, "").help("write country = \"us\", packs = [\"...\"], or both"));
         }
         let (visit, planned) = self.visit_and_planned();
         let (closing, people) = (self.closing(), self.people());
         let (parts, a_day) = (self.parts(), self.a_day());
-        Some(Header { name: name?, country, packs, visit, planned, closing, people, parts, a_day, place })
+        let name = name.unwrap_or_default();
+        Header { name, country, packs, visit, planned, closing, people, parts, a_day, place }
     }
 
     pub(super) fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
@@ -116,9 +121,9 @@ impl<'a> Reading<'a> {
 
     fn unknown_keys(&mut self) {
         let page = self.page;
-        for key in page.table.keys().filter(|key| !KEYS.contains(&key.get_ref().as_ref())) {
-            let help = did_you_mean(key.get_ref(), KEYS).unwrap_or_else(|| {
-                format!("its keys are {}; facts stand in the project's other files", KEYS.join(", "))
+        for key in page.table.keys().filter(|key| !keys::ALL.contains(&key.get_ref().as_ref())) {
+            let help = did_you_mean(key.get_ref(), keys::ALL).unwrap_or_else(|| {
+                format!("its keys are {}; facts stand in the project's other files", keys::ALL.join(", "))
             });
             let message = format!("{PROJECT} has no `{}`", key.get_ref());
             self.messages
@@ -138,7 +143,7 @@ impl<'a> Reading<'a> {
 
     fn packs(&mut self, country: Option<&str>) -> Vec<(String, Span)> {
         let mut packs = self.listed_packs();
-        if let (Some(country), Some(written)) = (country, self.find("country"))
+        if let (Some(country), Some(written)) = (country, self.find(keys::COUNTRY))
             && !packs.iter().any(|(name, _)| name == country)
         {
             packs.insert(0, (country.to_owned(), self.page.span(written)));
@@ -148,7 +153,7 @@ impl<'a> Reading<'a> {
 
     fn listed_packs(&mut self) -> Vec<(String, Span)> {
         let mut packs = Vec::new();
-        let Some(written) = self.find("packs") else {
+        let Some(written) = self.find(keys::PACKS) else {
             return packs;
         };
         let Some(pieces) = written.get_ref().as_array() else {
@@ -195,17 +200,20 @@ impl<'a> Reading<'a> {
 
     fn people(&mut self) -> BTreeMap<String, Person> {
         let mut people = BTreeMap::new();
-        for (short, written) in self.table_of("people", "rosa = { name = \"Rosa Example\", role = \"builder\" }") {
-            let fields = self.fields("people", short, written, &["name", "role", "roles"]);
-            let name = fields.text("name").unwrap_or_default();
-            let roles = fields.texts(&["role", "roles"]);
-            if name.is_empty() || roles.is_empty() {
+        for (short, written) in self.table_of(keys::PEOPLE, "rosa = { name = \"Rosa Example\", role = \"builder\" }") {
+            let fields = self.fields(keys::PEOPLE, short, written, &person::ALL);
+            let name = fields.text(person::NAME);
+            let roles = fields.texts(&[person::ROLE, person::ROLES]);
+            if name.is_none() || roles.is_empty() {
                 let message = format!("`{}` needs a name and a role", short.get_ref());
                 let help =
                     "write { name = \"Rosa Example\", role = \"builder\" }, or roles = [\"builder\", \"helper\"]";
                 self.wrong(self.page.span(written), message, help);
+            }
+            if fields.0.is_none() {
                 continue;
             }
+            let name = name.unwrap_or_else(|| short.get_ref().to_string());
             let roles = roles.iter().map(|role| normal_word(role)).collect();
             people.insert(short.get_ref().to_string(), Person { name, roles, place: self.page.span(short) });
         }
@@ -214,12 +222,12 @@ impl<'a> Reading<'a> {
 
     fn parts(&mut self) -> BTreeMap<String, OwnPart> {
         let mut parts = BTreeMap::new();
-        for (name, written) in self.table_of("parts", "\"controls.elevator.pushrod\" = { title = \"...\" }") {
+        for (name, written) in self.table_of(keys::PARTS, "\"controls.elevator.pushrod\" = { title = \"...\" }") {
             let (title, zone) = match written.get_ref().as_str() {
                 Some(title) => (title.trim().to_owned(), None),
                 None => {
-                    let fields = self.fields("parts", name, written, &["title", "zone"]);
-                    (fields.text("title").unwrap_or_default(), fields.text("zone"))
+                    let fields = self.fields(keys::PARTS, name, written, &part::ALL);
+                    (fields.text(part::TITLE).unwrap_or_default(), fields.text(part::ZONE))
                 }
             };
             if title.is_empty() {
@@ -237,7 +245,7 @@ impl<'a> Reading<'a> {
     fn a_day(&mut self) -> Option<Range> {
         const KEY: &str = "hours-per-day";
         let mut a_day = None;
-        for (key, written) in self.table_of("shed", "hours-per-day = 3") {
+        for (key, written) in self.table_of(keys::SHED, "hours-per-day = 3") {
             if key.get_ref() != KEY {
                 let message = format!("[shed] has no `{}`", key.get_ref());
                 let message = Diagnostic::error("project::unknown", message).at(self.page.span(key), "not known");
@@ -307,10 +315,8 @@ impl Fields<'_> {
 
 /// A time that somebody can work in a day.
 fn working_time(text: &str) -> Option<Range> {
-    let time = Quantity::parse(text).ok().filter(|time| Some(time.dimension()) == Dimension::named("time"))?;
-    let most = time.range.hi().is_some_and(|most| *most <= Exact::from_int(86_400));
-    let least = time.range.lo().is_some_and(|least| least.signum() > 0);
-    (most && least).then_some(time.range)
+    let time = length_of_time(text).ok()?;
+    time.hi().is_some_and(|most| *most <= Exact::from_int(86_400)).then_some(time)
 }
 
 fn words_or_empty(written: &DeValue<'_>) -> &'static str {

@@ -4,9 +4,13 @@ use super::Record;
 use super::entry::{Entry, Fit};
 use super::evidence::Files;
 use super::form::{Form, not_a_list};
+use super::keys::log::{
+    ALL, BY, EVIDENCE, FIT, FOR, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT, TAKES, WHAT, WHO,
+    ZONE, events_with, is_of_zones,
+};
 use super::text::Page;
 use super::unread::Unread;
-use super::value::whole_number;
+use super::value::snag_number;
 use super::words::normal_word;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
@@ -17,27 +21,6 @@ use toml::de::{DeTable, DeValue};
 
 /// Lists that the log keeps.
 pub(super) use crate::ir::DERIVED_LISTS;
-
-/// The key of the entries.
-pub(super) const LOG: &str = "log";
-
-const KEYS: [&str; 15] = [
-    "on",
-    "what",
-    "subject",
-    "who",
-    "role",
-    "points",
-    "fit",
-    "instrument",
-    "for",
-    "snag",
-    "takes",
-    "by",
-    "zone",
-    "evidence",
-    "note",
-];
 
 /// Reads all entries of one file into `record`, whose people and parts are known.
 pub(super) fn read(
@@ -63,14 +46,14 @@ pub(super) fn read(
             messages.extend(kept);
             continue;
         }
-        let mut form = Form::new(LOG, &KEYS, rules, page, (table, place));
+        let mut form = Form::new(LOG, &ALL, rules, page, (table, place));
         let entry = entry(&mut form, record);
         if entry.is_none() {
             unread.entry(table);
         }
         messages.append(&mut form.messages);
         let Some(entry) = entry else { continue };
-        if let Some(evidence) = table.get("evidence") {
+        if let Some(evidence) = table.get(EVIDENCE) {
             let (found, said) = files.read(page, &entry.subject, evidence);
             record.evidence.extend(found);
             messages.extend(said);
@@ -98,10 +81,10 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
     let (when, who) = (when(form), who(form, record));
     let role = who.as_ref().and_then(|who| role(form, who, record));
     let points = points(form);
-    let fit = form.find("fit").is_some().then(|| fit(form)).flatten();
+    let fit = form.find(FIT).is_some().then(|| fit(form)).flatten();
     let for_visit = for_visit(form);
     let (snag, takes) = (snag(form), takes(form));
-    let by = form.find("by").is_some().then(|| form.hold_point("by", "the hold point")).flatten();
+    let by = form.find(BY).is_some().then(|| form.hold_point(BY, "the hold point")).flatten();
     let zone = zone(form);
     if let Some(event) = event {
         belongs(form, event);
@@ -109,7 +92,7 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
             shown_zone(form, subject, record);
         }
     }
-    let (instrument, note) = (form.optional_text("instrument"), form.optional_text("note"));
+    let (instrument, note) = (form.optional_text(INSTRUMENT), form.optional_text(NOTE));
     (!form.messages.iter().any(Diagnostic::is_error)).then_some(())?;
     let ((on, at), who) = (when?, who?);
     let role = role?;
@@ -118,25 +101,34 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
 }
 
 fn event(form: &mut Form<'_>) -> Option<Event> {
-    let written = form.text("what", "what happened: inspected, work done, removed ...")?;
-    let words = normal_word(&written).replace('-', " ");
-    let event = Event::ALL.into_iter().find(|event| event.words() == words);
+    let written = form.text(WHAT, "what happened: inspected, work done, removed ...")?;
+    let event = event_named(&written);
     if event.is_none() {
         let known = Event::ALL.map(Event::words);
-        let label = match nearest(&words, known) {
+        let label = match nearest(&event_words(&written), known) {
             Some(near) => format!("did you mean \"{near}\"?"),
             None => format!("expected one of {}", known.join(", ")),
         };
-        form.wrong("what", "log::what", label);
+        form.wrong(WHAT, "log::what", label);
     }
     event
 }
 
+/// The event that a word of the log stands for, such as `work done` or `snag-found`.
+pub(crate) fn event_named(word: &str) -> Option<Event> {
+    let words = event_words(word);
+    Event::ALL.into_iter().find(|event| event.words() == words)
+}
+
+fn event_words(word: &str) -> String {
+    normal_word(word).replace('-', " ")
+}
+
 /// A part that a pack or the builder named; for what was opened or closed also a zone.
 fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option<String> {
-    let subject = form.text("subject", "the part, such as controls.elevator")?;
+    let subject = form.text(SUBJECT, "the part, such as controls.elevator")?;
     let rules = form.rules;
-    let zones = matches!(event, Some(Event::Opened | Event::Closed)).then_some(&rules.zones);
+    let zones = event.is_some_and(is_of_zones).then_some(&rules.zones);
     let declared = || rules.subjects.iter().map(|part| part.name.as_str());
     let mut zones = zones.into_iter().flatten().map(|zone| zone.name.as_str());
     if record.parts.contains_key(&subject) || declared().chain(zones.clone()).any(|known| known == subject) {
@@ -148,7 +140,7 @@ fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option
         Some(near) => format!("no part of this name; did you mean \"{near}\"?"),
         None => "no part of this name; name it under [parts] in project.toml if it is one of your own".to_owned(),
     };
-    form.wrong("subject", "log::subject", label);
+    form.wrong(SUBJECT, "log::subject", label);
     None
 }
 
@@ -168,20 +160,20 @@ fn no_part_but_a_zone(rules: &Rules, zone: &str) -> String {
 
 /// Keys that only some events have: elsewhere they would be lost in silence.
 fn belongs(form: &mut Form<'_>, event: Event) {
-    let snag = matches!(event, Event::SnagFound | Event::SnagCleared);
+    let has = |key: &str| events_with(key).is_none_or(|events| events.contains(&event));
     let cases = [
-        ("snag", snag, "only \"snag found\" and \"snag cleared\" have a number"),
-        ("takes", event == Event::SnagFound, "only what was found as a snag takes its time; write it in `note`"),
-        ("by", event == Event::SnagFound, "only \"snag found\" is to be cleared by a hold point"),
-        ("for", matches!(event, Event::Opened | Event::Removed), "only what is opened or removed is so for the visit"),
+        (SNAG, "only \"snag found\" and \"snag cleared\" have a number"),
+        (TAKES, "only what was found as a snag takes its time; write it in `note`"),
+        (BY, "only \"snag found\" is to be cleared by a hold point"),
+        (FOR, "only what is opened or removed is so for the visit"),
     ];
-    for (key, fits, why) in cases {
-        if !fits && form.find(key).is_some() {
+    for (key, why) in cases {
+        if !has(key) && form.find(key).is_some() {
             form.wrong(key, "log::misplaced", why.to_owned());
         }
     }
-    if snag && form.find("snag").is_none() {
-        form.missing("snag", "the number by which it is found and cleared");
+    if has(SNAG) && form.find(SNAG).is_none() {
+        form.missing(SNAG, "the number by which it is found and cleared");
     }
 }
 
@@ -200,25 +192,25 @@ fn shown_zone(form: &mut Form<'_>, subject: &str, record: &Record) {
         part = name.rsplit_once('.').map(|(before, _)| before);
     }
     if !rules.zones.iter().any(|zone| zone.name == subject) {
-        form.missing("zone", "the zone that is open for the visit: all that lies there counts as disturbed");
+        form.missing(ZONE, "the zone that is open for the visit: all that lies there counts as disturbed");
     }
 }
 
 /// The day, and the time of day where it was written.
 fn when(form: &mut Form<'_>) -> Option<(DateRange, Option<u32>)> {
-    let timed = match form.find("on").map(toml::Spanned::get_ref) {
+    let timed = match form.find(ON).map(toml::Spanned::get_ref) {
         Some(DeValue::Datetime(stamp)) => stamp.date.zip(stamp.time).map(|(day, time)| (day, time, stamp.offset)),
         _ => None,
     };
     let Some((day, time, offset)) = timed else {
-        return Some((form.date("on", "the day, or the month where no more is known")?, None));
+        return Some((form.date(ON, "the day, or the month where no more is known")?, None));
     };
     if offset.is_some() {
-        form.wrong("on", "value::date", "leave out the offset: the time is that of the shed".to_owned());
+        form.wrong(ON, "value::date", "leave out the offset: the time is that of the shed".to_owned());
         return None;
     }
     if time.nanosecond.is_some_and(|fraction| fraction > 0) {
-        form.wrong("on", "value::date", "leave out the fraction of the second".to_owned());
+        form.wrong(ON, "value::date", "leave out the fraction of the second".to_owned());
         return None;
     }
     let seconds = u32::from(time.hour)
@@ -228,14 +220,14 @@ fn when(form: &mut Form<'_>) -> Option<(DateRange, Option<u32>)> {
     match DateRange::parse(&day.to_string()) {
         Ok(day) => Some((day, Some(seconds))),
         Err(why) => {
-            form.wrong("on", "value::date", why.to_string());
+            form.wrong(ON, "value::date", why.to_string());
             None
         }
     }
 }
 
 fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
-    let who = form.text("who", "who did it, by the name under [people] in project.toml")?;
+    let who = form.text(WHO, "who did it, by the name under [people] in project.toml")?;
     if record.people.contains_key(&who) {
         return Some(who);
     }
@@ -248,24 +240,24 @@ fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
             )
         }
     };
-    form.wrong("who", "log::who", label);
+    form.wrong(WHO, "log::who", label);
     None
 }
 
 /// The role written, or the only one the person has.
 fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
     let roles = record.people.get(who).map_or(&[][..], |person| person.roles.as_slice());
-    if form.find("role").is_none() {
+    if form.find(ROLE).is_none() {
         if let [role] = roles {
             return Some(role.clone());
         }
-        form.missing("role", &format!("as {who} has several: {}", roles.join(", ")));
+        form.missing(ROLE, &format!("as {who} has several: {}", roles.join(", ")));
         return None;
     }
     let role = form.role()?;
     if !roles.contains(&role) {
         let label = format!("{who} is named in project.toml as {}", roles.join(", "));
-        form.wrong("role", "log::role", label);
+        form.wrong(ROLE, "log::role", label);
         return None;
     }
     Some(role)
@@ -274,14 +266,14 @@ fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
 /// What was looked at. More may be noted than any need asks for; a point that is
 /// nearly one of those asked for is probably mistyped, which takes nothing from the entry.
 fn points(form: &mut Form<'_>) -> Vec<String> {
-    let Some(written) = form.find("points") else { return Vec::new() };
+    let Some(written) = form.find(POINTS) else { return Vec::new() };
     let pieces = written.get_ref().as_array();
     let words: Option<Vec<String>> = pieces
         .map(|pieces| pieces.iter().map(|piece| piece.get_ref().as_str().map(normal_word)).collect())
         .unwrap_or_default();
     let place = form.page.span(written);
     let Some(words) = words else {
-        form.wrong("points", "record::form", "expected texts such as [\"assembly\", \"locking\"]".to_owned());
+        form.wrong(POINTS, "record::form", "expected texts such as [\"assembly\", \"locking\"]".to_owned());
         return Vec::new();
     };
     let known: Vec<&str> =
@@ -297,46 +289,54 @@ fn points(form: &mut Form<'_>) -> Vec<String> {
 }
 
 fn fit(form: &mut Form<'_>) -> Option<Fit> {
-    let written = normal_word(&form.text("fit", "trial, temporary or final")?);
-    let fit = Fit::ALL.into_iter().find(|fit| fit.word() == written);
+    let written = form.text(FIT, "trial, temporary or final")?;
+    let fit = Fit::named(&written);
     if fit.is_none() {
-        form.wrong("fit", "log::fit", "expected \"trial\", \"temporary\" or \"final\"".to_owned());
+        form.wrong(FIT, "log::fit", "expected \"trial\", \"temporary\" or \"final\"".to_owned());
     }
     fit
 }
 
 fn for_visit(form: &mut Form<'_>) -> bool {
-    let Some(written) = form.optional_text("for") else { return false };
-    if written != "visit" {
-        form.wrong("for", "log::for", "expected \"visit\", or nothing".to_owned());
+    let Some(written) = form.optional_text(FOR) else { return false };
+    if written != FOR_VISIT {
+        form.wrong(FOR, "log::for", "expected \"visit\", or nothing".to_owned());
     }
     true
 }
 
 fn snag(form: &mut Form<'_>) -> Option<u32> {
-    let number = match form.find("snag")?.get_ref() {
-        DeValue::Integer(number) => whole_number(number).and_then(|number| u32::try_from(number).ok()),
-        _ => None,
-    };
+    let number = snag_number(form.find(SNAG)?.get_ref());
     if number.is_none() {
-        form.wrong("snag", "log::snag", "expected the number of the snag".to_owned());
+        form.wrong(SNAG, "log::snag", "expected the number of the snag".to_owned());
     }
     number
 }
 
 pub(super) fn takes(form: &mut Form<'_>) -> Option<Range> {
-    let written = form.optional_text("takes")?;
-    let some = |time: &Quantity| time.range.lo().is_some_and(|least| least.signum() > 0) && time.range.hi().is_some();
-    let is_time = |time: &Quantity| Some(time.dimension()) == Dimension::named("time") && some(time);
-    let time = Quantity::parse(&written).ok().filter(is_time);
+    let written = form.optional_text(TAKES)?;
+    let time = length_of_time(&written).ok();
     if time.is_none() {
-        form.wrong("takes", "record::takes", "expected a time such as \"45 min\" or \"2 h\"".to_owned());
+        form.wrong(TAKES, "record::takes", "expected a time such as \"45 min\" or \"2 h\"".to_owned());
     }
-    time.map(|time| time.range)
+    time
+}
+
+/// A time that something takes, in seconds: more than none, and not without end.
+///
+/// # Errors
+/// Why it is none.
+pub(crate) fn length_of_time(text: &str) -> Result<Range, String> {
+    let time = Quantity::parse(text).map_err(|error| error.to_string())?;
+    if time.dimension() != Dimension::TIME {
+        return Err(format!("it is {}", time.dimension().describe()));
+    }
+    let some = time.range.lo().is_some_and(|least| least.signum() > 0) && time.range.hi().is_some();
+    if some { Ok(time.range) } else { Err("a time is more than none, and has an end".to_owned()) }
 }
 
 pub(super) fn zone(form: &mut Form<'_>) -> Option<String> {
-    let zone = normal_word(&form.optional_text("zone")?);
+    let zone = normal_word(&form.optional_text(ZONE)?);
     let known: Vec<&str> = form.rules.zones.iter().map(|zone| zone.name.as_str()).collect();
     if known.contains(&zone.as_str()) {
         return Some(zone);
@@ -345,6 +345,6 @@ pub(super) fn zone(form: &mut Form<'_>) -> Option<String> {
         Some(near) => format!("did you mean \"{near}\"?"),
         None => format!("the zones are {}", known.join(", ")),
     };
-    form.wrong("zone", "record::zone", label);
+    form.wrong(ZONE, "record::zone", label);
     None
 }

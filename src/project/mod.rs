@@ -10,6 +10,7 @@ mod evidence;
 mod form;
 mod header;
 mod job;
+pub(crate) mod keys;
 mod log;
 mod logbook;
 mod names;
@@ -20,6 +21,8 @@ mod read;
 mod record_names;
 mod rows;
 mod same;
+#[cfg(feature = "command")]
+mod snags;
 mod text;
 mod unread;
 mod value;
@@ -43,6 +46,16 @@ pub(crate) use record_names::record_name;
 pub use record_names::record_names;
 pub(crate) use same::one_name;
 pub use text::FileText;
+/// What the command asks of the reader before it writes.
+#[cfg(feature = "command")]
+pub(crate) use {
+    evidence::inside,
+    header::{PROJECT, read_header_in_part},
+    log::{event_named, length_of_time},
+    snags::{Snag, snag_numbers, snags},
+    text::too_deep,
+    words::normal_word,
+};
 
 /// A value with where and how it was written.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,7 +1,8 @@
 //! Planned days of `project.toml`: the visit, hold points, and when zones close.
 
 use super::dates;
-use super::header::{Reading, VISIT};
+use super::header::Reading;
+use super::keys::header::{CLOSING, HOLD_POINTS, VISIT};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::{Date, DateRange};
 use crate::source::Span;
@@ -19,7 +20,7 @@ impl Reading<'_> {
     pub(super) fn visit_and_planned(&mut self) -> (Option<DateRange>, BTreeMap<String, (Date, Span)>) {
         let at_top = self.find(VISIT).and_then(|written| Some((self.visit(written)?, self.page.span(written))));
         let (mut visit, mut planned) = (at_top, BTreeMap::new());
-        for (name, written) in self.table_of("hold-points", "a date for each name") {
+        for (name, written) in self.table_of(HOLD_POINTS, "a date for each name") {
             if name.get_ref() != VISIT {
                 let place = self.page.span(name);
                 planned.extend(self.day(name, written).map(|day| (name.get_ref().to_string(), (day, place))));
@@ -77,7 +78,7 @@ impl Reading<'_> {
     /// Planned days on which zones are closed.
     pub(super) fn closing(&mut self) -> BTreeMap<String, (Date, Span)> {
         let mut closing = BTreeMap::new();
-        for (zone, written) in self.table_of("closing", "a date for each zone") {
+        for (zone, written) in self.table_of(CLOSING, "a date for each zone") {
             let place = self.page.span(zone);
             closing.extend(self.day(zone, written).map(|day| (zone.get_ref().to_string(), (day, place))));
         }

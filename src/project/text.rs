@@ -2,14 +2,10 @@
 
 use crate::diagnostic::Diagnostic;
 use crate::quantity::DateRange;
-use crate::source::{SourceId, Sources, Span};
+use crate::source::{MOST_BYTES, SourceId, Sources, Span};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
-
-/// The most one file of a project may hold, in bytes. A project's facts are a
-/// few thousand lines; what is larger is something else by mistake.
-const MOST_BYTES: usize = 16 << 20;
 
 /// The most dots in one key. Each is a nested table, and taking a tree of
 /// tens of thousands of them apart would use up the stack.
@@ -71,9 +67,10 @@ fn span_of(source: SourceId, range: Range<usize>) -> Span {
 pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Page<'t>>, Vec<Diagnostic>) {
     if file.bytes.len() > MOST_BYTES {
         let source = sources.add(file.name.clone(), "");
-        let message = Diagnostic::error("file::too-large", format!("`{}` is larger than 16 MB", file.name))
-            .at(Span::new(source, 0, 0), "")
-            .help("keep photographs and documents as evidence files, and facts in small TOML files");
+        let message =
+            Diagnostic::error("file::too-large", format!("`{}` is larger than {} MB", file.name, MOST_BYTES >> 20))
+                .at(Span::new(source, 0, 0), "")
+                .help("keep photographs and documents as evidence files, and facts in small TOML files");
         return (None, vec![message]);
     }
     let text = match std::str::from_utf8(&file.bytes) {
@@ -81,10 +78,7 @@ pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Pag
         Err(error) => return (None, vec![not_text(file, error.valid_up_to(), sources)]),
     };
     let source = sources.add(file.name.clone(), text);
-    if let Some(at) = deepest_key(text) {
-        let message = Diagnostic::error("toml::invalid", format!("a key with more than {MOST_DOTS} dots"))
-            .at(Span::new(source, at, at.saturating_add(1)), "too deep from here")
-            .help("no pack knows names as deep as this");
+    if let Some(message) = too_deep(source, text) {
         return (None, vec![message]);
     }
     let (root, errors) = DeTable::parse_recoverable(text);
@@ -103,6 +97,15 @@ fn not_text(file: &FileText, at: usize, sources: &mut Sources) -> Diagnostic {
     Diagnostic::error("file::not-text", format!("`{}` is not text in UTF-8", file.name))
         .at(Span::new(source, at, end), format!("byte 0x{byte:02X} does not belong here"))
         .help("save the file as UTF-8")
+}
+
+/// What is said of a key with more dots than it may have. A text with such a
+/// key must not be parsed.
+pub(crate) fn too_deep(source: SourceId, text: &str) -> Option<Diagnostic> {
+    let at = deepest_key(text)?;
+    let message = Diagnostic::error("toml::invalid", format!("a key with more than {MOST_DOTS} dots"));
+    let message = message.at(Span::new(source, at, at.saturating_add(1)), "too deep from here");
+    Some(message.help("no pack knows names as deep as this"))
 }
 
 /// Where a key has more dots than it may.

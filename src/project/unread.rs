@@ -2,9 +2,10 @@
 //! own; that nothing has its name would only follow from it.
 
 use super::about::About;
-use super::value::whole_number;
+use super::keys::log::{SNAG, WHAT};
+use super::value::snag_number;
 use std::collections::BTreeSet;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeTable;
 
 /// Snags and jobs of the builder's own in entries that could not be read.
 #[derive(Debug, Default)]
@@ -24,17 +25,13 @@ impl Unread {
 
     /// An entry of the log.
     pub(super) fn entry(&mut self, table: &DeTable<'_>) {
-        let number = table.get("snag").map(|written| match written.get_ref() {
-            DeValue::Integer(number) => whole_number(number).and_then(|number| u32::try_from(number).ok()),
-            _ => None,
-        });
-        match number {
+        match table.get(SNAG).map(|written| snag_number(written.get_ref())) {
             Some(Some(number)) => {
                 self.named.insert(About::Snag(number));
             }
             Some(None) => self.some_snag = true,
             None => {
-                let what = table.get("what").and_then(|what| what.get_ref().as_str());
+                let what = table.get(WHAT).and_then(|what| what.get_ref().as_str());
                 self.some_snag |= what.is_none_or(|what| what.trim().to_lowercase().starts_with("snag"));
             }
         }

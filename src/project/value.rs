@@ -188,3 +188,11 @@ impl Reading<'_> {
 pub(super) fn whole_number(whole: &DeInteger<'_>) -> Option<i64> {
     i64::from_str_radix(whole.as_str(), whole.radix()).ok()
 }
+
+/// The number of a snag, in any of TOML's notations.
+pub(super) fn snag_number(written: &DeValue<'_>) -> Option<u32> {
+    match written {
+        DeValue::Integer(number) => whole_number(number).and_then(|number| u32::try_from(number).ok()),
+        _ => None,
+    }
+}

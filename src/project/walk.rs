@@ -3,6 +3,7 @@
 
 use super::evidence::Files;
 use super::job;
+use super::keys::log::LOG;
 use super::log;
 use super::names::{Known, Names};
 use super::people::{self, Word};
@@ -51,7 +52,7 @@ impl<'r> Walk<'r> {
         for (key, written) in &page.table {
             let at = page.span(key);
             match Word::of(key.get_ref()) {
-                None if key.get_ref() == log::LOG => {
+                None if key.get_ref() == LOG => {
                     let into = (&mut self.record, &mut self.unread);
                     let said = log::read(self.rules, &self.files, page, (at, written.get_ref()), into);
                     self.messages.extend(said);

@@ -46,7 +46,7 @@ pub(super) fn in_words(value: &DeValue<'_>) -> &'static str {
 }
 
 /// A word as packs write it: `AWG 20` is `awg-20`.
-pub(super) fn normal_word(text: &str) -> String {
+pub(crate) fn normal_word(text: &str) -> String {
     text.split(|c: char| c.is_whitespace() || c == '_')
         .filter(|part| !part.is_empty())
         .map(str::to_lowercase)

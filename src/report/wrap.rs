@@ -1,5 +1,6 @@
 //! Lines of a given width, for a screen of 80 columns and for a screen reader.
 
+use crate::source::is_invisible;
 use std::borrow::Cow;
 
 /// The narrowest page; below it labels and text would not fit side by side.
@@ -125,12 +126,6 @@ pub(super) fn clean(text: &str) -> Cow<'_, str> {
         }
     }
     Cow::Owned(out)
-}
-
-/// Characters that change the direction of text or show nothing at all; two
-/// serial numbers that differ by one of them must not look alike.
-fn is_invisible(letter: char) -> bool {
-    matches!(letter, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}' | '\u{ad}')
 }
 
 /// Breaks at single spaces. Further spaces stay, because texts are compared

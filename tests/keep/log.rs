@@ -275,3 +275,21 @@ fn a_log_can_be_kept_where_a_pack_of_ones_own_has_a_mistake() {
     shed.step(&["log", "tested", "spar.main", "--on", "2026-08-05"]).fine(&[]);
     assert_eq!(shed.step(&["audit"]).status, 3);
 }
+
+/// The command and the audit have one idea of what an entry may say.
+#[test]
+fn nothing_is_written_that_an_audit_would_refuse() {
+    let project = format!("{PROJECT}\"spar.main.pin\" = \"Pin\"\n");
+    let shed = Shed::new("log-as-read").file("project.toml", project);
+    shed.refuses(&["log", "inspected", "spar.main", "--snag", "3"], &["log::option", "snag found, snag cleared"]);
+    shed.refuses(&["log", "snag", "found", "spar.main", "--takes", "0 min"], &["log::takes", "more than none"]);
+    shed.step(&["log", "removed", "spar.main.pin", "--for", "visit", "--zone", "tail"]).fine(&["Pin", "for visit"]);
+    shed.step(&["log", "Inspected", "spar.main", "--fit", "Final"]).fine(&["inspected spar.main", "fit final"]);
+    let audit = shed.step(&["audit"]);
+    assert_ne!(audit.status, 3, "{}", audit.err);
+    // No reader would take the file up, so nothing is added to it.
+    let deep = format!("{}x = 1\n", "a.".repeat(40));
+    Shed::new("log-deep")
+        .file("log/2026-08.toml", &deep)
+        .refuses(&["log", "tested", "spar.main", "--on", "2026-08-05"], &["toml::invalid", "dots"]);
+}

@@ -3,6 +3,7 @@
 use crate::command::keep::quoted;
 use crate::diagnostic::nearest;
 use crate::ir::{Fact, Kind, Rules};
+use crate::project::normal_word;
 use crate::quantity::{Date, Dimension};
 
 /// What may be answered, in words.
@@ -59,8 +60,7 @@ fn literal(answer: &str) -> &str {
 /// A word of the fact, by any beginning that is no other word's.
 fn word(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
     let words = rules.words(fact.kind);
-    let parts = answer.split(|letter: char| letter.is_whitespace() || letter == '_').filter(|part| !part.is_empty());
-    let wanted = parts.map(str::to_lowercase).collect::<Vec<_>>().join("-");
+    let wanted = normal_word(answer);
     if words.contains(&wanted.as_str()) {
         return Ok(wanted);
     }

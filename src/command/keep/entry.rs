@@ -1,34 +1,24 @@
 //! One entry of the log as text.
 
 use super::quoted::quoted;
+use crate::project::Fit;
+use crate::project::keys::log::{
+    BY, EVIDENCE, FIT, FOR, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT, TAKES, WHAT, WHO, ZONE,
+};
+use crate::vocabulary::Event;
 
-/// What was done; the words of the log.
-pub(in crate::command) const WHATS: [&str; 11] = [
-    "work done",
-    "inspected",
-    "tested",
-    "measured",
-    "removed",
-    "refitted",
-    "adjusted",
-    "opened",
-    "closed",
-    "snag found",
-    "snag cleared",
-];
-
-/// An entry, every part of it as it shall be read; `on` already in TOML.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+/// An entry to be written: `on` already in TOML, texts as they were given.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::command) struct Entry {
     pub(in crate::command) on: String,
-    pub(in crate::command) what: String,
+    pub(in crate::command) what: Event,
     pub(in crate::command) subject: String,
     pub(in crate::command) who: String,
     pub(in crate::command) role: Option<String>,
     pub(in crate::command) points: Vec<String>,
-    pub(in crate::command) fit: Option<String>,
+    pub(in crate::command) fit: Option<Fit>,
     pub(in crate::command) instrument: Option<String>,
-    pub(in crate::command) purpose: Option<String>,
+    pub(in crate::command) for_visit: bool,
     pub(in crate::command) snag: Option<u32>,
     pub(in crate::command) takes: Option<String>,
     pub(in crate::command) by: Option<String>,
@@ -38,6 +28,27 @@ pub(in crate::command) struct Entry {
 }
 
 impl Entry {
+    /// An entry with nothing but what every entry has.
+    pub(in crate::command) fn new(what: Event, subject: String, who: String, on: String) -> Self {
+        Self {
+            on,
+            what,
+            subject,
+            who,
+            role: None,
+            points: Vec::new(),
+            fit: None,
+            instrument: None,
+            for_visit: false,
+            snag: None,
+            takes: None,
+            by: None,
+            zone: None,
+            evidence: Vec::new(),
+            note: None,
+        }
+    }
+
     /// `[[log]]` and its keys, those that are not used left out.
     pub(in crate::command) fn text(&self) -> String {
         let list = |texts: &[String]| {
@@ -46,23 +57,23 @@ impl Entry {
         };
         let text = |text: &Option<String>| text.as_deref().map(quoted);
         let keys = [
-            ("on", Some(self.on.clone())),
-            ("what", Some(quoted(&self.what))),
-            ("subject", Some(quoted(&self.subject))),
-            ("who", Some(quoted(&self.who))),
-            ("role", text(&self.role)),
-            ("points", list(&self.points)),
-            ("fit", text(&self.fit)),
-            ("instrument", text(&self.instrument)),
-            ("for", text(&self.purpose)),
-            ("snag", self.snag.map(|number| number.to_string())),
-            ("takes", text(&self.takes)),
-            ("by", text(&self.by)),
-            ("zone", text(&self.zone)),
-            ("evidence", list(&self.evidence)),
-            ("note", text(&self.note)),
+            (ON, Some(self.on.clone())),
+            (WHAT, Some(quoted(self.what.words()))),
+            (SUBJECT, Some(quoted(&self.subject))),
+            (WHO, Some(quoted(&self.who))),
+            (ROLE, text(&self.role)),
+            (POINTS, list(&self.points)),
+            (FIT, self.fit.map(|fit| quoted(fit.word()))),
+            (INSTRUMENT, text(&self.instrument)),
+            (FOR, self.for_visit.then(|| quoted(FOR_VISIT))),
+            (SNAG, self.snag.map(|number| number.to_string())),
+            (TAKES, text(&self.takes)),
+            (BY, text(&self.by)),
+            (ZONE, text(&self.zone)),
+            (EVIDENCE, list(&self.evidence)),
+            (NOTE, text(&self.note)),
         ];
         let lines = keys.into_iter().filter_map(|(key, value)| Some(format!("{key} = {}\n", value?)));
-        format!("[[log]]\n{}", lines.collect::<String>())
+        format!("[[{LOG}]]\n{}", lines.collect::<String>())
     }
 }

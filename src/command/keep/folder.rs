@@ -4,16 +4,14 @@
 //! Whoever reads, and whoever pulls the plug, finds the old text or the new one.
 
 use super::whole::{self, Others};
-use crate::command::disk::is_project;
+use crate::command::disk::{bytes, is_project};
 use crate::diagnostic::Diagnostic;
 use std::fs::{self, File, OpenOptions};
-use std::io::{self, Read};
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// What the command keeps for itself; hidden, so that no reader takes it for facts.
 pub(in crate::command) const HIDDEN: &str = ".cotterpin";
-/// A little more than what a reader takes.
-const MOST_BYTES: u64 = (16 << 20) + 1;
 
 /// A project's folder, locked until it is dropped.
 #[derive(Debug)]
@@ -72,15 +70,7 @@ impl Folder {
             return Ok(None);
         }
         let path = self.inside(name)?;
-        let read = || -> io::Result<Vec<u8>> {
-            if !fs::metadata(&path)?.is_file() {
-                return Err(io::Error::other("it is not a file"));
-            }
-            let mut bytes = Vec::new();
-            File::open(&path)?.take(MOST_BYTES).read_to_end(&mut bytes)?;
-            Ok(bytes)
-        };
-        read().map(Some).map_err(|problem| {
+        bytes(&path).map(Some).map_err(|problem| {
             Diagnostic::error("file::unreadable", format!("`{name}` cannot be read: {problem}"))
                 .help("see to it that the file is there and that you may read it")
         })

@@ -1,100 +1,46 @@
-//! What the log must know of `project.toml`: packs, people and parts.
+//! What the log must know of `project.toml`, and lines added to it.
 
-use super::quoted::{key, quoted};
+use super::quoted::{key as bare_or_quoted, quoted};
 use super::words::Word;
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use crate::project::keys::header::{PARTS, PEOPLE};
+use crate::project::keys::part::{TITLE, ZONE};
+use crate::project::keys::person::{NAME, ROLE, ROLES};
+use crate::project::{FileText, Header, PROJECT, Person, read_header_in_part};
+use crate::source::Sources;
+use toml::de::DeTable;
 
-/// Somebody of `[people]`.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(in crate::command) struct Person {
-    /// The short name.
-    pub(in crate::command) key: String,
-    /// The whole name; the short one where there is no other.
-    pub(in crate::command) name: String,
-    pub(in crate::command) roles: Vec<String>,
+/// Reads a text that is known to be TOML. What is not as expected is
+/// passed over here; an audit says what is wrong with it.
+pub(in crate::command) fn header_of(text: &str) -> Option<Header> {
+    let file = FileText { name: PROJECT.to_owned(), bytes: text.as_bytes().to_vec() };
+    read_header_in_part(&file, &mut Sources::default()).0
 }
 
-/// A part of `project.toml`, as written.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(in crate::command) struct Header {
-    /// Country and packs.
-    pub(in crate::command) packs: Vec<String>,
-    /// In the order written.
-    pub(in crate::command) people: Vec<Person>,
-    pub(in crate::command) parts: Vec<Word>,
+/// The people of a project in the order written, each with the short name.
+pub(in crate::command) fn people_of(header: &Header) -> Vec<(&str, &Person)> {
+    let mut people: Vec<_> = header.people.iter().map(|(short, person)| (short.as_str(), person)).collect();
+    people.sort_by_key(|(_, person)| person.place);
+    people
 }
 
-impl Header {
-    /// Reads a text that is known to be TOML. What is not as expected is
-    /// passed over here; an audit says what is wrong with it.
-    pub(in crate::command) fn read(text: &str) -> Self {
-        let Ok(table) = DeTable::parse(text) else { return Self::default() };
-        let table = table.get_ref();
-        let mut header = Self::default();
-        header.packs.extend(table.get("country").and_then(|country| country.get_ref().as_str()).map(str::to_owned));
-        let packs = table.get("packs").and_then(|packs| packs.get_ref().as_array());
-        for pack in packs.into_iter().flat_map(|packs| packs.iter()).filter_map(|pack| pack.get_ref().as_str()) {
-            if !header.packs.iter().any(|known| known == pack.trim()) {
-                header.packs.push(pack.trim().to_owned());
-            }
+/// The project's text with one more line in a table of names.
+pub(in crate::command) fn with_part(text: &str, part: &Word, zone: Option<&str>) -> String {
+    let zone = zone.map_or_else(String::new, |zone| format!(", {ZONE} = {}", quoted(zone)));
+    let line = format!("{} = {{ {TITLE} = {}{zone} }}", quoted(&part.name), quoted(&part.title));
+    with_line(text, PARTS, &line)
+}
+
+/// The project's text with one more person.
+pub(in crate::command) fn with_person(text: &str, key: &str, name: &str, roles: &[String]) -> String {
+    let roles = match roles {
+        [only] => format!("{ROLE} = {}", quoted(only)),
+        several => {
+            let several: Vec<String> = several.iter().map(|role| quoted(role)).collect();
+            format!("{ROLES} = [{}]", several.join(", "))
         }
-        if let Some(people) = inner(table, "people") {
-            let mut people: Vec<_> = people.iter().collect();
-            people.sort_by_key(|(key, _)| key.span().start);
-            header.people.extend(people.into_iter().filter_map(|(key, value)| person(key.get_ref(), value)));
-        }
-        if let Some(parts) = inner(table, "parts") {
-            declared(parts, "", &mut header.parts);
-        }
-        header
-    }
-
-    /// The project's text with one more line in a table of names.
-    pub(in crate::command) fn with_part(text: &str, part: &Word, zone: Option<&str>) -> String {
-        let zone = zone.map_or_else(String::new, |zone| format!(", zone = {}", quoted(zone)));
-        let line = format!("{} = {{ title = {}{zone} }}", quoted(&part.name), quoted(&part.title));
-        with_line(text, "parts", &line)
-    }
-
-    /// The project's text with one more person.
-    pub(in crate::command) fn with_person(text: &str, person: &Person) -> String {
-        let roles = match person.roles.as_slice() {
-            [only] => format!("role = {}", quoted(only)),
-            several => {
-                let several: Vec<String> = several.iter().map(|role| quoted(role)).collect();
-                format!("roles = [{}]", several.join(", "))
-            }
-        };
-        let line = format!("{} = {{ name = {}, {roles} }}", key(&person.key), quoted(&person.name));
-        with_line(text, "people", &line)
-    }
-}
-
-fn inner<'t>(table: &'t DeTable<'t>, key: &str) -> Option<&'t DeTable<'t>> {
-    table.get(key)?.get_ref().as_table()
-}
-
-fn person(key: &str, value: &Spanned<DeValue<'_>>) -> Option<Person> {
-    let table = value.get_ref().as_table()?;
-    let text = |key: &str| table.get(key).and_then(|value| value.get_ref().as_str()).map(str::to_owned);
-    let several = table.get("roles").and_then(|roles| roles.get_ref().as_array());
-    let several = several.into_iter().flat_map(|roles| roles.iter());
-    let several = several.filter_map(|role| role.get_ref().as_str()).map(str::to_owned);
-    let roles = text("role").into_iter().chain(several).collect();
-    Some(Person { key: key.to_owned(), name: text("name").unwrap_or_else(|| key.to_owned()), roles })
-}
-
-/// Parts under quoted names, or under bare ones, which nest.
-fn declared(table: &DeTable<'_>, group: &str, into: &mut Vec<Word>) {
-    for (key, value) in table {
-        let name = if group.is_empty() { key.get_ref().to_string() } else { format!("{group}.{}", key.get_ref()) };
-        let Some(inner) = value.get_ref().as_table() else { continue };
-        if let Some(title) = inner.get("title").and_then(|title| title.get_ref().as_str()) {
-            into.push(Word { name: name.clone(), title: title.to_owned() });
-        }
-        declared(inner, &name, into);
-    }
+    };
+    let line = format!("{} = {{ {NAME} = {}, {roles} }}", bare_or_quoted(key), quoted(name));
+    with_line(text, PEOPLE, &line)
 }
 
 /// A line below the last line of `[table]`, or below a new `[table]` at the end.
@@ -130,7 +76,7 @@ fn end_of(text: &str, table: &str) -> Option<usize> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Header, Person, Word};
+    use super::{Word, header_of, people_of, with_part, with_person};
 
     const TEXT: &str = "# mine\nname = \"x\" # y\ncountry = \"us\"\npacks = [\"workmanship\"]\n\n[people] # who\n\
                         zoe = { name = \"Zoe Sample\", roles = [\"helper\", \"adviser\"] }\n# second\n\
@@ -138,22 +84,24 @@ mod tests {
 
     #[test]
     fn people_come_in_the_order_written() {
-        let header = Header::read(TEXT);
-        let people: Vec<_> = header.people.iter().map(|p| (p.key.as_str(), p.roles.len())).collect();
+        let header = header_of(TEXT).expect("it is TOML");
+        let people: Vec<_> = people_of(&header).into_iter().map(|(short, p)| (short, p.roles.len())).collect();
         assert_eq!(people, [("zoe", 2), ("ada", 1)]);
-        assert_eq!(header.packs, ["us", "workmanship"]);
+        let packs: Vec<_> = header.packs.iter().map(|(name, _)| name.as_str()).collect();
+        assert_eq!(packs, ["us", "workmanship"]);
     }
 
     #[test]
     fn lines_are_added_where_they_belong_and_all_else_stays() {
-        let new = Person { key: "kim".into(), name: "Kim \"K\"".into(), roles: vec!["helper".into()] };
+        let (name, roles) = ("Kim \"K\"", ["helper".to_owned()]);
         let cap = Word { name: "fuel.cap".into(), title: "Cap".into() };
         for text in [TEXT.to_owned(), TEXT.replace('\n', "\r\n"), "name = \"x\"".to_owned(), TEXT.trim_end().to_owned()]
         {
-            let more = Header::with_person(&Header::with_part(&text, &cap, Some("cabin")), &new);
-            let header = Header::read(&more);
-            assert_eq!(header.parts.last().map(|part| part.name.as_str()), Some("fuel.cap"), "{more}");
-            assert_eq!(header.people.last(), Some(&new), "{more}");
+            let more = with_person(&with_part(&text, &cap, Some("cabin")), "kim", name, &roles);
+            let header = header_of(&more).expect("it is TOML");
+            assert_eq!(header.parts.keys().next_back().map(String::as_str), Some("fuel.cap"), "{more}");
+            let last = people_of(&header).pop().map(|(short, p)| (short, p.name.as_str(), p.roles.as_slice()));
+            assert_eq!(last, Some(("kim", name, &roles[..])), "{more}");
             let mut lines = more.lines();
             assert!(text.lines().all(|line| lines.any(|kept| kept == line)), "{more}");
         }

@@ -1,14 +1,15 @@
 //! What a project knows by name: its people, its parts, the words of its packs.
 
 use super::folder::Folder;
-use super::header::Header;
+use super::header::header_of;
 use super::toml_file::checked;
 use super::words::{Word, Words};
-use crate::command::disk::{HEADER, is_folder};
+use crate::command::disk::is_folder;
 use crate::command::gather::{unknown_pack, uses, with_built_in};
 use crate::command::messages::Messages;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::packs;
+use crate::project::{Header, PROJECT};
 use std::path::Path;
 
 /// `project.toml` and the words of the packs it names.
@@ -23,9 +24,9 @@ pub(in crate::command) struct Known {
 impl Known {
     /// Reads them; `path` is the project's folder as given.
     pub(in crate::command) fn read(folder: &Folder, path: &Path) -> Result<Self, Messages> {
-        let bytes = folder.read(HEADER).map_err(Messages::one)?.unwrap_or_default();
-        let text = parsed(HEADER, &bytes)?;
-        let header = Header::read(&text);
+        let bytes = folder.read(PROJECT).map_err(Messages::one)?.unwrap_or_default();
+        let text = parsed(PROJECT, &bytes)?;
+        let header = header_of(&text).ok_or_else(Messages::default)?;
         let words = words(path, &header)?;
         Ok(Self { text, header, words })
     }
@@ -34,7 +35,7 @@ impl Known {
 fn words(path: &Path, header: &Header) -> Result<Words, Messages> {
     let known = packs::built_in_names();
     let (mut built_in, mut local): (Vec<String>, Vec<packs::PackText>) = (Vec::new(), Vec::new());
-    for name in &header.packs {
+    for (name, _) in &header.packs {
         if is_folder(name) {
             let pack = packs::read_pack(&path.join(name)).map_err(Messages::one)?;
             built_in.extend(uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())));
@@ -47,7 +48,7 @@ fn words(path: &Path, header: &Header) -> Result<Words, Messages> {
     }
     let mut messages = Messages::default();
     let packs = with_built_in(&built_in, local, &mut messages).ok_or(messages)?;
-    Ok(Words::of(&packs))
+    Ok(Words::of(header, &packs))
 }
 
 /// The bytes of a file as text, if they are TOML.

@@ -12,9 +12,9 @@ mod toml_file;
 mod whole;
 mod words;
 
-pub(super) use entry::{Entry, WHATS};
+pub(super) use entry::Entry;
 pub(super) use folder::{Folder, HIDDEN};
-pub(super) use header::{Header, Person};
+pub(super) use header::{header_of, people_of, with_part, with_person};
 pub(super) use known::{Known, parsed, unknown};
 pub(super) use place::{Placed, Step, appended, known as steps_known, placed};
 pub(super) use quoted::{key, quoted};

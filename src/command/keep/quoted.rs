@@ -1,5 +1,7 @@
 //! Texts and keys as TOML writes them, each on one line.
 
+use crate::source::is_invisible;
+
 /// A basic string. Characters that move the cursor, hide or turn text round
 /// are written by number, so that the file shows what it holds.
 pub(in crate::command) fn quoted(text: &str) -> String {
@@ -26,11 +28,6 @@ pub(in crate::command) fn quoted(text: &str) -> String {
 pub(in crate::command) fn key(name: &str) -> String {
     let bare = |letter: u8| letter.is_ascii_alphanumeric() || letter == b'_' || letter == b'-';
     if !name.is_empty() && name.bytes().all(bare) { name.to_owned() } else { quoted(name) }
-}
-
-/// Characters of no width or of direction; all of them have four hex digits.
-fn is_invisible(letter: char) -> bool {
-    matches!(letter, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}' | '\u{ad}')
 }
 
 #[cfg(test)]

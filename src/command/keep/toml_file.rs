@@ -1,13 +1,9 @@
 //! A file that is to be changed must be sound TOML before and after.
 
 use crate::diagnostic::Diagnostic;
-use crate::source::{Sources, Span};
+use crate::project::too_deep;
+use crate::source::{MOST_BYTES, Sources, Span};
 use toml::de::DeTable;
-
-/// The most one file of a project may hold, as the reader has it.
-const MOST_BYTES: usize = 16 << 20;
-/// No line has so many dots; a key of as many would exhaust the stack.
-const MOST_DOTS: usize = 10_000;
 
 /// The bytes as text, if they are TOML.
 ///
@@ -23,15 +19,18 @@ pub(in crate::command) fn checked(name: &str, bytes: &[u8]) -> Result<String, Bo
         let message = format!("`{name}` is not text in UTF-8");
         return Err(wrong(sources, "file::not-text", message, Span::new(id, 0, 0), "save the file as UTF-8"));
     };
-    if text.len() > MOST_BYTES || text.split('\n').any(|line| line.bytes().filter(|b| *b == b'.').count() > MOST_DOTS) {
+    if text.len() > MOST_BYTES {
         let id = sources.add(name, "");
         let message = format!("`{name}` is larger than a file that people write");
         return Err(wrong(sources, "file::too-large", message, Span::new(id, 0, 0), "begin another file"));
     }
+    let id = sources.add(name, text);
+    if let Some(message) = too_deep(id, text) {
+        return Err(Box::new((sources, message)));
+    }
     match DeTable::parse(text) {
         Ok(_) => Ok(text.to_owned()),
         Err(error) => {
-            let id = sources.add(name, text);
             let at = error.span().unwrap_or(0..0);
             let message = format!("this is not TOML: {}", error.message());
             let help = "mend this place first; a file that cannot be read is never changed";

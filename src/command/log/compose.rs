@@ -8,6 +8,9 @@ use crate::command::clock::today;
 use crate::command::keep::{Entry, Folder, Known, Word, unknown};
 use crate::command::messages::Messages;
 use crate::diagnostic::Diagnostic;
+use crate::project::Fit;
+use crate::project::keys::log::{BY, FIT, FOR, FOR_VISIT, SNAG, TAKES};
+use crate::vocabulary::Event;
 
 /// An entry with what is to be said of it.
 pub(super) struct Composed {
@@ -39,7 +42,7 @@ fn composed(args: &LogArgs, folder: &Folder, known: &Known) -> Result<Composed, 
         subject = None;
     }
     let subject = subject.map(str::to_owned).or(cleared).ok_or_else(|| {
-        Diagnostic::error("log::subject", format!("what was {what}?"))
+        Diagnostic::error("log::subject", format!("what was {}?", what.words()))
             .help("write the subject after it; `cotterpin log --subjects` lists them")
     })?;
     let part = match &args.part {
@@ -57,31 +60,24 @@ fn composed(args: &LogArgs, folder: &Folder, known: &Known) -> Result<Composed, 
     };
     let who = parts::who(args, known)?;
     let person = args.person.as_ref().map(|_| &who.person);
-    remarks.extend(person.map(|person| format!("Declared in project.toml: {} ({}).", person.key, person.name)));
+    remarks.extend(person.map(|person| format!("Declared in project.toml: {} ({}).", who.short, person.name)));
     let (when, on) = when(args, &mut remarks)?;
-    let mut entry = Entry {
-        on: when.toml,
-        what: what.to_owned(),
-        subject,
-        who: who.person.key.clone(),
-        role: who.role.clone(),
-        snag,
-        note,
-        ..Entry::default()
-    };
+    let role = who.role.clone();
+    let mut entry = Entry { role, snag, note, ..Entry::new(what, subject, who.short.clone(), when.toml) };
     options(args, known, &mut entry)?;
     for file in entry.evidence.iter().filter(|file| !file.contains(['*', '?', '[']) && !folder.has(file)) {
         remarks.push(format!("There is no file {file} yet; it counts once it is there."));
     }
-    let project = parts::project(known, part.as_ref(), args.zone.as_deref(), person)?;
+    let project =
+        parts::project(known, part.as_ref(), args.zone.as_deref(), person.map(|person| (who.short.as_str(), person)))?;
     Ok(Composed { entry, title, on, who: who_said(&who), month: when.month, project, remarks })
 }
 
 /// The number of the snag, and the subject of one that is cleared.
-fn snag(args: &LogArgs, folder: &Folder, what: &str) -> Result<(Option<u32>, Option<String>), Diagnostic> {
+fn snag(args: &LogArgs, folder: &Folder, what: Event) -> Result<(Option<u32>, Option<String>), Diagnostic> {
     match what {
-        "snag found" => Ok((Some(Snags::read(folder)?.next(args.snag)?), None)),
-        "snag cleared" => {
+        Event::SnagFound => Ok((Some(Snags::read(folder)?.next(args.snag)?), None)),
+        Event::SnagCleared => {
             let (number, subject) = Snags::read(folder)?.open(args.snag)?;
             Ok((Some(number), Some(subject)))
         }
@@ -113,20 +109,26 @@ fn who_said(who: &Who) -> String {
     let role = who.role.as_deref().or_else(|| who.person.roles.first().map(String::as_str));
     let role = role.map_or_else(String::new, |role| format!(", {role}"));
     let granted = if who.granted { ", because --who was not given" } else { "" };
-    format!("{} ({}){role}{granted}", who.person.key, who.person.name)
+    format!("{} ({}){role}{granted}", who.short, who.person.name)
 }
 
 /// Everything that may be said besides.
 fn options(args: &LogArgs, known: &Known, entry: &mut Entry) -> Result<(), Diagnostic> {
-    let what = entry.what.as_str();
-    parts::only_with("--takes", args.takes.is_some(), what, &["snag found"])?;
-    parts::only_with("--by", args.by.is_some(), what, &["snag found"])?;
-    parts::only_with("--for", args.purpose.is_some(), what, &["opened"])?;
+    for (key, given) in [
+        (SNAG, args.snag.is_some()),
+        (TAKES, args.takes.is_some()),
+        (BY, args.by.is_some()),
+        (FOR, args.purpose.is_some()),
+    ] {
+        parts::only_with(key, given, entry.what)?;
+    }
     if let Some(fit) = &args.fit {
-        entry.fit = Some(parts::one_of("--fit", fit, &["trial", "temporary", "final"])?);
+        let known = Fit::named(fit).ok_or_else(|| parts::none_of(FIT, fit, &Fit::ALL.map(Fit::word)))?;
+        entry.fit = Some(known);
     }
     if let Some(purpose) = &args.purpose {
-        entry.purpose = Some(parts::one_of("--for", purpose, &["visit"])?);
+        entry.for_visit = true;
+        (purpose == FOR_VISIT).then_some(()).ok_or_else(|| parts::none_of(FOR, purpose, &[FOR_VISIT]))?;
     }
     if let Some(takes) = &args.takes {
         parts::takes(takes)?;

@@ -8,10 +8,13 @@ mod take_back;
 mod when;
 
 use super::args::LogArgs;
-use super::disk::HEADER;
 use super::keep::{Folder, Known, Word, parsed};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
+use crate::project::keys::log::{
+    BY, EVIDENCE, FIT, FOR, FOR_VISIT, INSTRUMENT, NOTE, ON, POINTS, SNAG, TAKES, WHO, ZONE,
+};
+use crate::project::{Fit, PROJECT};
 use crate::report::Page;
 use compose::Composed;
 use files::{LOG, last};
@@ -39,8 +42,8 @@ fn write(args: &LogArgs) -> Done {
     let new = format!("{old}{added}");
     parsed(&name, new.as_bytes())?;
     if let Some(project) = &composed.project {
-        parsed(HEADER, project.as_bytes())?;
-        folder.replace(HEADER, project.as_bytes()).map_err(Messages::one)?;
+        parsed(PROJECT, project.as_bytes())?;
+        folder.replace(PROJECT, project.as_bytes()).map_err(Messages::one)?;
     }
     folder.remember(&last(), format!("{name}\n{added}").as_bytes()).map_err(Messages::one)?;
     folder.replace(&name, new.as_bytes()).map_err(Messages::one)?;
@@ -62,31 +65,31 @@ fn said(composed: &Composed, name: &str, line: usize) -> String {
     let entry = &composed.entry;
     let mut page = Page::new(WIDTH);
     page.line(0, &format!("Written to {name}, line {line}:"));
-    page.hanging(4, 8, &format!("{} {} ({})", entry.what, entry.subject, composed.title));
+    page.hanging(4, 8, &format!("{} {} ({})", entry.what.words(), entry.subject, composed.title));
     let mut row = |label: &str, text: &str| page.labelled(4, 12, label, text);
-    row("on", &composed.on);
-    row("who", &composed.who);
+    row(ON, &composed.on);
+    row(WHO, &composed.who);
     if !entry.points.is_empty() {
-        row("points", &entry.points.join(", "));
+        row(POINTS, &entry.points.join(", "));
     }
     if let Some(number) = entry.snag {
-        row("snag", &number.to_string());
+        row(SNAG, &number.to_string());
     }
     for (label, text) in [
-        ("fit", &entry.fit),
-        ("instrument", &entry.instrument),
-        ("for", &entry.purpose),
-        ("takes", &entry.takes),
-        ("by", &entry.by),
-        ("zone", &entry.zone),
-        ("note", &entry.note),
+        (FIT, entry.fit.map(Fit::word)),
+        (INSTRUMENT, entry.instrument.as_deref()),
+        (FOR, entry.for_visit.then_some(FOR_VISIT)),
+        (TAKES, entry.takes.as_deref()),
+        (BY, entry.by.as_deref()),
+        (ZONE, entry.zone.as_deref()),
+        (NOTE, entry.note.as_deref()),
     ] {
         if let Some(text) = text {
             row(label, text);
         }
     }
     if !entry.evidence.is_empty() {
-        row("evidence", &entry.evidence.join(", "));
+        row(EVIDENCE, &entry.evidence.join(", "));
     }
     for remark in &composed.remarks {
         page.line(0, remark);
@@ -113,7 +116,7 @@ fn subjects(args: &LogArgs, prefix: &str) -> Done {
         }
     };
     list("Subjects of the packs:", &known.words.subjects);
-    list("Parts of your own:", &known.header.parts);
+    list("Parts of your own:", &known.words.parts);
     list("Zones, to open and close:", &known.words.zones);
     let text = page.finish();
     let text = if text.is_empty() { format!("No subject begins with `{prefix}`.\n") } else { text };

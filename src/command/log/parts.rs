@@ -1,20 +1,21 @@
 //! The parts of an entry, each checked against what the project knows.
 
 use crate::command::args::LogArgs;
-use crate::command::keep::{Header, Known, Person, WHATS, Word, unknown};
+use crate::command::keep::{Known, Word, header_of, parsed, people_of, unknown, with_part, with_person};
 use crate::diagnostic::{Diagnostic, did_you_mean, nearest};
-use crate::quantity::{Dimension, Quantity};
+use crate::project::keys::log::{events_with, is_of_zones};
+use crate::project::{PROJECT, Person, event_named, inside, length_of_time, normal_word};
+use crate::source::Span;
+use crate::vocabulary::Event;
 
 /// The words after `log`: what, subject, note. `snag found` may be written as
 /// two words or with a hyphen.
-pub(super) fn split(words: &[String]) -> Result<(&'static str, Option<&str>, Option<String>), Diagnostic> {
-    let same = |known: &str, word: &str| known == word.trim() || known.replace(' ', "-") == word.trim();
-    let one = |word: &str| WHATS.into_iter().find(|known| same(known, word));
+pub(super) fn split(words: &[String]) -> Result<(Event, Option<&str>, Option<String>), Diagnostic> {
     let (what, rest) = match words {
         [] => (None, words),
-        [first, rest @ ..] => match (one(first), rest) {
+        [first, rest @ ..] => match (event_named(first), rest) {
             (Some(what), _) => (Some(what), rest),
-            (None, [second, rest @ ..]) => (one(&format!("{first} {second}")), rest),
+            (None, [second, rest @ ..]) => (event_named(&format!("{first} {second}")), rest),
             (None, []) => (None, rest),
         },
     };
@@ -23,8 +24,9 @@ pub(super) fn split(words: &[String]) -> Result<(&'static str, Option<&str>, Opt
         let message =
             if said.is_empty() { "what was done?".to_owned() } else { format!("the log has no word `{said}`") };
         let message = Diagnostic::error("log::what", message);
-        let all = format!("its words are {}", WHATS.join(", "));
-        return Err(message.help(match nearest(said, WHATS) {
+        let known = Event::ALL.map(Event::words);
+        let all = format!("its words are {}", known.join(", "));
+        return Err(message.help(match nearest(said, known) {
             Some(near) if !said.is_empty() => format!("did you mean `{near}`? {all}"),
             _ => all,
         }));
@@ -38,9 +40,9 @@ pub(super) fn split(words: &[String]) -> Result<(&'static str, Option<&str>, Opt
 }
 
 /// The title of a subject that is known.
-pub(super) fn title(known: &Known, what: &str, subject: &str) -> Result<String, Diagnostic> {
-    let zones: &[Word] = if matches!(what, "opened" | "closed") { &known.words.zones } else { &[] };
-    let all: Vec<&Word> = known.words.subjects.iter().chain(&known.header.parts).chain(zones).collect();
+pub(super) fn title(known: &Known, what: Event, subject: &str) -> Result<String, Diagnostic> {
+    let zones: &[Word] = if is_of_zones(what) { &known.words.zones } else { &[] };
+    let all: Vec<&Word> = known.words.subjects.iter().chain(&known.words.parts).chain(zones).collect();
     if let Some(word) = all.iter().find(|word| word.name == subject) {
         return Ok(word.title.clone());
     }
@@ -73,7 +75,7 @@ pub(super) fn own_part(known: &Known, subject: &str, title: &str) -> Result<(Wor
         return Err(Diagnostic::error("part::name", message)
             .help("write small letters, digits and hyphens, with points between: controls.elevator.pushrod"));
     }
-    let there = known.words.subjects.iter().chain(&known.words.zones).chain(&known.header.parts);
+    let there = known.words.subjects.iter().chain(&known.words.zones).chain(&known.words.parts);
     if there.into_iter().any(|word| word.name == subject) {
         let message = format!("`{subject}` is known already");
         return Err(Diagnostic::error("part::twice", message).help("leave --part out"));
@@ -93,39 +95,41 @@ pub(super) fn own_part(known: &Known, subject: &str, title: &str) -> Result<(Wor
 
 /// Who did it, whether that was taken for granted, and the role to be written.
 pub(super) struct Who {
+    /// The short name.
+    pub(super) short: String,
     pub(super) person: Person,
     pub(super) granted: bool,
     pub(super) role: Option<String>,
 }
 
 pub(super) fn who(args: &LogArgs, known: &Known) -> Result<Who, Diagnostic> {
-    let people = &known.header.people;
+    let people = people_of(&known.header);
     if let (Some(key), Some(name)) = (&args.who, &args.person) {
         return new_person(args, known, key, name);
     }
-    let builder = |person: &&Person| person.roles.iter().any(|role| role == "builder");
-    let (person, granted) = match &args.who {
-        Some(who) => (named(people, who)?, false),
+    let builder = |(_, person): &&(&str, &Person)| person.roles.iter().any(|role| role == "builder");
+    let ((short, person), granted) = match &args.who {
+        Some(who) => (named(&people, who)?, false),
         None => {
             let only = people.first().filter(|_| people.len() == 1);
-            let person = people.iter().find(builder).or(only).ok_or_else(|| {
+            let person = people.iter().find(builder).or(only).copied().ok_or_else(|| {
                 Diagnostic::error("log::who", "project.toml names no builder under [people]")
                     .help("say who once: --who rosa --person \"Rosa Example\" --role builder")
             })?;
             (person, true)
         }
     };
-    let role = role(args, person, granted)?;
-    Ok(Who { person: person.clone(), granted, role })
+    let role = role(args, (short, person), granted)?;
+    Ok(Who { short: short.to_owned(), person: person.clone(), granted, role })
 }
 
-fn named<'p>(people: &'p [Person], who: &str) -> Result<&'p Person, Diagnostic> {
-    let by_name = |person: &&Person| person.name.to_lowercase() == who.trim().to_lowercase();
-    if let Some(person) = people.iter().find(|person| person.key == who).or_else(|| people.iter().find(by_name)) {
-        return Ok(person);
+fn named<'p>(people: &[(&'p str, &'p Person)], who: &str) -> Result<(&'p str, &'p Person), Diagnostic> {
+    let by_name = |(_, person): &&(&str, &Person)| person.name.to_lowercase() == who.trim().to_lowercase();
+    if let Some(person) = people.iter().find(|(short, _)| *short == who).or_else(|| people.iter().find(by_name)) {
+        return Ok(*person);
     }
     let words: Vec<Word> =
-        people.iter().map(|person| Word { name: person.key.clone(), title: person.name.clone() }).collect();
+        people.iter().map(|(short, person)| Word { name: (*short).to_owned(), title: person.name.clone() }).collect();
     let mut message = unknown("log::who", "person", who, &words.iter().collect::<Vec<_>>());
     let more = format!("somebody new: --who {who} --person \"Whole Name\" --role helper");
     message.help = Some(joined(message.help.as_deref(), &more));
@@ -133,27 +137,27 @@ fn named<'p>(people: &'p [Person], who: &str) -> Result<&'p Person, Diagnostic> 
 }
 
 /// The role to write: only where there are several to choose from.
-fn role(args: &LogArgs, person: &Person, granted: bool) -> Result<Option<String>, Diagnostic> {
+fn role(args: &LogArgs, (short, person): (&str, &Person), granted: bool) -> Result<Option<String>, Diagnostic> {
     let roles = &person.roles;
     let listed = roles.join(", ");
-    match &args.role {
-        Some(role) if !roles.contains(role) => {
-            let message = format!("`{}` is not recorded as {role}", person.key);
+    match args.role.as_deref().map(normal_word) {
+        Some(role) if !roles.contains(&role) => {
+            let message = format!("`{short}` is not recorded as {role}");
             Err(Diagnostic::error("log::role", message)
                 .help(format!("project.toml has the role {listed}; add to it there if that is not all")))
         }
-        Some(role) => Ok((roles.len() > 1).then(|| role.clone())),
+        Some(role) => Ok((roles.len() > 1).then_some(role)),
         None if roles.len() < 2 => Ok(None),
         None if granted => Ok(Some("builder".to_owned())),
         None => {
-            let message = format!("`{}` has several roles: in which one?", person.key);
+            let message = format!("`{short}` has several roles: in which one?");
             Err(Diagnostic::error("log::role", message).help(format!("add --role with one of {listed}")))
         }
     }
 }
 
 fn new_person(args: &LogArgs, known: &Known, key: &str, name: &str) -> Result<Who, Diagnostic> {
-    if known.header.people.iter().any(|person| person.key == key) {
+    if known.header.people.contains_key(key) {
         let message = format!("`{key}` is the short name of somebody already");
         return Err(
             Diagnostic::error("person::twice", message).help("choose another short name, or leave --person out")
@@ -175,8 +179,8 @@ fn new_person(args: &LogArgs, known: &Known, key: &str, name: &str) -> Result<Wh
     if !roles.iter().any(|known| known.name == *role) {
         return Err(unknown("log::role", "role", role, &roles));
     }
-    let person = Person { key: key.to_owned(), name: name.trim().to_owned(), roles: vec![role.clone()] };
-    Ok(Who { person, granted: false, role: None })
+    let person = Person { name: name.trim().to_owned(), roles: vec![role.clone()], place: known.header.place };
+    Ok(Who { short: key.to_owned(), person, granted: false, role: None })
 }
 
 /// The text of `project.toml` with what is new; nothing where nothing is.
@@ -184,22 +188,30 @@ pub(super) fn project(
     known: &Known,
     part: Option<&Word>,
     zone: Option<&str>,
-    person: Option<&Person>,
+    person: Option<(&str, &Person)>,
 ) -> Result<Option<String>, Diagnostic> {
     let mut text = known.text.clone();
     if let Some(part) = part {
-        text = Header::with_part(&text, part, zone);
+        text = with_part(&text, part, zone);
     }
-    if let Some(person) = person {
-        text = Header::with_person(&text, person);
+    if let Some((short, person)) = person {
+        text = with_person(&text, short, &person.name, &person.roles);
     }
-    let header = Header::read(&text);
-    let kept = known.header.people.iter().all(|person| header.people.contains(person))
-        && known.header.parts.iter().all(|part| header.parts.contains(part))
-        && known.header.packs == header.packs;
-    let there = part.is_none_or(|part| header.parts.contains(part))
-        && person.is_none_or(|person| header.people.contains(person));
-    if !(kept && there) {
+    let header = parsed(PROJECT, text.as_bytes()).ok().and_then(|text| header_of(&text));
+    let placed = header.is_some_and(|header| {
+        let has_person = |short: &str, person: &Person| {
+            let there = header.people.get(short);
+            there.is_some_and(|there| (&there.name, &there.roles) == (&person.name, &person.roles))
+        };
+        let has_part = |name: &str, title: &str| header.parts.get(name).is_some_and(|part| part.title == title);
+        let names = |packs: &[(String, Span)]| packs.iter().map(|(name, _)| name.clone()).collect::<Vec<_>>();
+        known.header.people.iter().all(|(short, person)| has_person(short, person))
+            && known.header.parts.iter().all(|(name, part)| has_part(name, &part.title))
+            && names(&known.header.packs) == names(&header.packs)
+            && part.is_none_or(|part| has_part(&part.name, &part.title))
+            && person.is_none_or(|(short, person)| has_person(short, person))
+    });
+    if !placed {
         let message = "there is no place for it in project.toml as it is written";
         return Err(Diagnostic::error("project::form", message)
             .help("begin [parts] and [people] on lines of their own, with one line below for each"));
@@ -207,51 +219,30 @@ pub(super) fn project(
     Ok((text != known.text).then_some(text))
 }
 
-/// One of a few words, or the nearest.
-pub(super) fn one_of(option: &str, word: &str, known: &[&str]) -> Result<String, Diagnostic> {
-    if known.contains(&word) {
-        return Ok(word.to_owned());
-    }
-    let message = format!("{option} does not know `{word}`");
-    Err(Diagnostic::error("log::word", message).help(
-        did_you_mean(word, known.iter().copied()).unwrap_or_else(|| format!("it is one of {}", known.join(", "))),
-    ))
+/// What is said of a word that is none of the few that an option takes.
+pub(super) fn none_of(key: &str, word: &str, known: &[&str]) -> Diagnostic {
+    let message = format!("--{key} does not know `{word}`");
+    Diagnostic::error("log::word", message)
+        .help(did_you_mean(word, known.iter().copied()).unwrap_or_else(|| format!("it is one of {}", known.join(", "))))
 }
 
-/// An option that goes with some words of the log only.
-pub(super) fn only_with(option: &str, given: bool, what: &str, with: &[&str]) -> Result<(), Diagnostic> {
-    if given && !with.contains(&what) {
-        let message = format!("{option} does not go with `{what}`");
-        return Err(Diagnostic::error("log::option", message).help(format!("it goes with {}", with.join(", "))));
-    }
-    Ok(())
+/// An option is named after its key, and goes with the words of the log that have that.
+pub(super) fn only_with(key: &str, given: bool, what: Event) -> Result<(), Diagnostic> {
+    let Some(with) = events_with(key).filter(|with| given && !with.contains(&what)) else { return Ok(()) };
+    let message = format!("--{key} does not go with `{}`", what.words());
+    let with: Vec<&str> = with.iter().map(|event| event.words()).collect();
+    Err(Diagnostic::error("log::option", message).help(format!("it goes with {}", with.join(", "))))
 }
 
 /// A length of time with its unit.
 pub(super) fn takes(text: &str) -> Result<(), Diagnostic> {
-    let wrong = |why: String| {
+    length_of_time(text).map(|_| ()).map_err(|why| {
         Diagnostic::error("log::takes", format!("`{text}` is no length of time: {why}"))
             .help("write --takes \"45 min\"")
-    };
-    let quantity = Quantity::parse(text).map_err(|error| wrong(error.to_string()))?;
-    if quantity.dimension() == Dimension::TIME {
-        return Ok(());
-    }
-    Err(wrong(format!("it is {}", quantity.dimension().describe())))
+    })
 }
 
 /// A path inside the project, as evidence is named everywhere.
 pub(super) fn evidence(path: &str) -> Result<String, Diagnostic> {
-    let path = path.strip_prefix("./").unwrap_or(path);
-    let outside = path.starts_with(['/', '~'])
-        || path.chars().nth(1) == Some(':')
-        || path.contains("://")
-        || path.contains('\\')
-        || path.split('/').any(|part| part == "..");
-    if outside || path.trim().is_empty() {
-        let message = format!("`{path}` is not a path inside the project");
-        return Err(Diagnostic::error("evidence::outside", message)
-            .help("put a copy into the project's folder and write its path from there, with `/`"));
-    }
-    Ok(path.to_owned())
+    inside(path).map(str::to_owned).map_err(|wrong| wrong.0)
 }

@@ -3,19 +3,13 @@
 use super::LOG;
 use crate::command::keep::Folder;
 use crate::diagnostic::Diagnostic;
-use toml::{Table, Value};
-
-/// A snag as it was found.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Found {
-    number: u32,
-    subject: String,
-}
+use crate::project::{FileText, Snag, snag_numbers, snags};
+use crate::vocabulary::Event;
 
 /// The snags of all files of the log.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Snags {
-    found: Vec<Found>,
+    found: Vec<Snag>,
     cleared: Vec<u32>,
     /// Every number that stands anywhere, so that none is given twice.
     used: Vec<u32>,
@@ -23,31 +17,22 @@ pub(super) struct Snags {
 
 impl Snags {
     pub(super) fn read(folder: &Folder) -> Result<Self, Diagnostic> {
-        let mut snags = Self::default();
+        let mut all = Self::default();
         for name in folder.list(LOG).into_iter().filter(|name| name.ends_with(".toml") && !name.starts_with('.')) {
             let bytes = folder.read(&format!("{LOG}/{name}"))?.unwrap_or_default();
-            let text = String::from_utf8_lossy(&bytes);
-            snags.used.extend(text.lines().filter_map(number_in));
+            let text = String::from_utf8_lossy(&bytes).into_owned();
             // A month that cannot be read still keeps its numbers.
-            let table: Table = text.parse().unwrap_or_default();
-            let entries = table.get("log").and_then(Value::as_array);
-            for entry in entries.into_iter().flatten().filter_map(Value::as_table) {
-                snags.entry(entry);
+            all.used.extend(snag_numbers(&text));
+            for snag in snags(&FileText { name, bytes: text.into_bytes() }) {
+                all.used.push(snag.number);
+                match snag.event {
+                    Some(Event::SnagFound) => all.found.push(snag),
+                    Some(Event::SnagCleared) => all.cleared.push(snag.number),
+                    _ => {}
+                }
             }
         }
-        Ok(snags)
-    }
-
-    fn entry(&mut self, entry: &Table) {
-        let text = |key: &str| entry.get(key).and_then(Value::as_str).unwrap_or("");
-        let number = entry.get("snag").and_then(Value::as_integer).and_then(|number| u32::try_from(number).ok());
-        let Some(number) = number else { return };
-        self.used.push(number);
-        match text("what") {
-            "snag found" => self.found.push(Found { number, subject: text("subject").to_owned() }),
-            "snag cleared" => self.cleared.push(number),
-            _ => {}
-        }
+        Ok(all)
     }
 
     /// The number of a new snag.
@@ -64,7 +49,7 @@ impl Snags {
 
     /// The number and the subject of the snag that is cleared.
     pub(super) fn open(&self, wanted: Option<u32>) -> Result<(u32, String), Diagnostic> {
-        let open: Vec<&Found> = self.found.iter().filter(|found| !self.cleared.contains(&found.number)).collect();
+        let open: Vec<&Snag> = self.found.iter().filter(|found| !self.cleared.contains(&found.number)).collect();
         let listed: Vec<String> = open.iter().map(|found| format!("{} ({})", found.number, found.subject)).collect();
         let help = match listed.as_slice() {
             [] => "no snag is open".to_owned(),
@@ -83,10 +68,4 @@ impl Snags {
             None => Err(Diagnostic::error("snag::unknown", format!("there is no snag {number}")).help(help)),
         }
     }
-}
-
-/// `snag = 14` on a line of its own.
-fn number_in(line: &str) -> Option<u32> {
-    let value = line.trim_start().strip_prefix("snag")?.trim_start().strip_prefix('=')?.trim();
-    value.split(|letter: char| !letter.is_ascii_digit()).next()?.parse().ok()
 }

@@ -6,14 +6,11 @@ use super::text::PackText;
 use crate::check::Checker;
 use crate::diagnostic::{Diagnostic, settle};
 use crate::ir::{Item, Pack, PackId, Rules};
-use crate::source::{SharedText, SourceId, Sources, Span};
+use crate::source::{MOST_BYTES, SharedText, SourceId, Sources, Span};
 use crate::syntax;
 use crate::syntax::ast::Declaration;
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// The largest text of rules that is read.
-const MAX_TEXT: usize = 16 << 20;
 
 /// Every mistake found in any of the packs, with the texts they point into.
 pub type LoadError = Box<(Sources, Vec<Diagnostic>)>;
@@ -131,11 +128,11 @@ fn read_file(
     messages: &mut Vec<Diagnostic>,
 ) -> Vec<Declaration> {
     let File { name, text, lent, examples } = *file;
-    if text.len() > MAX_TEXT {
+    if text.len() > MOST_BYTES {
         messages.push(
             Diagnostic::error(
                 "file::too-large",
-                format!("`{name}` has {} bytes; at most {MAX_TEXT} are read", text.len()),
+                format!("`{name}` has {} bytes; at most {MOST_BYTES} are read", text.len()),
             )
             .help("split the file"),
         );

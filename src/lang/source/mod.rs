@@ -6,6 +6,27 @@ use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 pub use written::Written;
 
+/// The most one text may hold, in bytes: a file of rules, or one of a project's
+/// facts. Nobody writes so much by hand; what is larger is something else by mistake.
+///
+/// ```
+/// assert_eq!(cotterpin_lang::source::MOST_BYTES >> 20, 16);
+/// ```
+pub const MOST_BYTES: usize = 16 << 20;
+
+/// Whether a character shows nothing at all, begins a line, or turns text
+/// round. Two serial numbers that differ by one of these must not look alike.
+/// All of them have four hex digits.
+///
+/// ```
+/// use cotterpin_lang::source::is_invisible;
+/// assert!(is_invisible('\u{200b}') && is_invisible('\u{2028}') && !is_invisible('é'));
+/// ```
+#[must_use]
+pub fn is_invisible(letter: char) -> bool {
+    matches!(letter, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}' | '\u{ad}')
+}
+
 /// A file that has been read, by number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct SourceId(pub u32);
