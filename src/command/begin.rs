@@ -7,7 +7,7 @@ use super::{Done, Status, WIDTH};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::packs;
 use crate::project::PROJECT;
-use crate::project::keys::header::{COUNTRY, NAME, PACKS, PARTS, PEOPLE, VISIT};
+use crate::project::keys::header::{COUNTRY, FORMAT, NAME, PACKS, PARTS, PEOPLE, VISIT};
 use crate::quantity::DateRange;
 use crate::report::Page;
 use std::fs;
@@ -51,6 +51,7 @@ fn text(args: &BeginArgs) -> Result<String, Diagnostic> {
     let mut lines = vec![
         "# The project. Facts stand in the other .toml files of this folder, what was".to_owned(),
         "# done in log/, photographs and papers in evidence/.".to_owned(),
+        format!("{FORMAT} = 1"),
         format!("{NAME} = {}", quoted(name.trim())),
     ];
     if let Some(country) = &args.country {

@@ -40,6 +40,24 @@ pub struct Header {
     pub place: Span,
 }
 
+impl Header {
+    /// A header of which nothing could be read.
+    fn nameless(place: Span) -> Self {
+        Self {
+            name: String::new(),
+            country: None,
+            packs: Vec::new(),
+            visit: None,
+            planned: BTreeMap::new(),
+            closing: BTreeMap::new(),
+            people: BTreeMap::new(),
+            parts: BTreeMap::new(),
+            a_day: None,
+            place,
+        }
+    }
+}
+
 /// A person of the project.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Person {
@@ -61,6 +79,9 @@ pub struct OwnPart {
     /// Where it is named.
     pub place: Span,
 }
+
+/// The latest form of a project that is read.
+const FORMAT: i64 = 1;
 
 /// Reads `project.toml`. There is a header only if nothing is wrong with it.
 #[must_use]
@@ -91,8 +112,12 @@ pub(super) struct Reading<'a> {
 
 impl<'a> Reading<'a> {
     fn header(&mut self) -> Header {
-        self.unknown_keys();
         let place = Span::new(self.page.source, 0, 0);
+        if !self.format_is_known() {
+            // What the keys of a later form mean is not known here.
+            return Header::nameless(place);
+        }
+        self.unknown_keys();
         let name = self.text(keys::NAME);
         if self.find(keys::NAME).is_none() {
             let message = Diagnostic::error("record::missing", "the project has no `name`").at(place, "");
@@ -109,6 +134,28 @@ impl<'a> Reading<'a> {
         let (parts, a_day) = (self.parts(), self.a_day());
         let name = name.unwrap_or_default();
         Header { name, country, packs, visit, planned, closing, people, parts, a_day, place }
+    }
+
+    /// Whether the project is written in a form that is read here; without one it is the first.
+    fn format_is_known(&mut self) -> bool {
+        let Some(written) = self.find(keys::FORMAT) else { return true };
+        let place = self.page.span(written);
+        let number =
+            written.get_ref().as_integer().and_then(|number| i64::from_str_radix(number.as_str(), number.radix()).ok());
+        match number {
+            Some(FORMAT) => return true,
+            Some(later) if later > FORMAT => {
+                let message =
+                    format!("the project is written in form {later}; this cotterpin reads up to form {FORMAT}");
+                let message = Diagnostic::error("project::newer", message).at(place, "a later form");
+                self.messages.push(message.help("use the cotterpin that wrote it, or a newer one"));
+            }
+            _ => {
+                let message = format!("`format` is a whole number from 1, and this is {}", in_words(written.get_ref()));
+                self.wrong(place, message, "write format = 1, or leave it out");
+            }
+        }
+        false
     }
 
     pub(super) fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {

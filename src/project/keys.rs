@@ -3,6 +3,8 @@
 
 /// Keys of `project.toml`.
 pub(crate) mod header {
+    /// The form in which the project is written.
+    pub(crate) const FORMAT: &str = "format";
     /// The project's name.
     pub(crate) const NAME: &str = "name";
     /// Whose authority visits.
@@ -23,7 +25,7 @@ pub(crate) mod header {
     pub(crate) const SHED: &str = "shed";
 
     /// All of them, as messages list them.
-    pub(crate) const ALL: [&str; 9] = [NAME, COUNTRY, PACKS, VISIT, HOLD_POINTS, CLOSING, PEOPLE, PARTS, SHED];
+    pub(crate) const ALL: [&str; 10] = [FORMAT, NAME, COUNTRY, PACKS, VISIT, HOLD_POINTS, CLOSING, PEOPLE, PARTS, SHED];
 }
 
 /// Keys of one person under `[people]`.

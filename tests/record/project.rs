@@ -11,7 +11,8 @@ use cotterpin::source::Sources;
 pub(crate) const GOLDEN: &[Named] = named![
     what_is_wrong_leaves_no_header,
     two_days_of_the_visit_are_an_error_that_shows_both,
-    only_of_the_visit_a_month_is_offered
+    only_of_the_visit_a_month_is_offered,
+    a_project_of_a_later_form_is_refused
 ];
 
 fn header(text: &str) -> (Option<Header>, Vec<Diagnostic>) {
@@ -122,5 +123,19 @@ fn only_of_the_visit_a_month_is_offered() {
         let (_, messages) = header(&format!("name = \"Shed\"\ncountry = \"us\"\n{text}"));
         assert_eq!(messages[0].code, "value::date");
         assert_eq!(messages[0].help.as_deref().is_some_and(|help| help.contains("month")), month, "{text}");
+    }
+}
+
+/// What a later form means is not known: nothing is judged, and nothing else is said of it.
+#[test]
+fn a_project_of_a_later_form_is_refused() {
+    assert!(header("format = 1\nname = \"Shed\"\ncountry = \"us\"\n").0.is_some());
+    let (none, messages) = header("format = 2\nname = \"Shed\"\ncountry = \"us\"\nmoods = [\"good\"]\n");
+    assert!(none.is_none());
+    let codes: Vec<_> = messages.iter().map(|message| message.code).collect();
+    assert_eq!(codes, ["project::newer"], "{messages:#?}");
+    for wrong in ["0", "-1", "\"1\"", "1.0", "99999999999999999999", "true"] {
+        let (none, messages) = header(&format!("format = {wrong}\nname = \"Shed\"\ncountry = \"us\"\n"));
+        assert!(none.is_none() && messages.iter().any(Diagnostic::is_error), "{wrong}: {messages:#?}");
     }
 }
