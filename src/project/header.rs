@@ -151,7 +151,7 @@ impl<'a> Reading<'a> {
                 self.messages.push(message.help("use the cotterpin that wrote it, or a newer one"));
             }
             _ => {
-                let message = format!("`format` is a whole number from 1, and this is {}", in_words(written.get_ref()));
+                let message = "`format` is the number of a form, and there is no such form".to_owned();
                 self.wrong(place, message, "write format = 1, or leave it out");
             }
         }
