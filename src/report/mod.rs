@@ -32,6 +32,7 @@ pub use pack_page_html::pack_page_html;
 pub use pack_page_text::pack_page_text;
 pub use packs::{ByBasis, PackRow, RestsOn, pack_rows, packs_json, packs_text};
 pub use questions::questions_text;
+#[cfg(feature = "command")]
 pub(crate) use sentences::value;
 pub use since::since_text;
 pub use since_json::since_json;
