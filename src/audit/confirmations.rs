@@ -4,7 +4,7 @@
 use super::cause::{EntryState, MissingCause, Note};
 use super::explain::Explanation;
 use super::finding::{Lapse, LineKind, LogLine};
-use super::lapses::{Proof, entry_ref, log_line, seen};
+use super::proof::{Proof, entry_ref, log_line, seen};
 use crate::eval::ConfirmationOutcome;
 use crate::eval::ConfirmationRef;
 use crate::ir::{AboutId, RoleSet};

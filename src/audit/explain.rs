@@ -1,13 +1,12 @@
 //! Why a condition came out as it did: the parts that decided, the values
 //! they saw, and where those are recorded. Worked out only when asked for.
 
-use super::cause::{MissingCause, MissingKind, Note, SeenValue};
-use super::finding::{Clause, Held, Join, Missing, Reason, Seen};
+use super::cause::{MissingCause, Note, SeenValue};
+use super::finding::{Clause, Held, Join, Reason, Seen};
 use super::judge::Judge;
-use super::lapses::Proof;
-use crate::eval::{Evaluation, MissingInput};
-use crate::ir::{Child, Condition, ConditionId, Fact, Frame, InStore, List, LoggedId, Loop, Number, NumberId, RowId};
-use crate::project::Recorded;
+use super::proof::Proof;
+use crate::eval::Evaluation;
+use crate::ir::{Child, Condition, ConditionId, Frame, InStore, LoggedId, Loop, Number, NumberId, RowId};
 use crate::quantity::{Date, Dimension, Exact, Range, Truth, Unit, show};
 use crate::source::{Sources, Span};
 
@@ -318,65 +317,8 @@ impl Explanation<'_> {
         }
     }
 
-    /// What is missing, in names and questions.
-    pub(super) fn missing(&self, input: &MissingInput, item_ask: &str) -> Option<Missing> {
-        let of = |name: String, fact: &Fact, coarse: bool, recorded: Option<&Recorded>| Missing {
-            kind: MissingKind::Fact,
-            fact: name,
-            ask: fact.ask.clone(),
-            example: fact.example.clone(),
-            why: if coarse {
-                MissingCause::TooCoarse(recorded.map_or_else(String::new, |recorded| recorded.text.clone()))
-            } else {
-                MissingCause::NotRecorded
-            },
-        };
-        match *input {
-            MissingInput::Slot(slot, coarse) => {
-                let (name, fact, recorded) = self.fact(slot)?;
-                Some(of(name, fact, coarse, recorded))
-            }
-            MissingInput::Field { list, row, column, coarse } => {
-                let (name, fact, recorded) = self.field(list, row, column)?;
-                let missing = of(name, fact, coarse, recorded);
-                let kept = self.judge.rules.list(list).is_some_and(List::derived);
-                Some(if kept { from_log(missing) } else { missing })
-            }
-            MissingInput::List(list) => {
-                let list = self.judge.rules.list(list)?;
-                Some(Missing {
-                    kind: if list.derived() { MissingKind::LogField } else { MissingKind::List },
-                    fact: list.name.to_string(),
-                    ask: list.ask.clone(),
-                    example: None,
-                    why: MissingCause::NoRecords,
-                })
-            }
-            MissingInput::Confirmation(roles, about) => Some(Missing {
-                kind: MissingKind::Confirmation,
-                fact: "confirmed".to_owned(),
-                ask: item_ask.to_owned().into(),
-                example: None,
-                why: self.proof_in_confirmations(roles, about).why,
-            }),
-            MissingInput::Entry(entry) => {
-                let logged = self.judge.rules.program.logged.get(entry)?;
-                let people =
-                    if logged.people > 1 { format!(" by {} different people", logged.people) } else { String::new() };
-                let (event, part) = (logged.event.words(), &logged.subject);
-                Some(Missing {
-                    kind: MissingKind::LogEntry,
-                    fact: format!("{event} {part}"),
-                    ask: format!("Has `{part}` been {event}{people} since it was last disturbed?").into(),
-                    example: Some(format!("cotterpin log {event} {part}").into()),
-                    why: self.proof_in_log(entry).why,
-                })
-            }
-        }
-    }
-
     /// What the log shows of a need.
-    fn proof_in_log(&self, entry: LoggedId) -> Proof {
+    pub(super) fn proof_in_log(&self, entry: LoggedId) -> Proof {
         let logged = self.judge.rules.program.logged.get(entry);
         logged.map_or_else(
             || Proof::of(MissingCause::NoEntry),
@@ -426,9 +368,4 @@ fn date_text(range: &Range) -> Option<String> {
         (Some(first), Some(last)) => Some(format!("{first} to {last}")),
         _ => None,
     }
-}
-
-/// What a list that the log keeps does not tell: nobody is asked for it.
-fn from_log(missing: Missing) -> Missing {
-    Missing { kind: MissingKind::LogField, why: MissingCause::LogLeavesOpen, example: None, ..missing }
 }

@@ -11,8 +11,9 @@ mod explain;
 mod finding;
 mod index;
 mod judge;
-mod lapses;
+mod missing;
 mod notices;
+mod proof;
 mod request;
 mod values;
 

@@ -111,34 +111,23 @@ pub enum Content {
     Note(SavedNote),
 }
 
-/// What one side of a difference is made of.
-macro_rules! content {
-    ($($kind:ident($of:ty)),*) => {
-        $(impl From<&$of> for Content {
-            fn from(of: &$of) -> Self {
-                Self::$kind(of.to_owned().into())
-            }
-        })*
-    };
+impl Cause {
+    fn new(kind: CauseKind, name: &str, was: Option<Content>, now: Option<Content>) -> Self {
+        Self { kind, name: name.to_owned(), was, now }
+    }
 }
 
-content!(
-    Text(str),
-    Text(String),
-    Value(SeenValue),
-    Missing(MissingCause),
-    Lapse(SavedLapse),
-    Leave(Leave),
-    Asides(Vec<Aside>),
-    Note(SavedNote)
-);
+impl Content {
+    fn text(text: &str) -> Self {
+        Self::Text(text.to_owned())
+    }
 
-impl Cause {
-    pub(super) fn new<T: ?Sized>(kind: CauseKind, name: &str, was: Option<&T>, now: Option<&T>) -> Self
-    where
-        for<'a> &'a T: Into<Content>,
-    {
-        Self { kind, name: name.to_owned(), was: was.map(Into::into), now: now.map(Into::into) }
+    fn value(value: &SeenValue) -> Self {
+        Self::Value(value.clone())
+    }
+
+    fn missing(cause: &MissingCause) -> Self {
+        Self::Missing(cause.clone())
     }
 }
 
@@ -163,21 +152,23 @@ impl Both<'_> {
                 (_, SeenValue::NotRecorded) => CauseKind::NoLongerRecorded,
                 _ => CauseKind::Value,
             };
-            causes.push(Cause::new(kind, name, Some(before), Some(after)));
+            causes.push(Cause::new(kind, name, Some(Content::value(before)), Some(Content::value(after))));
         }
         missing(was, now, &mut causes);
         for (kind, some, others) in
             [(CauseKind::Lapsed, &now.lapsed, &was.lapsed), (CauseKind::LapsedNoMore, &was.lapsed, &now.lapsed)]
         {
             let fresh = some.iter().filter(|lapse| !others.contains(lapse));
-            causes.extend(fresh.map(|lapse| Cause::new(kind, "", None, Some(lapse))));
+            causes.extend(fresh.map(|lapse| Cause::new(kind, "", None, Some(Content::Lapse(lapse.clone())))));
         }
         if was.concession != now.concession {
-            causes.push(Cause::new(CauseKind::Concession, "", was.concession.as_ref(), now.concession.as_ref()));
+            let leave = |side: &SavedFinding| side.concession.clone().map(Content::Leave);
+            causes.push(Cause::new(CauseKind::Concession, "", leave(was), leave(now)));
         }
         if was.set_aside != now.set_aside {
-            let asides = |side: &'_ SavedFinding| (!side.set_aside.is_empty()).then(|| side.set_aside.clone());
-            causes.push(Cause::new(CauseKind::SetAside, "", asides(was).as_ref(), asides(now).as_ref()));
+            let asides =
+                |side: &SavedFinding| (!side.set_aside.is_empty()).then(|| Content::Asides(side.set_aside.clone()));
+            causes.push(Cause::new(CauseKind::SetAside, "", asides(was), asides(now)));
         }
         causes
     }
@@ -189,7 +180,12 @@ impl Both<'_> {
         let told = !causes.is_empty();
         for (name, value) in &now.worked_out {
             if let Some(before) = was.worked_out.get(name).filter(|before| !before.is_same(value)) {
-                causes.push(Cause::new(CauseKind::WorkedOut, name, Some(before), Some(value)));
+                causes.push(Cause::new(
+                    CauseKind::WorkedOut,
+                    name,
+                    Some(Content::value(before)),
+                    Some(Content::value(value)),
+                ));
             }
         }
         self.seen_on_one_side(was, now, &mut causes);
@@ -202,7 +198,7 @@ impl Both<'_> {
         }
         if !told && self.was.engine != self.now.engine && !self.was.engine.is_empty() {
             let (before, after) = (self.was.engine.as_str(), self.now.engine.as_str());
-            causes.push(Cause::new(CauseKind::Engine, "", Some(before), Some(after)));
+            causes.push(Cause::new(CauseKind::Engine, "", Some(Content::text(before)), Some(Content::text(after))));
         }
         if !told && was.asked != now.asked {
             causes.extend(asked(was, now));
@@ -220,19 +216,25 @@ impl Both<'_> {
         } else if other.findings.iter().any(|known| known.item == finding.item) {
             let subject = finding.subject.as_deref();
             let (was, now) = if is_new { (None, subject) } else { (subject, None) };
-            causes.push(Cause::new(CauseKind::Record, subject.unwrap_or(""), was, now));
+            causes.push(Cause::new(
+                CauseKind::Record,
+                subject.unwrap_or(""),
+                was.map(Content::text),
+                now.map(Content::text),
+            ));
         } else if self.was.by != self.now.by {
-            causes.push(Cause::new(CauseKind::LookedAt, "", self.was.by.as_ref(), self.now.by.as_ref()));
+            let by = |side: &Saved| side.by.as_deref().map(Content::text);
+            causes.push(Cause::new(CauseKind::LookedAt, "", by(self.was), by(self.now)));
         } else {
             let title = Some(finding.title.as_str());
             let (was, now) = if is_new { (None, title) } else { (title, None) };
-            causes.push(Cause::new(CauseKind::Item, &finding.item, was, now));
+            causes.push(Cause::new(CauseKind::Item, &finding.item, was.map(Content::text), now.map(Content::text)));
             causes.extend(self.days());
         }
         if is_new && finding.is_open() {
             causes.extend(finding.seen.iter().filter_map(|name| {
                 let value = self.now.values.get(name).filter(|_| !finding.missing.contains_key(name))?;
-                Some(Cause::new(CauseKind::SeenNow, name, None, Some(value)))
+                Some(Cause::new(CauseKind::SeenNow, name, None, Some(Content::value(value))))
             }));
             causes.extend(whys(&finding.missing));
         }
@@ -244,20 +246,20 @@ impl Both<'_> {
         for name in &now.seen {
             let value = self.now.values.get(name).filter(|_| !now.missing.contains_key(name));
             if let Some(value) = value.filter(|_| !self.was.values.contains_key(name)) {
-                causes.push(Cause::new(CauseKind::SeenNow, name, None, Some(value)));
+                causes.push(Cause::new(CauseKind::SeenNow, name, None, Some(Content::value(value))));
             }
         }
         for name in &was.seen {
             let value = self.was.values.get(name).filter(|value| **value != SeenValue::NotRecorded);
             if let Some(value) = value.filter(|_| !self.now.values.contains_key(name)) {
-                causes.push(Cause::new(CauseKind::SeenThen, name, Some(value), None));
+                causes.push(Cause::new(CauseKind::SeenThen, name, Some(Content::value(value)), None));
             }
         }
     }
 
     fn edition(self, pack: &str) -> Option<Cause> {
         let (was, now) = (self.was.edition(pack), self.now.edition(pack));
-        (was != now).then(|| Cause::new(CauseKind::Edition, pack, was, now))
+        (was != now).then(|| Cause::new(CauseKind::Edition, pack, was.map(Content::text), now.map(Content::text)))
     }
 
     /// The days that moved.
@@ -266,9 +268,10 @@ impl Both<'_> {
             ("audit date", Some(&self.was.on), Some(&self.now.on)),
             ("planned visit", self.was.visit.as_ref(), self.now.visit.as_ref()),
         ];
-        days.into_iter()
-            .filter(|(_, was, now)| was != now)
-            .map(|(name, was, now)| Cause::new(CauseKind::Day, name, was, now))
+        days.into_iter().filter(|(_, was, now)| was != now).map(|(name, was, now)| {
+            let day = |day: Option<&String>| day.map(|day| Content::text(day));
+            Cause::new(CauseKind::Day, name, day(was), day(now))
+        })
     }
 }
 
@@ -285,28 +288,34 @@ fn missing(was: &SavedFinding, now: &SavedFinding, causes: &mut Vec<Cause>) {
     for (fact, why) in now.missing.iter().filter(|(fact, _)| !told.contains(fact)) {
         let before = was.missing.get(fact);
         if !before.is_some_and(|before| before.is_same(why)) {
-            causes.push(Cause::new(CauseKind::Missing, fact, before, Some(why)));
+            causes.push(Cause::new(
+                CauseKind::Missing,
+                fact,
+                before.map(Content::missing),
+                Some(Content::missing(why)),
+            ));
         }
     }
     for (fact, why) in was.missing.iter().filter(|(fact, _)| !told.contains(fact)) {
         if !now.missing.contains_key(fact) {
-            causes.push(Cause::new(CauseKind::MissingNoMore, fact, Some(why), None));
+            causes.push(Cause::new(CauseKind::MissingNoMore, fact, Some(Content::missing(why)), None));
         }
     }
 }
 
 fn whys(missing: &BTreeMap<String, MissingCause>) -> impl Iterator<Item = Cause> {
-    missing.iter().map(|(fact, why)| Cause::new(CauseKind::Missing, fact, None, Some(why)))
+    missing.iter().map(|(fact, why)| Cause::new(CauseKind::Missing, fact, None, Some(Content::missing(why))))
 }
 
 fn notes(was: &SavedFinding, now: &SavedFinding) -> impl Iterator<Item = Cause> {
     let fresh = now.notes.iter().filter(|note| !was.notes.contains(note));
-    fresh.map(|note| Cause::new(CauseKind::Note, "", None, Some(note)))
+    fresh.map(|note| Cause::new(CauseKind::Note, "", None, Some(Content::Note(note.clone()))))
 }
 
 /// The deciding parts of both sides, as far as they were kept.
 fn asked(was: &SavedFinding, now: &SavedFinding) -> Option<Cause> {
     let parts = |asked: &[String]| (!asked.is_empty()).then(|| asked.join("; "));
     let (before, after) = (parts(&was.asked), parts(&now.asked));
-    (before.is_some() || after.is_some()).then(|| Cause::new(CauseKind::Asked, "", before.as_deref(), after.as_deref()))
+    (before.is_some() || after.is_some())
+        .then(|| Cause::new(CauseKind::Asked, "", before.map(Content::Text), after.map(Content::Text)))
 }

@@ -40,24 +40,6 @@ pub struct Header {
     pub place: Span,
 }
 
-impl Header {
-    /// A header of which nothing could be read.
-    fn nameless(place: Span) -> Self {
-        Self {
-            name: String::new(),
-            country: None,
-            packs: Vec::new(),
-            visit: None,
-            planned: BTreeMap::new(),
-            closing: BTreeMap::new(),
-            people: BTreeMap::new(),
-            parts: BTreeMap::new(),
-            a_day: None,
-            place,
-        }
-    }
-}
-
 /// A person of the project.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Person {
@@ -92,7 +74,7 @@ pub fn read_header(file: &FileText, sources: &mut Sources) -> (Option<Header>, V
 }
 
 /// The same, with what can be read of a header in which something is wrong.
-/// There is none only if the file cannot be read at all.
+/// There is none only if the file cannot be read at all, or is of a form not known here.
 pub(crate) fn read_header_in_part(file: &FileText, sources: &mut Sources) -> (Option<Header>, Vec<Diagnostic>) {
     let (page, mut messages) = open(file, sources);
     let Some(page) = page else {
@@ -102,7 +84,7 @@ pub(crate) fn read_header_in_part(file: &FileText, sources: &mut Sources) -> (Op
     let header = reading.header();
     messages.extend(reading.messages.into_iter().filter(|message| page.stands(message)));
     settle(&mut messages);
-    (Some(header), messages)
+    (header, messages)
 }
 
 pub(super) struct Reading<'a> {
@@ -111,12 +93,12 @@ pub(super) struct Reading<'a> {
 }
 
 impl<'a> Reading<'a> {
-    fn header(&mut self) -> Header {
-        let place = Span::new(self.page.source, 0, 0);
+    fn header(&mut self) -> Option<Header> {
         if !self.format_is_known() {
-            // What the keys of a later form mean is not known here.
-            return Header::nameless(place);
+            // What the keys of another form mean is not known here.
+            return None;
         }
+        let place = Span::new(self.page.source, 0, 0);
         self.unknown_keys();
         let name = self.text(keys::NAME);
         if self.find(keys::NAME).is_none() {
@@ -133,7 +115,7 @@ impl<'a> Reading<'a> {
         let (closing, people) = (self.closing(), self.people());
         let (parts, a_day) = (self.parts(), self.a_day());
         let name = name.unwrap_or_default();
-        Header { name, country, packs, visit, planned, closing, people, parts, a_day, place }
+        Some(Header { name, country, packs, visit, planned, closing, people, parts, a_day, place })
     }
 
     /// Whether the project is written in a form that is read here; without one it is the first.

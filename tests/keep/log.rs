@@ -293,3 +293,12 @@ fn nothing_is_written_that_an_audit_would_refuse() {
         .file("log/2026-08.toml", &deep)
         .refuses(&["log", "tested", "spar.main", "--on", "2026-08-05"], &["toml::invalid", "dots"]);
 }
+
+/// What the keys of a later form mean is not known, so nothing is added to such a project.
+#[test]
+fn nothing_is_written_into_a_project_of_a_later_form() {
+    let shed = Shed::new("log-newer").file("project.toml", format!("format = 2\n{PROJECT}"));
+    shed.refuses(&["log", "inspected", "spar.main", "--on", "2026-08-05"], &["project::newer", "form 2"]);
+    shed.refuses(&["log", "--subjects"], &["project::newer", "form 2"]);
+    assert!(!shed.step(&["ask"]).err.is_empty());
+}

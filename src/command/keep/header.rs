@@ -2,6 +2,7 @@
 
 use super::quoted::{key as bare_or_quoted, quoted};
 use super::words::Word;
+use crate::command::messages::Messages;
 use crate::project::keys::header::{PARTS, PEOPLE};
 use crate::project::keys::part::{TITLE, ZONE};
 use crate::project::keys::person::{NAME, ROLE, ROLES};
@@ -11,9 +12,18 @@ use toml::de::DeTable;
 
 /// Reads a text that is known to be TOML. What is not as expected is
 /// passed over here; an audit says what is wrong with it.
-pub(in crate::command) fn header_of(text: &str) -> Option<Header> {
+///
+/// # Errors
+/// What is said of a header of which nothing can be read.
+pub(in crate::command) fn header_of(text: &str) -> Result<Header, Messages> {
     let file = FileText { name: PROJECT.to_owned(), bytes: text.as_bytes().to_vec() };
-    read_header_in_part(&file, &mut Sources::default()).0
+    let mut sources = Sources::default();
+    let (header, found) = read_header_in_part(&file, &mut sources);
+    header.ok_or_else(|| {
+        let mut messages = Messages::default();
+        messages.add(&sources, found);
+        messages
+    })
 }
 
 /// The people of a project in the order written, each with the short name.
@@ -84,7 +94,7 @@ mod tests {
 
     #[test]
     fn people_come_in_the_order_written() {
-        let header = header_of(TEXT).expect("it is TOML");
+        let header = header_of(TEXT).unwrap_or_else(|said| panic!("{}", said.shown(false)));
         let people: Vec<_> = people_of(&header).into_iter().map(|(short, p)| (short, p.roles.len())).collect();
         assert_eq!(people, [("zoe", 2), ("ada", 1)]);
         let packs: Vec<_> = header.packs.iter().map(|(name, _)| name.as_str()).collect();
@@ -98,7 +108,7 @@ mod tests {
         for text in [TEXT.to_owned(), TEXT.replace('\n', "\r\n"), "name = \"x\"".to_owned(), TEXT.trim_end().to_owned()]
         {
             let more = with_person(&with_part(&text, &cap, Some("cabin")), "kim", name, &roles);
-            let header = header_of(&more).expect("it is TOML");
+            let header = header_of(&more).unwrap_or_else(|said| panic!("{}", said.shown(false)));
             assert_eq!(header.parts.keys().next_back().map(String::as_str), Some("fuel.cap"), "{more}");
             let last = people_of(&header).pop().map(|(short, p)| (short, p.name.as_str(), p.roles.as_slice()));
             assert_eq!(last, Some(("kim", name, &roles[..])), "{more}");

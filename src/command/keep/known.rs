@@ -26,7 +26,7 @@ impl Known {
     pub(in crate::command) fn read(folder: &Folder, path: &Path) -> Result<Self, Messages> {
         let bytes = folder.read(PROJECT).map_err(Messages::one)?.unwrap_or_default();
         let text = parsed(PROJECT, &bytes)?;
-        let header = header_of(&text).ok_or_else(Messages::default)?;
+        let header = header_of(&text)?;
         let words = words(path, &header)?;
         Ok(Self { text, header, words })
     }

@@ -197,8 +197,8 @@ pub(super) fn project(
     if let Some((short, person)) = person {
         text = with_person(&text, short, &person.name, &person.roles);
     }
-    let header = parsed(PROJECT, text.as_bytes()).ok().and_then(|text| header_of(&text));
-    let placed = header.is_some_and(|header| {
+    let header = parsed(PROJECT, text.as_bytes()).and_then(|text| header_of(&text));
+    let placed = header.is_ok_and(|header| {
         let has_person = |short: &str, person: &Person| {
             let there = header.people.get(short);
             there.is_some_and(|there| (&there.name, &there.roles) == (&person.name, &person.roles))

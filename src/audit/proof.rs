@@ -63,7 +63,7 @@ impl Logbook<'_> {
     pub(super) fn proof_of(&self, rules: &Rules, record: &Record, sources: &Sources, logged: &Logged) -> Proof {
         let mut proof = Proof::of(MissingCause::NoEntry);
         let (mut people, mut told_lapsed) = (BTreeSet::new(), BTreeSet::new());
-        let (mut missing_inputs, mut looked_at) = (Vec::new(), 0usize);
+        let (mut causes, mut looked_at) = (Vec::new(), 0usize);
         for entry in self.signed(logged).rev() {
             let person = self.person(entry);
             let standing = if self.counts(entry, &logged.subject) {
@@ -92,11 +92,11 @@ impl Logbook<'_> {
                     continue;
                 }
                 Standing::Unclear(other) => {
-                    missing_inputs.push(which_first(sources, entry, other));
+                    causes.push(which_first(sources, entry, other));
                     EntryState::UnclearOrder(entry_ref(sources, other))
                 }
                 Standing::NotYet => {
-                    missing_inputs.push(MissingCause::DayBeforeAudit(line.place.clone()));
+                    causes.push(MissingCause::DayBeforeAudit(line.place.clone()));
                     EntryState::UnclearBeforeAudit
                 }
                 Standing::Weak => {
@@ -105,7 +105,7 @@ impl Logbook<'_> {
                         until: self.calibration(entry).map(|until| until.to_string()),
                         list: EQUIPMENT.to_owned(),
                     };
-                    missing_inputs.push(MissingCause::Calibration(calibration.clone()));
+                    causes.push(MissingCause::Calibration(calibration.clone()));
                     EntryState::Weak(calibration)
                 }
             };
@@ -115,18 +115,11 @@ impl Logbook<'_> {
         }
         proof.values.reverse();
         proof.lapses.reverse();
-        self.summary(rules, logged, people.len(), missing_inputs, &mut proof);
+        self.summary(rules, logged, people.len(), causes, &mut proof);
         proof
     }
 
-    fn summary(
-        &self,
-        rules: &Rules,
-        logged: &Logged,
-        people: usize,
-        missing_inputs: Vec<MissingCause>,
-        proof: &mut Proof,
-    ) {
+    fn summary(&self, rules: &Rules, logged: &Logged, people: usize, causes: Vec<MissingCause>, proof: &mut Proof) {
         let unsigned = self.entries(logged).iter().filter(|entry| !self.signs(entry, logged)).count();
         if proof.lapses.is_empty() && proof.values.is_empty() {
             proof.notes.push(Note::NothingInLog(logged.subject.clone()));
@@ -145,7 +138,7 @@ impl Logbook<'_> {
                 .collect();
             proof.notes.push(Note::NoSignature(unsigned, roles));
         }
-        proof.why = if let [first, ..] = missing_inputs.as_slice() {
+        proof.why = if let [first, ..] = causes.as_slice() {
             first.clone()
         } else if !proof.lapses.is_empty() && people == 0 {
             MissingCause::EntryLapsed
