@@ -5,7 +5,7 @@ use super::explain::Explanation;
 use super::finding::{Cited, Clause, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
 use super::judge::{Judge, Judged};
 use crate::ir::{Aside, Frame, HoldPointId, Item, Rules, ZoneId};
-use crate::project::Value;
+use crate::project::{Concession, Deferral, Value};
 use crate::source::Sources;
 use crate::vocabulary::Verdict;
 
@@ -17,20 +17,20 @@ pub(crate) struct Standing {
 }
 
 impl Standing {
-    pub(crate) fn of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Self {
+    pub(crate) fn of(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Self {
         Self { due: due(judge, item, judged), zone: zone_of(judge, item, judged) }
     }
 }
 
 /// The hold point at which an item is due: its own, or that of the test it is deferred to.
-fn due(judge: &Judge<'_>, item: &Item, judged: &Judged) -> HoldPointId {
-    let deferral = judged.deferral.and_then(|at| judge.record.deferrals.get(at));
+fn due(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> HoldPointId {
+    let deferral = judged.deferral;
     let later = deferral.and_then(|one| judge.rules.hold_points.position(|point| point.name == one.by));
     later.map_or(item.by, |later| later.max(item.by))
 }
 
 /// The zone one looks in: the item's, or that of the record, where its list has a field `zone`.
-fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Option<ZoneId> {
+fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Option<ZoneId> {
     let of_record = || {
         let (id, row) = (item.each?, judged.row?);
         let field = judge.rules.list(id)?.fields.position(|field| field.name == "zone")?;
@@ -54,7 +54,7 @@ pub(crate) fn finding(
     judge: &Judge<'_>,
     sources: &Sources,
     (name, item): (String, &Item),
-    judged: &Judged,
+    judged: &Judged<'_>,
     standing: Standing,
     reasons: bool,
 ) -> Finding {
@@ -94,9 +94,9 @@ pub(crate) fn finding(
         stops_the_visit: item.stops_the_visit,
         remedy: reasons.then(|| item.remedy.clone()).flatten(),
         caution: reasons.then(|| item.caution.clone()).flatten(),
-        concession: judged.concession.and_then(|at| conceded(judge, at, judged.bare)),
+        concession: judged.concession.map(|concession| conceded(concession, judged.bare)),
         set_aside: item.set_aside.iter().map(|aside| set_aside(rules, aside, judged.bare)).collect(),
-        deferred: judged.deferral.and_then(|at| deferred(judge, at, item)),
+        deferred: judged.deferral.map(|deferral| deferred(judge, deferral, item)),
         added: Vec::new(),
         notes: notes(judge, item, judged),
     };
@@ -110,7 +110,7 @@ fn explain(
     explanation: &Explanation<'_>,
     judge: &Judge<'_>,
     item: &Item,
-    judged: &Judged,
+    judged: &Judged<'_>,
     frame: &mut Frame,
     because: &mut Vec<Reason>,
     missing: &mut Vec<Missing>,
@@ -163,7 +163,7 @@ fn explain(
     }
 }
 
-fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<Remark> {
+fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
     let mut notes = Vec::new();
     let then = judged.then.map(|then| Planned { what: then.what, on: then.on.to_string() });
     match (judged.today, judged.bare, then) {
@@ -182,7 +182,7 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<Remark> {
     if let Some(planned) = planned.filter(|planned| open && **planned < judge.today.first) {
         notes.push(Remark::HoldPointPassed(planned.to_string()));
     }
-    let about = |concession: &&crate::project::Concession| {
+    let about = |concession: &&Concession| {
         concession.subject == judged.subject && judge.rules.find_items(&concession.item).contains(&judged.item)
     };
     for concession in judge.record.concessions.iter().filter(about).filter(|_| open) {
@@ -203,9 +203,8 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged) -> Vec<Remark> {
     notes
 }
 
-fn deferred(judge: &Judge<'_>, at: usize, item: &Item) -> Option<Deferred> {
-    let deferral = judge.record.deferrals.get(at)?;
-    Some(Deferred {
+fn deferred(judge: &Judge<'_>, deferral: &Deferral, item: &Item) -> Deferred {
+    Deferred {
         reason: deferral.reason.clone(),
         limit: deferral.limit.clone(),
         test: deferral.test.clone(),
@@ -213,19 +212,18 @@ fn deferred(judge: &Judge<'_>, at: usize, item: &Item) -> Option<Deferred> {
         on: deferral.on.to_string(),
         instead_of: judge.rules.hold_points.get(item.by).map(|point| point.name.clone()).unwrap_or_default(),
         result: deferral.result.clone(),
-    })
+    }
 }
 
-fn conceded(judge: &Judge<'_>, at: usize, instead_of: Verdict) -> Option<Conceded> {
-    let concession = judge.record.concessions.get(at)?;
-    Some(Conceded {
+fn conceded(concession: &Concession, instead_of: Verdict) -> Conceded {
+    Conceded {
         reason: concession.reason.clone(),
         granted_by: concession.granted_by.clone(),
         role: concession.role.clone(),
         on: concession.on.to_string(),
         until: concession.until.to_string(),
         instead_of,
-    })
+    }
 }
 
 fn set_aside(rules: &Rules, aside: &Aside, instead_of: Verdict) -> SetAside {

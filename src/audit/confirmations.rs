@@ -37,12 +37,11 @@ impl Explanation<'_> {
     }
 
     /// Adds what became of each word, and says why none of them counts.
-    fn become_of(&self, last: &[&ConfirmationRef], about: Option<AboutId>, proof: &mut Proof) -> MissingCause {
+    fn become_of(&self, last: &[&ConfirmationRef<'_>], about: Option<AboutId>, proof: &mut Proof) -> MissingCause {
         let judge = self.judge;
         let parts = about.and_then(|about| judge.rules.program.abouts.get(about)).map_or(&[][..], Vec::as_slice);
         let mut unclear = None;
-        let given = last.iter().filter_map(|word| judge.record.confirmations.get(word.at));
-        for word in given.take(MOST) {
+        for word in last.iter().map(|word| word.recorded).take(MOST) {
             let line = self.confirmation_line(word);
             let (standing, part) = judge.logbook.standing_of_word(word, parts);
             let state = match standing {

@@ -79,7 +79,7 @@ impl Index {
     /// Records a fact in the judge's bound facts (`None`: it is recorded no
     /// longer) and judges the items in force that read it. The verdicts on all
     /// other items stand as they were. The record itself is not changed.
-    pub fn changed(&self, judge: &mut Judge<'_>, fact: FactId, recorded: Option<&Recorded>) -> Vec<Judged> {
+    pub fn changed<'a>(&self, judge: &mut Judge<'a>, fact: FactId, recorded: Option<&Recorded>) -> Vec<Judged<'a>> {
         let rules = judge.rules;
         judge.facts_mut().set(rules, fact, recorded);
         let readers = self.readers(fact);

@@ -23,12 +23,12 @@ pub struct Judge<'a> {
     /// Days to come on which what runs out must still hold.
     pub(super) coming: Vec<Coming>,
     /// Words about items that ask for one, by item and record.
-    words: BTreeMap<(ItemId, Option<String>), Vec<ConfirmationRef>>,
+    words: BTreeMap<(ItemId, Option<String>), Vec<ConfirmationRef<'a>>>,
 }
 
 /// The verdict on one item, or on one item and one record.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Judged {
+pub struct Judged<'a> {
     /// The item.
     pub item: ItemId,
     /// The record's row.
@@ -45,10 +45,10 @@ pub struct Judged {
     pub(super) then: Option<Coming>,
     /// The need holds but the evidence asked for is not there.
     pub lacks_evidence: bool,
-    /// The concession that counts, by place.
-    pub concession: Option<usize>,
-    /// The deferral to test flying that counts, by place.
-    pub deferral: Option<usize>,
+    /// The concession that counts.
+    pub concession: Option<&'a Concession>,
+    /// The deferral to test flying that counts.
+    pub deferral: Option<&'a Deferral>,
 }
 
 impl<'a> Judge<'a> {
@@ -75,10 +75,10 @@ impl<'a> Judge<'a> {
             visit,
             words: BTreeMap::new(),
         };
-        for (at, confirmation) in record.confirmations.iter().enumerate() {
+        for confirmation in &record.confirmations {
             let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
             for item in rules.find_items(&confirmation.item) {
-                let word = ConfirmationRef { role, on: confirmation.on, holds: confirmation.holds, at };
+                let word = ConfirmationRef { role, on: confirmation.on, holds: confirmation.holds, recorded: confirmation };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
             }
         }
@@ -110,7 +110,7 @@ impl<'a> Judge<'a> {
 
     /// Judges one item: once, or once per record.
     #[must_use]
-    pub fn judge(&self, id: ItemId) -> Vec<Judged> {
+    pub fn judge(&self, id: ItemId) -> Vec<Judged<'a>> {
         let mut judged = Vec::new();
         self.judge_into(id, &mut judged);
         judged
@@ -121,7 +121,7 @@ impl<'a> Judge<'a> {
     ///
     /// The verdicts are those of [`audit`](super::audit()) up to no hold point.
     #[must_use]
-    pub fn verdicts(&self) -> Vec<Judged> {
+    pub fn verdicts(&self) -> Vec<Judged<'a>> {
         let mut judged = Vec::with_capacity(self.rules.items.len());
         for (id, item) in self.rules.items_with_ids() {
             if self.in_force(item) {
@@ -132,7 +132,7 @@ impl<'a> Judge<'a> {
     }
 
     /// Judges one item and adds what came of it.
-    pub(super) fn judge_into(&self, id: ItemId, judged: &mut Vec<Judged>) {
+    pub(super) fn judge_into(&self, id: ItemId, judged: &mut Vec<Judged<'a>>) {
         let Some(item) = self.rules.item(id) else { return };
         let Some(list) = item.each else {
             judged.push(self.judge_one(id, item, None, None));
@@ -162,7 +162,7 @@ impl<'a> Judge<'a> {
         if applies == Truth::False { Verdict::NotApplicable } else { Verdict::NotShown }
     }
 
-    fn judge_one(&self, id: ItemId, item: &Item, row: Option<RowId>, subject: Option<String>) -> Judged {
+    fn judge_one(&self, id: ItemId, item: &Item, row: Option<RowId>, subject: Option<String>) -> Judged<'a> {
         let on = |day: DateRange| self.on_day(id, item, row, subject.as_deref(), day);
         let (now, lacks_evidence) = on(self.today);
         let mut judged = Judged { row, lacks_evidence, ..Judged::plain(id, now) };
@@ -195,17 +195,14 @@ impl<'a> Judge<'a> {
 
     /// What is deferred to test flying stays open until its hold point; then,
     /// without a result, it is unmet.
-    fn defer(&self, judged: &mut Judged) {
+    fn defer(&self, judged: &mut Judged<'a>) {
         let about = |deferral: &&Deferral| {
             deferral.subject == judged.subject
                 && deferral.on.last <= self.today.first
                 && self.rules.find_items(&deferral.item).contains(&judged.item)
         };
-        let Some((at, deferral)) = self.record.deferrals.iter().enumerate().find(|(_, deferral)| about(deferral))
-        else {
-            return;
-        };
-        judged.deferral = Some(at);
+        let Some(deferral) = self.record.deferrals.iter().find(about) else { return };
+        judged.deferral = Some(deferral);
         let over = self.record.planned.get(&deferral.by).is_some_and(|planned| *planned < self.today.first);
         if over && deferral.result.is_none() {
             judged.bare = Verdict::Unmet;
@@ -266,8 +263,8 @@ impl<'a> Judge<'a> {
     }
 
     /// The concession that counts for an item and record, if there is one.
-    fn concession(&self, id: ItemId, subject: Option<&str>) -> Option<usize> {
-        self.record.concessions.iter().position(|concession| {
+    fn concession(&self, id: ItemId, subject: Option<&str>) -> Option<&'a Concession> {
+        self.record.concessions.iter().find(|concession| {
             concession.subject.as_deref() == subject
                 && self.why_not(concession).is_none()
                 && self.rules.find_items(&concession.item).contains(&id)
@@ -290,7 +287,7 @@ impl<'a> Judge<'a> {
     }
 }
 
-impl Judged {
+impl Judged<'_> {
     fn plain(item: ItemId, verdict: Verdict) -> Self {
         Self {
             item,

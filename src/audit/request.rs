@@ -27,8 +27,8 @@ pub struct Request {
 }
 
 /// An audit for the hold point of the test, or a later one, asks for its result.
-fn end_of_deferral(judge: &Judge<'_>, last: Option<HoldPointId>, judged: &mut Judged) {
-    let Some(deferral) = judged.deferral.and_then(|at| judge.record.deferrals.get(at)) else { return };
+fn end_of_deferral(judge: &Judge<'_>, last: Option<HoldPointId>, judged: &mut Judged<'_>) {
+    let Some(deferral) = judged.deferral else { return };
     let at = judge.rules.hold_points.position(|point| point.name == deferral.by);
     if judged.verdict == Verdict::NotShown && deferral.result.is_none() && last.is_some() && at <= last {
         judged.bare = Verdict::Unmet;
@@ -57,14 +57,14 @@ fn whole(
     record: &Record,
     sources: &Sources,
     request: &Request,
-    reasons: impl Fn(&Item, &Judged) -> bool,
+    reasons: impl Fn(&Item, &Judged<'_>) -> bool,
 ) -> Audit {
     let judge = Judge::new(rules, record, request.on);
     let last = request.by.as_ref().and_then(|by| rules.hold_points.position(|point| point.name == *by));
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.position(|known| known.name == *zone));
     let systems: BTreeMap<&str, SystemId> =
         rules.systems.with_ids().map(|(id, system)| (system.name.as_str(), id)).collect();
-    let mut told: Arena<IdOf<Judged>, _> = Arena::default();
+    let mut told: Arena<IdOf<Judged<'_>>, _> = Arena::default();
     for (id, item) in rules.items_with_ids() {
         if !judge.in_force(item) {
             continue;
@@ -85,13 +85,13 @@ fn whole(
         .map(|(id, (rank, name, judged, _))| (*rank, name.as_str(), judged.subject.as_deref(), id))
         .collect();
     order.sort_unstable();
-    let order: Vec<IdOf<Judged>> = order.into_iter().map(|(.., id)| id).collect();
-    let mut told_finding = |id: IdOf<Judged>| {
+    let order: Vec<_> = order.into_iter().map(|(.., id)| id).collect();
+    let told_finding = |id| {
         let (_, name, judged, standing) = told.get_mut(id)?;
         let item = rules.item(judged.item)?;
         Some(finding(&judge, sources, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
     };
-    let findings: Vec<Finding> = order.into_iter().filter_map(&mut told_finding).collect();
+    let findings: Vec<Finding> = order.into_iter().filter_map(told_finding).collect();
     Audit {
         project: request.project.clone(),
         on: request.on.to_string(),
@@ -117,7 +117,7 @@ fn whole(
 /// by hold point, system and zone; those of one rank by name and record.
 type Rank = (bool, Verdict, HoldPointId, (bool, Option<SystemId>), (bool, Option<ZoneId>));
 
-fn rank(item: &Item, judged: &Judged, system: Option<SystemId>, standing: Standing) -> Rank {
+fn rank(item: &Item, judged: &Judged<'_>, system: Option<SystemId>, standing: Standing) -> Rank {
     let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
     (
         !(open && item.stops_the_visit),

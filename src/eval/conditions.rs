@@ -121,12 +121,12 @@ impl Evaluation<'_> {
 
     /// What people in these roles have said by the day, anybody for none.
     pub(crate) fn confirmations_by(&self, roles: RoleSet) -> Confirmations<'_> {
-        let asked = |word: &ConfirmationRef| roles.hears(word.role);
+        let asked = |word: &ConfirmationRef<'_>| roles.hears(word.role);
         Confirmations::by(self.day, self.confirmations, asked)
     }
 
     /// Whether a word was certainly given after all that disturbed what it is about.
-    pub(crate) fn undisturbed(&self, word: &ConfirmationRef, about: Option<AboutId>) -> bool {
+    pub(crate) fn undisturbed(&self, word: &ConfirmationRef<'_>, about: Option<AboutId>) -> bool {
         let Some(about) = about else { return true };
         // Without a log nobody knows: never a guess.
         let disturbed = self.facts.disturbed.get(about);

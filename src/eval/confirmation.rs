@@ -3,27 +3,28 @@
 //! been done since.
 
 use crate::ir::RoleId;
+use crate::project::Confirmation;
 use crate::quantity::{DateRange, Truth};
 use serde::{Deserialize, Serialize};
 
 /// A person's word, as far as the evaluator needs it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct ConfirmationRef {
+pub(crate) struct ConfirmationRef<'r> {
     /// The role.
     pub(crate) role: RoleId,
     /// The days it may have been given on.
     pub(crate) on: DateRange,
     /// Whether it is so.
     pub(crate) holds: bool,
-    /// Which of the record's confirmations it is.
-    pub(crate) at: usize,
+    /// The confirmation itself.
+    pub(crate) recorded: &'r Confirmation,
 }
 
 /// The words that may have been the last by a day.
 #[derive(Debug)]
 pub(crate) struct Confirmations<'w> {
     /// Of those who are asked.
-    pub(crate) last: Vec<&'w ConfirmationRef>,
+    pub(crate) last: Vec<&'w ConfirmationRef<'w>>,
     /// Whether any of them has certainly spoken yet.
     surely: bool,
     /// Whether somebody who is not asked said no, then or later.
@@ -57,7 +58,7 @@ impl<'w> Confirmations<'w> {
     ///
     /// The no of somebody else does not make it false. But what was said before
     /// it is no longer enough: somebody who is asked has to look again.
-    pub(crate) fn by(today: DateRange, words: &'w [ConfirmationRef], asked: impl Fn(&ConfirmationRef) -> bool) -> Self {
+    pub(crate) fn by(today: DateRange, words: &'w [ConfirmationRef<'w>], asked: impl Fn(&ConfirmationRef<'_>) -> bool) -> Self {
         let surely = words.iter().filter(|word| asked(word) && word.on.last <= today.first);
         // Whatever was the last word, it was not before this day.
         let Some(newest) = surely.map(|word| word.on.first).max() else {
@@ -65,7 +66,7 @@ impl<'w> Confirmations<'w> {
             return Self { last, surely: false, doubted: false, today };
         };
         let may_be_last =
-            |word: &&ConfirmationRef| word.on.first <= today.last && word.on.last.min(today.last) >= newest;
+            |word: &&ConfirmationRef<'_>| word.on.first <= today.last && word.on.last.min(today.last) >= newest;
         let last = || words.iter().filter(may_be_last);
         let doubted = last().any(|word| !asked(word) && !word.holds);
         Self { last: last().filter(|word| asked(word)).collect(), surely: true, doubted, today }
@@ -73,9 +74,9 @@ impl<'w> Confirmations<'w> {
 
     /// What the words come to; `stands` says of one whether it was certainly
     /// given after all that disturbed what it is about.
-    pub(crate) fn outcome(&self, stands: impl Fn(&ConfirmationRef) -> bool) -> ConfirmationOutcome {
+    pub(crate) fn outcome(&self, stands: impl Fn(&ConfirmationRef<'_>) -> bool) -> ConfirmationOutcome {
         let any = |holds: bool| self.last.iter().any(|word| word.holds == holds);
-        let counts = |word: &&&ConfirmationRef| word.on.last <= self.today.first && stands(word);
+        let counts = |word: &&&ConfirmationRef<'_>| word.on.last <= self.today.first && stands(word);
         match (any(true), any(false)) {
             (false, false) => ConfirmationOutcome::Nothing,
             _ if !self.surely => ConfirmationOutcome::NotYet,

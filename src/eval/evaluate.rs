@@ -18,7 +18,7 @@ pub struct Evaluation<'a> {
     pub(crate) facts: &'a Facts,
     pub(crate) today: Interval,
     pub(crate) day: DateRange,
-    pub(crate) confirmations: &'a [ConfirmationRef],
+    pub(crate) confirmations: &'a [ConfirmationRef<'a>],
     /// How many comparisons were done again exactly.
     pub(crate) exactly: Cell<u64>,
 }

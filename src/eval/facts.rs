@@ -176,7 +176,7 @@ fn number(value: Option<&Value>) -> (Interval, Range) {
 
 fn words(value: Option<&Value>, all: WordSet) -> WordSet {
     match value {
-        Some(Value::Words(set)) => WordSet::of_bits(*set),
+        Some(Value::Words(set)) => *set,
         Some(Value::Absent) => WordSet::ABSENT,
         Some(Value::Text(_) | Value::Number(_)) | None => all,
     }

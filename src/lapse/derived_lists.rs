@@ -5,7 +5,7 @@
 //! declare is left out. `grammar/README.md` says which there are.
 
 use super::disturbance::zone_of_entry;
-use crate::ir::{Fact, List, ListId, Rules};
+use crate::ir::{Fact, List, ListId, Rules, WordSet};
 use crate::project::{Entry, Record, Recorded, Row, Rows, Value};
 use crate::quantity::{Date, DateRange, Exact, Range};
 use crate::source::Span;
@@ -80,7 +80,7 @@ fn rows(rules: &Rules, list: &List, kept: Vec<DerivedRow>) -> Rows {
 /// A value as the field's own kind; nothing where the two do not agree.
 fn recorded(rules: &Rules, field: &Fact, kept: DerivedValue, place: Span) -> Option<Recorded> {
     let words = rules.words(field.kind);
-    let bit = |word: &str| words.iter().position(|known| *known == word).map(|at| Value::Words(1u64 << at.min(62)));
+    let bit = |word: &str| words.iter().position(|known| *known == word).map(|at| Value::Words(WordSet::word(at)));
     let (value, text) = match kept {
         DerivedValue::Text(text) if words.is_empty() => (Value::Text(text.clone()), text),
         DerivedValue::Text(word) => (bit(&word)?, word),

@@ -114,8 +114,7 @@ pub(crate) fn too_deep(source: SourceId, text: &str) -> Option<Diagnostic> {
 /// be, unclosed ones included, so that no depth can hide from it.
 fn deepest_key(text: &str) -> Option<usize> {
     // No line has so many dots, and no string goes over several, as nearly always: no key has so many either.
-    let few = |line: &str| line.bytes().filter(|byte| *byte == b'.').count() <= MOST_DOTS;
-    if !has_triple(text.as_bytes()) && text.split('\n').all(few) {
+    if !has_triple(text.as_bytes()) && most_dots_in_a_line(text) <= MOST_DOTS {
         return None;
     }
     let mut dots = 0usize;
@@ -132,6 +131,17 @@ fn deepest_key(text: &str) -> Option<usize> {
         rest = rest.get(token_length(rest, first)..).unwrap_or("");
     }
     None
+}
+
+/// Counted in one sweep without a branch: this is done for every byte of a project.
+fn most_dots_in_a_line(text: &str) -> usize {
+    let mut most = 0usize;
+    text.bytes().fold(0usize, |dots, byte| {
+        let dots = dots.wrapping_add(usize::from(byte == b'.')) & usize::from(byte == b'\n').wrapping_sub(1);
+        most = most.max(dots);
+        dots
+    });
+    most
 }
 
 /// Whether three quotes of one kind stand in a row. Every byte is looked at, which costs less than to stop.

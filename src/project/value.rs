@@ -4,7 +4,7 @@ use super::text::Page;
 use super::words::{asked, in_words, listed, normal_word, question};
 use super::{Recorded, Value, dates};
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::ir::{Fact, Kind, Rules};
+use crate::ir::{Fact, Kind, Rules, WordSet};
 use crate::quantity::{Dimension, Exact, Range, Unit};
 use crate::source::Span;
 use toml::Spanned;
@@ -115,7 +115,7 @@ impl Reading<'_> {
             _ => None,
         };
         let yes = yes.ok_or_else(|| self.wrong_kind(written))?;
-        Ok((Value::Words(if yes { 0b10 } else { 0b01 }), None))
+        Ok((Value::Words(WordSet::yes_or_no(yes)), None))
     }
 
     fn choice(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
@@ -124,9 +124,8 @@ impl Reading<'_> {
         };
         let word = normal_word(text);
         let words = self.rules.words(self.fact.kind);
-        let bit = (0u32..).zip(&words).find(|(_, known)| **known == word).and_then(|(n, _)| 1u64.checked_shl(n));
-        if let Some(bit) = bit {
-            return Ok((Value::Words(bit), None));
+        if let Some(place) = words.iter().position(|known| *known == word) {
+            return Ok((Value::Words(WordSet::word(place)), None));
         }
         let label =
             did_you_mean(&word, words.iter().copied()).unwrap_or_else(|| format!("expected one of {}", listed(&words)));

@@ -141,8 +141,10 @@ fn wrapped(text: &str, first: usize, rest: usize) -> Vec<&str> {
     // The line so far: its bytes, its characters.
     let (mut line, mut length) = (0..0, 0usize);
     let mut at = 0usize;
-    for word in text.split(' ') {
-        let end = at.saturating_add(word.len());
+    // Words are short: to look at each byte costs less than to search for the next blank.
+    let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b' ').map(|(end, _)| end);
+    for end in ends.chain([text.len()]) {
+        let word = text.get(at..end).unwrap_or_default();
         let room = if lines.is_empty() { first } else { rest };
         let wide = characters(word);
         let joined = length.saturating_add(1).saturating_add(wide);

@@ -1,6 +1,6 @@
 //! Rules and records made for measuring: invented, and of any size.
 
-use cotterpin::ir::{FactId, Rules};
+use cotterpin::ir::{FactId, Rules, WordSet};
 use cotterpin::packs::PackText;
 use cotterpin::project::{Entry, Person, Record, Recorded, Row, Rows, Value};
 use cotterpin::quantity::{Date, DateRange, Exact, Range};
@@ -210,8 +210,8 @@ pub(crate) fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
         put(0, seen.a.map(number));
         put(1, seen.b.map(number));
         put(2, seen.c.map(number));
-        put(3, seen.mode.map(|mode| Value::Words(1 << mode)));
-        put(4, seen.flag.map(|flag| Value::Words(if flag { 2 } else { 1 })));
+        put(3, seen.mode.map(|mode| Value::Words(WordSet::of_bits(1 << mode))));
+        put(4, seen.flag.map(|flag| Value::Words(WordSet::yes_or_no(flag))));
     }
     record
 }
@@ -223,7 +223,7 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
         Exact::ratio(10 + i64::try_from(n % 100).unwrap_or(0), 10).map_or_else(Range::everything, Range::point)
     };
     let row = |n: usize| Row {
-        fields: vec![Some(recorded_at(place, Value::Number(current(n)))), Some(recorded_at(place, Value::Words(2)))],
+        fields: vec![Some(recorded_at(place, Value::Number(current(n)))), Some(recorded_at(place, Value::Words(WordSet::yes_or_no(true))))],
         place,
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };

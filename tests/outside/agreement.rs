@@ -164,7 +164,7 @@ pub(crate) fn random_audits(mut look: impl FnMut(&Audit)) {
 
 type Verdicts = BTreeMap<(String, Option<String>, Option<u32>), (Verdict, Verdict)>;
 
-fn of_judged(rules: &Rules, judged: &[Judged]) -> Verdicts {
+fn of_judged(rules: &Rules, judged: &[Judged<'_>]) -> Verdicts {
     let name = |id: ItemId| rules.item(id).unwrap().name.to_string();
     judged.iter().map(|one| ((name(one.item), one.subject.clone(), None), (one.verdict, one.bare))).collect()
 }
@@ -200,7 +200,7 @@ fn every_way_of_asking_gives_the_same_verdicts() {
                 }
                 // One item after the other.
                 let in_force: BTreeSet<ItemId> = all.iter().map(|one| one.item).collect();
-                let one_by_one: Vec<Judged> = in_force.iter().flat_map(|id| judge.judge(*id)).collect();
+                let one_by_one: Vec<Judged<'_>> = in_force.iter().flat_map(|id| judge.judge(*id)).collect();
                 assert_eq!(one_by_one, all);
                 // With all reasons, and in brief.
                 let plain: BTreeMap<_, _> = verdicts

@@ -15,7 +15,7 @@ use crate::fixtures::projects::audited;
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::recorded;
 use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::Rules;
+use cotterpin::ir::{Rules, WordSet};
 use cotterpin::project::{Record, Value};
 use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth};
 use cotterpin::vocabulary::Verdict;
@@ -194,8 +194,8 @@ fn project(dice: &mut Dice, rules: &Rules, missing: usize) -> (Record, Vec<Strin
     }
     for at in 0..OTHERS {
         let (colour, yes, text, day) = (dice.below(3), dice.below(2), dice.below(3), dice.below(3));
-        add(dice, format!("a.c{at}"), Value::Words(1 << colour), format!("'{}'", COLOURS[colour]));
-        add(dice, format!("a.y{at}"), Value::Words(1 << yes), yes.to_string());
+        add(dice, format!("a.c{at}"), Value::Words(WordSet::word(colour)), format!("'{}'", COLOURS[colour]));
+        add(dice, format!("a.y{at}"), Value::Words(WordSet::word(yes)), yes.to_string());
         add(dice, format!("a.t{at}"), Value::Text(TEXTS[text].into()), format!("'{}'", TEXTS[text]));
         let days = Exact::from_int(Date::parse(DAYS[day]).expect("a date").days().into());
         add(dice, format!("a.d{at}"), Value::Number(Range::point(days)), format!("'{}'", DAYS[day]));

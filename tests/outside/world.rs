@@ -9,7 +9,7 @@ use super::boundaries::rational;
 use super::setup::{fact, list};
 use crate::fixtures::dice::Dice;
 use crate::fixtures::values::{quantity, recorded, rows};
-use cotterpin::ir::Rules;
+use cotterpin::ir::{Rules, WordSet};
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, Exact, Range};
 use num_rational::BigRational;
@@ -233,7 +233,7 @@ impl Kind {
         match set {
             Set::Absent => Some(recorded(Value::Absent, None)),
             Set::Words(bits, of) if *bits == (1 << of) - 1 => None,
-            Set::Words(bits, _) => Some(recorded(Value::Words(*bits), None)),
+            Set::Words(bits, _) => Some(recorded(Value::Words(WordSet::of_bits(*bits)), None)),
             Set::Steps(_, None, None, _) => None,
             Set::Steps(Dim::Date, low, high, _) => {
                 let day = |steps: Option<i64>| steps.map(|n| Exact::from_int(n + i64::from(DAY_ZERO)));

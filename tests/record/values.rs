@@ -3,6 +3,7 @@
 use super::{read_one, said};
 use crate::golden::named;
 use crate::golden::recording::Named;
+use cotterpin::ir::WordSet;
 use cotterpin::project::Value;
 use cotterpin::quantity::{Date, Exact, Quantity, Range};
 
@@ -54,7 +55,7 @@ fn refused(line: &str, code: &str, column: u32, words: &str) {
 #[test]
 fn yes_and_no_in_four_spellings() {
     for (written, bits) in [("true", 0b10), ("\"yes\"", 0b10), ("false", 0b01), ("\"no\"", 0b01)] {
-        assert_eq!(value(&format!("plate.present = {written}"), "plate.present"), Value::Words(bits));
+        assert_eq!(value(&format!("plate.present = {written}"), "plate.present"), Value::Words(WordSet::of_bits(bits)));
     }
     refused("plate.present = 1", "value::kind", 17, "yes or no");
     refused("plate.present = \"perhaps\"", "value::kind", 17, "yes or no");
@@ -64,7 +65,7 @@ fn yes_and_no_in_four_spellings() {
 fn a_word_is_normalised_and_must_be_known() {
     for written in ["awg-20", "AWG 20", "Awg_20", "  awg   20 "] {
         let line = format!("electrical.main_gauge = \"{written}\"");
-        assert_eq!(value(&line, "electrical.main_gauge"), Value::Words(0b010));
+        assert_eq!(value(&line, "electrical.main_gauge"), Value::Words(WordSet::of_bits(0b010)));
     }
     refused("fuel.feed = \"gravty\"", "value::word", 13, "did you mean `gravity`?");
     refused("fuel.feed = \"siphon\"", "value::word", 13, "one of `gravity`, `pump`");

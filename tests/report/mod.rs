@@ -3,6 +3,7 @@
 mod explained;
 pub(crate) mod made;
 mod pack_page;
+mod swapped;
 
 use crate::fixtures::messages::words;
 use cotterpin::audit::{Audit, Finding, REMINDER, SeenValue};

@@ -127,7 +127,7 @@ impl Checker {
 
     /// The pack that a place stands in, if it stands in any.
     pub(super) fn pack_at(&self, span: Span) -> Option<PackId> {
-        self.pack_of_file.get(span.source.0 as usize).copied()
+        self.pack_of_file.get(span.source.index() as usize).copied()
     }
 
     /// The pack that declares a name of a kind, where the pack that writes it does not build on that one.

@@ -4,7 +4,7 @@ use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
     Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Item, ItemId, Kind, ListId,
-    PackId, Value,
+    PackId, Value, WordSet,
 };
 use crate::quantity::{Date, DateRange, Dimension, Exact, Range};
 use crate::source::Span;
@@ -148,7 +148,7 @@ impl Checker {
                     );
                     return None;
                 };
-                Value::Words(1u64 << bit.min(62))
+                Value::Words(WordSet::word(bit))
             }
             (LiteralKind::Measured(quantity), _) if Some(quantity.dimension()) == dimension => {
                 if !fact.within_limits(&quantity.range) {

@@ -26,7 +26,7 @@ pub(crate) struct Writer<'t> {
 impl<'t> Writer<'t> {
     /// The places to be written point into these texts, of which the first is source 0.
     pub(crate) fn new(texts: &'t [&'static str]) -> Self {
-        Self { bytes: Vec::new(), texts, last: Span::new(SourceId(0), 0, 0) }
+        Self { bytes: Vec::new(), texts, last: Span::new(SourceId::FIRST, 0, 0) }
     }
 
     pub(crate) fn finish(self) -> Vec<u8> {
@@ -68,7 +68,7 @@ impl<'t> Writer<'t> {
 
     /// What stands at the place written last.
     fn there(&self) -> Option<&'static str> {
-        self.texts.get(self.last.source.0 as usize)?.get(self.last.range())
+        self.texts.get(self.last.source.index() as usize)?.get(self.last.range())
     }
 }
 
@@ -145,7 +145,7 @@ impl<'t> Reader<'t> {
 
     /// What stands at the place read last.
     pub(crate) fn there(&self) -> Option<&'static str> {
-        let at = self.last.source.0.checked_sub(self.first.0)?;
+        let at = self.last.source.index().checked_sub(self.first.index())?;
         self.texts.get(at as usize)?.get(self.last.range())
     }
 }
@@ -206,7 +206,7 @@ impl Codec for Span {
         let elsewhere = self.source != to.last.source;
         to.signed(ahead.wrapping_shl(1) | i64::from(elsewhere));
         if elsewhere {
-            to.number(u64::from(self.source.0));
+            to.number(u64::from(self.source.index()));
         }
         to.number(u64::from(self.end.saturating_sub(self.start)));
         to.last = *self;
@@ -216,7 +216,7 @@ impl Codec for Span {
         let ahead = from.signed()?;
         let mut source = from.last.source;
         if ahead & 1 == 1 {
-            source = SourceId(from.first.0.checked_add(u32::decode(from)?)?);
+            source = from.first.after(u32::decode(from)?)?;
         }
         let start = u32::try_from(i64::from(from.last.start).checked_add(ahead >> 1)?).ok()?;
         let end = start.checked_add(u32::decode(from)?)?;

@@ -1,7 +1,7 @@
 //! Worked examples: what a pack's author gives, and what it must come to.
 //! They are checked here and run by whoever can evaluate.
 
-use super::{FactId, ListId};
+use super::{FactId, ListId, WordSet};
 use crate::quantity::{Date, DateRange, Range, Unit};
 use crate::source::{Span, Written};
 use crate::vocabulary::{Event, Verdict};
@@ -10,8 +10,8 @@ use std::collections::BTreeMap;
 /// A set of possible values of one fact.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Value {
-    /// Words of a choice, or no (bit 0) and yes (bit 1): the possible ones.
-    Words(u64),
+    /// The possible words of a choice, or of no and yes.
+    Words(WordSet),
     /// One text.
     Text(String),
     /// A number, a quantity in its base, or a date in days.

@@ -28,6 +28,12 @@ impl WordSet {
         Self(1 << place.min(62))
     }
 
+    /// Yes, or no.
+    #[must_use]
+    pub fn yes_or_no(yes: bool) -> Self {
+        Self::word(usize::from(yes))
+    }
+
     /// The first so many words of a choice: all that it has.
     #[must_use]
     pub fn first(count: usize) -> Self {

@@ -64,7 +64,7 @@ pub fn encode_library(
 fn encode_tree(source: SourceId, text: &'static str, messages: &mut Vec<Diagnostic>) -> Vec<u8> {
     // What is decoded stands in whatever source the text is then; what is encoded stands in the first.
     let mut found = Vec::new();
-    let declarations = syntax::parse(SourceId(0), text, &mut found);
+    let declarations = syntax::parse(SourceId::FIRST, text, &mut found);
     if !found.is_empty() {
         for label in found.iter_mut().flat_map(|message| &mut message.labels) {
             label.span.source = source;
@@ -77,7 +77,7 @@ fn encode_tree(source: SourceId, text: &'static str, messages: &mut Vec<Diagnost
     declarations.encode(&mut writer);
     // Only what lasts as long as the program can be read; a build script ends soon.
     let bytes: &'static [u8] = writer.finish().leak();
-    let again: Option<Vec<Declaration>> = Codec::decode(&mut Reader::new(bytes, SourceId(0), &texts, true));
+    let again: Option<Vec<Declaration>> = Codec::decode(&mut Reader::new(bytes, SourceId::FIRST, &texts, true));
     if again.is_none() {
         messages.push(lost("a syntax tree"));
         return Vec::new();

@@ -164,7 +164,7 @@ impl Library {
     }
 
     fn decode_index(&self) -> Option<Index> {
-        let mut all = Reader::new(self.encoded, SourceId(0), &[], true);
+        let mut all = Reader::new(self.encoded, SourceId::FIRST, &[], true);
         let mut index = Index { headers: Codec::decode(&mut all)?, ..Index::default() };
         for pack in self.packs {
             let trees = pack.files.iter().map(|_| all.part());
@@ -181,7 +181,7 @@ impl Library {
 pub(super) fn decode_checker(bytes: &'static [u8], packs: &[(Pack, &PackText)]) -> Option<Checker> {
     let files = lent_files(packs);
     let texts: Vec<&'static str> = files.iter().map(|(_, text)| *text).collect();
-    let mut reader = Reader::new(bytes, SourceId(0), &texts, false);
+    let mut reader = Reader::new(bytes, SourceId::FIRST, &texts, false);
     let mut checker = Checker::decode(&mut reader)?;
     for (name, text) in files {
         checker.rules.sources.add(name, SharedText::Static(text));

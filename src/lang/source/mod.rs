@@ -27,9 +27,31 @@ pub fn is_invisible(letter: char) -> bool {
     matches!(letter, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}' | '\u{ad}')
 }
 
-/// A file that has been read, by number.
+/// A file that has been read: its place among the [`Sources`] it was added to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct SourceId(pub u32);
+pub struct SourceId(u32);
+
+impl SourceId {
+    /// The first text added to any [`Sources`].
+    ///
+    /// ```
+    /// use cotterpin_lang::source::{SourceId, Sources};
+    /// assert_eq!(Sources::default().add("a.toml", ""), SourceId::FIRST);
+    /// ```
+    pub const FIRST: Self = Self(0);
+
+    /// So many texts after another one; `None` beyond what can be counted.
+    #[must_use]
+    pub(crate) fn after(self, texts: u32) -> Option<Self> {
+        self.0.checked_add(texts).map(Self)
+    }
+
+    /// How many texts were added before it.
+    #[must_use]
+    pub(crate) const fn index(self) -> u32 {
+        self.0
+    }
+}
 
 /// A stretch of a source file, in bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

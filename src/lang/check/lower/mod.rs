@@ -24,9 +24,6 @@ const MAX_NODES: usize = 20_000;
 /// How deep an expression may nest, formulas written out.
 const MAX_DEPTH: usize = 128;
 
-/// The place of `yes` in a choice of yes or no.
-const YES: usize = 1;
-
 /// What an expression comes to.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Lowered {
@@ -130,7 +127,7 @@ impl Checker {
         match self.value(expr, None, scope)? {
             Lowered::Truth(node) => Some(node),
             Lowered::Words(operand, Kind::YesNo) => {
-                Some(self.condition_node(Condition::Words(operand, WordSet::word(YES)), expr.span))
+                Some(self.condition_node(Condition::Words(operand, WordSet::yes_or_no(true)), expr.span))
             }
             other => {
                 let what = describe(other);
