@@ -26,7 +26,7 @@
 //! };
 //! let rules = load_packs(&[pack]).map_err(|_| "the pack has mistakes")?;
 //! let request = Request { project: "shed".into(), on: Date::parse("2026-11-25").map_err(|_| "no date")?, by: None, closing: None };
-//! let report = audit(&rules, &Record::default(), &rules.sources, &request);
+//! let report = audit(&rules, &Record::default(), &request);
 //! assert_eq!(report.findings[0].verdict, Verdict::NotShown);
 //! # Ok::<(), &str>(())
 //! ```

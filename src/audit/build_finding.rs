@@ -2,11 +2,10 @@
 
 use super::cause::{MissingCause, MissingKind, Planned, Remark};
 use super::explain::Explanation;
-use super::finding::{Cited, Clause, Conceded, Deferred, Finding, Missing, Reason, Seen, SetAside};
+use super::finding::{Cited, Clause, Conceded, Deferred, Finding, Missing, Observed, Reason, SetAside};
 use super::judge::{Judge, Judged};
 use crate::ir::{Aside, Frame, HoldPointId, Item, Rules, ZoneId};
 use crate::project::{Concession, Deferral, Value};
-use crate::source::Sources;
 use crate::vocabulary::Verdict;
 
 /// When a finding is due, among the hold points, and where one looks, among the zones.
@@ -52,7 +51,6 @@ pub(super) fn system_of(item: &Item) -> &str {
 /// sources, remedy and caution if there is room for them.
 pub(crate) fn finding(
     judge: &Judge<'_>,
-    sources: &Sources,
     (name, item): (String, &Item),
     judged: &Judged<'_>,
     standing: Standing,
@@ -61,7 +59,7 @@ pub(crate) fn finding(
     let rules = judge.rules;
     let subject = judged.subject.as_deref();
     let day = judged.then.map_or(judge.today, |then| then.on);
-    let explanation = Explanation { judge, sources, evaluation: judge.evaluation(judged.item, subject, day) };
+    let explanation = Explanation { judge, evaluation: judge.evaluation(judged.item, subject, day) };
     let mut frame = Frame::of(judged.row);
     let (mut because, mut missing) = (Vec::new(), Vec::new());
     if reasons {
@@ -71,7 +69,7 @@ pub(crate) fn finding(
         .lets
         .iter()
         .filter(|_| reasons && (judged.row.is_some() || item.each.is_none()))
-        .map(|one| Seen {
+        .map(|one| Observed {
             name: one.name.to_string(),
             value: explanation.worked_out(one.node, &mut frame),
             place: None,

@@ -109,7 +109,7 @@ pub struct EntryRef {
 /// What a value that was looked at is.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum SeenValue {
+pub enum ObservedValue {
     /// Nobody recorded it.
     NotRecorded,
     /// As it is written.
@@ -311,7 +311,7 @@ impl MissingCause {
     }
 }
 
-impl SeenValue {
+impl ObservedValue {
     /// Whether two are the same, wherever in the files what they name is written.
     #[must_use]
     pub fn is_same(&self, other: &Self) -> bool {

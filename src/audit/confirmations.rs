@@ -46,7 +46,7 @@ impl Explanation<'_> {
             let (standing, part) = judge.logbook.standing_of_word(word, parts);
             let state = match standing {
                 Standing::Lapsed(by) => {
-                    let undone_by = log_line(judge.record, self.sources, by);
+                    let undone_by = log_line(judge.record, by);
                     proof.lapses.push(Lapse {
                         shown: line,
                         undone_by,
@@ -55,7 +55,7 @@ impl Explanation<'_> {
                     continue;
                 }
                 Standing::Unclear(other) => {
-                    let other = entry_ref(self.sources, other);
+                    let other = entry_ref(judge.record, other);
                     unclear = unclear.or(Some(MissingCause::UnclearSince(other.clone())));
                     EntryState::UnclearOrder(other)
                 }
@@ -83,7 +83,7 @@ impl Explanation<'_> {
             who: word.who.clone(),
             role: word.role.clone(),
             note: word.note.clone(),
-            place: self.sources.place(word.place),
+            place: self.judge.record.sources.place(word.place),
         }
     }
 }

@@ -1,14 +1,14 @@
 //! Why a condition came out as it did: the parts that decided, the values
 //! they saw, and where those are recorded. Worked out only when asked for.
 
-use super::cause::{MissingCause, Note, SeenValue};
-use super::finding::{Clause, Held, Join, Reason, Seen};
+use super::cause::{MissingCause, Note, ObservedValue};
+use super::finding::{Clause, Held, Join, Observed, Reason};
 use super::judge::Judge;
 use super::proof::Proof;
 use crate::eval::Evaluation;
 use crate::ir::{Child, Condition, ConditionId, Frame, InStore, LoggedId, Loop, Number, NumberId, RowId};
-use crate::quantity::{Date, Dimension, Exact, Range, Truth, Unit, show};
-use crate::source::{Sources, Span};
+use crate::quantity::{Date, Dimension, Exact, ExactInterval, Truth, Unit, show};
+use crate::source::Span;
 
 /// At most so many records are named one by one in one reason.
 const MAX_RECORDS: usize = 12;
@@ -16,7 +16,6 @@ const MAX_RECORDS: usize = 12;
 /// Everything an explanation reads.
 pub(super) struct Explanation<'a> {
     pub(super) judge: &'a Judge<'a>,
-    pub(super) sources: &'a Sources,
     pub(super) evaluation: Evaluation<'a>,
 }
 
@@ -179,14 +178,14 @@ impl Explanation<'_> {
     }
 
     /// Where no record will do: what was seen of each that kept it from it.
-    fn why_none(&self, over: Loop, body: ConditionId, len: u32, frame: &mut Frame) -> Vec<Seen> {
+    fn why_none(&self, over: Loop, body: ConditionId, len: u32, frame: &mut Frame) -> Vec<Observed> {
         let mut reasons = Vec::new();
         for row in RowId::all(len).take(MAX_RECORDS) {
             frame.set(over.frame, row);
             let left_out = over.condition.filter(|_| self.evaluation.among(over, frame) == Truth::False);
             self.add(left_out.unwrap_or(body), frame, &mut reasons);
         }
-        let mut values: Vec<Seen> =
+        let mut values: Vec<Observed> =
             reasons.iter().flat_map(Reason::leaves).flat_map(|reason| reason.values.iter().cloned()).collect();
         values.dedup();
         values
@@ -272,16 +271,16 @@ impl Explanation<'_> {
     }
 
     /// A worked-out number in the unit its facts were written in.
-    pub(super) fn worked_out(&self, node: NumberId, frame: &mut Frame) -> SeenValue {
-        let range: Range = self.evaluation.number(node, frame);
+    pub(super) fn worked_out(&self, node: NumberId, frame: &mut Frame) -> ObservedValue {
+        let range: ExactInterval = self.evaluation.number(node, frame);
         if range.is_everything() {
-            return SeenValue::NotYet;
+            return ObservedValue::NotYet;
         }
         match self.judge.rules.program.dimensions.get(node).copied().flatten() {
-            None => date_text(&range).map_or(SeenValue::NotYet, SeenValue::WorkedOut),
+            None => date_text(&range).map_or(ObservedValue::NotYet, ObservedValue::WorkedOut),
             Some(dimension) => {
                 let unit = self.unit_of(node, dimension, frame).or_else(|| Unit::usual(&dimension));
-                unit.map_or(SeenValue::WorkedOutWithoutUnit, |unit| SeenValue::WorkedOut(show(&range, &unit)))
+                unit.map_or(ObservedValue::WorkedOutWithoutUnit, |unit| ObservedValue::WorkedOut(show(&range, &unit)))
             }
         }
     }
@@ -304,7 +303,7 @@ impl Explanation<'_> {
             | Number::Larger(..)
             | Number::Smaller(..)
             | Number::Absolute(_)
-            | Number::Gather(..) => program.children_of_number(number).find_map(|child| match child {
+            | Number::Aggregate(..) => program.children_of_number(number).find_map(|child| match child {
                 Child::Number(part) => self.unit_of(part, dimension, frame),
                 _ => None,
             }),
@@ -322,7 +321,7 @@ impl Explanation<'_> {
         let logged = self.judge.rules.program.logged.get(entry);
         logged.map_or_else(
             || Proof::of(MissingCause::NoEntry),
-            |logged| self.judge.logbook.proof_of(self.judge.rules, self.judge.record, self.sources, logged),
+            |logged| self.judge.logbook.proof_of(self.judge.rules, self.judge.record, logged),
         )
     }
 
@@ -357,7 +356,7 @@ pub(super) fn held(truth: Truth) -> Held {
 }
 
 /// A date, or the days it may be.
-fn date_text(range: &Range) -> Option<String> {
+fn date_text(range: &ExactInterval) -> Option<String> {
     let day = |exact: Option<&Exact>| {
         let days = exact.map(Exact::to_f64_below).filter(|days| days.abs() < 1e6)?;
         #[expect(clippy::cast_possible_truncation, reason = "checked to be small")]

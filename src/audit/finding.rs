@@ -1,9 +1,9 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
-use super::cause::{MissingCause, MissingKind, Note, Notice, Remark, SeenValue};
+use super::cause::{MissingCause, MissingKind, Note, Notice, ObservedValue, Remark};
 use crate::ir::{Cite, Pack, Rules};
 use crate::lapse::Through;
-use crate::source::{Place, Written};
+use crate::source::{Place, SharedText};
 use crate::vocabulary::{Basis, Mark, Verdict};
 use serde::Serialize;
 
@@ -25,11 +25,11 @@ pub enum Held {
 
 /// A value that was looked at.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Seen {
+pub struct Observed {
     /// The fact, field or named value.
     pub name: String,
     /// What it is.
-    pub value: SeenValue,
+    pub value: ObservedValue,
     /// Where it is recorded.
     pub place: Option<Place>,
 }
@@ -66,7 +66,7 @@ pub struct Reason {
     /// How it came out.
     pub held: Held,
     /// The values it saw.
-    pub values: Vec<Seen>,
+    pub values: Vec<Observed>,
     /// What the expression and values do not say.
     pub notes: Vec<Note>,
     /// What the log had shown, and what undid it.
@@ -129,9 +129,9 @@ pub struct Missing {
     /// Its name, as the builder writes it.
     pub fact: String,
     /// The pack's question.
-    pub ask: Written,
+    pub ask: SharedText,
     /// An example of an answer.
-    pub example: Option<Written>,
+    pub example: Option<SharedText>,
     /// Why it is wanted.
     pub why: MissingCause,
 }
@@ -140,15 +140,15 @@ pub struct Missing {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Cited {
     /// The name in the pack; `common-practice` where there is no document.
-    pub id: Written,
+    pub id: SharedText,
     /// The document's title.
-    pub title: Written,
+    pub title: SharedText,
     /// Its number.
-    pub number: Written,
+    pub number: SharedText,
     /// Its edition.
-    pub edition: Written,
+    pub edition: SharedText,
     /// The paragraph.
-    pub paragraph: Written,
+    pub paragraph: SharedText,
     /// How the text was seen.
     pub mark: Mark,
 }
@@ -199,7 +199,7 @@ pub struct Deferred {
     /// When.
     pub on: String,
     /// The hold point of the item itself.
-    pub instead_of: Written,
+    pub instead_of: SharedText,
     /// What the test gave.
     pub result: Option<String>,
 }
@@ -214,33 +214,33 @@ pub struct Finding {
     /// What became of it.
     pub verdict: Verdict,
     /// What is so when it is met.
-    pub title: Written,
+    pub title: SharedText,
     /// The pack whose added need this finding tells of first: what the item
     /// itself asks holds. Basis, reasons, sources and remedy are then that
     /// need's, so that a kit's need under an item of law never reads as law.
-    pub added_by: Option<Written>,
+    pub added_by: Option<SharedText>,
     /// What kind of word it is.
     pub basis: Basis,
     /// The deciding parts.
     pub because: Vec<Reason>,
     /// Named values worked out on the way.
-    pub worked_out: Vec<Seen>,
+    pub worked_out: Vec<Observed>,
     /// What would help to decide.
     pub missing: Vec<Missing>,
     /// Where it is written.
     pub sources: Vec<Cited>,
     /// The hold point by which it must be met.
-    pub by: Written,
+    pub by: SharedText,
     /// Where one looks.
-    pub zone: Option<Written>,
+    pub zone: Option<SharedText>,
     /// The first word of the item's name.
     pub system: String,
     /// An open finding can end the visit.
     pub stops_the_visit: bool,
     /// What to do.
-    pub remedy: Option<Written>,
+    pub remedy: Option<SharedText>,
     /// What can hurt.
-    pub caution: Option<Written>,
+    pub caution: Option<SharedText>,
     /// The concession that counts.
     pub concession: Option<Conceded>,
     /// The packs that set the item aside, and why.
@@ -257,7 +257,7 @@ pub struct Finding {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct AddedNeed {
     /// The pack.
-    pub pack: Written,
+    pub pack: SharedText,
     /// What kind of word it is.
     pub basis: Basis,
     /// How it came out.
@@ -267,18 +267,18 @@ pub struct AddedNeed {
     /// Where it is written.
     pub sources: Vec<Cited>,
     /// What to do.
-    pub remedy: Option<Written>,
+    pub remedy: Option<SharedText>,
     /// What can hurt.
-    pub caution: Option<Written>,
+    pub caution: Option<SharedText>,
 }
 
 /// An item that another pack set aside.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct SetAside {
     /// The pack.
-    pub pack: Written,
+    pub pack: SharedText,
     /// Its reason.
-    pub because: Written,
+    pub because: SharedText,
     /// What kind of word that is, if the pack says.
     pub basis: Option<Basis>,
     /// Where it is written, if the pack says.
@@ -309,9 +309,9 @@ pub struct Question {
     /// The fact.
     pub fact: String,
     /// The question.
-    pub ask: Written,
+    pub ask: SharedText,
     /// An example of an answer.
-    pub example: Option<Written>,
+    pub example: Option<SharedText>,
     /// How many findings wait for it.
     pub settles: usize,
 }
@@ -351,11 +351,11 @@ pub struct Audit {
 #[derive(Debug, Clone, Default, Serialize)]
 pub struct Titles {
     /// Hold points, in order.
-    pub hold_points: Vec<(Written, Written)>,
+    pub hold_points: Vec<(SharedText, SharedText)>,
     /// Zones, in walking order.
-    pub zones: Vec<(Written, Written)>,
+    pub zones: Vec<(SharedText, SharedText)>,
     /// Systems.
-    pub systems: Vec<(Written, Written)>,
+    pub systems: Vec<(SharedText, SharedText)>,
 }
 
 impl Lapse {

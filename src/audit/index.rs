@@ -12,7 +12,7 @@ use crate::project::Recorded;
 /// ```
 /// use cotterpin::audit::{Index, Judge};
 /// use cotterpin::vocabulary::Verdict;
-/// use cotterpin::quantity::{Date, Exact, Range};
+/// use cotterpin::quantity::{Date, Exact, ExactInterval};
 /// use cotterpin::project::{Record, Recorded, Value};
 /// use cotterpin::packs::PackText;
 /// use cotterpin::rules::load_packs;
@@ -34,7 +34,7 @@ use crate::project::Recorded;
 /// let index = Index::new(&rules);
 /// let latches = rules.fact_by_name["cabin.latches"];
 /// let two = Recorded {
-///     value: Value::Number(Range::point(Exact::from_int(2))),
+///     value: Value::Number(ExactInterval::point(Exact::from_int(2))),
 ///     text: "2".into(),
 ///     unit: None,
 ///     place: rules.facts.first().ok_or("no fact")?.place,

@@ -78,7 +78,8 @@ impl<'a> Judge<'a> {
         for confirmation in &record.confirmations {
             let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
             for item in rules.find_items(&confirmation.item) {
-                let word = ConfirmationRef { role, on: confirmation.on, holds: confirmation.holds, recorded: confirmation };
+                let word =
+                    ConfirmationRef { role, on: confirmation.on, holds: confirmation.holds, recorded: confirmation };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
             }
         }
@@ -148,7 +149,7 @@ impl<'a> Judge<'a> {
             // Recorded as empty: there is nothing it could be about.
             Some(_) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
             None => {
-                let bare = self.list_wanting(item);
+                let bare = self.list_missing(item);
                 let verdict = if !item.set_aside.is_empty() { Verdict::NotApplicable } else { bare };
                 judged.push(Judged { verdict, ..Judged::plain(id, bare) });
             }
@@ -156,7 +157,7 @@ impl<'a> Judge<'a> {
     }
 
     /// A list nobody recorded: open, unless the item certainly does not apply.
-    fn list_wanting(&self, item: &Item) -> Verdict {
+    fn list_missing(&self, item: &Item) -> Verdict {
         let evaluation = Evaluation::new(&self.rules.program, &self.facts, self.today);
         let applies = item.when.map_or(Truth::True, |when| evaluation.decide_for(when, None));
         if applies == Truth::False { Verdict::NotApplicable } else { Verdict::NotShown }

@@ -22,11 +22,11 @@ pub use crate::lapse::Through;
 pub(crate) use build_finding::{Standing, finding};
 pub use cause::{
     About, Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
-    People, Planned, PlannedDay, Remark, SeenValue,
+    ObservedValue, People, Planned, PlannedDay, Remark,
 };
 pub use finding::{
     AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, LineKind, LogLine, Missing,
-    Question, REMINDER, Reason, Seen, SetAside, Summary, Titles,
+    Observed, Question, REMINDER, Reason, SetAside, Summary, Titles,
 };
 pub use index::Index;
 pub use judge::{Judge, Judged};

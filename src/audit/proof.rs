@@ -1,12 +1,11 @@
 //! What the log shows of one need, in words: the entries that count, those
 //! that lapsed and what undid them, and what is still missing.
 
-use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, People, SeenValue};
-use super::finding::{Lapse, LineKind, LogLine, Seen};
+use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, ObservedValue, People};
+use super::finding::{Lapse, LineKind, LogLine, Observed};
 use crate::ir::{Logged, Rules};
 use crate::lapse::{EQUIPMENT, Logbook, Standing};
 use crate::project::{Entry, Record};
-use crate::source::Sources;
 use std::collections::BTreeSet;
 
 /// At most so many entries of each kind are told.
@@ -20,7 +19,7 @@ const ENOUGH: usize = 24;
 #[derive(Debug)]
 pub(super) struct Proof {
     /// Entries with how they stand.
-    pub(super) values: Vec<Seen>,
+    pub(super) values: Vec<Observed>,
     pub(super) lapses: Vec<Lapse>,
     pub(super) notes: Vec<Note>,
     /// What is missing.
@@ -35,17 +34,17 @@ impl Proof {
 }
 
 /// An entry in brief.
-pub(super) fn entry_ref(sources: &Sources, entry: &Entry) -> EntryRef {
+pub(super) fn entry_ref(record: &Record, entry: &Entry) -> EntryRef {
     EntryRef {
         event: entry.event.words().to_owned(),
         subject: entry.subject.clone(),
         on: entry.on.to_string(),
-        place: sources.place(entry.place),
+        place: record.sources.place(entry.place),
     }
 }
 
 /// One line of the log, to be told.
-pub(super) fn log_line(record: &Record, sources: &Sources, entry: &Entry) -> LogLine {
+pub(super) fn log_line(record: &Record, entry: &Entry) -> LogLine {
     LogLine {
         kind: LineKind::Entry,
         on: entry.on.to_string(),
@@ -54,13 +53,13 @@ pub(super) fn log_line(record: &Record, sources: &Sources, entry: &Entry) -> Log
         who: record.people.get(&entry.who).map_or_else(|| entry.who.clone(), |person| person.name.clone()),
         role: entry.role.clone(),
         note: entry.note.clone(),
-        place: sources.place(entry.place),
+        place: record.sources.place(entry.place),
     }
 }
 
 impl Logbook<'_> {
     /// Tells what the log shows of a need.
-    pub(super) fn proof_of(&self, rules: &Rules, record: &Record, sources: &Sources, logged: &Logged) -> Proof {
+    pub(super) fn proof_of(&self, rules: &Rules, record: &Record, logged: &Logged) -> Proof {
         let mut proof = Proof::of(MissingCause::NoEntry);
         let (mut people, mut told_lapsed) = (BTreeSet::new(), BTreeSet::new());
         let (mut causes, mut looked_at) = (Vec::new(), 0usize);
@@ -80,20 +79,20 @@ impl Logbook<'_> {
                 looked_at = looked_at.saturating_add(1);
                 self.standing(entry, Some(&logged.subject))
             };
-            let line = log_line(record, sources, entry);
+            let line = log_line(record, entry);
             let state = match standing {
                 Standing::Counts => EntryState::Counts(entry.points.clone()),
                 Standing::Lapsed(by) => {
                     // The last one of each person says enough.
                     if !people.contains(person) && told_lapsed.insert(person) && proof.lapses.len() < MOST {
                         let through = self.how(by, &logged.subject);
-                        proof.lapses.push(Lapse { shown: line, undone_by: log_line(record, sources, by), through });
+                        proof.lapses.push(Lapse { shown: line, undone_by: log_line(record, by), through });
                     }
                     continue;
                 }
                 Standing::Unclear(other) => {
-                    causes.push(which_first(sources, entry, other));
-                    EntryState::UnclearOrder(entry_ref(sources, other))
+                    causes.push(which_first(record, entry, other));
+                    EntryState::UnclearOrder(entry_ref(record, other))
                 }
                 Standing::NotYet => {
                     causes.push(MissingCause::DayBeforeAudit(line.place.clone()));
@@ -152,8 +151,8 @@ impl Logbook<'_> {
 }
 
 /// What would settle which of two entries came first.
-fn which_first(sources: &Sources, entry: &Entry, other: &Entry) -> MissingCause {
-    let (one, two) = (sources.place(entry.place), sources.place(other.place));
+fn which_first(record: &Record, entry: &Entry, other: &Entry) -> MissingCause {
+    let (one, two) = (record.sources.place(entry.place), record.sources.place(other.place));
     let known = |entry: &Entry| entry.on.first == entry.on.last;
     if entry.on == other.on && known(entry) {
         MissingCause::TimesOf(vec![one, two], entry.on.to_string())
@@ -164,10 +163,10 @@ fn which_first(sources: &Sources, entry: &Entry, other: &Entry) -> MissingCause 
 }
 
 /// A line as a value that was looked at.
-pub(super) fn seen(told: LogLine, state: EntryState) -> Seen {
-    Seen {
+pub(super) fn seen(told: LogLine, state: EntryState) -> Observed {
+    Observed {
         name: format!("{} {} by {}, {}", told.event, told.subject, told.who, told.role),
-        value: SeenValue::Entry(told.on, state),
+        value: ObservedValue::Entry(told.on, state),
         place: Some(told.place),
     }
 }

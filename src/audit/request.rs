@@ -8,7 +8,7 @@ use super::notices::notices;
 use crate::ir::{Arena, HoldPointId, IdOf, Item, Rules, SystemId, Titled, ZoneId};
 use crate::project::Record;
 use crate::quantity::Date;
-use crate::source::{Sources, Written};
+use crate::source::SharedText;
 use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
 
@@ -36,29 +36,23 @@ fn end_of_deferral(judge: &Judge<'_>, last: Option<HoldPointId>, judged: &mut Ju
     }
 }
 
-/// Audits a record against rules. `sources` holds the texts of both.
+/// Audits a record against rules.
 #[must_use]
-pub fn audit(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
-    whole(rules, record, sources, request, |_, _| true)
+pub fn audit(rules: &Rules, record: &Record, request: &Request) -> Audit {
+    whole(rules, record, request, |_, _| true)
 }
 
 /// The same audit in less time: findings that are met or do not apply come
 /// without reasons, sources, remedy and caution, for a report that has no room for them.
 #[must_use]
-pub fn audit_in_brief(rules: &Rules, record: &Record, sources: &Sources, request: &Request) -> Audit {
-    whole(rules, record, sources, request, |item, judged| {
+pub fn audit_in_brief(rules: &Rules, record: &Record, request: &Request) -> Audit {
+    whole(rules, record, request, |item, judged| {
         !matches!(judged.verdict, Verdict::Met | Verdict::NotApplicable) || !item.set_aside.is_empty()
     })
 }
 
 /// An audit, with reasons for those findings that are to have some.
-fn whole(
-    rules: &Rules,
-    record: &Record,
-    sources: &Sources,
-    request: &Request,
-    reasons: impl Fn(&Item, &Judged<'_>) -> bool,
-) -> Audit {
+fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&Item, &Judged<'_>) -> bool) -> Audit {
     let judge = Judge::new(rules, record, request.on);
     let last = request.by.as_ref().and_then(|by| rules.hold_points.position(|point| point.name == *by));
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.position(|known| known.name == *zone));
@@ -89,7 +83,7 @@ fn whole(
     let told_finding = |id| {
         let (_, name, judged, standing) = told.get_mut(id)?;
         let item = rules.item(judged.item)?;
-        Some(finding(&judge, sources, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
+        Some(finding(&judge, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
     };
     let findings: Vec<Finding> = order.into_iter().filter_map(told_finding).collect();
     Audit {
@@ -128,7 +122,7 @@ fn rank(item: &Item, judged: &Judged<'_>, system: Option<SystemId>, standing: St
     )
 }
 
-fn titles<'t>(titled: impl IntoIterator<Item = &'t Titled>) -> Vec<(Written, Written)> {
+fn titles<'t>(titled: impl IntoIterator<Item = &'t Titled>) -> Vec<(SharedText, SharedText)> {
     titled.into_iter().map(|t| (t.name.clone(), t.title.clone())).collect()
 }
 

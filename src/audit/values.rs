@@ -1,8 +1,8 @@
 //! The recorded values that a condition saw, each with its name and place.
 
-use super::cause::{Note, SeenValue};
+use super::cause::{Note, ObservedValue};
 use super::explain::Explanation;
-use super::finding::Seen;
+use super::finding::Observed;
 use crate::ir::{
     AlikePart, AnyColumn, AnyOperand, AnySlot, Child, Fact, Frame, InStore, ListId, Number, NumberId, Origin, RowId,
     Run,
@@ -10,36 +10,44 @@ use crate::ir::{
 use crate::project::{Recorded, record_name};
 
 impl Explanation<'_> {
-    pub(super) fn sides(&self, nodes: &[NumberId], frame: &mut Frame, values: &mut Vec<Seen>) {
+    pub(super) fn sides(&self, nodes: &[NumberId], frame: &mut Frame, values: &mut Vec<Observed>) {
         for node in nodes {
             let before = values.len();
             self.facts_of(*node, frame, values);
             let plain = matches!(self.judge.rules.program.numbers.get(*node), Some(Number::Read(_) | Number::Today));
             if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
-                values.push(Seen { name: self.number_text(*node), value: self.worked_out(*node, frame), place: None });
+                values.push(Observed {
+                    name: self.number_text(*node),
+                    value: self.worked_out(*node, frame),
+                    place: None,
+                });
             }
         }
     }
 
     /// The recorded values a number is worked out from.
-    pub(super) fn facts_of(&self, node: NumberId, frame: &mut Frame, values: &mut Vec<Seen>) {
+    pub(super) fn facts_of(&self, node: NumberId, frame: &mut Frame, values: &mut Vec<Observed>) {
         let Some(number) = self.judge.rules.program.numbers.get(node).copied() else { return };
         for child in self.judge.rules.program.children_of_number(number) {
             match child {
                 Child::Read(operand) => values.extend(self.seen(operand, frame)),
                 Child::Number(node) => self.facts_of(node, frame, values),
                 // What was worked out for each record is told with the records.
-                Child::Records(over) => return values.extend(self.list_seen(over.list)),
+                Child::Records(over) => return values.extend(self.list_observed(over.list)),
                 Child::Condition(_) | Child::Column { .. } | Child::IfEmpty(_) => {}
             }
         }
     }
 
-    pub(super) fn list_seen(&self, list: ListId) -> Option<Seen> {
+    pub(super) fn list_observed(&self, list: ListId) -> Option<Observed> {
         let name = self.judge.rules.list(list)?.name.clone();
         let rows = self.judge.rows(list);
-        let value = rows.map_or(SeenValue::NotRecorded, |rows| SeenValue::Records(rows.rows.len()));
-        Some(Seen { name: name.to_string(), value, place: rows.map(|rows| self.sources.place(rows.place)) })
+        let value = rows.map_or(ObservedValue::NotRecorded, |rows| ObservedValue::Records(rows.rows.len()));
+        Some(Observed {
+            name: name.to_string(),
+            value,
+            place: rows.map(|rows| self.judge.record.sources.place(rows.place)),
+        })
     }
 
     /// The fact or field of an operand, with what is recorded of it.
@@ -78,39 +86,39 @@ impl Explanation<'_> {
         Some((format!("{}[{name}].{}", declared.name, fact.name), fact, recorded))
     }
 
-    pub(super) fn seen(&self, operand: AnyOperand, frame: &Frame) -> Option<Seen> {
+    pub(super) fn seen(&self, operand: AnyOperand, frame: &Frame) -> Option<Observed> {
         let (name, _, recorded) = self.operand(operand, frame)?;
         let quote = |recorded: &Recorded| {
             if matches!(operand, InStore::Texts(_)) { format!("{:?}", recorded.text) } else { recorded.text.clone() }
         };
-        Some(Seen {
+        Some(Observed {
             name,
-            value: recorded.map_or(SeenValue::NotRecorded, |recorded| SeenValue::Recorded(quote(recorded))),
-            place: recorded.map(|recorded| self.sources.place(recorded.place)),
+            value: recorded.map_or(ObservedValue::NotRecorded, |recorded| ObservedValue::Recorded(quote(recorded))),
+            place: recorded.map(|recorded| self.judge.record.sources.place(recorded.place)),
         })
     }
 
     /// Every text that `alike` compares, each with its place.
-    pub(super) fn variants(&self, parts: Run<AlikePart>, frame: &Frame, values: &mut Vec<Seen>) -> Option<Note> {
+    pub(super) fn variants(&self, parts: Run<AlikePart>, frame: &Frame, values: &mut Vec<Observed>) -> Option<Note> {
         for part in self.judge.rules.program.alikes.get(parts) {
             match *part {
                 AlikePart::One(operand) => values.extend(self.seen(InStore::Texts(operand), frame)),
                 AlikePart::Every { list, column } => {
                     let rows = self.evaluation.len(list).unwrap_or(0);
                     if rows == 0 {
-                        values.extend(self.list_seen(list));
+                        values.extend(self.list_observed(list));
                     }
                     for row in RowId::all(rows) {
                         let found = self.field(list, Some(row), InStore::Texts(column));
                         let present = found.filter(|(_, _, recorded)| {
                             recorded.is_none_or(|one| one.value != crate::project::Value::Absent)
                         });
-                        values.extend(present.map(|(name, _, recorded)| Seen {
+                        values.extend(present.map(|(name, _, recorded)| Observed {
                             name,
-                            value: recorded.map_or(SeenValue::NotRecorded, |recorded| {
-                                SeenValue::Recorded(format!("{:?}", recorded.text))
+                            value: recorded.map_or(ObservedValue::NotRecorded, |recorded| {
+                                ObservedValue::Recorded(format!("{:?}", recorded.text))
                             }),
-                            place: recorded.map(|recorded| self.sources.place(recorded.place)),
+                            place: recorded.map(|recorded| self.judge.record.sources.place(recorded.place)),
                         }));
                     }
                 }

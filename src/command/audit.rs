@@ -2,7 +2,7 @@
 
 use super::args::{AuditArgs, Format};
 use super::clock::today;
-use super::gather::{Gathered, gather};
+use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::saved;
 use super::{Afterwards, Done, Status, WIDTH};
@@ -17,17 +17,14 @@ use std::path::PathBuf;
 pub(super) const CLOSE: &str = "close:";
 
 pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterwards: Afterwards) -> Done {
-    let gathered = gather(&args.project)?;
-    warn(&gathered.warnings);
-    let request = request(&gathered, args.on, args.by.as_deref())?;
-    let Gathered { rules, record, sources, .. } = &gathered;
+    let loaded = load(&args.project)?;
+    warn(&loaded.warnings);
+    let request = request(&loaded, args.on, args.by.as_deref())?;
+    let Loaded { rules, record, .. } = &loaded;
     // The text names what is met and counts what does not apply; it gives reasons for neither.
     let brief = args.format == Format::Text && !args.save && args.save_to.is_none();
-    let audit = if brief {
-        audit::audit_in_brief(rules, record, sources, &request)
-    } else {
-        audit::audit(rules, record, sources, &request)
-    };
+    let audit =
+        if brief { audit::audit_in_brief(rules, record, &request) } else { audit::audit(rules, record, &request) };
     if let Some(path) = save(args, &audit).map_err(Messages::one)? {
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
@@ -36,7 +33,7 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
         Format::Json => report::json(&audit),
     };
     let status = Status::of(&audit);
-    afterwards.done_with((audit, gathered));
+    afterwards.done_with((audit, loaded));
     Ok((text, status))
 }
 
@@ -52,20 +49,20 @@ fn save(args: &AuditArgs, audit: &Audit) -> Result<Option<PathBuf>, Diagnostic> 
 }
 
 /// Audits on the day asked for, or today.
-pub(super) fn judge(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
-    let request = request(gathered, on, by)?;
-    Ok(audit::audit(&gathered.rules, &gathered.record, &gathered.sources, &request))
+pub(super) fn judge(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
+    let request = request(loaded, on, by)?;
+    Ok(audit::audit(&loaded.rules, &loaded.record, &request))
 }
 
 /// What is to be audited.
-fn request(gathered: &Gathered, on: Option<Date>, by: Option<&str>) -> Result<audit::Request, Messages> {
+fn request(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Result<audit::Request, Messages> {
     let on = day_to_judge(on)?;
     let closing = by.and_then(|by| by.strip_prefix(CLOSE)).map(str::to_owned);
     let by = by.filter(|_| closing.is_none()).map(str::to_owned);
-    let (points, zones) = (&gathered.rules.hold_points, &gathered.rules.zones);
+    let (points, zones) = (&loaded.rules.hold_points, &loaded.rules.zones);
     known("hold point", by.as_deref(), &points.iter().map(|point| point.name.as_str()).collect::<Vec<_>>())?;
     known("zone", closing.as_deref(), &zones.iter().map(|zone| zone.name.as_str()).collect::<Vec<_>>())?;
-    Ok(audit::Request { project: gathered.name.clone(), on, by, closing })
+    Ok(audit::Request { project: loaded.name.clone(), on, by, closing })
 }
 
 /// The day asked for, or today.

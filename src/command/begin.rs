@@ -1,7 +1,7 @@
 //! `cotterpin begin`: a folder that is a project.
 
 use super::args::BeginArgs;
-use super::keep::{Folder, parsed, quoted, with_person};
+use super::edit::{Folder, parsed, quoted, with_person};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::diagnostic::{Diagnostic, nearest};

@@ -2,20 +2,20 @@
 
 use super::args::{Format, NextArgs};
 use super::audit::{day_to_judge, judge};
-use super::gather::gather;
+use super::load::load;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::{plan, report};
 
 /// Ends with status 0 when there is a list, whatever is on it: it judges nothing.
 pub(super) fn next(args: &NextArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
-    let gathered = gather(&args.project)?;
-    warn(&gathered.warnings);
+    let loaded = load(&args.project)?;
+    warn(&loaded.warnings);
     let on = day_to_judge(args.on)?;
-    let audit = judge(&gathered, Some(on), None)?;
-    let (rules, record) = (&gathered.rules, &gathered.record);
+    let audit = judge(&loaded, Some(on), None)?;
+    let (rules, record) = (&loaded.rules, &loaded.record);
     let text = if args.close_up {
-        let list = plan::close_up(rules, record, &gathered.sources, &audit, on);
+        let list = plan::close_up(rules, record, &audit, on);
         match args.format {
             Format::Text => report::close_up_text(&list, WIDTH),
             Format::Json => report::close_up_json(&list),

@@ -1,7 +1,7 @@
 //! `cotterpin packs`: what is built in, and on what it rests; or all that one pack asks.
 
 use super::args::{Format, OnePack, PacksArgs, PageFormat, ShowArgs};
-use super::gather::unknown_pack;
+use super::load::unknown_pack;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH, try_pack};
 use crate::diagnostic::Diagnostic;

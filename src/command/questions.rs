@@ -1,7 +1,7 @@
 //! `cotterpin questions`: what the packs ask and the project does not say yet.
 
 use super::args::QuestionsArgs;
-use super::gather::gather;
+use super::load::load;
 use super::messages::Messages;
 use super::{Done, Status};
 use crate::diagnostic::{Diagnostic, nearest};
@@ -10,12 +10,12 @@ use crate::report;
 use std::collections::BTreeSet;
 
 pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
-    let gathered = gather(&args.project)?;
-    warn(&gathered.warnings);
+    let loaded = load(&args.project)?;
+    warn(&loaded.warnings);
     if let Some(system) = &args.system {
-        known_system(&gathered.rules, system)?;
+        known_system(&loaded.rules, system)?;
     }
-    let text = report::questions_text(&gathered.rules, &gathered.record, args.system.as_deref());
+    let text = report::questions_text(&loaded.rules, &loaded.record, args.system.as_deref());
     Ok((text, Status::Settled))
 }
 

@@ -1,7 +1,7 @@
 //! The folder of saved audits: which there are, reading one, keeping one.
 
 use super::disk::bytes;
-use super::keep::{Others, create, replace};
+use super::edit::{Others, create, replace};
 use crate::diagnostic::Diagnostic;
 use crate::history::Saved;
 use crate::quantity::Date;
@@ -14,7 +14,7 @@ pub(super) const FOLDER: &str = "audits";
 
 /// A saved audit by its file name: `2026-11-25.json`, or `2026-11-25-2.json`
 /// for the second one of that day.
-pub(super) struct Known {
+pub(super) struct SavedFile {
     pub(super) file: String,
     day: Date,
     number: u32,
@@ -22,7 +22,7 @@ pub(super) struct Known {
 
 /// The saved audits of a project, oldest first. Files with other names are
 /// the builder's own affair.
-pub(super) fn saved_audits(project: &Path) -> Result<Vec<Known>, Diagnostic> {
+pub(super) fn saved_audits(project: &Path) -> Result<Vec<SavedFile>, Diagnostic> {
     let folder = project.join(FOLDER);
     let entries = match fs::read_dir(&folder) {
         Ok(entries) => entries,
@@ -38,7 +38,7 @@ pub(super) fn saved_audits(project: &Path) -> Result<Vec<Known>, Diagnostic> {
     Ok(known)
 }
 
-fn named(file: &str) -> Option<Known> {
+fn named(file: &str) -> Option<SavedFile> {
     let stem = file.strip_suffix(".json")?;
     let (day, rest) = stem.split_at_checked(10)?;
     let number = match rest.strip_prefix('-') {
@@ -46,11 +46,11 @@ fn named(file: &str) -> Option<Known> {
         None if rest.is_empty() => 1,
         None => return None,
     };
-    Some(Known { file: file.to_owned(), day: Date::parse(day).ok()?, number })
+    Some(SavedFile { file: file.to_owned(), day: Date::parse(day).ok()?, number })
 }
 
 /// The newest of them on or before a day.
-pub(super) fn on_or_before(known: &[Known], day: Date) -> Option<&str> {
+pub(super) fn on_or_before(known: &[SavedFile], day: Date) -> Option<&str> {
     known.iter().rfind(|known| known.day <= day).map(|known| known.file.as_str())
 }
 

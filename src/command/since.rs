@@ -2,7 +2,7 @@
 
 use super::args::{Format, SinceArgs};
 use super::audit::{CLOSE, judge};
-use super::gather::gather;
+use super::load::load;
 use super::messages::Messages;
 use super::saved::{FOLDER, on_or_before, read, saved_audits};
 use super::{Done, Status, WIDTH};
@@ -16,16 +16,16 @@ use std::path::Path;
 /// nothing did but something new is unmet or not shown.
 pub(super) fn since(args: &SinceArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let (saved, kept) = earlier(args).map_err(Messages::one)?;
-    let gathered = gather(&args.project)?;
-    warn(&gathered.warnings);
+    let loaded = load(&args.project)?;
+    warn(&loaded.warnings);
     // What was left out then is left out now, as long as there is such a hold point.
-    let rules = &gathered.rules;
+    let rules = &loaded.rules;
     let known = |by: &&String| match by.strip_prefix(CLOSE) {
         Some(zone) => rules.zones.iter().any(|known| known.name == zone),
         None => rules.hold_points.iter().any(|point| point.name == **by),
     };
     let by = saved.by.as_ref().filter(known);
-    let audit = judge(&gathered, args.on, by.map(String::as_str))?;
+    let audit = judge(&loaded, args.on, by.map(String::as_str))?;
     let changes = compare(&saved, &audit);
     let text = match args.format {
         Format::Text => report::since_text(&changes, &kept, WIDTH),

@@ -1,7 +1,7 @@
 //! `cotterpin try`: runs the worked examples of a pack.
 
 use super::args::TryArgs;
-use super::gather::{uses, with_built_in};
+use super::load::{uses, with_built_in};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::diagnostic::Diagnostic;

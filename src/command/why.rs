@@ -2,7 +2,7 @@
 
 use super::args::WhyArgs;
 use super::audit::judge;
-use super::gather::{Gathered, gather};
+use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::audit::Finding;
@@ -12,10 +12,10 @@ use crate::report;
 /// Ends with status 0 when the reasoning was shown, whatever the verdict: it
 /// answers a question about one item and judges no project.
 pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
-    let gathered = gather(&args.project)?;
-    warn(&gathered.warnings);
-    let names = full_names(&gathered, &args.item)?;
-    let audit = judge(&gathered, args.on, None)?;
+    let loaded = load(&args.project)?;
+    warn(&loaded.warnings);
+    let names = full_names(&loaded, &args.item)?;
+    let audit = judge(&loaded, args.on, None)?;
     let findings: Vec<&Finding> = audit.findings.iter().filter(|finding| names.contains(&finding.item)).collect();
     if findings.is_empty() {
         let message = format!("`{}` was not judged on {}", args.item, audit.on);
@@ -26,8 +26,8 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
 }
 
 /// The full names that were meant; several packs may know the same short one.
-fn full_names(gathered: &Gathered, item: &str) -> Result<Vec<String>, Messages> {
-    let rules = &gathered.rules;
+fn full_names(loaded: &Loaded, item: &str) -> Result<Vec<String>, Messages> {
+    let rules = &loaded.rules;
     let named = rules.find_items(item);
     let all = rules.items.iter().map(|known| rules.full_name(known));
     if !named.is_empty() {

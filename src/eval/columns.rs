@@ -5,7 +5,7 @@
 use super::evaluate::Evaluation;
 use super::fast_path::compared;
 use crate::ir::{
-    Condition, ConditionId, End, Frame, Loop, Numbers, OfRecords, Operand, Order, RowId, Test, WordSet, Words,
+    ChoiceSet, Condition, ConditionId, End, Frame, Loop, Numbers, OfRecords, Operand, Order, RowId, Test, Words,
 };
 use crate::quantity::{Interval, Truth};
 
@@ -65,7 +65,7 @@ impl Evaluation<'_> {
         }
     }
 
-    fn words_column(&self, operand: Operand<Words>, pass: Pass) -> Option<&[WordSet]> {
+    fn words_column(&self, operand: Operand<Words>, pass: Pass) -> Option<&[ChoiceSet]> {
         match operand {
             Operand::Field { list, column, frame } if frame == pass.over.frame => {
                 self.facts.lists.get(list)?.words.get(column)?.prefix(pass.len as usize)
@@ -147,7 +147,7 @@ impl Evaluation<'_> {
     }
 }
 
-fn all_among(column: &[WordSet], allowed: WordSet) -> Truth {
+fn all_among(column: &[ChoiceSet], allowed: ChoiceSet) -> Truth {
     let mut all = Truth::True;
     for words in column {
         all = all.and(words.among(allowed));

@@ -4,10 +4,10 @@ use super::confirmation::{ConfirmationRef, Confirmations};
 use super::evaluate::Evaluation;
 use super::facts::Text;
 use crate::ir::{
-    AboutId, AlikePart, AnyOperand, Calendar, Frame, InStore, NumberId, Operand, PatternId, RoleSet, Run, TextId,
-    Texts, WordSet,
+    AboutId, AlikePart, AnyOperand, Calendar, ChoiceSet, Frame, InStore, NumberId, Operand, PatternId, RoleSet, Run,
+    TextId, Texts,
 };
-use crate::quantity::{Date, Range, Truth};
+use crate::quantity::{Date, ExactInterval, Truth};
 
 impl Evaluation<'_> {
     pub(crate) fn fits(&self, operand: Operand<Texts>, pattern: PatternId, frame: &Frame) -> Truth {
@@ -67,7 +67,7 @@ impl Evaluation<'_> {
                     Truth::False
                 }
             }
-            InStore::Words(operand) => self.words(operand, frame).among(WordSet::ABSENT),
+            InStore::Words(operand) => self.words(operand, frame).among(ChoiceSet::ABSENT),
             InStore::Texts(operand) => match self.text(operand, frame) {
                 Text::Absent => Truth::True,
                 Text::Unknown => Truth::Undecided,
@@ -87,7 +87,7 @@ impl Evaluation<'_> {
     /// Not after today, and today no later than the span's end. Shifting keeps
     /// the order of dates, so two comparisons of ends decide it.
     pub(crate) fn within_last(&self, date: NumberId, span: Calendar, frame: &mut Frame) -> Truth {
-        let when: Range = self.number(date, frame);
+        let when: ExactInterval = self.number(date, frame);
         let (Some((first, last)), Some((today_first, today_last))) = (when.days(), self.today_exact().days()) else {
             return Truth::Undecided;
         };

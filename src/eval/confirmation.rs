@@ -58,7 +58,11 @@ impl<'w> Confirmations<'w> {
     ///
     /// The no of somebody else does not make it false. But what was said before
     /// it is no longer enough: somebody who is asked has to look again.
-    pub(crate) fn by(today: DateRange, words: &'w [ConfirmationRef<'w>], asked: impl Fn(&ConfirmationRef<'_>) -> bool) -> Self {
+    pub(crate) fn by(
+        today: DateRange,
+        words: &'w [ConfirmationRef<'w>],
+        asked: impl Fn(&ConfirmationRef<'_>) -> bool,
+    ) -> Self {
         let surely = words.iter().filter(|word| asked(word) && word.on.last <= today.first);
         // Whatever was the last word, it was not before this day.
         let Some(newest) = surely.map(|word| word.on.first).max() else {

@@ -5,10 +5,10 @@
 use super::confirmation::ConfirmationRef;
 use super::facts::{Column, Facts, ListValues, Text};
 use crate::ir::{
-    Arena, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Loop, Number, NumberId, Numbers, Operand,
-    Order, Program, RowId, SlotId, Texts, WordSet, Words,
+    Arena, ChoiceSet, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Loop, Number, NumberId, Numbers,
+    Operand, Order, Program, RowId, SlotId, Texts, Words,
 };
-use crate::quantity::{Date, DateRange, Exact, Interval, Range, Truth};
+use crate::quantity::{Date, DateRange, Exact, ExactInterval, Interval, Truth};
 use std::cell::Cell;
 
 /// One evaluation of a program over one project, on one day.
@@ -33,9 +33,9 @@ impl<'a> Evaluation<'a> {
     }
 
     /// The day as an exact number of days.
-    pub(crate) fn today_exact(&self) -> Range {
+    pub(crate) fn today_exact(&self) -> ExactInterval {
         let at = |date: Date| Some(Exact::from_int(i64::from(date.days())));
-        Range::new(at(self.day.first), at(self.day.last))
+        ExactInterval::new(at(self.day.first), at(self.day.last))
     }
 
     /// How many comparisons were done again exactly.
@@ -117,7 +117,7 @@ impl<'a> Evaluation<'a> {
                 let waits = self.waits(left, sides.0, frame) || self.waits(right, sides.1, frame);
                 if fast_path == Truth::Undecided && !waits {
                     self.exactly.set(self.exactly.get().saturating_add(1));
-                    return self.number::<Range>(left, frame).equal(&self.number(right, frame));
+                    return self.number::<ExactInterval>(left, frame).equal(&self.number(right, frame));
                 }
                 fast_path
             }
@@ -147,7 +147,7 @@ impl<'a> Evaluation<'a> {
     #[inline(never)]
     fn compare_exactly(&self, order: Order, left: NumberId, right: NumberId, frame: &mut Frame) -> Truth {
         self.exactly.set(self.exactly.get().saturating_add(1));
-        let (left, right): (Range, Range) = (self.number(left, frame), self.number(right, frame));
+        let (left, right): (ExactInterval, ExactInterval) = (self.number(left, frame), self.number(right, frame));
         match order {
             Order::Less => left.less(&right),
             Order::AtMost => left.at_most(&right),
@@ -203,15 +203,15 @@ impl<'a> Evaluation<'a> {
         found.copied().unwrap_or(Interval::EVERYTHING)
     }
 
-    pub(crate) fn range(&self, operand: Operand<Numbers>, frame: &Frame) -> Range {
+    pub(crate) fn range(&self, operand: Operand<Numbers>, frame: &Frame) -> ExactInterval {
         let found = self.look(operand, frame, &self.facts.values.exact, &self.program.ranges, |list| &list.exact);
-        found.cloned().unwrap_or_else(Range::everything)
+        found.cloned().unwrap_or_else(ExactInterval::everything)
     }
 
     #[inline]
-    pub(crate) fn words(&self, operand: Operand<Words>, frame: &Frame) -> WordSet {
+    pub(crate) fn words(&self, operand: Operand<Words>, frame: &Frame) -> ChoiceSet {
         let found = self.look(operand, frame, &self.facts.values.words, &self.program.words, |list| &list.words);
-        found.copied().unwrap_or(WordSet::ANYTHING)
+        found.copied().unwrap_or(ChoiceSet::ANYTHING)
     }
 
     pub(crate) fn text(&self, operand: Operand<Texts>, frame: &Frame) -> Text {

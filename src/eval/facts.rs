@@ -1,11 +1,11 @@
 //! A record bound to a program's slots: typed, dense, ready to be read.
 
 use crate::ir::{
-    AboutId, Arena, ColumnId, Columns, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, Numbers, Place, Program,
-    RowId, Rules, SlotId, TextId, Texts, WordSet, Words,
+    AboutId, Arena, ChoiceSet, ColumnId, Columns, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, Numbers,
+    Place, Program, RowId, Rules, SlotId, TextId, Texts, Words,
 };
 use crate::project::{Record, Recorded, Row, Rows, Value};
-use crate::quantity::{Date, Interval, Range, Truth};
+use crate::quantity::{Date, ExactInterval, Interval, Truth};
 use std::collections::BTreeMap;
 
 /// What is known of a text.
@@ -43,8 +43,8 @@ pub(crate) type Column<T> = Arena<RowId, T>;
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Values {
     pub(crate) numbers: Arena<SlotId<Numbers>, Interval>,
-    pub(crate) exact: Arena<SlotId<Numbers>, Range>,
-    pub(crate) words: Arena<SlotId<Words>, WordSet>,
+    pub(crate) exact: Arena<SlotId<Numbers>, ExactInterval>,
+    pub(crate) words: Arena<SlotId<Words>, ChoiceSet>,
     pub(crate) texts: Arena<SlotId<Texts>, Text>,
 }
 
@@ -54,8 +54,8 @@ pub(crate) struct ListValues {
     /// How many records; `None` if the list is not recorded.
     pub(crate) len: Option<u32>,
     pub(crate) numbers: Arena<ColumnId<Numbers>, Column<Interval>>,
-    pub(crate) exact: Arena<ColumnId<Numbers>, Column<Range>>,
-    pub(crate) words: Arena<ColumnId<Words>, Column<WordSet>>,
+    pub(crate) exact: Arena<ColumnId<Numbers>, Column<ExactInterval>>,
+    pub(crate) words: Arena<ColumnId<Words>, Column<ChoiceSet>>,
     pub(crate) texts: Arena<ColumnId<Texts>, Column<Text>>,
 }
 
@@ -93,7 +93,7 @@ impl Facts {
         facts.by_text = texts.map(|(id, text)| (text.clone(), TextId::of_constant(id))).collect();
         let numbers = program.slots.numbers.len();
         facts.values.numbers = Arena::filled(Interval::EVERYTHING, numbers);
-        facts.values.exact = Arena::filled(Range::everything(), numbers);
+        facts.values.exact = Arena::filled(ExactInterval::everything(), numbers);
         facts.values.words = program.slots.words.iter().map(|one| one.all).collect();
         facts.values.texts = Arena::filled(Text::Unknown, program.slots.texts.len());
         facts.lists = Arena::filled(ListValues::default(), program.columns.len());
@@ -111,7 +111,7 @@ impl Facts {
                 self.values.exact.set(slot, range);
             }
             Place::Slot(InStore::Words(slot)) => {
-                let all = rules.program.slots.words.get(slot).map_or(WordSet::ANYTHING, |one| one.all);
+                let all = rules.program.slots.words.get(slot).map_or(ChoiceSet::ANYTHING, |one| one.all);
                 self.values.words.set(slot, words(value, all));
             }
             Place::Slot(InStore::Texts(slot)) => {
@@ -166,18 +166,18 @@ impl Facts {
     }
 }
 
-fn number(value: Option<&Value>) -> (Interval, Range) {
+fn number(value: Option<&Value>) -> (Interval, ExactInterval) {
     match value {
         Some(Value::Number(range)) => (range.to_interval(), range.clone()),
-        Some(Value::Absent) => (Interval::ABSENT, Range::absent()),
-        Some(Value::Words(_) | Value::Text(_)) | None => (Interval::EVERYTHING, Range::everything()),
+        Some(Value::Absent) => (Interval::ABSENT, ExactInterval::absent()),
+        Some(Value::Words(_) | Value::Text(_)) | None => (Interval::EVERYTHING, ExactInterval::everything()),
     }
 }
 
-fn words(value: Option<&Value>, all: WordSet) -> WordSet {
+fn words(value: Option<&Value>, all: ChoiceSet) -> ChoiceSet {
     match value {
         Some(Value::Words(set)) => *set,
-        Some(Value::Absent) => WordSet::ABSENT,
+        Some(Value::Absent) => ChoiceSet::ABSENT,
         Some(Value::Text(_) | Value::Number(_)) | None => all,
     }
 }

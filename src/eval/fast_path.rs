@@ -2,7 +2,7 @@
 
 use super::evaluate::{Evaluation, ordered};
 use crate::ir::{
-    ConditionId, ConstantId, End, Frame, Numbers, OfFacts, OfRecords, Operand, Order, Site, SlotId, Test, WordSet,
+    ChoiceSet, ConditionId, ConstantId, End, Frame, Numbers, OfFacts, OfRecords, Operand, Order, Site, SlotId, Test,
     Words,
 };
 use crate::quantity::{Interval, Truth};
@@ -10,7 +10,7 @@ use crate::quantity::{Interval, Truth};
 /// Where the tests of a row read their values.
 trait Values<S: Site> {
     fn number(&self, place: S::Number) -> Interval;
-    fn words(&self, place: S::Words) -> WordSet;
+    fn words(&self, place: S::Words) -> ChoiceSet;
 }
 
 impl Values<OfFacts> for Evaluation<'_> {
@@ -20,8 +20,8 @@ impl Values<OfFacts> for Evaluation<'_> {
     }
 
     #[inline]
-    fn words(&self, slot: SlotId<Words>) -> WordSet {
-        self.facts.values.words.get(slot).copied().unwrap_or(WordSet::ANYTHING)
+    fn words(&self, slot: SlotId<Words>) -> ChoiceSet {
+        self.facts.values.words.get(slot).copied().unwrap_or(ChoiceSet::ANYTHING)
     }
 }
 
@@ -38,7 +38,7 @@ impl Values<OfRecords> for AtRecords<'_, '_> {
     }
 
     #[inline]
-    fn words(&self, operand: Operand<Words>) -> WordSet {
+    fn words(&self, operand: Operand<Words>) -> ChoiceSet {
         self.evaluation.words(operand, self.frame)
     }
 }

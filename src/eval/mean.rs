@@ -1,7 +1,7 @@
 //! The weighted mean of uncertain values with uncertain weights, as tight as
 //! it can be: the centre of gravity of loads on scales that are not perfect.
 
-use crate::quantity::{Exact, Range};
+use crate::quantity::{Exact, ExactInterval};
 
 /// Every mean the values and weights can have; everything, if all weights can
 /// be zero, or something is not known. Wider than need be where a weight can
@@ -10,7 +10,7 @@ use crate::quantity::{Exact, Range};
 /// For weights between bounds the mean is greatest (least) when every value
 /// above some line has its greatest (least) weight and every value below it
 /// its least (greatest), so it is enough to try each line between values.
-pub(crate) fn weighted_mean(rows: &[(Range, Range)]) -> Range {
+pub(crate) fn weighted_mean(rows: &[(ExactInterval, ExactInterval)]) -> ExactInterval {
     let mut bounds = Vec::new();
     for (value, weight) in rows {
         match (value.lo(), value.hi(), weight.lo(), weight.hi()) {
@@ -23,19 +23,19 @@ pub(crate) fn weighted_mean(rows: &[(Range, Range)]) -> Range {
     }
     let total = bounds.iter().fold(Exact::zero(), |sum, [_, _, light, _]| sum.add(light));
     if total.signum() <= 0 {
-        return Range::everything();
+        return ExactInterval::everything();
     }
     let least = extreme(&bounds, |[low, _, light, heavy]| (low, heavy, light), true);
     let greatest = extreme(&bounds, |[_, high, light, heavy]| (high, light, heavy), false);
     match (least, greatest) {
-        (Some(least), Some(greatest)) => Range::new(Some(least), Some(greatest)),
-        _ => Range::everything(),
+        (Some(least), Some(greatest)) => ExactInterval::new(Some(least), Some(greatest)),
+        _ => ExactInterval::everything(),
     }
 }
 
 /// One sum over the other.
-fn plain_mean(rows: &[(Range, Range)]) -> Range {
-    let zero = || Range::point(Exact::zero());
+fn plain_mean(rows: &[(ExactInterval, ExactInterval)]) -> ExactInterval {
+    let zero = || ExactInterval::point(Exact::zero());
     let (moment, weight) = rows
         .iter()
         .fold((zero(), zero()), |(moment, total), (value, weight)| (moment.add(&value.mul(weight)), total.add(weight)));
@@ -68,12 +68,12 @@ fn extreme(rows: &[[Exact; 4]], of: fn(&[Exact; 4]) -> (&Exact, &Exact, &Exact),
 #[cfg(test)]
 mod tests {
     use super::weighted_mean;
-    use crate::quantity::{Exact, Quantity, Range};
+    use crate::quantity::{Exact, ExactInterval, Quantity};
 
     /// Invented readings; the corners are worked out one by one, by brute force.
     #[test]
     fn agrees_with_every_corner_of_the_weights() {
-        let range = |text: &str| Quantity::parse(text).map(|q| q.range).unwrap_or_else(|_| Range::everything());
+        let range = |text: &str| Quantity::parse(text).map(|q| q.range).unwrap_or_else(|_| ExactInterval::everything());
         let rows = [("85.2", "419 ± 1"), ("85.2", "416 ± 1"), ("27.4", "265 ± 1")].map(|(a, w)| (range(a), range(w)));
         let mean = weighted_mean(&rows);
         let mut corners = Vec::new();

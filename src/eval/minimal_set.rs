@@ -8,7 +8,7 @@
 
 use super::evaluate::Evaluation;
 use super::missing::{MissingInput, Wants, settle};
-use crate::ir::{Condition, ConditionId, Frame, InStore, Run, WordSet};
+use crate::ir::{ChoiceSet, Condition, ConditionId, Frame, InStore, Run};
 use crate::quantity::Truth;
 
 /// How many steps the search may take: enough for some ten choices of three.
@@ -17,7 +17,7 @@ const STEPS: u32 = 20_000;
 const DEEPEST: u32 = 256;
 
 /// Something wanted, and the words it may turn out to be.
-type Wish = (MissingInput, WordSet);
+type Wish = (MissingInput, ChoiceSet);
 
 struct Search<'e, 'f> {
     evaluation: &'e Evaluation<'f>,
@@ -169,17 +169,17 @@ impl Search<'_, '_> {
 }
 
 /// The words a fact may turn out to be for a condition to come out as wished.
-fn allowed(condition: Condition, wish: bool) -> WordSet {
+fn allowed(condition: Condition, wish: bool) -> ChoiceSet {
     match condition {
         Condition::Words(_, words) if wish => words,
         Condition::Words(_, words) => words.others(),
-        Condition::Absent(InStore::Words(_)) if wish => WordSet::ABSENT,
-        _ => WordSet::ANYTHING,
+        Condition::Absent(InStore::Words(_)) if wish => ChoiceSet::ABSENT,
+        _ => ChoiceSet::ANYTHING,
     }
 }
 
 /// Adds something wanted; false if it would have to be two things at once.
-fn add(so_far: &mut Vec<Wish>, input: MissingInput, words: WordSet) -> bool {
+fn add(so_far: &mut Vec<Wish>, input: MissingInput, words: ChoiceSet) -> bool {
     match so_far.iter_mut().find(|(known, _)| *known == input) {
         Some((_, so_far)) => {
             *so_far = so_far.and(words);

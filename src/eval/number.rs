@@ -3,10 +3,10 @@
 
 use super::evaluate::Evaluation;
 use crate::ir::{
-    Calendar, Child, Frame, Gather, InStore, Key, KeyValue, Loop, Number, NumberId, Numbers, Operand, RowId, Run,
+    Aggregate, Calendar, Child, Frame, InStore, Key, KeyValue, Loop, Number, NumberId, Numbers, Operand, RowId, Run,
     Table, TableColumn, TableId,
 };
-use crate::quantity::{Date, Interval, Range, Truth};
+use crate::quantity::{Date, ExactInterval, Interval, Truth};
 
 /// The arithmetic both forms share. Every result contains the true one.
 pub(crate) trait Arithmetic: Clone {
@@ -18,7 +18,7 @@ pub(crate) trait Arithmetic: Clone {
     /// Whether it is zero for certain.
     fn is_zero(&self) -> bool;
     fn whole(value: u32) -> Self;
-    fn from_range(range: Range) -> Self;
+    fn from_range(range: ExactInterval) -> Self;
     fn plus(&self, other: &Self) -> Self;
     fn minus(&self, other: &Self) -> Self;
     fn times(&self, other: &Self) -> Self;
@@ -49,7 +49,7 @@ impl Evaluation<'_> {
             Number::Root(a) => known(self.number(a, frame), N::whole(0), |a: &N, _| a.square_root()),
             Number::Shift(a, by) => shift(&self.number::<N>(a, frame), by),
             Number::Lookup { table, column, keys } => self.lookup(table, column, keys, frame),
-            Number::Gather(how, over, value, if_empty) => self.gather(how, over, value, if_empty, frame),
+            Number::Aggregate(how, over, value, if_empty) => self.gather(how, over, value, if_empty, frame),
             Number::Mean(over, value, weight) => self.mean(over, value, weight, frame),
             Number::Count(over) => self.count(over, frame),
         }
@@ -89,7 +89,7 @@ impl Evaluation<'_> {
             | Number::Root(_)
             | Number::Shift(..)
             | Number::Lookup { .. }
-            | Number::Gather(..)
+            | Number::Aggregate(..)
             | Number::Mean(..)
             | Number::Count(_) => false,
         }
@@ -107,7 +107,7 @@ impl Evaluation<'_> {
         match key {
             Key::Words(operand) => KeyValue::Words(self.words(operand, frame)),
             Key::Text(operand) => KeyValue::Text(self.facts.string(self.text(operand, frame)).map(str::to_owned)),
-            Key::Number(node) => KeyValue::Number(self.number::<Range>(node, frame)),
+            Key::Number(node) => KeyValue::Number(self.number::<ExactInterval>(node, frame)),
         }
     }
 
@@ -127,7 +127,7 @@ impl Evaluation<'_> {
 
     fn gather<N: Arithmetic>(
         &self,
-        how: Gather,
+        how: Aggregate,
         over: Loop,
         value: NumberId,
         if_empty: Option<NumberId>,
@@ -139,14 +139,14 @@ impl Evaluation<'_> {
             Some(so_far.map_or_else(
                 || next.clone(),
                 |so_far| match how {
-                    Gather::Least => so_far.smaller_of(next),
-                    Gather::Sum | Gather::Greatest => so_far.larger_of(next),
+                    Aggregate::Least => so_far.smaller_of(next),
+                    Aggregate::Sum | Aggregate::Greatest => so_far.larger_of(next),
                 },
             ))
         };
         let len = self.records(over, frame, |this, frame, among| {
             let next = this.number::<N>(value, frame);
-            if how == Gather::Sum {
+            if how == Aggregate::Sum {
                 sum = sum.plus(&if among == Truth::True { next } else { next.union(&N::whole(0)) });
                 return;
             }
@@ -160,7 +160,7 @@ impl Evaluation<'_> {
             (None, ..) => N::everything(),
             // An empty list proves nothing, unless the author says what it comes to.
             (Some(0), ..) => if_empty.map_or_else(N::everything, |if_empty| self.number(if_empty, frame)),
-            (Some(_), Gather::Sum, ..) => sum,
+            (Some(_), Aggregate::Sum, ..) => sum,
             (Some(_), ..) if open => N::everything(),
             (Some(_), _, Some(certain), Some(possible)) => certain.union(&possible),
             (Some(_), ..) => N::everything(),
@@ -170,7 +170,7 @@ impl Evaluation<'_> {
     /// Worked out exactly on both ways: every weight stands above and below
     /// the line, so dividing one sum by the other would be far too wide.
     fn mean<N: Arithmetic>(&self, over: Loop, value: NumberId, weight: NumberId, frame: &mut Frame) -> N {
-        let (mut rows, mut doubtful): (Vec<(Range, Range)>, bool) = (Vec::new(), false);
+        let (mut rows, mut doubtful): (Vec<(ExactInterval, ExactInterval)>, bool) = (Vec::new(), false);
         self.records(over, frame, |this, frame, among| {
             rows.push((this.number(value, frame), this.number(weight, frame)));
             doubtful |= among != Truth::True;
@@ -212,7 +212,7 @@ fn shift<N: Arithmetic>(from: &N, by: Calendar) -> N {
     let Some((first, last)) = from.days() else { return N::everything() };
     match (moved(first), moved(last)) {
         (Some(first), Some(last)) => {
-            let day = |n: i32| N::from_range(Range::point(crate::quantity::Exact::from_int(i64::from(n))));
+            let day = |n: i32| N::from_range(ExactInterval::point(crate::quantity::Exact::from_int(i64::from(n))));
             day(first).union(&day(last))
         }
         _ => N::everything(),
@@ -239,7 +239,7 @@ impl Arithmetic for Interval {
     fn whole(value: u32) -> Self {
         Self::point(f64::from(value))
     }
-    fn from_range(range: Range) -> Self {
+    fn from_range(range: ExactInterval) -> Self {
         range.to_interval()
     }
     fn plus(&self, other: &Self) -> Self {
@@ -274,7 +274,7 @@ impl Arithmetic for Interval {
     }
 }
 
-impl Arithmetic for Range {
+impl Arithmetic for ExactInterval {
     fn read(evaluation: &Evaluation<'_>, operand: Operand<Numbers>, frame: &Frame) -> Self {
         evaluation.range(operand, frame)
     }
@@ -282,7 +282,7 @@ impl Arithmetic for Range {
         evaluation.today_exact()
     }
     fn everything() -> Self {
-        Range::everything()
+        ExactInterval::everything()
     }
     fn is_open(&self) -> bool {
         self.is_everything()
@@ -293,7 +293,7 @@ impl Arithmetic for Range {
     fn whole(value: u32) -> Self {
         Self::point(crate::quantity::Exact::from_int(i64::from(value)))
     }
-    fn from_range(range: Range) -> Self {
+    fn from_range(range: ExactInterval) -> Self {
         range
     }
     fn plus(&self, other: &Self) -> Self {
@@ -324,6 +324,6 @@ impl Arithmetic for Range {
         self.hull(other)
     }
     fn days(&self) -> Option<(i32, i32)> {
-        Range::days(self)
+        ExactInterval::days(self)
     }
 }

@@ -2,7 +2,7 @@
 //! cause is told only where both sides are known; nothing is guessed.
 
 use super::saved::{Aside, Leave, Saved, SavedFinding, SavedLapse, SavedNote};
-use crate::audit::{MissingCause, SeenValue};
+use crate::audit::{MissingCause, ObservedValue};
 use std::collections::BTreeMap;
 
 /// What kind of difference it is.
@@ -98,7 +98,7 @@ pub enum Content {
     /// A name, a title, an edition, a day, an expression of a pack.
     Text(String),
     /// A value.
-    Value(SeenValue),
+    Value(ObservedValue),
     /// Why something is missing.
     Missing(MissingCause),
     /// What no longer counts.
@@ -122,7 +122,7 @@ impl Content {
         Self::Text(text.to_owned())
     }
 
-    fn value(value: &SeenValue) -> Self {
+    fn value(value: &ObservedValue) -> Self {
         Self::Value(value.clone())
     }
 
@@ -148,8 +148,8 @@ impl Both<'_> {
             let (Some(before), Some(after)) = (before, after) else { continue };
             let kind = match (before, after) {
                 (before, after) if before.is_same(after) => continue,
-                (SeenValue::NotRecorded, _) => CauseKind::Recorded,
-                (_, SeenValue::NotRecorded) => CauseKind::NoLongerRecorded,
+                (ObservedValue::NotRecorded, _) => CauseKind::Recorded,
+                (_, ObservedValue::NotRecorded) => CauseKind::NoLongerRecorded,
                 _ => CauseKind::Value,
             };
             causes.push(Cause::new(kind, name, Some(Content::value(before)), Some(Content::value(after))));
@@ -188,7 +188,7 @@ impl Both<'_> {
                 ));
             }
         }
-        self.seen_on_one_side(was, now, &mut causes);
+        self.observed_on_one_side(was, now, &mut causes);
         causes.extend(self.edition(now.pack()));
         // Of the first form it is not known whether the same was said.
         let dated = !self.was.first_form && was.notes != now.notes;
@@ -242,7 +242,7 @@ impl Both<'_> {
     }
 
     /// Values that only one of the two audits looked at.
-    fn seen_on_one_side(self, was: &SavedFinding, now: &SavedFinding, causes: &mut Vec<Cause>) {
+    fn observed_on_one_side(self, was: &SavedFinding, now: &SavedFinding, causes: &mut Vec<Cause>) {
         for name in &now.seen {
             let value = self.now.values.get(name).filter(|_| !now.missing.contains_key(name));
             if let Some(value) = value.filter(|_| !self.was.values.contains_key(name)) {
@@ -250,7 +250,7 @@ impl Both<'_> {
             }
         }
         for name in &was.seen {
-            let value = self.was.values.get(name).filter(|value| **value != SeenValue::NotRecorded);
+            let value = self.was.values.get(name).filter(|value| **value != ObservedValue::NotRecorded);
             if let Some(value) = value.filter(|_| !self.now.values.contains_key(name)) {
                 causes.push(Cause::new(CauseKind::SeenThen, name, Some(Content::value(value)), None));
             }

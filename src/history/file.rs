@@ -29,7 +29,7 @@
 
 use super::first_form;
 use super::saved::{Aside, Leave, Saved, SavedFinding, SavedLapse, SavedNote, SavedPack};
-use crate::audit::{MissingCause, SeenValue};
+use crate::audit::{MissingCause, ObservedValue};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Date;
 use crate::vocabulary::Verdict;
@@ -84,8 +84,8 @@ enum ValuesText {
 #[serde(untagged)]
 enum ValueText {
     NotRecorded(()),
-    Written(String),
-    Other([SeenValue; 1]),
+    SharedText(String),
+    Other([ObservedValue; 1]),
 }
 
 /// What the first form says in a sentence.
@@ -146,18 +146,18 @@ fn is_false(flag: &bool) -> bool {
 }
 
 impl ValueText {
-    fn of(value: &SeenValue) -> Self {
+    fn of(value: &ObservedValue) -> Self {
         match value {
-            SeenValue::NotRecorded => Self::NotRecorded(()),
-            SeenValue::Recorded(text) => Self::Written(text.clone()),
+            ObservedValue::NotRecorded => Self::NotRecorded(()),
+            ObservedValue::Recorded(text) => Self::SharedText(text.clone()),
             other => Self::Other([other.clone()]),
         }
     }
 
-    fn read(self, worked_out: bool) -> SeenValue {
+    fn read(self, worked_out: bool) -> ObservedValue {
         match self {
-            Self::NotRecorded(()) => SeenValue::NotRecorded,
-            Self::Written(text) => first_form::value(text, worked_out),
+            Self::NotRecorded(()) => ObservedValue::NotRecorded,
+            Self::SharedText(text) => first_form::value(text, worked_out),
             Self::Other([value]) => value,
         }
     }
@@ -323,7 +323,7 @@ fn items(findings: &[SavedFinding]) -> Vec<ItemText> {
 
 /// `list[record].field` under `list[record]`; a field's name has no bracket,
 /// so the last one ends the record's name, whatever stands in that.
-fn folded(values: &BTreeMap<String, SeenValue>) -> BTreeMap<String, ValuesText> {
+fn folded(values: &BTreeMap<String, ObservedValue>) -> BTreeMap<String, ValuesText> {
     let mut folded = BTreeMap::new();
     for (name, value) in values {
         let Some((record, field)) = name.rsplit_once("].") else {
@@ -338,7 +338,7 @@ fn folded(values: &BTreeMap<String, SeenValue>) -> BTreeMap<String, ValuesText> 
     folded
 }
 
-fn unfolded(folded: BTreeMap<String, ValuesText>) -> BTreeMap<String, SeenValue> {
+fn unfolded(folded: BTreeMap<String, ValuesText>) -> BTreeMap<String, ObservedValue> {
     let mut values = BTreeMap::new();
     for (name, value) in folded {
         match value {

@@ -2,18 +2,18 @@
 //! now. The sentences are those of the version that wrote them, and stay.
 
 use super::saved::{Aside, Leave, SavedLapse, SavedLine};
-use crate::audit::{MissingCause, SeenValue};
+use crate::audit::{MissingCause, ObservedValue};
 
 const NOT_RECORDED: &str = "not recorded";
 
 /// A recorded value, or one worked out.
-pub(super) fn value(text: String, worked_out: bool) -> SeenValue {
+pub(super) fn value(text: String, worked_out: bool) -> ObservedValue {
     let records = text.strip_suffix(" records").and_then(|count| count.parse().ok());
     match text.as_str() {
-        NOT_RECORDED => SeenValue::NotRecorded,
-        "cannot be worked out yet" => SeenValue::NotYet,
-        _ if worked_out => SeenValue::WorkedOut(text),
-        _ => records.map_or(SeenValue::Recorded(text), SeenValue::Records),
+        NOT_RECORDED => ObservedValue::NotRecorded,
+        "cannot be worked out yet" => ObservedValue::NotYet,
+        _ if worked_out => ObservedValue::WorkedOut(text),
+        _ => records.map_or(ObservedValue::Recorded(text), ObservedValue::Records),
     }
 }
 

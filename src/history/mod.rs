@@ -16,7 +16,7 @@
 //! let rules = load_packs(&texts).map_err(|failed| format!("{:?}", failed.1))?;
 //! let on = Date::parse("2026-11-25").map_err(|error| error.to_string())?;
 //! let request = Request { project: "shed".into(), on, by: None, closing: None };
-//! let now = audit(&rules, &Record::default(), &rules.sources, &request);
+//! let now = audit(&rules, &Record::default(), &request);
 //!
 //! let kept = Saved::of(&now).to_text();
 //! let read = Saved::read("audits/2026-11-25.json", kept.as_bytes()).map_err(|message| message.message)?;

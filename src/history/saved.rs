@@ -1,6 +1,8 @@
 //! An audit made small: what a later comparison needs, and nothing else.
 
-use crate::audit::{Audit, Conceded, Finding, Lapse, LogLine, MissingCause, Note, Remark, Seen, SeenValue, SetAside};
+use crate::audit::{
+    Audit, Conceded, Finding, Lapse, LogLine, MissingCause, Note, Observed, ObservedValue, Remark, SetAside,
+};
 use crate::vocabulary::Verdict;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -24,7 +26,7 @@ pub struct Saved {
     /// The packs.
     pub packs: Vec<SavedPack>,
     /// Every recorded value that a finding saw, by the name of its fact or field.
-    pub values: BTreeMap<String, SeenValue>,
+    pub values: BTreeMap<String, ObservedValue>,
     /// The findings, by item and record.
     pub findings: Vec<SavedFinding>,
     /// The file has the first form, whose sentences say less than what is kept now.
@@ -58,7 +60,7 @@ pub struct SavedFinding {
     /// The names of recorded values that decided, which stand in [`Saved::values`]. Not kept of a met finding.
     pub seen: Vec<String>,
     /// Values worked out on the way. Kept only while something is open or conceded.
-    pub worked_out: BTreeMap<String, SeenValue>,
+    pub worked_out: BTreeMap<String, ObservedValue>,
     /// What would help to decide, and why it is wanted.
     pub missing: BTreeMap<String, MissingCause>,
     /// The deciding parts as the pack writes them. Kept only while something is open or conceded.
@@ -231,13 +233,13 @@ impl SavedFinding {
 }
 
 /// The values a finding saw that somebody recorded, or could have.
-fn recorded_values(finding: &Finding) -> impl Iterator<Item = &Seen> {
+fn recorded_values(finding: &Finding) -> impl Iterator<Item = &Observed> {
     finding.leaves().flat_map(|reason| &reason.values).filter(|value| is_recorded(value))
 }
 
 /// A worked-out value has no place; a fact without one is not recorded.
-fn is_recorded(value: &Seen) -> bool {
-    value.place.is_some() || value.value == SeenValue::NotRecorded
+fn is_recorded(value: &Observed) -> bool {
+    value.place.is_some() || value.value == ObservedValue::NotRecorded
 }
 
 /// Each once, in the order of its first appearance.

@@ -5,9 +5,9 @@
 //! declare is left out. `grammar/README.md` says which there are.
 
 use super::disturbance::zone_of_entry;
-use crate::ir::{Fact, List, ListId, Rules, WordSet};
+use crate::ir::{ChoiceSet, Fact, List, ListId, Rules};
 use crate::project::{Entry, Record, Recorded, Row, Rows, Value};
-use crate::quantity::{Date, DateRange, Exact, Range};
+use crate::quantity::{Date, DateRange, Exact, ExactInterval};
 use crate::source::Span;
 use crate::vocabulary::Event;
 use std::collections::BTreeMap;
@@ -80,7 +80,7 @@ fn rows(rules: &Rules, list: &List, kept: Vec<DerivedRow>) -> Rows {
 /// A value as the field's own kind; nothing where the two do not agree.
 fn recorded(rules: &Rules, field: &Fact, kept: DerivedValue, place: Span) -> Option<Recorded> {
     let words = rules.words(field.kind);
-    let bit = |word: &str| words.iter().position(|known| *known == word).map(|at| Value::Words(WordSet::word(at)));
+    let bit = |word: &str| words.iter().position(|known| *known == word).map(|at| Value::Words(ChoiceSet::word(at)));
     let (value, text) = match kept {
         DerivedValue::Text(text) if words.is_empty() => (Value::Text(text.clone()), text),
         DerivedValue::Text(word) => (bit(&word)?, word),
@@ -90,7 +90,7 @@ fn recorded(rules: &Rules, field: &Fact, kept: DerivedValue, place: Span) -> Opt
         }
         DerivedValue::Day(day) => {
             let at = |date: Date| Some(Exact::from_int(i64::from(date.days())));
-            (Value::Number(Range::new(at(day.first), at(day.last))), day.to_string())
+            (Value::Number(ExactInterval::new(at(day.first), at(day.last))), day.to_string())
         }
         DerivedValue::Absent => (Value::Absent, "none".to_owned()),
     };

@@ -1,4 +1,4 @@
-//! Would a list recorded as empty let an item pass without a look?
+//! Would a list recorded as empty let an item pass without a lint?
 
 use crate::eval::{Evaluation, Facts};
 use crate::ir::{Child, Condition, ConditionId, Item, ListId, Loop, NumberId, Origin, Program, Rules, Run};
@@ -7,7 +7,7 @@ use crate::quantity::{Date, DateRange, Truth};
 /// What an empty list does to a condition, everything else granted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Empty {
-    /// The condition does not look at the list.
+    /// The condition does not lint at the list.
     Elsewhere,
     /// It holds because the list is empty.
     Passes,
@@ -15,26 +15,26 @@ enum Empty {
     Holds,
 }
 
-/// Whether the parts of an item's need that look at a list all hold when it is
+/// Whether the parts of an item's need that lint at a list all hold when it is
 /// recorded as empty. Each part is looked at on its own, the others granted.
 pub(crate) fn passes_when_empty(rules: &Rules, item: &Item, id: ListId, facts: &mut Facts) -> bool {
     let Some(day) = Date::new(2000, 1, 1).map(DateRange::day) else { return false };
     facts.set_len(id, Some(0));
     let evaluation = Evaluation::new(&rules.program, facts, day);
     let applies = item.when.is_none_or(|when| evaluation.decide_for(when, None) != Truth::False);
-    let look = Look { program: &rules.program, evaluation, list: id };
-    let passes = applies && look.at(item.need) == Empty::Passes;
+    let lint = EmptyListLint { program: &rules.program, evaluation, list: id };
+    let passes = applies && lint.at(item.need) == Empty::Passes;
     facts.set_len(id, None);
     passes
 }
 
-struct Look<'a> {
+struct EmptyListLint<'a> {
     program: &'a Program,
     evaluation: Evaluation<'a>,
     list: ListId,
 }
 
-impl Look<'_> {
+impl EmptyListLint<'_> {
     fn at(&self, node: ConditionId) -> Empty {
         let parts = |parts: Run<ConditionId>| self.program.arguments.get(parts).iter().map(|part| self.at(*part));
         match self.program.conditions.get(node).copied() {

@@ -41,14 +41,7 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
             let differs = judged.iter().find(|one| one.bare != example.expect);
             let Some(one) = differs.or_else(|| judged.first()) else { continue };
             let in_force = judge.in_force(item);
-            let told = finding(
-                &judge,
-                &rules.sources,
-                (rules.full_name(item), item),
-                one,
-                Standing::of(&judge, item, one),
-                true,
-            );
+            let told = finding(&judge, (rules.full_name(item), item), one, Standing::of(&judge, item, one), true);
             let because = told.because.into_iter().chain(told.added.into_iter().flat_map(|added| added.because));
             results.push(ExampleResult {
                 item: rules.full_name(item),

@@ -10,7 +10,7 @@ const SOMEBODY: &str = "somebody";
 #[must_use]
 pub fn record_of(rules: &Rules, item: &Item, example: &Example) -> Record {
     let Given { facts, lists, log, words, evidence, visit } = &example.given;
-    let mut record = Record { visit: *visit, ..Record::default() };
+    let mut record = Record { sources: rules.sources.clone(), visit: *visit, ..Record::default() };
     record.facts = facts.iter().map(|(id, value)| (*id, recorded(rules, value))).collect();
     record.lists = lists.iter().map(|(id, list)| (*id, rows(rules, list))).collect();
     for given in log {

@@ -1,13 +1,13 @@
 //! After the visit: what was opened or taken off for it must be put back,
 //! and what was disturbed by it must be inspected again.
 
-use super::gather::OPENINGS;
+use super::open_jobs::OPENINGS;
 use crate::audit::{Audit, Finding, LogLine, REMINDER, Titles};
 use crate::ir::Rules;
 use crate::lapse::zone_of_entry;
 use crate::project::{Entry, Record};
 use crate::quantity::Date;
-use crate::source::{Place, Sources, Written};
+use crate::source::{Place, SharedText};
 use crate::vocabulary::{Event, Verdict};
 
 const REMEDY: &str = "Look for tools and rags, have what was disturbed inspected, close it, and log that it is closed.";
@@ -32,9 +32,9 @@ pub struct Opening {
     /// The remark.
     pub note: Option<String>,
     /// What to do.
-    pub remedy: Written,
+    pub remedy: SharedText,
     /// What can hurt.
-    pub caution: Written,
+    pub caution: SharedText,
     /// Where it is written.
     pub place: Place,
 }
@@ -62,7 +62,7 @@ pub struct CloseUp {
 /// for the visit undid, or one that is still open; and what else has lapsed
 /// where something stands open.
 #[must_use]
-pub fn close_up(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit, on: Date) -> CloseUp {
+pub fn close_up(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> CloseUp {
     let entries: Vec<&Entry> = record.log.iter().filter(|entry| entry.on.first <= on).collect();
     let open: Vec<&Entry> = entries.iter().copied().filter(|entry| is_open(entry, &entries)).collect();
     let latest = |entry: &&&Entry| {
@@ -72,7 +72,7 @@ pub fn close_up(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit
         last.is_some_and(|last| std::ptr::eq(*last, **entry))
     };
     let mut openings: Vec<Opening> =
-        open.iter().filter(latest).map(|entry| opening(rules, record, sources, audit, entry)).collect();
+        open.iter().filter(latest).map(|entry| opening(rules, record, audit, entry)).collect();
     let rank = |zone: Option<&str>| {
         let at = zone.and_then(|zone| rules.zones.position(|known| known.name == zone));
         (at.is_none(), at)
@@ -81,7 +81,7 @@ pub fn close_up(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit
     let undoing: Vec<(Place, &Entry)> = entries
         .iter()
         .filter(|entry| entry.for_visit || open.iter().any(|one| std::ptr::eq(*one, **entry)))
-        .map(|entry| (sources.place(entry.place), *entry))
+        .map(|entry| (record.sources.place(entry.place), *entry))
         .collect();
     let by_those = |told: &LogLine| undoing.iter().any(|(place, _)| *place == told.place);
     let stands_open = |zone: Option<&str>| {
@@ -120,7 +120,7 @@ fn is_open(entry: &Entry, entries: &[&Entry]) -> bool {
     !entries.iter().any(|other| other.event == undone && other.subject == entry.subject && entry.before(other))
 }
 
-fn opening(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit, entry: &Entry) -> Opening {
+fn opening(rules: &Rules, record: &Record, audit: &Audit, entry: &Entry) -> Opening {
     let list = rules.list_by_name.get(OPENINGS);
     let about = |finding: &&Finding| {
         let of_list = rules.find_items(&finding.item).first().and_then(|id| rules.item(*id)?.each);
@@ -138,6 +138,6 @@ fn opening(rules: &Rules, record: &Record, sources: &Sources, audit: &Audit, ent
         note: entry.note.clone(),
         remedy: mine.and_then(|finding| finding.remedy.clone()).unwrap_or_else(|| REMEDY.into()),
         caution: mine.and_then(|finding| finding.caution.clone()).unwrap_or_else(|| CAUTION.into()),
-        place: sources.place(entry.place),
+        place: record.sources.place(entry.place),
     }
 }

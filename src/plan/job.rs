@@ -2,8 +2,8 @@
 
 use crate::audit::Lapse;
 use crate::ir::{IdOf, ItemId};
-use crate::quantity::{Date, Range};
-use crate::source::Written;
+use crate::quantity::{Date, ExactInterval};
+use crate::source::SharedText;
 use crate::vocabulary::Verdict;
 
 /// No job is longer: beyond it somebody mistyped.
@@ -22,7 +22,7 @@ pub enum JobKind {
 
 /// Who said how long a job takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum TimeSaid {
+pub enum TimeSource {
     /// The builder.
     Builder,
     /// The pack.
@@ -37,7 +37,7 @@ pub struct Takes {
     /// Minutes; the most where a range was given.
     pub minutes: u32,
     /// Who said so.
-    pub said: TimeSaid,
+    pub said: TimeSource,
 }
 
 /// By when a job is due.
@@ -75,7 +75,7 @@ pub struct Job {
     /// Where it comes from.
     pub kind: JobKind,
     /// What is so when it is done; of a snag or own job, what is to be done.
-    pub title: Written,
+    pub title: SharedText,
     /// The records it is about.
     pub subjects: Vec<String>,
     /// Where.
@@ -101,9 +101,9 @@ pub struct Job {
     /// What the log had shown, and what undid it.
     pub lapse: Option<Lapse>,
     /// What to do.
-    pub remedy: Option<Written>,
+    pub remedy: Option<SharedText>,
     /// What can hurt.
-    pub caution: Option<Written>,
+    pub caution: Option<SharedText>,
     /// The item, if it comes from one.
     pub(super) item: Option<ItemId>,
 }
@@ -126,7 +126,7 @@ impl Job {
 /// assert_eq!(minutes, Ok(45));
 /// ```
 #[must_use]
-pub fn minutes_of(time: &Range) -> u32 {
+pub fn minutes_of(time: &ExactInterval) -> u32 {
     let seconds = time.hi().map_or(f64::INFINITY, crate::quantity::Exact::to_f64_above);
     let minutes = (seconds / 60.0).ceil().clamp(1.0, f64::from(LONGEST));
     // Between one and a million: it fits.

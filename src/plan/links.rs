@@ -14,14 +14,14 @@ type Jobs = Arena<JobId, Job>;
 type Entries<'a> = Arena<SaidId, &'a Said>;
 
 /// Open jobs by what they are about.
-struct Known {
+struct OpenJobs {
     items: BTreeMap<ItemId, Vec<JobId>>,
     others: BTreeMap<String, JobId>,
 }
 
 /// Fills in what each job waits for. What is named and not open is done.
 pub(super) fn link(rules: &Rules, entries: &Entries<'_>, jobs: &mut Jobs, said: &[Vec<SaidId>]) {
-    let mut known = Known { items: BTreeMap::new(), others: BTreeMap::new() };
+    let mut known = OpenJobs { items: BTreeMap::new(), others: BTreeMap::new() };
     for (id, job) in jobs.with_ids() {
         if let Some(item) = job.item {
             known.items.entry(item).or_default().push(id);
@@ -37,7 +37,14 @@ pub(super) fn link(rules: &Rules, entries: &Entries<'_>, jobs: &mut Jobs, said: 
     }
 }
 
-fn before(rules: &Rules, entries: &Entries<'_>, jobs: &Jobs, known: &Known, job: &Job, said: &[SaidId]) -> Vec<JobId> {
+fn before(
+    rules: &Rules,
+    entries: &Entries<'_>,
+    jobs: &Jobs,
+    known: &OpenJobs,
+    job: &Job,
+    said: &[SaidId],
+) -> Vec<JobId> {
     let mut before: BTreeSet<JobId> = BTreeSet::new();
     let after = job.item.and_then(|id| rules.item(id)).map_or(&[][..], |item| item.after.as_slice());
     before.extend(after.iter().flat_map(|id| of_item(rules, jobs, known, job, *id)));
@@ -53,7 +60,7 @@ fn before(rules: &Rules, entries: &Entries<'_>, jobs: &Jobs, known: &Known, job:
 }
 
 /// The open jobs of an item; of records both are raised for, those of the same record.
-fn of_item(rules: &Rules, jobs: &Jobs, known: &Known, job: &Job, id: ItemId) -> Vec<JobId> {
+fn of_item(rules: &Rules, jobs: &Jobs, known: &OpenJobs, job: &Job, id: ItemId) -> Vec<JobId> {
     let list = |id: ItemId| -> Option<ListId> { rules.item(id)?.each };
     let alike = job.item.filter(|own| *own != id && list(*own).is_some() && list(*own) == list(id)).is_some();
     let concerns = |other: &JobId| {

@@ -7,16 +7,16 @@
 
 mod chain;
 mod close_up;
-mod gather;
 mod graph;
 mod job;
 mod links;
+mod open_jobs;
 mod order;
 mod sitting;
 
 pub use chain::Chain;
 pub use close_up::{CloseUp, Opening, close_up};
-pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSaid, minutes_of};
+pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 pub use sitting::Sitting;
 
 use crate::audit::Audit;
@@ -79,7 +79,7 @@ pub struct Plan {
 /// record and day, and up to no hold point.
 #[must_use]
 pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> Plan {
-    let (jobs, notices) = gather::jobs(rules, record, audit, request.on);
+    let (jobs, notices) = open_jobs::jobs(rules, record, audit, request.on);
     let said = request.a_day.or_else(|| record.a_day.as_ref().map(minutes_of));
     let a_day = said.unwrap_or(ASSUMED_DAY).clamp(1, 24 * 60);
     let (jobs, ready) = order::in_order(rules, jobs, request.on);

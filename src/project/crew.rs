@@ -1,10 +1,10 @@
 //! What `project.toml` says of people, parts and planned days, against the packs.
 
 use super::Record;
+use super::full_names::one_name;
 use super::header::Header;
 use super::keys::header::VISIT;
 use super::planned::FIRST_FLIGHT;
-use super::same::one_name;
 use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};
 use crate::ir::Rules;
 use crate::source::Span;

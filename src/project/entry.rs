@@ -1,7 +1,7 @@
 //! One line of the log: what happened to which part, when, by whom.
 
 use super::words::normal_word;
-use crate::quantity::{DateRange, Range};
+use crate::quantity::{DateRange, ExactInterval};
 use crate::source::Span;
 use crate::vocabulary::Event;
 
@@ -75,7 +75,7 @@ pub struct Entry {
     /// The number of a snag.
     pub snag: Option<u32>,
     /// How long a snag takes, in seconds.
-    pub takes: Option<Range>,
+    pub takes: Option<ExactInterval>,
     /// The hold point by which a snag must be cleared.
     pub by: Option<String>,
     /// The zone, where it is not the part's own.

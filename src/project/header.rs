@@ -5,7 +5,7 @@ use super::log::length_of_time;
 use super::text::{FileText, Page, open};
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean, settle};
-use crate::quantity::{Date, DateRange, Exact, Range};
+use crate::quantity::{Date, DateRange, Exact, ExactInterval};
 use crate::source::{Sources, Span};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -35,7 +35,7 @@ pub struct Header {
     /// The builder's own parts.
     pub parts: BTreeMap<String, OwnPart>,
     /// Working time on an ordinary day, in seconds.
-    pub a_day: Option<Range>,
+    pub a_day: Option<ExactInterval>,
     /// The file.
     pub place: Span,
 }
@@ -271,7 +271,7 @@ impl<'a> Reading<'a> {
     }
 
     /// `[shed]` with `hours-per-day = 2.5`, or `"2 h"`: more than nothing, at most a day.
-    fn a_day(&mut self) -> Option<Range> {
+    fn a_day(&mut self) -> Option<ExactInterval> {
         const KEY: &str = "hours-per-day";
         let mut a_day = None;
         for (key, written) in self.table_of(keys::SHED, "hours-per-day = 3") {
@@ -343,7 +343,7 @@ impl Fields<'_> {
 }
 
 /// A time that somebody can work in a day.
-fn working_time(text: &str) -> Option<Range> {
+fn working_time(text: &str) -> Option<ExactInterval> {
     let time = length_of_time(text).ok()?;
     time.hi().is_some_and(|most| *most <= Exact::from_int(86_400)).then_some(time)
 }

@@ -9,7 +9,7 @@ use super::words::in_words;
 use super::{Record, dates, log};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
-use crate::quantity::{DateRange, Range};
+use crate::quantity::{DateRange, ExactInterval};
 use crate::source::Span;
 use std::collections::BTreeMap;
 use toml::de::DeValue;
@@ -41,7 +41,7 @@ pub struct Job {
     /// What is to be done: of a job of the builder's own.
     pub title: Option<String>,
     /// How long it takes, in seconds.
-    pub takes: Option<Range>,
+    pub takes: Option<ExactInterval>,
     /// What must be done before, with the places where it is named.
     pub after: Vec<(About, Span)>,
     /// The part it waits for.

@@ -14,7 +14,7 @@ use super::value::snag_number;
 use super::words::normal_word;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
-use crate::quantity::{DateRange, Dimension, Quantity, Range};
+use crate::quantity::{DateRange, Dimension, ExactInterval, Quantity};
 use crate::source::Span;
 use crate::vocabulary::Event;
 use toml::de::{DeTable, DeValue};
@@ -313,7 +313,7 @@ fn snag(form: &mut Form<'_>) -> Option<u32> {
     number
 }
 
-pub(super) fn takes(form: &mut Form<'_>) -> Option<Range> {
+pub(super) fn takes(form: &mut Form<'_>) -> Option<ExactInterval> {
     let written = form.optional_text(TAKES)?;
     let time = length_of_time(&written).ok();
     if time.is_none() {
@@ -326,7 +326,7 @@ pub(super) fn takes(form: &mut Form<'_>) -> Option<Range> {
 ///
 /// # Errors
 /// Why it is none.
-pub(crate) fn length_of_time(text: &str) -> Result<Range, String> {
+pub(crate) fn length_of_time(text: &str) -> Result<ExactInterval, String> {
     let time = Quantity::parse(text).map_err(|error| error.to_string())?;
     if time.dimension() != Dimension::TIME {
         return Err(format!("it is {}", time.dimension().describe()));

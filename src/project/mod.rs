@@ -8,6 +8,7 @@ mod elsewhere;
 mod entry;
 mod evidence;
 mod form;
+mod full_names;
 mod header;
 mod job;
 pub(crate) mod keys;
@@ -20,7 +21,6 @@ mod quantity;
 mod read;
 mod record_names;
 mod rows;
-mod same;
 #[cfg(feature = "command")]
 mod snags;
 mod text;
@@ -30,21 +30,21 @@ mod walk;
 mod words;
 
 use crate::ir::{FactId, FieldId, ListId};
-use crate::quantity::{Date, DateRange, Range, Unit};
-use crate::source::Span;
+use crate::quantity::{Date, DateRange, ExactInterval, Unit};
+use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
 
 pub use crate::ir::Value;
 pub use about::About;
 pub use deferral::Deferral;
 pub use entry::{Entry, Fit};
+pub(crate) use full_names::one_name;
 pub use header::{Header, OwnPart, Person, read_header};
 pub use job::{Job, OnOrder};
 pub(crate) use planned::FIRST_FLIGHT;
 pub use read::read;
 pub(crate) use record_names::record_name;
 pub use record_names::record_names;
-pub(crate) use same::one_name;
 pub use text::FileText;
 /// What the command asks of the reader before it writes.
 #[cfg(feature = "command")]
@@ -156,6 +156,8 @@ pub struct Concession {
 /// Everything recorded of one aircraft.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Record {
+    /// The texts that all places of the record point into, those of the packs before its own.
+    pub sources: Sources,
     /// Facts.
     pub facts: BTreeMap<FactId, Recorded>,
     /// Lists.
@@ -183,5 +185,5 @@ pub struct Record {
     /// Planned days of hold points, by name.
     pub planned: BTreeMap<String, Date>,
     /// Working time on an ordinary day, in seconds.
-    pub a_day: Option<Range>,
+    pub a_day: Option<ExactInterval>,
 }

@@ -3,19 +3,19 @@
 use super::elsewhere;
 use crate::diagnostic::{near_sibling, nearest};
 use crate::ir::{Fact, FactId, List, ListId, Rules};
-use crate::source::Written;
+use crate::source::SharedText;
 use std::collections::BTreeSet;
 
 /// What a dotted name may be; more than one at once.
 #[derive(Clone, Copy)]
-pub(super) struct Known<'r> {
+pub(super) struct NameUse<'r> {
     pub(super) fact: Option<(FactId, &'r Fact)>,
     pub(super) list: Option<(ListId, &'r List)>,
     /// Other names begin with it, or it is a part that can be inspected.
     pub(super) group: bool,
 }
 
-impl Known<'_> {
+impl NameUse<'_> {
     /// Whether no pack knows the name.
     pub(super) fn nothing(self) -> bool {
         self.fact.is_none() && self.list.is_none() && !self.group
@@ -31,7 +31,7 @@ pub(super) struct Names<'r> {
 impl<'r> Names<'r> {
     pub(super) fn new(rules: &'r Rules) -> Self {
         let parts = rules.subjects.iter().map(|part| part.name.as_str());
-        let recorded = rules.fact_by_name.keys().chain(rules.list_by_name.keys()).map(Written::as_str);
+        let recorded = rules.fact_by_name.keys().chain(rules.list_by_name.keys()).map(SharedText::as_str);
         let mut groups: BTreeSet<&str> = parts.clone().collect();
         for name in recorded.chain(parts) {
             groups.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
@@ -40,10 +40,10 @@ impl<'r> Names<'r> {
     }
 
     /// What the name is.
-    pub(super) fn find(&self, name: &str) -> Known<'r> {
+    pub(super) fn find(&self, name: &str) -> NameUse<'r> {
         let fact = self.rules.fact_by_name.get(name).and_then(|id| Some((*id, self.rules.fact(*id)?)));
         let list = self.rules.list_by_name.get(name).and_then(|id| Some((*id, self.rules.list(*id)?)));
-        Known { fact, list, group: self.groups.contains(name) }
+        NameUse { fact, list, group: self.groups.contains(name) }
     }
 
     /// What is unknown about a name, and what to do. A table can only have
@@ -84,7 +84,7 @@ impl<'r> Names<'r> {
     }
 
     fn facts(&self) -> impl Iterator<Item = &'r str> {
-        self.rules.fact_by_name.keys().map(Written::as_str)
+        self.rules.fact_by_name.keys().map(SharedText::as_str)
     }
 
     fn groups(&self) -> impl Iterator<Item = &'r str> {
@@ -92,7 +92,7 @@ impl<'r> Names<'r> {
     }
 
     fn lists(&self) -> impl Iterator<Item = &'r str> {
-        self.rules.list_by_name.keys().map(Written::as_str)
+        self.rules.list_by_name.keys().map(SharedText::as_str)
     }
 
     /// The only fact elsewhere with the same last word.

@@ -1,7 +1,7 @@
 //! What people say of an item: `[[confirmed]]`, `[[concession]]` and `[[deferred]]`.
 
 use super::form::{Form, not_a_list};
-use super::same::one_name;
+use super::full_names::one_name;
 use super::text::Page;
 use super::{Concession, Confirmation, Deferral, Person, Record};
 use crate::diagnostic::Diagnostic;

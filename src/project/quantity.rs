@@ -4,7 +4,7 @@ use super::Value;
 use super::value::{Read, Reading};
 use crate::diagnostic::{Diagnostic, nearest, with_article};
 use crate::ir::Limits;
-use crate::quantity::{Dimension, Exact, Quantity, QuantityError, Range, Unit, UnitError};
+use crate::quantity::{Dimension, Exact, ExactInterval, Quantity, QuantityError, Unit, UnitError};
 
 impl Reading<'_> {
     /// A text such as `12.1 in ± 0.1 in`.
@@ -80,7 +80,7 @@ impl Reading<'_> {
         }
         let lo = lo.or(limits.range.lo()).cloned();
         let hi = hi.or(limits.range.hi()).cloned();
-        Ok(Value::Number(Range::new(lo, hi)))
+        Ok(Value::Number(ExactInterval::new(lo, hi)))
     }
 }
 

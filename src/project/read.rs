@@ -17,8 +17,9 @@ use crate::source::Sources;
 /// `files` are the project's TOML files, in any order; `project.toml` among
 /// them is passed over, it is the `header`. `paths` are all files of the
 /// project, relative and with `/`, among which evidence is looked for. Nothing
-/// is read from the disk. Texts are added to `sources`, into which the record
-/// and the messages point.
+/// is read from the disk. `sources` holds the texts of the packs and of the
+/// header; the record takes it over, with the texts of the files added, and its
+/// places and the messages point into it.
 ///
 /// A record that comes with an error is for showing; it must not be audited.
 #[must_use]
@@ -27,20 +28,21 @@ pub fn read(
     paths: &[String],
     header: &Header,
     rules: &Rules,
-    sources: &mut Sources,
+    sources: Sources,
 ) -> (Record, Vec<Diagnostic>) {
     let mut files: Vec<&FileText> = files.iter().filter(|file| file.name != PROJECT).collect();
     files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
     let mut walk = Walk::new(rules, paths);
+    walk.record.sources = sources;
     walk.messages.extend(crew::take_over(header, rules, &mut walk.record));
     for file in files {
-        let (page, said) = open(file, sources);
+        let (page, said) = open(file, &mut walk.record.sources);
         if said.iter().any(Diagnostic::is_error) {
             walk.unread.file();
         }
         walk.messages.extend(said);
         if let Some(page) = page {
-            walk.page(&page, sources);
+            walk.page(&page);
         }
     }
     let Walk { mut record, mut messages, unread, .. } = walk;

@@ -2,25 +2,19 @@
 
 use super::text::Page;
 use super::value::value;
-use super::walk::{Walk, Written};
+use super::walk::{KeyAndValue, Walk};
 use super::words::question;
 use super::{Recorded, Row, Rows, Value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::List;
-use crate::source::{Sources, Span};
+use crate::source::Span;
 use std::collections::BTreeMap;
 use toml::de::{DeTable, DeValue};
 use unicode_normalization::UnicodeNormalization;
 
 impl Walk<'_> {
     /// Reads `[[electrical.runs]]` tables, or the same as an array.
-    pub(super) fn rows(
-        &mut self,
-        page: &Page<'_>,
-        sources: &Sources,
-        list: &List,
-        (key, written): Written<'_>,
-    ) -> Rows {
+    pub(super) fn rows(&mut self, page: &Page<'_>, list: &List, (key, written): KeyAndValue<'_>) -> Rows {
         let mut rows = Rows { rows: Vec::new(), place: key };
         let mut named: BTreeMap<String, (Span, String)> = BTreeMap::new();
         // The full names of its fields, the same for every record.
@@ -32,7 +26,7 @@ impl Walk<'_> {
                 self.list_form(list, place, record.get_ref());
                 continue;
             };
-            let row = Row { fields: fields(self, page, sources, (list, &names), table), place };
+            let row = Row { fields: fields(self, page, (list, &names), table), place };
             let name = name(self, list, &row, table, &mut named);
             if let Some(evidence) = table.get("evidence") {
                 let name = name.unwrap_or_else(|| number.to_string());
@@ -47,7 +41,6 @@ impl Walk<'_> {
 fn fields(
     walk: &mut Walk<'_>,
     page: &Page<'_>,
-    sources: &Sources,
     (list, names): (&List, &[String]),
     table: &DeTable<'_>,
 ) -> Vec<Option<Recorded>> {
@@ -58,9 +51,9 @@ fn fields(
     }
     let mut fields = Vec::with_capacity(list.fields.len());
     for (field, name) in list.fields.iter().zip(names) {
-        let read = table
-            .get(field.name.as_str())
-            .map(|written| value(walk.rules, (name, field), page, written, sources.text(page.span(written))));
+        let read = table.get(field.name.as_str()).map(|written| {
+            value(walk.rules, (name, field), page, written, walk.record.sources.text(page.span(written)))
+        });
         let recorded = read.and_then(|read| read.map_err(|message| walk.messages.push(*message)).ok());
         fields.push(recorded);
     }

@@ -77,7 +77,7 @@ pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Pag
         Ok(text) => text,
         Err(error) => return (None, vec![not_text(file, error.valid_up_to(), sources)]),
     };
-    let source = sources.add(file.name.clone(), text);
+    let source = sources.add(file.name.clone(), text.to_owned());
     if let Some(message) = too_deep(source, text) {
         return (None, vec![message]);
     }
@@ -91,7 +91,7 @@ pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Pag
 /// The place is counted in the text with the bad bytes replaced, which is the
 /// same up to the first of them.
 fn not_text(file: &FileText, at: usize, sources: &mut Sources) -> Diagnostic {
-    let source = sources.add(file.name.clone(), String::from_utf8_lossy(&file.bytes));
+    let source = sources.add(file.name.clone(), String::from_utf8_lossy(&file.bytes).into_owned());
     let byte = file.bytes.get(at).copied().unwrap_or_default();
     let end = at.saturating_add(char::REPLACEMENT_CHARACTER.len_utf8());
     Diagnostic::error("file::not-text", format!("`{}` is not text in UTF-8", file.name))

@@ -4,8 +4,8 @@ use super::text::Page;
 use super::words::{asked, in_words, listed, normal_word, question};
 use super::{Recorded, Value, dates};
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::ir::{Fact, Kind, Rules, WordSet};
-use crate::quantity::{Dimension, Exact, Range, Unit};
+use crate::ir::{ChoiceSet, Fact, Kind, Rules};
+use crate::quantity::{Dimension, Exact, ExactInterval, Unit};
 use crate::source::Span;
 use toml::Spanned;
 use toml::de::{DeInteger, DeValue};
@@ -115,7 +115,7 @@ impl Reading<'_> {
             _ => None,
         };
         let yes = yes.ok_or_else(|| self.wrong_kind(written))?;
-        Ok((Value::Words(WordSet::yes_or_no(yes)), None))
+        Ok((Value::Words(ChoiceSet::yes_or_no(yes)), None))
     }
 
     fn choice(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
@@ -125,7 +125,7 @@ impl Reading<'_> {
         let word = normal_word(text);
         let words = self.rules.words(self.fact.kind);
         if let Some(place) = words.iter().position(|known| *known == word) {
-            return Ok((Value::Words(WordSet::word(place)), None));
+            return Ok((Value::Words(ChoiceSet::word(place)), None));
         }
         let label =
             did_you_mean(&word, words.iter().copied()).unwrap_or_else(|| format!("expected one of {}", listed(&words)));
@@ -151,7 +151,7 @@ impl Reading<'_> {
         let count = whole_number(whole).filter(|n| *n >= 0).ok_or_else(|| {
             self.error("value::kind", format!("`{}` asks for a count", self.name), "expected 0 or more")
         })?;
-        Ok((Value::Number(Range::point(Exact::from_int(count))), None))
+        Ok((Value::Number(ExactInterval::point(Exact::from_int(count))), None))
     }
 
     fn number(&self, written: &DeValue<'_>, dimension: Dimension) -> Result<Read, Box<Diagnostic>> {
@@ -172,14 +172,14 @@ impl Reading<'_> {
                 "not a number one can calculate with",
             )
         })?;
-        Ok((Value::Number(Range::point(plain)), None))
+        Ok((Value::Number(ExactInterval::point(plain)), None))
     }
 
     fn date(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
         let range = dates::read(written)
             .map_err(|why| self.error("value::date", format!("`{}` asks for a date", self.name), &why))?;
         let day = |date: crate::quantity::Date| Exact::from_int(i64::from(date.days()));
-        Ok((Value::Number(Range::new(Some(day(range.first)), Some(day(range.last)))), None))
+        Ok((Value::Number(ExactInterval::new(Some(day(range.first)), Some(day(range.last)))), None))
     }
 }
 

@@ -5,7 +5,7 @@ use super::evidence::Files;
 use super::job;
 use super::keys::log::LOG;
 use super::log;
-use super::names::{Known, Names};
+use super::names::{NameUse, Names};
 use super::people::{self, Word};
 use super::text::Page;
 use super::unread::Unread;
@@ -13,13 +13,13 @@ use super::words::{asked, in_words, question};
 use super::{Record, value};
 use crate::diagnostic::Diagnostic;
 use crate::ir::{Fact, FactId, List, Rules};
-use crate::source::{Sources, Span};
+use crate::source::Span;
 use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// A value with its key.
-pub(super) type Written<'a> = (Span, &'a Spanned<DeValue<'a>>);
+pub(super) type KeyAndValue<'a> = (Span, &'a Spanned<DeValue<'a>>);
 
 /// Gathers the record of one project, file by file.
 pub(super) struct Walk<'r> {
@@ -47,7 +47,7 @@ impl<'r> Walk<'r> {
     }
 
     /// Takes in one file.
-    pub(super) fn page(&mut self, page: &Page<'_>, sources: &Sources) {
+    pub(super) fn page(&mut self, page: &Page<'_>) {
         let before = self.messages.len();
         for (key, written) in &page.table {
             let at = page.span(key);
@@ -66,7 +66,7 @@ impl<'r> Walk<'r> {
                     let said = people::read(word, self.rules, page, (at, written.get_ref()), &mut self.record);
                     self.messages.extend(said);
                 }
-                None => self.entry(page, sources, key.get_ref(), (at, written)),
+                None => self.entry(page, key.get_ref(), (at, written)),
             }
         }
         let said = self.messages.split_off(before);
@@ -74,18 +74,18 @@ impl<'r> Walk<'r> {
     }
 
     /// The keys below a group, a fact or a list. Depth is that of known names.
-    fn table(&mut self, page: &Page<'_>, sources: &Sources, group: &str, table: &DeTable<'_>) {
+    fn table(&mut self, page: &Page<'_>, group: &str, table: &DeTable<'_>) {
         for (key, written) in table {
             let at = page.span(key);
             if key.get_ref() == "evidence" {
                 self.evidence(page, group, written);
             } else {
-                self.entry(page, sources, &format!("{group}.{}", key.get_ref()), (at, written));
+                self.entry(page, &format!("{group}.{}", key.get_ref()), (at, written));
             }
         }
     }
 
-    fn entry(&mut self, page: &Page<'_>, sources: &Sources, name: &str, (key, written): Written<'_>) {
+    fn entry(&mut self, page: &Page<'_>, name: &str, (key, written): KeyAndValue<'_>) {
         let known = self.names.find(name);
         if known.nothing() {
             let (message, help) = self.names.unknown(name, written.get_ref().is_table());
@@ -93,34 +93,28 @@ impl<'r> Walk<'r> {
             return;
         }
         match written.get_ref() {
-            DeValue::Table(table) if known.group => self.table(page, sources, name, table),
+            DeValue::Table(table) if known.group => self.table(page, name, table),
             DeValue::Table(table) => self.only_evidence(page, known, (name, key), table),
             DeValue::Array(_) => match known.list {
                 Some((id, list)) if self.first(name, key) => {
-                    let rows = self.rows(page, sources, list, (key, written));
+                    let rows = self.rows(page, list, (key, written));
                     self.record.lists.insert(id, rows);
                 }
                 Some(_) => {}
                 None => self.misshapen(known, name, (key, written.get_ref())),
             },
             _ => match known.fact {
-                Some(fact) => self.fact(page, sources, (name, fact), (key, written)),
+                Some(fact) => self.fact(page, (name, fact), (key, written)),
                 None => self.misshapen(known, name, (key, written.get_ref())),
             },
         }
     }
 
-    fn fact(
-        &mut self,
-        page: &Page<'_>,
-        sources: &Sources,
-        (name, (id, fact)): (&str, (FactId, &Fact)),
-        (key, written): Written<'_>,
-    ) {
+    fn fact(&mut self, page: &Page<'_>, (name, (id, fact)): (&str, (FactId, &Fact)), (key, written): KeyAndValue<'_>) {
         if !self.first(name, key) {
             return;
         }
-        let text = sources.text(page.span(written));
+        let text = self.record.sources.text(page.span(written));
         match value::value(self.rules, (name, fact), page, written, text) {
             Ok(recorded) => {
                 self.record.facts.insert(id, recorded);
@@ -151,7 +145,7 @@ impl<'r> Walk<'r> {
 
     /// A table in the place of a single fact or a list may hold its evidence,
     /// and nothing else.
-    fn only_evidence(&mut self, page: &Page<'_>, known: Known<'_>, (name, key): (&str, Span), table: &DeTable<'_>) {
+    fn only_evidence(&mut self, page: &Page<'_>, known: NameUse<'_>, (name, key): (&str, Span), table: &DeTable<'_>) {
         if let Some(evidence) = table.get("evidence") {
             self.evidence(page, name, evidence);
         }
@@ -162,14 +156,14 @@ impl<'r> Walk<'r> {
     }
 
     /// A table, one value or several, where another of them is expected.
-    fn misshapen(&mut self, known: Known<'_>, name: &str, (place, written): (Span, &DeValue<'_>)) {
+    fn misshapen(&mut self, known: NameUse<'_>, name: &str, (place, written): (Span, &DeValue<'_>)) {
         let found = format!("this is {}", in_words(written));
         let (message, help) = match known {
-            Known { fact: Some((_, fact)), .. } => (
+            NameUse { fact: Some((_, fact)), .. } => (
                 format!("`{name}` asks for {}", asked(self.rules, fact.kind)),
                 question(&fact.ask, fact.example.as_deref()),
             ),
-            Known { list: Some((_, list)), .. } => {
+            NameUse { list: Some((_, list)), .. } => {
                 (format!("`{name}` is a list of records: begin each with [[{name}]]"), question(&list.ask, None))
             }
             _ => (

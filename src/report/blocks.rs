@@ -1,10 +1,10 @@
 //! One block of the text report: an open finding, or all open findings of one
 //! item that was raised once per record.
 
+use super::phrases;
 use super::sentences;
-use super::words;
 use super::wrap::Page;
-use crate::audit::{AddedNeed, Clause, Finding, Held, Join, Lapse, Reason, Seen, Titles};
+use crate::audit::{AddedNeed, Clause, Finding, Held, Join, Lapse, Observed, Reason, Titles};
 
 /// Where labels begin, and how much room they take.
 const INDENT: usize = 4;
@@ -42,18 +42,18 @@ pub(super) fn grouped<'a>(findings: &[&'a Finding]) -> Vec<Group<'a>> {
 pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &Titles) {
     let Some(first) = group.first() else { return };
     page.gap();
-    let lead = format!("{} {number}. {}", words::verdict(first.verdict), words::sentence(&first.title));
+    let lead = format!("{} {number}. {}", phrases::verdict(first.verdict), phrases::sentence(&first.title));
     page.hanging(0, INDENT, &lead);
     label(page, "item", &first.item);
     if let Some(pack) = &first.added_by {
-        label(page, "added by", &words::added_by(pack, first.basis));
+        label(page, "added by", &phrases::added_by(pack, first.basis));
     }
     if let Some(zone) = &first.zone {
-        label(page, "where", words::titled(&titles.zones, zone));
+        label(page, "where", phrases::titled(&titles.zones, zone));
     }
     if first.stops_the_visit {
         // Those stand together in front, without their hold point above them.
-        label(page, "due", words::titled(&titles.hold_points, &first.by));
+        label(page, "due", phrases::titled(&titles.hold_points, &first.by));
     }
     match group.findings.as_slice() {
         [only] => single(page, only),
@@ -69,7 +69,7 @@ fn single(page: &mut Page, finding: &Finding) {
     }
     reasons_of(page, &finding.because.iter().collect::<Vec<_>>());
     for value in &finding.worked_out {
-        label(page, "worked out", &words::seen(value));
+        label(page, "worked out", &phrases::seen(value));
     }
     deferral(page, finding);
 }
@@ -96,20 +96,20 @@ fn ways(page: &mut Page, reason: &Reason) {
 
 fn saw(page: &mut Page, reason: &Reason) {
     for value in &reason.values {
-        label(page, "seen", &words::seen(value));
+        label(page, "seen", &phrases::seen(value));
     }
     for lapse in &reason.lapses {
-        label(page, "had been", &words::told(&lapse.shown));
+        label(page, "had been", &phrases::told(&lapse.shown));
         label(page, "undone by", &undone_by(lapse));
     }
     if let Some(note) = sentences::notes(&reason.notes) {
-        label(page, "because", &words::sentence(&note));
+        label(page, "because", &phrases::sentence(&note));
     }
 }
 
 /// What undid an entry, and how where that needs a word.
 fn undone_by(lapse: &Lapse) -> String {
-    let mut text = words::told(&lapse.undone_by);
+    let mut text = phrases::told(&lapse.undone_by);
     if let Some(through) = sentences::through(&lapse.through) {
         text.push_str("; ");
         text.push_str(&through);
@@ -121,8 +121,8 @@ fn undone_by(lapse: &Lapse) -> String {
 fn deferral(page: &mut Page, finding: &Finding) {
     let Some(deferred) = &finding.deferred else { return };
     label(page, "deferred", &format!("to test flying, by {} on {}: {}", deferred.who, deferred.on, deferred.reason));
-    label(page, "until then", &words::sentence(&deferred.limit));
-    label(page, "to be shown", &words::sentence(&deferred.test));
+    label(page, "until then", &phrases::sentence(&deferred.limit));
+    label(page, "to be shown", &phrases::sentence(&deferred.test));
     label(page, "result", deferred.result.as_deref().unwrap_or("none recorded yet"));
 }
 
@@ -131,26 +131,26 @@ fn deferral(page: &mut Page, finding: &Finding) {
 pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
     let Some(lapse) = findings.first().and_then(|finding| finding.lapses().next()) else { return };
     page.gap();
-    let lead = format!("NOT SHOWN {number}. Undone by one entry of the log: {}.", words::told(&lapse.undone_by));
+    let lead = format!("NOT SHOWN {number}. Undone by one entry of the log: {}.", phrases::told(&lapse.undone_by));
     page.hanging(0, INDENT, &lead);
     if let Some(note) = &lapse.undone_by.note {
-        label(page, "note", &words::sentence(note));
+        label(page, "note", &phrases::sentence(note));
     }
-    label(page, "concerns", &words::counted(findings.len(), "finding", "findings"));
+    label(page, "concerns", &phrases::counted(findings.len(), "finding", "findings"));
     for finding in findings {
-        page.hanging(INDENT, 8, &format!("{}. {}", finding.item, words::sentence(&finding.title)));
+        page.hanging(INDENT, 8, &format!("{}. {}", finding.item, phrases::sentence(&finding.title)));
         for lapse in finding.lapses() {
-            page.labelled(8, COLUMN, "had been", &words::told(&lapse.shown));
+            page.labelled(8, COLUMN, "had been", &phrases::told(&lapse.shown));
         }
         if let Some(through) = finding.lapses().find_map(|lapse| sentences::through(&lapse.through)) {
-            page.labelled(8, COLUMN, "because", &words::sentence(&through));
+            page.labelled(8, COLUMN, "because", &phrases::sentence(&through));
         }
         for source in &finding.sources {
-            page.labelled(8, COLUMN, "written in", &words::cited(source));
+            page.labelled(8, COLUMN, "written in", &phrases::cited(source));
         }
-        page.labelled(8, COLUMN, "kind", words::basis(finding.basis));
+        page.labelled(8, COLUMN, "kind", phrases::basis(finding.basis));
         for missing in &finding.missing {
-            page.labelled(8, COLUMN, "missing", &words::missing(missing));
+            page.labelled(8, COLUMN, "missing", &phrases::missing(missing));
         }
         if let Some(remedy) = &finding.remedy {
             page.labelled(8, COLUMN, "do", remedy);
@@ -165,12 +165,12 @@ pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
 fn records(page: &mut Page, findings: &[&Finding]) {
     let mut asked = Vec::new();
     for reason in findings.iter().flat_map(|finding| &finding.because) {
-        words::push_new(&mut asked, reason.expression.as_str());
+        phrases::push_new(&mut asked, reason.expression.as_str());
     }
     for expression in asked {
         label(page, "asked", expression);
     }
-    let count = words::counted(findings.len(), "record", "records");
+    let count = phrases::counted(findings.len(), "record", "records");
     label(page, "found for", &count);
     for finding in findings {
         let subject = finding.subject.as_deref().unwrap_or("(no name)");
@@ -183,42 +183,42 @@ fn record(finding: &Finding) -> String {
     let mut parts = Vec::new();
     for reason in finding.leaves() {
         for value in reason.values.iter().filter(|value| !is_missing(finding, value)) {
-            words::push_new(&mut parts, format!("Seen {}.", words::seen(value)));
+            phrases::push_new(&mut parts, format!("Seen {}.", phrases::seen(value)));
         }
         for lapse in &reason.lapses {
-            words::push_new(
+            phrases::push_new(
                 &mut parts,
-                format!("Had been {}; undone by {}.", words::told(&lapse.shown), undone_by(lapse)),
+                format!("Had been {}; undone by {}.", phrases::told(&lapse.shown), undone_by(lapse)),
             );
         }
         if let Some(note) = sentences::notes(&reason.notes) {
-            words::push_new(&mut parts, words::sentence(&note));
+            phrases::push_new(&mut parts, phrases::sentence(&note));
         }
     }
     if let Some(deferred) = &finding.deferred {
         let result = deferred.result.as_deref().unwrap_or("none recorded yet");
         parts.push(format!(
             "Deferred to test flying: {} Result: {}",
-            words::sentence(&deferred.test),
-            words::sentence(result)
+            phrases::sentence(&deferred.test),
+            phrases::sentence(result)
         ));
     }
     for value in &finding.worked_out {
-        words::push_new(&mut parts, format!("Worked out {}.", words::seen(value)));
+        phrases::push_new(&mut parts, format!("Worked out {}.", phrases::seen(value)));
     }
     for missing in &finding.missing {
         let why = match sentences::missing_cause(&missing.why) {
             why if why.is_empty() => "not recorded".to_owned(),
             why => why,
         };
-        words::push_new(&mut parts, format!("Missing {}, {why}.", missing.fact));
+        phrases::push_new(&mut parts, format!("Missing {}, {why}.", missing.fact));
     }
-    parts.extend(finding.notes.iter().map(|remark| words::sentence(&sentences::remark(remark))));
+    parts.extend(finding.notes.iter().map(|remark| phrases::sentence(&sentences::remark(remark))));
     parts.join(" ")
 }
 
 /// Whether the value is told as missing, so that it need not be told as seen.
-fn is_missing(finding: &Finding, value: &Seen) -> bool {
+fn is_missing(finding: &Finding, value: &Observed) -> bool {
     value.place.is_none() && finding.missing.iter().any(|missing| missing.fact == value.name)
 }
 
@@ -229,7 +229,7 @@ fn common(page: &mut Page, findings: &[&Finding]) {
     let mut notes = Vec::new();
     for finding in findings {
         for fact in &finding.missing {
-            words::push_new(&mut missing, words::missing(fact));
+            phrases::push_new(&mut missing, phrases::missing(fact));
         }
         if alone {
             notes.extend(finding.notes.iter().map(sentences::remark));
@@ -239,7 +239,7 @@ fn common(page: &mut Page, findings: &[&Finding]) {
         label(page, "missing", &fact);
     }
     for note in notes {
-        label(page, "note", &words::sentence(&note));
+        label(page, "note", &phrases::sentence(&note));
     }
     if let Some(first) = findings.first() {
         rest(page, first);
@@ -256,15 +256,15 @@ fn added(page: &mut Page, findings: &[&Finding]) {
             (&other.pack, &other.sources, &other.remedy) == (&need.pack, &need.sources, &need.remedy)
         };
         match told.iter_mut().find(same) {
-            Some((_, reasons)) => need.because.iter().for_each(|reason| words::push_new(reasons, reason)),
+            Some((_, reasons)) => need.because.iter().for_each(|reason| phrases::push_new(reasons, reason)),
             None => told.push((need, need.because.iter().collect())),
         }
     }
     for (need, reasons) in told {
-        label(page, "added", &format!("by the pack `{}`, basis: {}", need.pack, words::basis(need.basis)));
+        label(page, "added", &format!("by the pack `{}`, basis: {}", need.pack, phrases::basis(need.basis)));
         reasons_of(page, &reasons);
         for source in &need.sources {
-            label(page, "written in", &words::cited(source));
+            label(page, "written in", &phrases::cited(source));
         }
         last(page, need.remedy.as_deref(), need.caution.as_deref());
     }
@@ -273,9 +273,9 @@ fn added(page: &mut Page, findings: &[&Finding]) {
 /// Sources, kind of word, remedy and caution of an item.
 fn rest(page: &mut Page, finding: &Finding) {
     for source in &finding.sources {
-        label(page, "written in", &words::cited(source));
+        label(page, "written in", &phrases::cited(source));
     }
-    label(page, "kind", words::basis(finding.basis));
+    label(page, "kind", phrases::basis(finding.basis));
     last(page, finding.remedy.as_deref(), finding.caution.as_deref());
 }
 
@@ -296,14 +296,14 @@ fn label(page: &mut Page, label: &str, text: &str) {
 pub(super) fn conceded(page: &mut Page, finding: &Finding) {
     heading(page, finding);
     if let Some(concession) = &finding.concession {
-        label(page, "reason", &words::sentence(&concession.reason));
+        label(page, "reason", &phrases::sentence(&concession.reason));
         label(page, "granted by", &by_whom(&concession.granted_by, &concession.role));
         label(page, "from", &format!("{}, until {}", concession.on, concession.until));
-        label(page, "instead of", words::verdict_within(concession.instead_of));
+        label(page, "instead of", phrases::verdict_within(concession.instead_of));
     }
     reasons_of(page, &finding.because.iter().collect::<Vec<_>>());
     for remark in &finding.notes {
-        label(page, "note", &words::sentence(&sentences::remark(remark)));
+        label(page, "note", &phrases::sentence(&sentences::remark(remark)));
     }
     rest(page, finding);
     added(page, &[finding]);
@@ -312,34 +312,34 @@ pub(super) fn conceded(page: &mut Page, finding: &Finding) {
 /// Writes a finding that another pack set aside.
 pub(super) fn set_aside(page: &mut Page, finding: &Finding) {
     page.gap();
-    page.hanging(0, INDENT, &format!("SET ASIDE. {}", words::sentence(&finding.title)));
+    page.hanging(0, INDENT, &format!("SET ASIDE. {}", phrases::sentence(&finding.title)));
     label(page, "item", &finding.item);
     if let Some(subject) = &finding.subject {
         label(page, "record", subject);
     }
     for aside in &finding.set_aside {
         label(page, "by pack", &aside.pack);
-        label(page, "reason", &words::sentence(&aside.because));
+        label(page, "reason", &phrases::sentence(&aside.because));
         if let Some(basis) = aside.basis {
-            label(page, "its kind", words::basis(basis));
+            label(page, "its kind", phrases::basis(basis));
         }
         for source in &aside.sources {
-            label(page, "its source", &words::cited(source));
+            label(page, "its source", &phrases::cited(source));
         }
     }
     if let Some(aside) = finding.set_aside.first() {
-        label(page, "instead of", words::verdict_within(aside.instead_of));
+        label(page, "instead of", phrases::verdict_within(aside.instead_of));
     }
     rest(page, finding);
 }
 
 fn heading(page: &mut Page, finding: &Finding) {
     page.gap();
-    let lead = format!("{}. {}", words::verdict(finding.verdict), words::sentence(&finding.title));
+    let lead = format!("{}. {}", phrases::verdict(finding.verdict), phrases::sentence(&finding.title));
     page.hanging(0, INDENT, &lead);
     label(page, "item", &finding.item);
     if let Some(pack) = &finding.added_by {
-        label(page, "added by", &words::added_by(pack, finding.basis));
+        label(page, "added by", &phrases::added_by(pack, finding.basis));
     }
     if let Some(subject) = &finding.subject {
         label(page, "record", subject);
@@ -347,5 +347,5 @@ fn heading(page: &mut Page, finding: &Finding) {
 }
 
 fn by_whom(name: &str, role: &str) -> String {
-    if role.is_empty() { name.to_owned() } else { format!("{name}, {}", words::role(role)) }
+    if role.is_empty() { name.to_owned() } else { format!("{name}, {}", phrases::role(role)) }
 }

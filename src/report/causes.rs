@@ -1,7 +1,7 @@
 //! Why a finding is not what it was, in words.
 
+use super::phrases;
 use super::sentences;
-use super::words;
 use crate::history::{Aside, Cause, CauseKind, Content, Leave, SavedLapse, SavedLine, SavedNote};
 
 /// The label beside a cause in a block.
@@ -26,7 +26,7 @@ pub(super) fn label(kind: CauseKind) -> &'static str {
 }
 
 /// A cause beside its label.
-pub(super) fn told(cause: &Cause) -> String {
+pub(super) fn sentence(cause: &Cause) -> String {
     let Cause { kind, name, was, now } = cause;
     let (was, now) = (was.as_ref().map(content), now.as_ref().map(content));
     let before = was.as_deref().unwrap_or("nothing");
@@ -38,15 +38,15 @@ pub(super) fn told(cause: &Cause) -> String {
         CauseKind::Missing if after.is_empty() => format!("{name}, not recorded"),
         CauseKind::Missing => format!("{name}, {after}"),
         CauseKind::MissingNoMore => format!("{name} is missing no more; then: {before}"),
-        CauseKind::Lapsed => words::sentence(after),
-        CauseKind::LapsedNoMore => format!("no more: {}", words::sentence(after)),
+        CauseKind::Lapsed => phrases::sentence(after),
+        CauseKind::LapsedNoMore => format!("no more: {}", phrases::sentence(after)),
         CauseKind::Concession => match &now {
-            Some(now) => words::sentence(now),
-            None => format!("it counts no more: {}", words::sentence(before)),
+            Some(now) => phrases::sentence(now),
+            None => format!("it counts no more: {}", phrases::sentence(before)),
         },
         CauseKind::SetAside => match &now {
-            Some(now) => words::sentence(now),
-            None => format!("no more: {}", words::sentence(before)),
+            Some(now) => phrases::sentence(now),
+            None => format!("no more: {}", phrases::sentence(before)),
         },
         CauseKind::SeenNow => format!("{name}: {after}"),
         CauseKind::SeenThen => format!("{name}: was {before}, is not looked at any more"),
@@ -64,7 +64,7 @@ pub(super) fn told(cause: &Cause) -> String {
         }
         CauseKind::Day => day(name, was.as_deref(), now.as_deref()),
         CauseKind::Engine => format!("version {before} judged then, version {after} now"),
-        CauseKind::Note => words::sentence(after),
+        CauseKind::Note => phrases::sentence(after),
     }
 }
 
@@ -93,7 +93,7 @@ pub(super) fn content(content: &Content) -> String {
 
 /// A cause as a sentence of its own.
 pub(super) fn in_a_sentence(cause: &Cause) -> String {
-    let told = words::sentence(&told(cause));
+    let told = phrases::sentence(&sentence(cause));
     match cause.kind {
         CauseKind::Missing => format!("Missing: {told}"),
         CauseKind::Lapsed | CauseKind::LapsedNoMore => format!("Lapsed: {told}"),

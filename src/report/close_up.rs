@@ -8,7 +8,7 @@
 //! | `again[]` | what must be inspected or confirmed again: `item`, `subject` or null, `title`, `zone` or null, `shown` and `undone_by` in words, `remedy` or null, `caution` or null |
 //! | `reminder` | who has the final say; always there |
 
-use super::words;
+use super::phrases;
 use super::wrap::Page;
 use super::{days, job, json};
 use crate::audit::{Finding, Lapse};
@@ -26,10 +26,10 @@ pub fn close_up_text(list: &CloseUp, width: usize) -> String {
     let mut page = Page::new(width);
     page.line(0, &format!("To close up on {}", list.project));
     page.gap();
-    page.labelled(0, 10, "Day", &days::spoken(list.on));
+    page.labelled(0, 10, "Day", &days::in_words(list.on));
     page.labelled(0, 10, "Packs", &list.packs.join(", "));
-    let open = words::counted(list.openings.len(), "place or part is open or off", "places or parts are open or off");
-    let again = words::counted(list.again.len(), "finding asks", "findings ask");
+    let open = phrases::counted(list.openings.len(), "place or part is open or off", "places or parts are open or off");
+    let again = phrases::counted(list.again.len(), "finding asks", "findings ask");
     page.labelled(0, 10, "Left", &format!("{open}; {again} for another inspection or test"));
     if list.openings.is_empty() && list.again.is_empty() {
         page.gap();
@@ -37,7 +37,7 @@ pub fn close_up_text(list: &CloseUp, width: usize) -> String {
     }
     let mut number = 0usize;
     for zone in zones(list) {
-        let title = zone.map_or("In no particular place", |zone| words::titled(&list.titles.zones, zone));
+        let title = zone.map_or("In no particular place", |zone| phrases::titled(&list.titles.zones, zone));
         page.heading(title);
         // Inspect again while it is open, then close.
         for finding in list.again.iter().filter(|finding| finding.zone.as_deref() == zone) {
@@ -59,16 +59,16 @@ fn zones(list: &CloseUp) -> Vec<Option<&str>> {
     let mut zones = Vec::new();
     let all = list.openings.iter().map(|one| one.zone.as_deref());
     for zone in all.chain(list.again.iter().map(|finding| finding.zone.as_deref())) {
-        words::push_new(&mut zones, zone);
+        phrases::push_new(&mut zones, zone);
     }
-    zones.sort_by_key(|zone| zone.map_or(usize::MAX, |zone| words::rank(&list.titles.zones, zone)));
+    zones.sort_by_key(|zone| zone.map_or(usize::MAX, |zone| phrases::rank(&list.titles.zones, zone)));
     zones
 }
 
 fn inspect(page: &mut Page, number: usize, finding: &Finding) {
     page.gap();
     let verb = if finding.lapses().all(Lapse::of_word) { "CONFIRM" } else { "INSPECT" };
-    page.hanging(0, INDENT, &format!("{number}. {verb} AGAIN. {}", words::sentence(&finding.title)));
+    page.hanging(0, INDENT, &format!("{number}. {verb} AGAIN. {}", phrases::sentence(&finding.title)));
     let of = finding.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
     label(page, "job", &format!("{}{of}", finding.item));
     for lapse in finding.lapses() {
@@ -86,12 +86,12 @@ fn close(page: &mut Page, number: usize, opening: &Opening) {
     page.gap();
     let event = opening.event.words();
     let verb = if event == "removed" { "REFIT" } else { "CLOSE" };
-    page.hanging(0, INDENT, &format!("{number}. {verb}. {}", words::sentence(&opening.what)));
+    page.hanging(0, INDENT, &format!("{number}. {verb}. {}", phrases::sentence(&opening.what)));
     let visit = if opening.for_visit { " for the visit" } else { "" };
     let place = &opening.place;
     label(page, "why", &format!("{event}{visit} on {} by {} ({place}).", opening.on, opening.who));
     if let Some(note) = &opening.note {
-        label(page, "note", &words::sentence(note));
+        label(page, "note", &phrases::sentence(note));
     }
     label(page, "do", &opening.remedy);
     label(page, "CAUTION", &opening.caution);
@@ -141,7 +141,7 @@ struct AgainOut<'a> {
 #[must_use]
 pub fn close_up_json(list: &CloseUp) -> String {
     let again = |finding: &'_ Finding| -> (Vec<String>, Vec<String>) {
-        finding.lapses().map(|lapse| (words::told(&lapse.shown), words::told(&lapse.undone_by))).unzip()
+        finding.lapses().map(|lapse| (phrases::told(&lapse.shown), phrases::told(&lapse.undone_by))).unzip()
     };
     let out = ListOut {
         schema: SCHEMA,

@@ -2,8 +2,8 @@
 //! questions, what needs nothing more, the packs, and the reminder.
 
 use super::blocks::{self, Group};
+use super::phrases;
 use super::sentences;
-use super::words;
 use super::wrap::Page;
 use crate::audit::{Audit, Finding};
 use crate::vocabulary::Verdict;
@@ -39,7 +39,7 @@ pub(super) fn remarks(page: &mut Page, audit: &Audit) {
     }
     page.heading("Remarks");
     for notice in &audit.notices {
-        page.hanging(2, 6, &words::sentence(&sentences::notice(notice)));
+        page.hanging(2, 6, &phrases::sentence(&sentences::notice(notice)));
     }
 }
 
@@ -49,8 +49,8 @@ pub(super) fn questions(page: &mut Page, audit: &Audit) {
     }
     page.heading("Questions whose answers settle most");
     for (number, question) in (1usize..).zip(audit.questions.iter().take(QUESTIONS)) {
-        let waiting = words::counted(question.settles, "finding waits", "findings wait");
-        let mut text = format!("{number}. {}: {waiting} for it. {}", question.fact, words::sentence(&question.ask));
+        let waiting = phrases::counted(question.settles, "finding waits", "findings wait");
+        let mut text = format!("{number}. {}: {waiting} for it. {}", question.fact, phrases::sentence(&question.ask));
         if let Some(example) = &question.example {
             text.push_str(" For example: ");
             text.push_str(example);
@@ -83,9 +83,9 @@ fn counted(page: &mut Page, audit: &Audit, findings: &[&Finding]) {
             None => systems.push((&finding.system, 1)),
         }
     }
-    systems.sort_by_key(|(system, _)| words::rank(&audit.titles.systems, system));
+    systems.sort_by_key(|(system, _)| phrases::rank(&audit.titles.systems, system));
     let counts =
-        systems.iter().map(|(system, count)| format!("{} {count}", words::titled(&audit.titles.systems, system)));
+        systems.iter().map(|(system, count)| format!("{} {count}", phrases::titled(&audit.titles.systems, system)));
     page.hanging(0, 2, &format!("{}.", counts.collect::<Vec<_>>().join(", ")));
     page.hanging(0, 2, "`cotterpin why ITEM` says why one does not apply.");
 }
@@ -93,12 +93,12 @@ fn counted(page: &mut Page, audit: &Audit, findings: &[&Finding]) {
 fn by_system(page: &mut Page, audit: &Audit, findings: &[&Finding]) {
     let mut systems: Vec<&str> = Vec::new();
     for finding in findings {
-        words::push_new(&mut systems, finding.system.as_str());
+        phrases::push_new(&mut systems, finding.system.as_str());
     }
-    systems.sort_by_key(|system| words::rank(&audit.titles.systems, system));
+    systems.sort_by_key(|system| phrases::rank(&audit.titles.systems, system));
     for system in systems {
         let of_system: Vec<&Finding> = findings.iter().copied().filter(|f| f.system == system).collect();
-        page.hanging(0, 2, &format!("{}:", words::titled(&audit.titles.systems, system)));
+        page.hanging(0, 2, &format!("{}:", phrases::titled(&audit.titles.systems, system)));
         for group in blocks::grouped(&of_system) {
             one_line(page, &group);
         }
@@ -113,7 +113,7 @@ fn one_line(page: &mut Page, group: &Group<'_>) {
     };
     page.hanging(2, 6, &format!("{}: {}{records}", first.item, first.title));
     for remark in group.findings.iter().flat_map(|finding| &finding.notes) {
-        page.hanging(6, 6, &words::sentence(&sentences::remark(remark)));
+        page.hanging(6, 6, &phrases::sentence(&sentences::remark(remark)));
     }
 }
 
@@ -125,10 +125,10 @@ pub(super) fn packs(page: &mut Page, audit: &Audit) {
     for pack in &audit.packs {
         page.hanging(2, 6, &format!("{}: {}, edition {}.", pack.name, pack.title, pack.edition));
         if !pack.authority.is_empty() {
-            page.line(6, &format!("Rests on {}", words::sentence(&pack.authority)));
+            page.line(6, &format!("Rests on {}", phrases::sentence(&pack.authority)));
         }
         for gap in &pack.not_covered {
-            page.hanging(6, 8, &format!("Does not cover {}", words::sentence(gap)));
+            page.hanging(6, 8, &format!("Does not cover {}", phrases::sentence(gap)));
         }
     }
 }

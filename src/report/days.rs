@@ -8,7 +8,7 @@ const WEEKDAYS: [&str; 7] = ["Monday", "Tuesday", "Wednesday", "Thursday", "Frid
 const FIRST: i32 = 3;
 
 /// `Saturday 5 December 2026`.
-pub(super) fn spoken(date: Date) -> String {
+pub(super) fn in_words(date: Date) -> String {
     let weekday = usize::try_from(date.days().saturating_add(FIRST).rem_euclid(7)).unwrap_or(0);
     let weekday = WEEKDAYS.get(weekday).unwrap_or(&"");
     format!("{weekday} {} {} {}", date.day(), month_name(date.month().into()), date.year())
@@ -41,7 +41,7 @@ pub(super) fn days(days: u64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{from_now, hours, spoken};
+    use super::{from_now, hours, in_words};
     use crate::quantity::Date;
 
     fn day(text: &str) -> Date {
@@ -51,9 +51,9 @@ mod tests {
     /// ISO 8601-1:2019 gives 1985-04-12 as a Friday (1985-W15-5) in its examples; 2000-01-01 was a Saturday.
     #[test]
     fn days_have_their_names() {
-        assert_eq!(spoken(day("1985-04-12")), "Friday 12 April 1985");
-        assert_eq!(spoken(day("2000-01-01")), "Saturday 1 January 2000");
-        assert_eq!(spoken(day("1969-12-31")), "Wednesday 31 December 1969");
+        assert_eq!(in_words(day("1985-04-12")), "Friday 12 April 1985");
+        assert_eq!(in_words(day("2000-01-01")), "Saturday 1 January 2000");
+        assert_eq!(in_words(day("1969-12-31")), "Wednesday 31 December 1969");
     }
 
     #[test]

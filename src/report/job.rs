@@ -1,12 +1,12 @@
 //! One job of a plan in words: what it is, why it is where it is, how long it takes.
 
 use super::days;
+use super::phrases;
 use super::sentences;
-use super::words;
 use super::wrap::Page;
 use crate::audit::{Lapse, LogLine};
 use crate::ir::Id;
-use crate::plan::{Job, JobId, JobKind, Part, Plan, TimeSaid};
+use crate::plan::{Job, JobId, JobKind, Part, Plan, TimeSource};
 use crate::quantity::Date;
 
 const INDENT: usize = 4;
@@ -31,7 +31,7 @@ pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
     let Some(job) = plan.jobs.get(id) else { return };
     page.gap();
     let number = number(id);
-    page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), words::sentence(&words::capital(&job.title))));
+    page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), phrases::sentence(&phrases::capital(&job.title))));
     label(page, "job", &named(job));
     label(page, "why", &why(plan, job).join(" "));
     label(page, "takes", &takes(job));
@@ -56,7 +56,7 @@ fn label(page: &mut Page, label: &str, text: &str) {
 
 fn kind(job: &Job) -> &'static str {
     match job.kind {
-        JobKind::Finding(verdict) => words::verdict(verdict),
+        JobKind::Finding(verdict) => phrases::verdict(verdict),
         JobKind::Snag => "SNAG",
         JobKind::Own => "YOUR OWN",
     }
@@ -66,7 +66,7 @@ fn kind(job: &Job) -> &'static str {
 fn named(job: &Job) -> String {
     match job.subjects.as_slice() {
         [] => job.name.clone(),
-        few if few.len() <= RECORDS => format!("{}, for {}", job.name, words::listed(few)),
+        few if few.len() <= RECORDS => format!("{}, for {}", job.name, phrases::listed(few)),
         many => {
             let some: Vec<String> = many.iter().take(RECORDS).cloned().collect();
             let more = many.len().saturating_sub(RECORDS);
@@ -79,9 +79,9 @@ fn named(job: &Job) -> String {
 fn takes(job: &Job) -> String {
     let time = days::hours(u64::from(job.takes.minutes));
     match job.takes.said {
-        TimeSaid::Builder => format!("{time}, as you wrote"),
-        TimeSaid::Pack => format!("{time}, the pack's rough figure"),
-        TimeSaid::Assumed => format!("{time}, assumed: nobody said how long"),
+        TimeSource::Builder => format!("{time}, as you wrote"),
+        TimeSource::Pack => format!("{time}, the pack's rough figure"),
+        TimeSource::Assumed => format!("{time}, assumed: nobody said how long"),
     }
 }
 
@@ -128,7 +128,7 @@ fn undone(lapse: &Lapse) -> String {
 /// What had shown it, and what undid that.
 pub(super) fn lapsed(lapse: &Lapse) -> String {
     let through = sentences::through(&lapse.through).map_or_else(String::new, |through| format!("; {through}"));
-    let (shown, undone) = (words::told(&lapse.shown), words::told(&lapse.undone_by));
+    let (shown, undone) = (phrases::told(&lapse.shown), phrases::told(&lapse.undone_by));
     format!("What had shown it has lapsed: {shown}, undone by {undone}{through}.")
 }
 
@@ -143,16 +143,16 @@ fn others(plan: &Plan, jobs: &[JobId]) -> String {
         0 => {}
         more => names.push(format!("{more} more")),
     }
-    words::listed(&names)
+    phrases::listed(&names)
 }
 
 fn closes(plan: &Plan, job: &Job, day: Date) -> String {
     let zone = zone(plan, job.zone.as_deref());
-    let (spoken, from_now) = (days::spoken(day), days::from_now(day, plan.on));
+    let (day_in_words, from_now) = (days::in_words(day), days::from_now(day, plan.on));
     if day < plan.on {
-        format!("{zone} was to be closed on {spoken}, {from_now}: open it, or give a new day.")
+        format!("{zone} was to be closed on {day_in_words}, {from_now}: open it, or give a new day.")
     } else {
-        format!("{zone} closes on {spoken}, {from_now}.")
+        format!("{zone} closes on {day_in_words}, {from_now}.")
     }
 }
 
@@ -162,7 +162,7 @@ fn due(plan: &Plan, job: &Job) -> Option<String> {
         return None;
     }
     let by = hold_point(plan, &due.by);
-    let when = |day: Date| format!("{}, {}", days::spoken(day), days::from_now(day, plan.on));
+    let when = |day: Date| format!("{}, {}", days::in_words(day), days::from_now(day, plan.on));
     Some(match (due.day, &due.then) {
         (Some(day), _) if day < plan.on => format!("It was due {by}, {}.", when(day)),
         (Some(day), _) => format!("Due {by}, {}.", when(day)),
@@ -180,11 +180,11 @@ fn on_order(part: &Part, on: Date) -> String {
     let ordered = part.ordered.as_ref().map_or_else(String::new, |day| format!(", ordered {day}"));
     match part.expected {
         Some(day) if part.awaited => {
-            let (spoken, from_now) = (days::spoken(day), days::from_now(day, on));
-            format!("It waits for {name}{ordered}: expected by {spoken}, {from_now}.")
+            let (day_in_words, from_now) = (days::in_words(day), days::from_now(day, on));
+            format!("It waits for {name}{ordered}: expected by {day_in_words}, {from_now}.")
         }
         Some(day) => {
-            format!("It waited for {name}{ordered}: expected by {}. Is the wait over?", days::spoken(day))
+            format!("It waited for {name}{ordered}: expected by {}. Is the wait over?", days::in_words(day))
         }
         None => format!("It waits for {name}{ordered}; nobody wrote down when that is expected."),
     }
@@ -202,14 +202,14 @@ fn circle(plan: &Plan, job: &Job) -> String {
     format!("Nothing in this circle can come first: {}. Take one `after` out.", names.join(" waits for "))
 }
 
-/// A zone as it is spoken of.
+/// A zone as it is day_in_words of.
 pub(super) fn zone(plan: &Plan, zone: Option<&str>) -> String {
-    zone.map_or("In no particular place", |zone| words::titled(&plan.titles.zones, zone)).to_owned()
+    zone.map_or("In no particular place", |zone| phrases::titled(&plan.titles.zones, zone)).to_owned()
 }
 
 /// A hold point within a sentence: `before the inspector's visit`.
 pub(super) fn hold_point(plan: &Plan, name: &str) -> String {
-    let title = words::titled(&plan.titles.hold_points, name);
+    let title = phrases::titled(&plan.titles.hold_points, name);
     let begins = ["Before ", "During ", "At ", "In ", "After "].iter().any(|word| title.starts_with(word));
     let mut letters = title.chars();
     match letters.next() {

@@ -52,10 +52,11 @@
 
 use super::sentences;
 use crate::audit::{
-    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, LogLine, Reason, Seen, SetAside,
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, LogLine, Observed, Reason,
+    SetAside,
 };
 use crate::ir::Pack;
-use crate::source::{Place, Written};
+use crate::source::{Place, SharedText};
 use crate::vocabulary::{Basis, Mark, Verdict};
 use serde::Serialize;
 
@@ -87,8 +88,8 @@ struct PackOut<'a> {
     edition: &'a str,
     authority: &'a str,
     scope: &'a str,
-    not_covered: &'a [Written],
-    uses: &'a [Written],
+    not_covered: &'a [SharedText],
+    uses: &'a [SharedText],
 }
 
 #[derive(Serialize)]
@@ -110,7 +111,7 @@ struct FindingOut<'a> {
     added_by: Option<&'a str>,
     basis: Basis,
     because: Vec<ReasonOut<'a>>,
-    worked_out: Vec<SeenOut<'a>>,
+    worked_out: Vec<ObservedOut<'a>>,
     missing: Vec<&'a str>,
     sources: Vec<CitedOut<'a>>,
     by: &'a str,
@@ -133,7 +134,7 @@ struct ReasonOut<'a> {
     clause: Option<&'static str>,
     expression: &'a str,
     held: &'static str,
-    values: Vec<SeenOut<'a>>,
+    values: Vec<ObservedOut<'a>>,
     note: Option<String>,
     lapses: Vec<LapseOut<'a>>,
     /// It holds if one of these does.
@@ -146,13 +147,13 @@ struct ReasonOut<'a> {
 
 #[derive(Serialize)]
 struct LapseOut<'a> {
-    shown: ToldOut<'a>,
-    undone_by: ToldOut<'a>,
+    shown: LogLineOut<'a>,
+    undone_by: LogLineOut<'a>,
     through: Option<String>,
 }
 
 #[derive(Serialize)]
-struct ToldOut<'a> {
+struct LogLineOut<'a> {
     on: &'a str,
     event: &'a str,
     subject: &'a str,
@@ -174,7 +175,7 @@ struct DeferredOut<'a> {
 }
 
 #[derive(Serialize)]
-struct SeenOut<'a> {
+struct ObservedOut<'a> {
     name: &'a str,
     value: String,
     place: Option<&'a Place>,
@@ -312,7 +313,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         added_by: finding.added_by.as_deref(),
         basis: finding.basis,
         because: finding.because.iter().map(|reason| clause_out(finding, reason)).collect(),
-        worked_out: finding.worked_out.iter().map(seen_out).collect(),
+        worked_out: finding.worked_out.iter().map(observed_out).collect(),
         missing: finding.missing.iter().map(|missing| missing.fact.as_str()).collect(),
         sources: finding.sources.iter().map(cited_out).collect(),
         by: &finding.by,
@@ -346,7 +347,7 @@ fn reason_out(reason: &Reason) -> ReasonOut<'_> {
         all_of: parts(Join::All),
         expression: &reason.expression,
         held: held(&reason.held),
-        values: reason.values.iter().map(seen_out).collect(),
+        values: reason.values.iter().map(observed_out).collect(),
         note: sentences::notes(&reason.notes),
         lapses: reason.lapses.iter().map(lapse_out).collect(),
     }
@@ -354,14 +355,14 @@ fn reason_out(reason: &Reason) -> ReasonOut<'_> {
 
 fn lapse_out(lapse: &Lapse) -> LapseOut<'_> {
     LapseOut {
-        shown: told_out(&lapse.shown),
-        undone_by: told_out(&lapse.undone_by),
+        shown: log_line_out(&lapse.shown),
+        undone_by: log_line_out(&lapse.undone_by),
         through: sentences::through(&lapse.through),
     }
 }
 
-fn told_out(told: &LogLine) -> ToldOut<'_> {
-    ToldOut {
+fn log_line_out(told: &LogLine) -> LogLineOut<'_> {
+    LogLineOut {
         on: &told.on,
         event: &told.event,
         subject: &told.subject,
@@ -404,8 +405,8 @@ fn added_out(added: &AddedNeed) -> AddedOut<'_> {
     }
 }
 
-fn seen_out(seen: &Seen) -> SeenOut<'_> {
-    SeenOut { name: &seen.name, value: sentences::value(&seen.value), place: seen.place.as_ref() }
+fn observed_out(seen: &Observed) -> ObservedOut<'_> {
+    ObservedOut { name: &seen.name, value: sentences::value(&seen.value), place: seen.place.as_ref() }
 }
 
 fn cited_out(cited: &Cited) -> CitedOut<'_> {
@@ -441,6 +442,6 @@ fn set_aside_out<'a>(aside: &'a SetAside, also: &'a [SetAside]) -> SetAsideOut<'
     }
 }
 
-fn titles_out(titles: &[(Written, Written)]) -> Vec<TitleOut<'_>> {
+fn titles_out(titles: &[(SharedText, SharedText)]) -> Vec<TitleOut<'_>> {
     titles.iter().map(|(name, title)| TitleOut { name, title }).collect()
 }

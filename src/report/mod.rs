@@ -14,13 +14,13 @@ mod pack_page;
 mod pack_page_html;
 mod pack_page_text;
 mod packs;
+mod phrases;
 mod questions;
 mod sentences;
 mod since;
 mod since_json;
 mod text;
 mod why;
-mod words;
 mod wrap;
 
 pub use close_up::{close_up_json, close_up_text};

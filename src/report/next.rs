@@ -2,10 +2,10 @@
 //! is open in its order, then how it stands with the way to the visit.
 
 use super::job::{Much, job, zone};
-use super::words;
+use super::phrases;
 use super::wrap::Page;
 use super::{days, job as jobs};
-use crate::plan::{ASSUMED_JOB, Chain, JobId, Plan, Sitting, TimeSaid};
+use crate::plan::{ASSUMED_JOB, Chain, JobId, Plan, Sitting, TimeSource};
 
 /// The whole plan, no line wider than `width` characters (at least 40).
 #[must_use]
@@ -22,7 +22,7 @@ pub fn next_text(plan: &Plan, width: usize) -> String {
     if !plan.notices.is_empty() {
         page.heading("Remarks");
         for notice in &plan.notices {
-            page.hanging(2, 6, &words::sentence(notice));
+            page.hanging(2, 6, &phrases::sentence(notice));
         }
     }
     page.gap();
@@ -33,11 +33,11 @@ pub fn next_text(plan: &Plan, width: usize) -> String {
 fn heading(page: &mut Page, plan: &Plan) {
     page.line(0, &format!("What next for {}", plan.project));
     page.gap();
-    page.labelled(0, 10, "Day", &days::spoken(plan.on));
+    page.labelled(0, 10, "Day", &days::in_words(plan.on));
     let visit = plan.visit.map_or_else(
         || "no day recorded".to_owned(),
         |visit| match visit.first == visit.last {
-            true => format!("{}, {}", days::spoken(visit.first), days::from_now(visit.first, plan.on)),
+            true => format!("{}, {}", days::in_words(visit.first), days::from_now(visit.first, plan.on)),
             false => format!("{visit}, {} at the earliest", days::from_now(visit.first, plan.on)),
         },
     );
@@ -54,9 +54,9 @@ fn open(plan: &Plan) -> String {
     if plan.jobs.is_empty() {
         return "nothing that these packs and your own entries know of".to_owned();
     }
-    let assumed = plan.jobs.iter().filter(|job| job.takes.said == TimeSaid::Assumed).count();
+    let assumed = plan.jobs.iter().filter(|job| job.takes.said == TimeSource::Assumed).count();
     let minutes: u64 = plan.jobs.iter().map(|job| u64::from(job.takes.minutes)).sum();
-    let all = format!("{}, {} of work", words::counted(plan.jobs.len(), "job", "jobs"), days::hours(minutes));
+    let all = format!("{}, {} of work", phrases::counted(plan.jobs.len(), "job", "jobs"), days::hours(minutes));
     match assumed {
         0 => all,
         _ => {
@@ -84,7 +84,7 @@ fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {
         );
         return;
     }
-    let count = words::counted(sitting.jobs.len(), "job", "jobs");
+    let count = phrases::counted(sitting.jobs.len(), "job", "jobs");
     page.heading(&format!("For {time}: {count}, {}", days::hours(u64::from(sitting.minutes))));
     places(page, plan, &sitting.jobs, Much::All);
     if let Some(first) = plan.jobs.first().filter(|first| first.takes.minutes > sitting.time && plan.ready > 0) {
@@ -120,7 +120,7 @@ fn places(page: &mut Page, plan: &Plan, jobs: &[JobId], much: Much) {
 fn way(page: &mut Page, plan: &Plan) {
     let Some(chain) = &plan.chain else { return };
     page.heading("The way to the visit");
-    let all = words::counted(chain.all_jobs, "job is", "jobs are");
+    let all = phrases::counted(chain.all_jobs, "job is", "jobs are");
     let (work, in_all) = (days::hours(chain.all_minutes), days::days(chain.all_days));
     page.line(0, &format!("{all} due by the visit: {work} of work, done by one pair of hands after {in_all}."));
     if !chain.jobs.is_empty() {
@@ -173,11 +173,11 @@ fn fits(chain: &Chain) -> Vec<String> {
         }
     }
     if chain.unknown_parts > 0 {
-        let jobs = words::counted(chain.unknown_parts, "job waits", "jobs wait");
+        let jobs = phrases::counted(chain.unknown_parts, "job waits", "jobs wait");
         said.push(format!("{jobs} for something with no expected day; that wait is not in these figures."));
     }
     if chain.in_circles > 0 {
-        let jobs = words::counted(chain.in_circles, "job hangs", "jobs hang");
+        let jobs = phrases::counted(chain.in_circles, "job hangs", "jobs hang");
         said.push(format!("{jobs} in a circle or behind one, and has no place in a chain."));
     }
     said

@@ -28,7 +28,7 @@
 
 use super::job::why;
 use crate::ir::Id;
-use crate::plan::{Chain, Job, JobId, JobKind, Part, Plan, TimeSaid};
+use crate::plan::{Chain, Job, JobId, JobKind, Part, Plan, TimeSource};
 use serde::Serialize;
 
 /// The schema's name and version.
@@ -155,9 +155,9 @@ fn job_out<'a>(plan: &Plan, job: &'a Job) -> JobOut<'a> {
         latest: job.last_day().map(|day| day.to_string()),
         minutes: job.takes.minutes,
         said: match job.takes.said {
-            TimeSaid::Builder => "builder",
-            TimeSaid::Pack => "pack",
-            TimeSaid::Assumed => "assumed",
+            TimeSource::Builder => "builder",
+            TimeSource::Pack => "pack",
+            TimeSource::Assumed => "assumed",
         },
         stops_the_visit: job.stops_the_visit,
         blocks: job.blocks,

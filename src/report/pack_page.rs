@@ -3,7 +3,7 @@
 //! say the same in the same order.
 
 use super::packs::{amended_by, counts, pack_rows};
-use super::{days, words};
+use super::{days, phrases};
 use crate::ir::{Added, Bound, Cite, Condition, ConditionId, Document, DocumentId, Item, Pack, PackId, Rules, Show};
 use crate::plan::minutes_of;
 use crate::source::Span;
@@ -81,9 +81,9 @@ struct Writer<'a> {
 impl Writer<'_> {
     fn about(&self, pack: &Pack) -> Vec<Part> {
         let mut lines = vec![
-            said("edition", &pack.edition),
-            said("authority", &words::sentence(&pack.authority)),
-            said("scope", &words::sentence(&pack.scope)),
+            line_of("edition", &pack.edition),
+            line_of("authority", &phrases::sentence(&pack.authority)),
+            line_of("scope", &phrases::sentence(&pack.scope)),
         ];
         let used = self.rules.packs.iter().filter(|other| pack.uses.contains(&other.name));
         lines.extend(under("builds on", used.map(|other| format!("{}: {}", other.name, other.title))));
@@ -139,14 +139,14 @@ impl Writer<'_> {
         let mark = mark_words(document.mark);
         let seen = document.seen_on.as_ref().map_or_else(|| mark.to_owned(), |day| format!("{mark}, on {day}"));
         let mut lines = vec![
-            said("number", &document.number),
-            said("edition", &document.edition),
-            said("issuer", &document.issuer),
-            said("mark", &seen),
+            line_of("number", &document.number),
+            line_of("edition", &document.edition),
+            line_of("issuer", &document.issuer),
+            line_of("mark", &seen),
         ];
         if document.pack != self.place {
             let owner = self.rules.packs.get(document.pack).map_or("", |pack| pack.name.as_str());
-            lines.push(said("declared by", owner));
+            lines.push(line_of("declared by", owner));
         }
         lines
     }
@@ -171,7 +171,7 @@ impl Writer<'_> {
         let rules = self.rules;
         let mut lines = Vec::new();
         if let Some(list) = item.each.and_then(|id| rules.list(id)) {
-            lines.push(said("raised", &format!("once for each record of {}", list.name)));
+            lines.push(line_of("raised", &format!("once for each record of {}", list.name)));
         }
         let when = item.when.map(|node| self.clauses(node, item.place)).unwrap_or_default();
         lines.extend(under_own("applies when", when));
@@ -181,23 +181,23 @@ impl Writer<'_> {
         ));
         lines.extend(under_own("need", self.clauses(item.own_need, item.place)));
         lines.extend(under("show", item.shows.iter().map(|show| self.show(show))));
-        lines.extend(item.ask.as_deref().map(|ask| said("question", ask)));
-        lines.extend(rules.hold_points.get(item.by).map(|point| said("by", &point.title)));
-        lines.extend(item.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| said("zone", &zone.title)));
-        lines.push(said("basis", words::basis(item.own_basis)));
+        lines.extend(item.ask.as_deref().map(|ask| line_of("question", ask)));
+        lines.extend(rules.hold_points.get(item.by).map(|point| line_of("by", &point.title)));
+        lines.extend(item.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| line_of("zone", &zone.title)));
+        lines.push(line_of("basis", phrases::basis(item.own_basis)));
         lines.extend(under("written in", item.own_cites().iter().map(|cite| self.cite(cite))));
-        lines.extend(force(item).map(|text| said("in force", &text)));
+        lines.extend(force(item).map(|text| line_of("in force", &text)));
         if item.stops_the_visit {
-            lines.push(said("visit", "while it is open it can end the visit"));
+            lines.push(line_of("visit", "while it is open it can end the visit"));
         }
         if item.no_concession {
-            lines.push(said("concession", "nobody can concede it"));
+            lines.push(line_of("concession", "nobody can concede it"));
         }
         let after = item.after.iter().filter_map(|id| rules.item(*id));
         lines.extend(under("after", after.map(|before| rules.full_name(before))));
-        lines.extend(item.takes.as_ref().map(|time| said("takes", &days::hours(u64::from(minutes_of(time))))));
-        lines.extend(item.remedy.as_deref().map(|text| said("what to do", &words::sentence(text))));
-        lines.extend(item.caution.as_deref().map(|text| said("CAUTION", &words::sentence(text))));
+        lines.extend(item.takes.as_ref().map(|time| line_of("takes", &days::hours(u64::from(minutes_of(time))))));
+        lines.extend(item.remedy.as_deref().map(|text| line_of("what to do", &phrases::sentence(text))));
+        lines.extend(item.caution.as_deref().map(|text| line_of("CAUTION", &phrases::sentence(text))));
         lines
     }
 
@@ -246,15 +246,15 @@ impl Writer<'_> {
 
     fn added(&self, added: &Added) -> Vec<Line> {
         let mut lines: Vec<Line> = under_own("added need", self.clauses(added.need, added.place)).collect();
-        lines.push(said("basis", words::basis(added.basis)));
+        lines.push(line_of("basis", phrases::basis(added.basis)));
         lines.extend(under("written in", added.cites.iter().map(|cite| self.cite(cite))));
-        lines.extend(added.remedy.as_deref().map(|text| said("what to do", &words::sentence(text))));
-        lines.extend(added.caution.as_deref().map(|text| said("CAUTION", &words::sentence(text))));
+        lines.extend(added.remedy.as_deref().map(|text| line_of("what to do", &phrases::sentence(text))));
+        lines.extend(added.caution.as_deref().map(|text| line_of("CAUTION", &phrases::sentence(text))));
         lines
     }
 
     fn bound(&self, bound: &Bound) -> Vec<Line> {
-        let mut lines = vec![said("asked as", words::basis(bound.basis))];
+        let mut lines = vec![line_of("asked as", phrases::basis(bound.basis))];
         lines.extend(under("written in", bound.cites.iter().map(|cite| self.cite(cite))));
         lines
     }
@@ -268,8 +268,8 @@ impl Writer<'_> {
                 begun = true;
             }
             parts.push(Part::Entry(self.rules.full_name(item), item.title.to_string()));
-            let mut lines = vec![said("because", &words::sentence(&aside.because))];
-            lines.extend(aside.basis.map(|basis: Basis| said("basis", words::basis(basis))));
+            let mut lines = vec![line_of("because", &phrases::sentence(&aside.because))];
+            lines.extend(aside.basis.map(|basis: Basis| line_of("basis", phrases::basis(basis))));
             lines.extend(under("written in", aside.cites.iter().map(|cite| self.cite(cite))));
             parts.push(Part::Labelled(lines));
         }
@@ -277,7 +277,7 @@ impl Writer<'_> {
 }
 
 fn mark_words(mark: Mark) -> &'static str {
-    words::mark(mark).unwrap_or("read")
+    phrases::mark(mark).unwrap_or("read")
 }
 
 /// The days on which this wording applies, if it says any.
@@ -290,7 +290,7 @@ fn force(item: &Item) -> Option<String> {
     }
 }
 
-fn said(label: &'static str, text: &str) -> Line {
+fn line_of(label: &'static str, text: &str) -> Line {
     Line { label, text: text.to_owned(), own_words: false }
 }
 

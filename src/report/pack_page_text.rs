@@ -1,7 +1,7 @@
 //! A pack set out for reading, as text.
 
 use super::pack_page::{PackPage, Part};
-use super::words;
+use super::phrases;
 use super::wrap::Page;
 
 /// Room for the labels.
@@ -22,7 +22,7 @@ pub fn pack_page_text(pack: &PackPage, width: usize) -> String {
             Part::Entry(name, title) => {
                 page.gap();
                 page.hanging(0, 4, name);
-                page.line(4, &words::sentence(title));
+                page.line(4, &phrases::sentence(title));
             }
             Part::Labelled(lines) => lines.iter().for_each(|line| page.labelled(4, COLUMN, line.label, &line.text)),
             Part::List(texts) => texts.iter().for_each(|text| page.hanging(4, 6, &format!("- {text}"))),

@@ -1,10 +1,10 @@
 //! What each pack holds, and on what it rests.
 
 use super::json::pretty;
-use super::words;
+use super::phrases;
 use super::wrap::Page;
 use crate::ir::{FactId, Item, ListId, PackId, Rules};
-use crate::source::Written;
+use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -17,11 +17,11 @@ const SCHEMA: &str = "cotterpin-packs/1";
 #[serde(rename_all = "snake_case")]
 pub struct PackRow {
     /// Its name.
-    pub name: Written,
+    pub name: SharedText,
     /// Its title.
-    pub title: Written,
+    pub title: SharedText,
     /// Its edition.
-    pub edition: Written,
+    pub edition: SharedText,
     /// How many items it declares.
     pub items: usize,
     /// How many items of other packs it amends, by a need or by its word.
@@ -165,11 +165,11 @@ pub fn packs_text(rows: &[PackRow], width: usize) -> String {
     let (items, examples) = (total(rows, |row| row.items), total(rows, |row| row.examples));
     page.gap();
     let sum = [
-        words::counted(rows.len(), "pack", "packs"),
-        words::counted(items, "item", "items"),
-        words::counted(examples, "worked example", "worked examples"),
+        phrases::counted(rows.len(), "pack", "packs"),
+        phrases::counted(items, "item", "items"),
+        phrases::counted(examples, "worked example", "worked examples"),
     ];
-    page.line(0, &format!("Together {}.", words::listed(&sum)));
+    page.line(0, &format!("Together {}.", phrases::listed(&sum)));
     page.finish()
 }
 

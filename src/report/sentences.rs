@@ -3,19 +3,19 @@
 
 use crate::audit::{
     About, Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note,
-    Notice, Planned, PlannedDay, Remark, SeenValue, Through,
+    Notice, ObservedValue, Planned, PlannedDay, Remark, Through,
 };
 use crate::source::Place;
 
 /// A value that was looked at.
-pub(crate) fn value(value: &SeenValue) -> String {
+pub(crate) fn value(value: &ObservedValue) -> String {
     match value {
-        SeenValue::NotRecorded => "not recorded".to_owned(),
-        SeenValue::Recorded(text) | SeenValue::WorkedOut(text) => text.clone(),
-        SeenValue::Records(count) => format!("{count} records"),
-        SeenValue::WorkedOutWithoutUnit => "worked out".to_owned(),
-        SeenValue::NotYet => "cannot be worked out yet".to_owned(),
-        SeenValue::Entry(on, state) => {
+        ObservedValue::NotRecorded => "not recorded".to_owned(),
+        ObservedValue::Recorded(text) | ObservedValue::WorkedOut(text) => text.clone(),
+        ObservedValue::Records(count) => format!("{count} records"),
+        ObservedValue::WorkedOutWithoutUnit => "worked out".to_owned(),
+        ObservedValue::NotYet => "cannot be worked out yet".to_owned(),
+        ObservedValue::Entry(on, state) => {
             let state = entry_state(state);
             if state.is_empty() { on.clone() } else { format!("{on}; {state}") }
         }
@@ -117,7 +117,7 @@ pub(super) fn note(note: &Note) -> String {
         Note::MoreRecords(count, list) => format!("and {count} more records of `{list}`"),
         Note::Pattern(title) => title.clone(),
         Note::DifferentTexts(count) => format!("{count} different texts, compared character for character"),
-        Note::Confirmation(said) => self::said(*said).to_owned(),
+        Note::Confirmation(outcome) => confirmation_outcome(*outcome).to_owned(),
         Note::NothingInLog(part) => format!("nothing in the log shows it for `{part}`"),
         Note::People(have, asked) => format!("{have} of {asked} different people"),
         Note::NoSignature(1, roles) => format!("one entry is no signature here: made as {}", roles.join(", ")),
@@ -128,8 +128,8 @@ pub(super) fn note(note: &Note) -> String {
 }
 
 /// What people's words come to.
-fn said(said: ConfirmationOutcome) -> &'static str {
-    match said {
+fn confirmation_outcome(outcome: ConfirmationOutcome) -> &'static str {
+    match outcome {
         ConfirmationOutcome::Nothing => "nobody entitled has confirmed it",
         ConfirmationOutcome::NotYet => "the day on which it was confirmed may be after the audit",
         ConfirmationOutcome::Yes | ConfirmationOutcome::No => "a person's recorded word",

@@ -2,7 +2,7 @@
 //! first, and in each part what can end the visit first.
 
 use super::causes;
-use super::words;
+use super::phrases;
 use super::wrap::Page;
 use crate::history::{Change, Changes, Class};
 use crate::vocabulary::Verdict;
@@ -55,7 +55,7 @@ fn heading(page: &mut Page, changes: &Changes, kept: &str) {
     };
     page.labelled(0, 16, "Planned visit", &visit);
     for pack in &changes.packs {
-        page.labelled(0, 16, "Pack", &words::sentence(&causes::pack(&pack.name, &pack.was, &pack.now)));
+        page.labelled(0, 16, "Pack", &phrases::sentence(&causes::pack(&pack.name, &pack.was, &pack.now)));
     }
 }
 
@@ -119,14 +119,14 @@ fn grouped<'a>(changes: impl Iterator<Item = &'a Change>) -> Vec<Vec<&'a Change>
 fn block(page: &mut Page, number: usize, group: &[&Change]) {
     let Some(first) = group.first() else { return };
     page.gap();
-    let now = first.now.map_or("GONE", words::verdict);
-    page.hanging(0, INDENT, &format!("{now} {number}. {}", words::sentence(&first.title)));
+    let now = first.now.map_or("GONE", phrases::verdict);
+    page.hanging(0, INDENT, &format!("{now} {number}. {}", phrases::sentence(&first.title)));
     page.labelled(INDENT, COLUMN, "item", &first.item);
     if first.stops_the_visit && first.now.is_some_and(is_open) {
         page.labelled(INDENT, COLUMN, "visit", "It can end the visit while it is open.");
     }
     if let Some(was) = first.was {
-        page.labelled(INDENT, COLUMN, "was", words::verdict_within(was));
+        page.labelled(INDENT, COLUMN, "was", phrases::verdict_within(was));
     }
     match group {
         [only] => {
@@ -134,11 +134,11 @@ fn block(page: &mut Page, number: usize, group: &[&Change]) {
                 page.labelled(INDENT, COLUMN, "record", subject);
             }
             for cause in &only.because {
-                page.labelled(INDENT, COLUMN, causes::label(cause.kind), &causes::told(cause));
+                page.labelled(INDENT, COLUMN, causes::label(cause.kind), &causes::sentence(cause));
             }
         }
         many => {
-            page.labelled(INDENT, COLUMN, "found for", &words::counted(many.len(), "record", "records"));
+            page.labelled(INDENT, COLUMN, "found for", &phrases::counted(many.len(), "record", "records"));
             for change in many {
                 page.hanging(INDENT, 8, &format!("{}. {}", subject(change), sentences(change)));
             }
@@ -182,19 +182,19 @@ fn lines(page: &mut Page, changes: &Changes, class: Class, title: &str) {
 fn one_line(page: &mut Page, group: &[&Change], why: bool) {
     let Some(first) = group.first() else { return };
     let verdict = match (first.was, first.now) {
-        (Some(was), Some(_)) => format!("Still {}.", words::verdict_within(was)),
-        (Some(was), None) => format!("Was {}.", words::verdict_within(was)),
-        (None, now) => format!("Now {}.", now.map_or("gone", words::verdict_within)),
+        (Some(was), Some(_)) => format!("Still {}.", phrases::verdict_within(was)),
+        (Some(was), None) => format!("Was {}.", phrases::verdict_within(was)),
+        (None, now) => format!("Now {}.", now.map_or("gone", phrases::verdict_within)),
     };
     let records = match group {
         [only] => only.subject.as_ref().map_or_else(String::new, |subject| format!(" ({subject})")),
         many => format!(" ({} records)", many.len()),
     };
-    page.hanging(2, 6, &format!("{}{records}: {} {verdict}", first.item, words::sentence(&first.title)));
+    page.hanging(2, 6, &format!("{}{records}: {} {verdict}", first.item, phrases::sentence(&first.title)));
     let mut told = Vec::new();
     for change in group.iter().filter(|_| why) {
         let text = sentences(change);
-        words::push_new(&mut told, text);
+        phrases::push_new(&mut told, text);
     }
     for text in told {
         page.hanging(6, 8, &text);

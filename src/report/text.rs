@@ -3,7 +3,7 @@
 
 use super::blocks;
 use super::closing;
-use super::words;
+use super::phrases;
 use super::wrap::Page;
 use crate::audit::{Audit, Finding, LogLine};
 use std::collections::BTreeMap;
@@ -34,11 +34,11 @@ fn heading(page: &mut Page, audit: &Audit) {
     page.labelled(0, 16, "Audit date", &audit.on);
     page.labelled(0, 16, "Planned visit", audit.visit.as_deref().unwrap_or("not recorded"));
     let until = match &audit.by {
-        Some(by) => format!("only what is due by {}", quoted(words::titled(&audit.titles.hold_points, by))),
+        Some(by) => format!("only what is due by {}", quoted(phrases::titled(&audit.titles.hold_points, by))),
         None => "what is due by any hold point".to_owned(),
     };
     let until = match &audit.closing {
-        Some(zone) => format!("only {}, before it is closed", quoted(words::titled(&audit.titles.zones, zone))),
+        Some(zone) => format!("only {}, before it is closed", quoted(phrases::titled(&audit.titles.zones, zone))),
         None => until,
     };
     page.labelled(0, 16, "Looked at", &until);
@@ -46,7 +46,7 @@ fn heading(page: &mut Page, audit: &Audit) {
         let text = "everything open in this zone; what is due later as well, as it will be out of reach then";
         page.labelled(0, 16, "Shown", text);
     }
-    page.labelled(0, 16, "Recorded", &words::counted(audit.recorded, "value", "values"));
+    page.labelled(0, 16, "Recorded", &phrases::counted(audit.recorded, "value", "values"));
 }
 
 fn counts(page: &mut Page, audit: &Audit) {
@@ -73,14 +73,14 @@ fn counts_sentence(audit: &Audit) -> String {
         return "Nothing was judged: no item applies to what is recorded. This shows nothing about the aircraft."
             .to_owned();
     }
-    let ending = audit.findings.iter().filter(|f| words::is_open(f) && f.stops_the_visit).count();
+    let ending = audit.findings.iter().filter(|f| phrases::is_open(f) && f.stops_the_visit).count();
     let open = sum.unmet.saturating_add(sum.not_shown);
-    let first = format!("{} judged, {open} of them open.", words::counted(judged, "finding was", "findings were"));
+    let first = format!("{} judged, {open} of them open.", phrases::counted(judged, "finding was", "findings were"));
     match ending {
         0 => first,
         _ => format!(
             "{first} {} end the visit before it begins.",
-            words::counted(ending, "open finding can", "open findings can")
+            phrases::counted(ending, "open finding can", "open findings can")
         ),
     }
 }
@@ -89,7 +89,7 @@ fn counts_sentence(audit: &Audit) -> String {
 fn open_findings(page: &mut Page, audit: &Audit) {
     let mut number = 0usize;
     let (ending, others): (Vec<&Finding>, Vec<&Finding>) =
-        audit.findings.iter().filter(|f| words::is_open(f)).partition(|f| f.stops_the_visit);
+        audit.findings.iter().filter(|f| phrases::is_open(f)).partition(|f| f.stops_the_visit);
     if !ending.is_empty() {
         page.heading("What can end the visit");
         for group in blocks::grouped(&ending) {
@@ -106,8 +106,8 @@ fn open_findings(page: &mut Page, audit: &Audit) {
         blocks::undone(page, number, &findings);
     }
     for (by, system, findings) in sections(audit, &others) {
-        let title = words::titled(&audit.titles.hold_points, by);
-        page.heading(&format!("{title}: {}", words::titled(&audit.titles.systems, system)));
+        let title = phrases::titled(&audit.titles.hold_points, by);
+        page.heading(&format!("{title}: {}", phrases::titled(&audit.titles.systems, system)));
         for group in blocks::grouped(&findings) {
             number = number.saturating_add(1);
             blocks::open(page, number, &group, &audit.titles);
@@ -141,8 +141,9 @@ fn sections<'a>(audit: &Audit, findings: &[&'a Finding]) -> Vec<(&'a str, &'a st
         }
     }
     let titles = &audit.titles;
-    sections
-        .sort_by_key(|(by, system, _)| (words::rank(&titles.hold_points, by), words::rank(&titles.systems, system)));
+    sections.sort_by_key(|(by, system, _)| {
+        (phrases::rank(&titles.hold_points, by), phrases::rank(&titles.systems, system))
+    });
     sections
 }
 

@@ -1,7 +1,7 @@
 //! One item's whole reasoning, in sentences.
 
+use super::phrases;
 use super::sentences;
-use super::words;
 use super::wrap::Page;
 use crate::audit::{Audit, Clause, Finding, Held, Join, Reason};
 
@@ -26,44 +26,44 @@ pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
 fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
     let of = finding.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
     page.hanging(0, 4, &format!("{}{of}", finding.item));
-    page.line(4, &words::sentence(&finding.title));
+    page.line(4, &phrases::sentence(&finding.title));
     page.gap();
-    page.hanging(0, 4, &format!("{} on {}.", words::verdict(finding.verdict), audit.on));
+    page.hanging(0, 4, &format!("{} on {}.", phrases::verdict(finding.verdict), audit.on));
     if let Some(concession) = &finding.concession {
-        let (instead, who) = (words::verdict_within(concession.instead_of), &concession.granted_by);
+        let (instead, who) = (phrases::verdict_within(concession.instead_of), &concession.granted_by);
         let text = format!(
             "It would be {instead}, but {who} ({}) gave leave from {} until {}: {}",
-            words::role(&concession.role),
+            phrases::role(&concession.role),
             concession.on,
             concession.until,
-            words::sentence(&concession.reason)
+            phrases::sentence(&concession.reason)
         );
         page.line(4, &text);
     }
     for aside in &finding.set_aside {
-        let instead = words::verdict_within(aside.instead_of);
-        let reason = words::sentence(&aside.because);
+        let instead = phrases::verdict_within(aside.instead_of);
+        let reason = phrases::sentence(&aside.because);
         page.line(4, &format!("Pack {} set it aside; it would be {instead}. Its reason: {reason}", aside.pack));
         for source in &aside.sources {
-            page.hanging(4, 8, &format!("That is written in {}.", words::cited(source)));
+            page.hanging(4, 8, &format!("That is written in {}.", phrases::cited(source)));
         }
         if let Some(basis) = aside.basis {
-            page.line(4, &format!("That is {}.", words::basis(basis)));
+            page.line(4, &format!("That is {}.", phrases::basis(basis)));
         }
     }
     if let Some(pack) = &finding.added_by {
-        page.line(4, &format!("It was added by {}.", words::added_by(pack, finding.basis)));
+        page.line(4, &format!("It was added by {}.", phrases::added_by(pack, finding.basis)));
     }
     if let Some(deferred) = &finding.deferred {
-        let (who, on, reason) = (&deferred.who, &deferred.on, words::sentence(&deferred.reason));
+        let (who, on, reason) = (&deferred.who, &deferred.on, phrases::sentence(&deferred.reason));
         page.line(4, &format!("Deferred to test flying by {who} on {on}: {reason}"));
-        page.line(4, &format!("Until then: {}", words::sentence(&deferred.limit)));
-        page.line(4, &format!("The test: {}", words::sentence(&deferred.test)));
+        page.line(4, &format!("Until then: {}", phrases::sentence(&deferred.limit)));
+        page.line(4, &format!("The test: {}", phrases::sentence(&deferred.test)));
         let result = deferred.result.as_deref().unwrap_or("none recorded yet");
-        page.line(4, &format!("Its result: {}", words::sentence(result)));
+        page.line(4, &format!("Its result: {}", phrases::sentence(result)));
     }
     for remark in &finding.notes {
-        page.line(4, &words::sentence(&sentences::remark(remark)));
+        page.line(4, &phrases::sentence(&sentences::remark(remark)));
     }
     page.gap();
 }
@@ -76,7 +76,7 @@ fn reasons(page: &mut Page, finding: &Finding) {
         part(page, 0, reason);
     }
     for value in &finding.worked_out {
-        page.hanging(0, 4, &format!("Worked out: {}.", words::seen(value)));
+        page.hanging(0, 4, &format!("Worked out: {}.", phrases::seen(value)));
     }
     page.gap();
 }
@@ -84,18 +84,18 @@ fn reasons(page: &mut Page, finding: &Finding) {
 /// What other packs added, each with its own word.
 fn added(page: &mut Page, finding: &Finding) {
     for need in &finding.added {
-        page.line(0, &format!("Added by the pack `{}`, basis: {}.", need.pack, words::basis(need.basis)));
+        page.line(0, &format!("Added by the pack `{}`, basis: {}.", need.pack, phrases::basis(need.basis)));
         for reason in &need.because {
             part(page, 0, reason);
         }
         for source in &need.sources {
-            page.hanging(0, 4, &format!("Written in {}.", words::cited(source)));
+            page.hanging(0, 4, &format!("Written in {}.", phrases::cited(source)));
         }
         if let Some(remedy) = &need.remedy {
-            page.hanging(0, 4, &format!("What to do: {}", words::sentence(remedy)));
+            page.hanging(0, 4, &format!("What to do: {}", phrases::sentence(remedy)));
         }
         if let Some(caution) = &need.caution {
-            page.hanging(0, 4, &format!("CAUTION: {}", words::sentence(caution)));
+            page.hanging(0, 4, &format!("CAUTION: {}", phrases::sentence(caution)));
         }
         page.gap();
     }
@@ -117,14 +117,14 @@ fn part(page: &mut Page, indent: usize, reason: &Reason) {
         page.hanging(indent, within, &format!("It saw {}: {}{from}.", value.name, sentences::value(&value.value)));
     }
     for lapse in &reason.lapses {
-        page.hanging(indent, within, &format!("Lapsed: {}.", words::told(&lapse.shown)));
-        page.hanging(within, beyond, &format!("Undone by: {}.", words::told(&lapse.undone_by)));
+        page.hanging(indent, within, &format!("Lapsed: {}.", phrases::told(&lapse.shown)));
+        page.hanging(within, beyond, &format!("Undone by: {}.", phrases::told(&lapse.undone_by)));
         if let Some(through) = sentences::through(&lapse.through) {
             page.hanging(within, beyond, &format!("For {}.", through.replace("; ", ", and ")));
         }
     }
     if let Some(note) = sentences::notes(&reason.notes) {
-        page.line(indent, &words::sentence(&note));
+        page.line(indent, &phrases::sentence(&note));
     }
     match reason.join {
         Some(Join::Any) => page.line(indent, "One of these would be enough:"),
@@ -143,7 +143,7 @@ fn missing(page: &mut Page, finding: &Finding) {
     }
     page.line(0, "These answers would help to decide:");
     for fact in &finding.missing {
-        page.hanging(4, 8, &words::missing(fact));
+        page.hanging(4, 8, &phrases::missing(fact));
     }
     page.gap();
 }
@@ -151,20 +151,20 @@ fn missing(page: &mut Page, finding: &Finding) {
 fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
     for source in &finding.sources {
         let title = if source.title.is_empty() { String::new() } else { format!(": {}", source.title) };
-        page.hanging(0, 4, &format!("Written in {}{title}.", words::cited(source)));
+        page.hanging(0, 4, &format!("Written in {}{title}.", phrases::cited(source)));
     }
-    page.hanging(0, 4, &format!("Kind of word: {}.", words::basis(finding.basis)));
-    page.hanging(0, 4, &format!("Due: {}.", words::titled(&audit.titles.hold_points, &finding.by)));
+    page.hanging(0, 4, &format!("Kind of word: {}.", phrases::basis(finding.basis)));
+    page.hanging(0, 4, &format!("Due: {}.", phrases::titled(&audit.titles.hold_points, &finding.by)));
     if let Some(zone) = &finding.zone {
-        page.hanging(0, 4, &format!("Where to look: {}.", words::titled(&audit.titles.zones, zone)));
+        page.hanging(0, 4, &format!("Where to look: {}.", phrases::titled(&audit.titles.zones, zone)));
     }
     if finding.stops_the_visit {
         page.line(0, "While it is open it can end the visit before it begins.");
     }
     if let Some(remedy) = &finding.remedy {
-        page.hanging(0, 4, &format!("What to do: {}", words::sentence(remedy)));
+        page.hanging(0, 4, &format!("What to do: {}", phrases::sentence(remedy)));
     }
     if let Some(caution) = &finding.caution {
-        page.hanging(0, 4, &format!("CAUTION: {}", words::sentence(caution)));
+        page.hanging(0, 4, &format!("CAUTION: {}", phrases::sentence(caution)));
     }
 }

@@ -47,7 +47,7 @@ fn lapsed_log(entries: usize) -> f64 {
 fn audited(rules: &Rules, record: &Record, entries: usize, right: fn(usize, usize) -> bool) -> f64 {
     assert_eq!(record.log.len(), entries);
     let request = Request { project: String::new(), on: work::day(), by: None, closing: None };
-    let audit = || audit(rules, record, &rules.sources, &request);
+    let audit = || audit(rules, record, &request);
     let found = audit();
     assert!(right(found.summary.met, found.summary.not_shown), "{:?}", found.summary);
     clock::milliseconds(7, audit) * 1e6 / entries as f64

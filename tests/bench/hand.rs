@@ -1,7 +1,7 @@
 //! What somebody would write by hand for the same rules, three-valued: the
 //! baseline that every ratio of the table is taken to.
 
-use super::make::Seen;
+use super::make::Observed;
 use cotterpin::quantity::Truth;
 
 /// Facts by hand: NaN and 255 stand for "not recorded".
@@ -15,7 +15,7 @@ pub(crate) struct Facts {
 pub(crate) type Rule = Box<dyn Fn(&Facts) -> Truth>;
 
 /// The facts of W1.
-pub(crate) fn facts(values: &[Seen]) -> Facts {
+pub(crate) fn facts(values: &[Observed]) -> Facts {
     let mut facts = Facts::default();
     for seen in values {
         let number = |n: Option<u64>| n.map_or(f64::NAN, |n| n as f64 / 10.0);

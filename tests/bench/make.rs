@@ -1,9 +1,9 @@
 //! Rules and records made for measuring: invented, and of any size.
 
-use cotterpin::ir::{FactId, Rules, WordSet};
+use cotterpin::ir::{ChoiceSet, FactId, Rules};
 use cotterpin::packs::PackText;
 use cotterpin::project::{Entry, Person, Record, Recorded, Row, Rows, Value};
-use cotterpin::quantity::{Date, DateRange, Exact, Range};
+use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval};
 use cotterpin::rules::load_packs;
 use cotterpin::source::Span;
 use cotterpin::vocabulary::Event;
@@ -151,21 +151,21 @@ pub(crate) fn recorded(rules: &Rules, value: Value) -> Recorded {
 }
 
 /// Tenths of an inch, in metres: 0.00254 m each.
-pub(crate) fn tenths(n: u64) -> Range {
+pub(crate) fn tenths(n: u64) -> ExactInterval {
     let metres = Exact::ratio(i64::try_from(n).unwrap_or(0) * 254, 100_000);
-    metres.map_or_else(Range::everything, Range::point)
+    metres.map_or_else(ExactInterval::everything, ExactInterval::point)
 }
 
 /// A few tenths of an inch that were measured to half a tenth on either side.
-pub(crate) fn about(n: u64) -> Range {
+pub(crate) fn about(n: u64) -> ExactInterval {
     let end = |half_tenths: i64| Exact::ratio(half_tenths * 127, 100_000);
     let twice = i64::try_from(n).unwrap_or(0) * 2;
-    Range::new(end(twice - 1), end(twice + 1))
+    ExactInterval::new(end(twice - 1), end(twice + 1))
 }
 
 /// What one rule of W1 sees, before any engine's own form.
 #[derive(Clone, Copy)]
-pub(crate) struct Seen {
+pub(crate) struct Observed {
     pub(crate) a: Option<u64>,
     pub(crate) b: Option<u64>,
     pub(crate) c: Option<u64>,
@@ -174,11 +174,11 @@ pub(crate) struct Seen {
 }
 
 /// Values for W1; of a hundred facts, `missing` are not recorded.
-pub(crate) fn w1_values(rules: usize, missing: u64) -> Vec<Seen> {
+pub(crate) fn w1_values(rules: usize, missing: u64) -> Vec<Observed> {
     let mut chance = Chance(7);
     (0..rules)
         .map(|_| {
-            let seen = Seen {
+            let seen = Observed {
                 a: Some(200 + chance.below(800)),
                 b: Some(100 + chance.below(400)),
                 c: Some(100 + chance.below(200)),
@@ -186,7 +186,7 @@ pub(crate) fn w1_values(rules: usize, missing: u64) -> Vec<Seen> {
                 flag: Some(chance.below(4) > 0),
             };
             let mut there = || chance.below(100) >= missing;
-            Seen {
+            Observed {
                 a: seen.a.filter(|_| there()),
                 b: seen.b.filter(|_| there()),
                 c: seen.c.filter(|_| there()),
@@ -198,7 +198,7 @@ pub(crate) fn w1_values(rules: usize, missing: u64) -> Vec<Seen> {
 }
 
 /// The record that W1's values make; `wide` records quantities with a spread.
-pub(crate) fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
+pub(crate) fn w1_record(rules: &Rules, values: &[Observed], wide: bool) -> Record {
     let mut record = Record::default();
     let number = |n: u64| Value::Number(if wide { about(n) } else { tenths(n) });
     for (n, seen) in values.iter().enumerate() {
@@ -210,8 +210,8 @@ pub(crate) fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
         put(0, seen.a.map(number));
         put(1, seen.b.map(number));
         put(2, seen.c.map(number));
-        put(3, seen.mode.map(|mode| Value::Words(WordSet::of_bits(1 << mode))));
-        put(4, seen.flag.map(|flag| Value::Words(WordSet::yes_or_no(flag))));
+        put(3, seen.mode.map(|mode| Value::Words(ChoiceSet::of_bits(1 << mode))));
+        put(4, seen.flag.map(|flag| Value::Words(ChoiceSet::yes_or_no(flag))));
     }
     record
 }
@@ -220,10 +220,14 @@ pub(crate) fn w1_record(rules: &Rules, values: &[Seen], wide: bool) -> Record {
 pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
     let place = rules.lists.first().unwrap().place;
     let current = |n: usize| {
-        Exact::ratio(10 + i64::try_from(n % 100).unwrap_or(0), 10).map_or_else(Range::everything, Range::point)
+        Exact::ratio(10 + i64::try_from(n % 100).unwrap_or(0), 10)
+            .map_or_else(ExactInterval::everything, ExactInterval::point)
     };
     let row = |n: usize| Row {
-        fields: vec![Some(recorded_at(place, Value::Number(current(n)))), Some(recorded_at(place, Value::Words(WordSet::yes_or_no(true))))],
+        fields: vec![
+            Some(recorded_at(place, Value::Number(current(n)))),
+            Some(recorded_at(place, Value::Words(ChoiceSet::yes_or_no(true)))),
+        ],
         place,
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };

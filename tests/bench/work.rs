@@ -81,7 +81,7 @@ fn name_missing<'a>(
 }
 
 /// Every fact named is one that is not recorded, and each undecided rule names one.
-fn check_named(values: &[make::Seen], undecided: usize, named: &[&str]) {
+fn check_named(values: &[make::Observed], undecided: usize, named: &[&str]) {
     assert!(undecided > 0 && named.len() >= undecided);
     for name in named {
         let (letter, n) = name.trim_start_matches("s.").split_at(1);
@@ -236,7 +236,7 @@ pub(crate) fn projects() -> Vec<Line> {
     };
     let request = cotterpin::audit::Request { project: String::new(), on: day(), by: None, closing: None };
     let in_full = |records: &[Record]| {
-        let audits = records.iter().map(|record| cotterpin::audit::audit(&rules, record, &rules.sources, &request));
+        let audits = records.iter().map(|record| cotterpin::audit::audit(&rules, record, &request));
         audits.map(|audit| audit.summary.met).sum::<usize>()
     };
     assert_eq!(judge_all(), in_full(&records));

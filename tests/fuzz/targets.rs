@@ -47,7 +47,7 @@ fn loaded(packs: &[PackText]) -> String {
         }
         Ok(rules) => {
             let examples: Vec<_> = run_examples(&rules).into_iter().map(|result| result.got.word()).collect();
-            let audit = audit(&rules, &Record::default(), &rules.sources, &request());
+            let audit = audit(&rules, &Record::default(), &request());
             format!("{} {examples:?} {}", told(&rules.sources, &rules.warnings), report::json(&audit))
         }
     }
@@ -89,20 +89,20 @@ pub(crate) fn project(bytes: &[u8]) {
         let (header, mut messages) = read_header(header, &mut sources);
         let Some(header) = header else { return told(&sources, &messages) };
         let paths: Vec<String> = files.iter().map(|file| file.name.clone()).collect();
-        let (record, more) = read(&files, &paths, &header, &RULES, &mut sources);
+        let (record, more) = read(&files, &paths, &header, &RULES, sources);
         messages.extend(more);
-        let told = told(&sources, &messages);
+        let told = told(&record.sources, &messages);
         // What the command would not judge must do no harm to an embedder who does.
-        format!("{told} {}", reported(&record, &sources))
+        format!("{told} {}", reported(&record))
     });
 }
 
 /// Everything that is reported of a record.
-fn reported(record: &Record, sources: &Sources) -> String {
-    let audit = audit(&RULES, record, sources, &request());
+fn reported(record: &Record) -> String {
+    let audit = audit(&RULES, record, &request());
     let on = request().on;
     let planned = plan(&RULES, record, &audit, plan::Request { on, time: Some(120), a_day: None });
-    let close_up = plan::close_up(&RULES, record, sources, &audit, on);
+    let close_up = plan::close_up(&RULES, record, &audit, on);
     let saved = Saved::of(&audit);
     let changes = compare(&saved, &audit);
     assert!(changes.is_empty(), "an audit differs from itself: {changes:#?}");
@@ -160,7 +160,7 @@ pub(crate) fn quantity(bytes: &[u8]) {
 }
 
 /// An audit with nothing recorded.
-static NOTHING: LazyLock<Audit> = LazyLock::new(|| audit(&RULES, &Record::default(), &RULES.sources, &request()));
+static NOTHING: LazyLock<Audit> = LazyLock::new(|| audit(&RULES, &Record::default(), &request()));
 
 /// A saved audit, compared with one of a project in which nothing is recorded.
 pub(crate) fn saved(bytes: &[u8]) {

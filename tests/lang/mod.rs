@@ -75,11 +75,10 @@ fn audited(rules: &Rules, facts: &str, on: &str, visit: Option<&str>) -> Audit {
 
 /// The same, of a project with that header.
 fn audited_with(rules: &Rules, facts: &str, on: &str, header: &Header) -> Audit {
-    let mut sources = rules.sources.clone();
     let paths = ["evidence/door.jpg".to_owned()];
-    let (record, messages) = read(&[file("facts.toml", facts)], &paths, header, rules, &mut sources);
-    assert!(messages.is_empty(), "{:#?}", told(&sources, &messages));
-    audit(rules, &record, &sources, &request(on))
+    let (record, messages) = read(&[file("facts.toml", facts)], &paths, header, rules, rules.sources.clone());
+    assert!(messages.is_empty(), "{:#?}", told(&record.sources, &messages));
+    audit(rules, &record, &request(on))
 }
 
 /// An audit with nothing recorded.

@@ -5,7 +5,7 @@
 use std::cell::Cell;
 
 use crate::fixtures::seed::fresh_cases;
-use cotterpin_lang::quantity::{Exact, Interval, Range, Truth};
+use cotterpin_lang::quantity::{Exact, ExactInterval, Interval, Truth};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 
@@ -33,10 +33,10 @@ enum Expression {
 struct Worked {
     /// For one value out of each set; `None` where it would divide by zero.
     point: Option<Exact>,
-    range: Range,
+    range: ExactInterval,
     interval: Interval,
     /// With every leaf narrowed, the value still inside.
-    narrow_range: Range,
+    narrow_range: ExactInterval,
     narrow_interval: Interval,
 }
 
@@ -53,8 +53,8 @@ impl Leaf {
         let (low, high) = (-width(self.below), width(self.above));
         let pick = low + (high - low) * i64::from(self.inside) / i64::from(u16::MAX);
         let keep = |end: i64| pick + (end - pick) * i64::from(self.narrowed) / i64::from(u16::MAX);
-        let range = Range::new(self.below.map(|_| away(low)), self.above.map(|_| away(high)));
-        let narrow_range = Range::new(Some(away(keep(low))), Some(away(keep(high))));
+        let range = ExactInterval::new(self.below.map(|_| away(low)), self.above.map(|_| away(high)));
+        let narrow_range = ExactInterval::new(Some(away(keep(low))), Some(away(keep(high))));
         Worked {
             point: Some(away(pick)),
             interval: range.to_interval(),
@@ -66,16 +66,16 @@ impl Leaf {
 }
 
 fn two(op: u8, a: &Worked, b: &Worked) -> Worked {
-    type OnRange = fn(&Range, &Range) -> Range;
+    type OnRange = fn(&ExactInterval, &ExactInterval) -> ExactInterval;
     type OnInterval = fn(Interval, Interval) -> Interval;
     type OnPoint = fn(&Exact, &Exact) -> Option<Exact>;
     let (point, range, interval): (OnPoint, OnRange, OnInterval) = match op {
-        0 => (|a, b| Some(a.add(b)), Range::add, Interval::add),
-        1 => (|a, b| Some(a.sub(b)), Range::sub, Interval::sub),
-        2 => (|a, b| Some(a.mul(b)), Range::mul, Interval::mul),
-        3 => (Exact::div, Range::div, Interval::div),
-        4 => (|a, b| Some(a.max(b).clone()), Range::larger, Interval::larger),
-        _ => (|a, b| Some(a.min(b).clone()), Range::smaller, Interval::smaller),
+        0 => (|a, b| Some(a.add(b)), ExactInterval::add, Interval::add),
+        1 => (|a, b| Some(a.sub(b)), ExactInterval::sub, Interval::sub),
+        2 => (|a, b| Some(a.mul(b)), ExactInterval::mul, Interval::mul),
+        3 => (Exact::div, ExactInterval::div, Interval::div),
+        4 => (|a, b| Some(a.max(b).clone()), ExactInterval::larger, Interval::larger),
+        _ => (|a, b| Some(a.min(b).clone()), ExactInterval::smaller, Interval::smaller),
     };
     Worked {
         point: a.point.as_ref().zip(b.point.as_ref()).and_then(|(a, b)| point(a, b)),
@@ -93,7 +93,7 @@ impl Expression {
             Expression::One(op, inner) => {
                 let inner = inner.worked();
                 let negate = *op == 0;
-                let range = |r: &Range| if negate { r.neg() } else { r.abs() };
+                let range = |r: &ExactInterval| if negate { r.neg() } else { r.abs() };
                 let interval = |i: Interval| if negate { i.neg() } else { i.abs() };
                 Worked {
                     point: inner.point.map(|p| if negate { p.neg() } else { p.abs() }),
@@ -138,7 +138,7 @@ fn holds(interval: Interval, value: &Exact) -> bool {
     above_low && below_high
 }
 
-fn range_within(inner: &Range, outer: &Range) -> bool {
+fn range_within(inner: &ExactInterval, outer: &ExactInterval) -> bool {
     let low = outer.lo().is_none_or(|lo| inner.lo().is_some_and(|l| l >= lo));
     let high = outer.hi().is_none_or(|hi| inner.hi().is_some_and(|h| h <= hi));
     low && high
@@ -181,15 +181,19 @@ fn results_hold_every_exact_result_and_narrowing_never_widens() {
 }
 
 /// The comparison of two exact numbers, of two ranges, and of two intervals.
-type Comparison =
-    (&'static str, fn(&Exact, &Exact) -> bool, fn(&Range, &Range) -> Truth, fn(Interval, Interval) -> Truth);
+type Comparison = (
+    &'static str,
+    fn(&Exact, &Exact) -> bool,
+    fn(&ExactInterval, &ExactInterval) -> Truth,
+    fn(Interval, Interval) -> Truth,
+);
 
 const COMPARISONS: [Comparison; 5] = [
-    ("at most", |a, b| a <= b, Range::at_most, Interval::at_most),
-    ("less", |a, b| a < b, Range::less, Interval::less),
-    ("at least", |a, b| a >= b, Range::at_least, Interval::at_least),
-    ("more", |a, b| a > b, Range::more, Interval::more),
-    ("equal", |a, b| a == b, Range::equal, Interval::equal),
+    ("at most", |a, b| a <= b, ExactInterval::at_most, Interval::at_most),
+    ("less", |a, b| a < b, ExactInterval::less, Interval::less),
+    ("at least", |a, b| a >= b, ExactInterval::at_least, Interval::at_least),
+    ("more", |a, b| a > b, ExactInterval::more, Interval::more),
+    ("equal", |a, b| a == b, ExactInterval::equal, Interval::equal),
 ];
 
 /// What is decided stays decided.
@@ -256,7 +260,7 @@ fn floating_point_neighbours_enclose_and_touch() {
     let tiny = Exact::one().div(&huge).expect("not zero");
     assert_eq!((tiny.to_f64_below(), tiny.to_f64_above()), (0.0, f64::from_bits(1)));
     let subnormal = (0..8).fold(Exact::one(), |n, _| n.mul(&scaled(1, -40)));
-    assert!(holds(Range::point(subnormal.clone()).to_interval(), &subnormal));
+    assert!(holds(ExactInterval::point(subnormal.clone()).to_interval(), &subnormal));
     println!("enclosed {CASES} ratios and 4 extremes");
 }
 
@@ -267,25 +271,25 @@ fn roots_are_enclosed_and_never_cross() {
         .run(&input, |(over, under, more, exponent)| {
             let number = Exact::ratio(over, under).expect("a ratio").mul(&scaled(1, exponent));
             let larger = number.mul(&Exact::one().add(&scaled(more, -24)));
-            let range = Range::point(number.clone()).root();
+            let range = ExactInterval::point(number.clone()).root();
             let (lo, hi) = range.lo().zip(range.hi()).expect("two ends");
             prop_assert!(lo.mul(lo) <= number && number <= hi.mul(hi));
             prop_assert!(hi.sub(lo) <= lo.mul(&scaled(1, -19)), "relative width");
-            let interval = Range::point(number.clone()).to_interval().root();
+            let interval = ExactInterval::point(number.clone()).to_interval().root();
             let ends = Exact::from_f64(interval.lo).zip(Exact::from_f64(interval.hi));
             let (low, high) = ends.expect("finite");
             prop_assert!(low.mul(&low) <= number && number <= high.mul(&high));
-            let wide = Range::point(larger).root();
+            let wide = ExactInterval::point(larger).root();
             prop_assert!(wide.lo() >= Some(lo) && wide.hi() >= Some(hi));
             Ok(())
         })
         .expect("encloses");
-    let root = |text: &str| Range::point(Exact::parse(text).expect(text)).root();
+    let root = |text: &str| ExactInterval::point(Exact::parse(text).expect(text)).root();
     for (square, side) in [("4", "2"), ("0.01", "0.1"), ("0.00064516", "0.0254"), ("0", "0"), ("1e40", "1e20")] {
         assert_eq!(root(square).as_point(), Exact::parse(side).as_ref(), "{square}");
     }
     assert!(root("-1").is_everything());
-    assert!(Range::new(None, Exact::parse("4")).root().is_everything());
+    assert!(ExactInterval::new(None, Exact::parse("4")).root().is_everything());
     println!("enclosed {CASES} roots, 5 of them known squares");
 }
 
@@ -322,7 +326,7 @@ fn zero_times_everything_is_zero_and_absent_stays_absent() {
                 assert_eq!(compare(a, b), Truth::Undecided, "{name}");
                 tried += 1;
             }
-            assert_eq!(Range::absent().equal(&Range::absent()), Truth::Undecided);
+            assert_eq!(ExactInterval::absent().equal(&ExactInterval::absent()), Truth::Undecided);
         }
     }
     for op in [Interval::neg, Interval::abs, Interval::root] {

@@ -1,7 +1,7 @@
 //! What a builder writes, and what comes back. Common practice.
 
 use crate::fixtures::seed::fresh_cases;
-use cotterpin_lang::quantity::{Date, DateRange, Exact, Quantity, Range, Unit, show};
+use cotterpin_lang::quantity::{Date, DateRange, Exact, ExactInterval, Quantity, Unit, show};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 
@@ -159,11 +159,11 @@ fn ends_that_differ_are_shown_apart() {
         let third = Exact::ratio(1, 3).expect("a third");
         gallons.to_si(&third.add(&Exact::parse(more).expect("a number")))
     };
-    let range = Range::new(Some(third("0")), Some(third("1e-7")));
+    let range = ExactInterval::new(Some(third("0")), Some(third("1e-7")));
     assert_eq!(show(&range, &gallons), "0.3333333 in to 0.3333334 in");
-    assert_eq!(show(&Range::everything(), &gallons), "not recorded");
-    assert_eq!(show(&Range::absent(), &gallons), "none");
-    assert_eq!(show(&Range::point(third("0")), &gallons), "0.3333 in");
+    assert_eq!(show(&ExactInterval::everything(), &gallons), "not recorded");
+    assert_eq!(show(&ExactInterval::absent(), &gallons), "none");
+    assert_eq!(show(&ExactInterval::point(third("0")), &gallons), "0.3333 in");
     println!("showed 4 ranges");
 }
 

@@ -1,6 +1,6 @@
 //! Units against NIST SP 811 and against the library `uom`.
 
-use cotterpin_lang::quantity::{Dimension, Exact, Quantity, Range, Truth, Unit, UnitError};
+use cotterpin_lang::quantity::{Dimension, Exact, ExactInterval, Quantity, Truth, Unit, UnitError};
 use uom::si::f64 as si;
 use uom::si::*;
 
@@ -12,7 +12,7 @@ fn unit(symbol: &str) -> Unit {
     Unit::parse(symbol).expect(symbol)
 }
 
-fn range(text: &str) -> Range {
+fn range(text: &str) -> ExactInterval {
     Quantity::parse(text).expect(text).range
 }
 
@@ -82,7 +82,7 @@ fn temperatures_are_nist_sp_811s() {
     ];
     for (one, other) in cases {
         let other_range = match other.strip_suffix(" K").and_then(|t| t.split_once('/')) {
-            Some((over, under)) => Range::point(exact(over).div(&exact(under)).expect("not zero")),
+            Some((over, under)) => ExactInterval::point(exact(over).div(&exact(under)).expect("not zero")),
             None => range(other),
         };
         assert_eq!(range(one).equal(&other_range), Truth::True, "{one} is {other}");
@@ -196,10 +196,10 @@ fn a_boundary_is_the_same_in_every_unit() {
         for other in units.iter().filter(|other| other.dimension() == one.dimension()) {
             pairs += 1;
             for reading in &readings {
-                let limit = Range::point(one.to_si(reading));
+                let limit = ExactInterval::point(one.to_si(reading));
                 let converted = other.from_si(&one.to_si(reading));
-                let seen = Range::point(other.to_si(&converted));
-                let above = Range::point(other.to_si(&converted.add(&hair)));
+                let seen = ExactInterval::point(other.to_si(&converted));
+                let above = ExactInterval::point(other.to_si(&converted.add(&hair)));
                 assert_eq!(seen.equal(&limit), Truth::True, "{reading} {one} in {other}");
                 assert_eq!(seen.at_least(&limit), Truth::True);
                 assert_eq!(seen.at_most(&limit), Truth::True);

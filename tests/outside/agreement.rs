@@ -156,7 +156,7 @@ pub(crate) fn random_audits(mut look: impl FnMut(&Audit)) {
                 let world = World::any(dice, false);
                 let record = record(dice, &rules, &world);
                 let request = Request { project: "Shed".into(), on: day(world.today.0), by: None, closing: None };
-                look(&audit(&rules, &record, &rules.sources, &request));
+                look(&audit(&rules, &record, &request));
             }
         }
     });
@@ -207,8 +207,8 @@ fn every_way_of_asking_gives_the_same_verdicts() {
                     .iter()
                     .map(|((name, subject, _), (verdict, _))| ((name.clone(), subject.clone()), *verdict))
                     .collect();
-                assert_eq!(of_findings(&audit(&rules, &record, &rules.sources, &request).findings), plain);
-                assert_eq!(of_findings(&audit_in_brief(&rules, &record, &rules.sources, &request).findings), plain);
+                assert_eq!(of_findings(&audit(&rules, &record, &request).findings), plain);
+                assert_eq!(of_findings(&audit_in_brief(&rules, &record, &request).findings), plain);
                 // One fact after the other changed to what another project has.
                 let other = World::any(dice, false).record(&rules);
                 let (mut judge, mut now, mut verdicts) = (Judge::new(&rules, &record, on), record.clone(), verdicts);

@@ -13,7 +13,7 @@ use crate::fixtures::values::{quantity, recorded};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{ConditionId, ItemId, Rules};
 use cotterpin::project::{Record, Recorded, Value};
-use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth, Unit};
+use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval, Truth, Unit};
 use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{One, Pow, Signed, Zero};
@@ -329,7 +329,7 @@ fn nudged(recorded_at: &Recorded, sign: i64) -> Recorded {
     let step = Exact::parse("1e-30").expect("a number").mul(&Exact::from_int(sign));
     let Value::Number(range) = &recorded_at.value else { panic!("a number") };
     let at = range.as_point().expect("a point").add(&step);
-    recorded(Value::Number(Range::point(at)), recorded_at.unit.clone())
+    recorded(Value::Number(ExactInterval::point(at)), recorded_at.unit.clone())
 }
 
 /// Numbers a person would write, and numbers nobody would: near each other,

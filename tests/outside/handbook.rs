@@ -10,9 +10,9 @@
 use super::setup::audited_toml;
 use crate::fixtures::findings::verdict;
 use crate::fixtures::packs::built;
-use cotterpin::ir::{KeyValue, Rules, Table, TableColumn, WordSet};
-use cotterpin::quantity::{Exact, Quantity, Range};
-use cotterpin::source::Written;
+use cotterpin::ir::{ChoiceSet, KeyValue, Rules, Table, TableColumn};
+use cotterpin::quantity::{Exact, ExactInterval, Quantity};
+use cotterpin::source::SharedText;
 use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};
 
 fn table<'r>(rules: &'r Rules, name: &str) -> &'r Table {
@@ -26,17 +26,17 @@ fn column(table: &Table, name: &str) -> TableColumn {
 
 /// The bit of a word in the only choice that has it and `beside`.
 fn word(rules: &Rules, word: &str, beside: &str) -> KeyValue {
-    let has = |words: &[Written], word: &str| words.iter().any(|known| known == word);
+    let has = |words: &[SharedText], word: &str| words.iter().any(|known| known == word);
     let choice = rules
         .choices
         .iter()
         .find(|choice| has(&choice.words, word) && has(&choice.words, beside))
         .unwrap_or_else(|| panic!("no word {word}"));
     let bit = choice.words.iter().position(|known| known == word).expect("a word");
-    KeyValue::Words(WordSet::word(bit))
+    KeyValue::Words(ChoiceSet::word(bit))
 }
 
-fn quantity(text: &str) -> Range {
+fn quantity(text: &str) -> ExactInterval {
     Quantity::parse(text).unwrap_or_else(|error| panic!("{text}: {error}")).range
 }
 
@@ -162,11 +162,11 @@ fn wires_are_table_11_9s() {
     for (gauge, [ohms, currents @ ..]) in TABLE_11_9 {
         let keys = [word(&rules, &format!("awg-{gauge}"), "awg-0000")];
         // ohm per 1000 ft in SI: 1/304.8 ohm per metre, here times 1/100.
-        let resistance = Exact::ratio(ohms, 30_480).map(Range::point);
+        let resistance = Exact::ratio(ohms, 30_480).map(ExactInterval::point);
         assert_eq!(Some(table.find(&keys, column(table, "resistance"))), resistance, "AWG {gauge}");
         cells += 1;
         for (rated, tenths) in [105, 150, 200].iter().zip(currents) {
-            let current = Exact::ratio(tenths, 10).map(Range::point);
+            let current = Exact::ratio(tenths, 10).map(ExactInterval::point);
             assert_eq!(
                 Some(table.find(&keys, column(table, &format!("bundle_{rated}")))),
                 current,
@@ -245,7 +245,7 @@ fn voltage_drops_are_tables_11_7s_and_11_8s() {
     for Drop { row, bus, gauge, tenths, drop, printed, limit } in DROPS {
         let each = wire.find(&[word(&rules, &format!("awg-{gauge}"), "awg-0000")], column(wire, "resistance"));
         let worked = each.mul(&quantity(&format!("{}.{} ft", tenths / 10, tenths % 10))).mul(&quantity("20 A"));
-        let volts = |n: i64| Exact::ratio(n, 10_000).map(Range::point);
+        let volts = |n: i64| Exact::ratio(n, 10_000).map(ExactInterval::point);
         assert_eq!(Some(worked), volts(drop), "{row}");
         let most = allowed.find(&[word(&rules, &format!("volts-{bus}"), "volts-200")], TableColumn::new(0));
         assert_eq!(Some(most), volts(limit), "{row}");

@@ -1,6 +1,6 @@
 //! Random conditions and numbers of the language, always well typed.
 
-use super::phrases::{Calendar, Condition, Gather, Loop, Number, Place};
+use super::phrases::{Aggregate, Calendar, Condition, Loop, Number, Place};
 use super::world::{Dim, FACTS, FIELDS, Kind, LISTS};
 use crate::fixtures::dice::Dice;
 
@@ -84,12 +84,12 @@ fn number(dice: &mut Dice, open: &mut Open, dim: Dim, depth: u32) -> Number {
             Number::Mean(over, value, Box::new(weight))
         }
         _ => {
-            let how = *dice.pick(&[Gather::Sum, Gather::Sum, Gather::Least, Gather::Greatest]);
+            let how = *dice.pick(&[Aggregate::Sum, Aggregate::Sum, Aggregate::Least, Aggregate::Greatest]);
             let over = over(dice, open, deeper);
             let value = Box::new(number(dice, open, dim, deeper));
             open.pop();
             let empty = dice.once_in(3).then(|| (dim, dice.between(0, 4)));
-            Number::Gather(how, over, value, empty)
+            Number::Aggregate(how, over, value, empty)
         }
     }
 }

@@ -2,7 +2,7 @@
 //! arithmetic of the crate `num-rational`, an independent calendar of the
 //! crate `jiff`, and Kleene's strong logic for what has no value.
 
-use super::phrases::{Calendar, Condition, Gather, Loop, Number, Place};
+use super::phrases::{Aggregate, Calendar, Condition, Loop, Number, Place};
 use super::world::{DAY_ZERO, Dim, FACTS, FIELDS, KNOTS, Single, TONES, World, step};
 use crate::fixtures::dice::Dice;
 use jiff::{Span, ToSpan, Unit, civil};
@@ -148,7 +148,7 @@ impl Oracle<'_> {
                 Worked::Value(a) => Worked::Value(a.abs()),
                 other => other,
             },
-            Number::Gather(how, over, value, empty) => self.gathered(*how, over, value, *empty, rows, lists),
+            Number::Aggregate(how, over, value, empty) => self.gathered(*how, over, value, *empty, rows, lists),
             Number::Mean(over, value, weight) => self.mean(over, value, weight, rows, lists),
             Number::Count(over) => self.counted(over, rows, lists),
             Number::Table(name, key) => match of(key) {
@@ -175,7 +175,7 @@ impl Oracle<'_> {
 
     fn gathered(
         &self,
-        how: Gather,
+        how: Aggregate,
         over: &Loop,
         value: &Number,
         empty: Option<(Dim, i64)>,
@@ -186,7 +186,7 @@ impl Oracle<'_> {
             return empty.map_or_else(|| self.nothing(), |(dim, steps)| self.steps(dim, steps));
         }
         let inner = [lists, &[over.list]].concat();
-        let mut so_far: Option<Worked> = (how == Gather::Sum).then(|| Worked::Value(Rational::zero()));
+        let mut so_far: Option<Worked> = (how == Aggregate::Sum).then(|| Worked::Value(Rational::zero()));
         let Some(counting) = self.counting(over, rows, lists) else { return Worked::Nothing };
         for rows in &counting {
             let next = self.number(value, rows, &inner);
@@ -194,9 +194,9 @@ impl Oracle<'_> {
                 None => next,
                 Some(so_far) => self.both(so_far, next, |a, b| {
                     Some(match how {
-                        Gather::Sum => a + b,
-                        Gather::Least => a.min(b),
-                        Gather::Greatest => a.max(b),
+                        Aggregate::Sum => a + b,
+                        Aggregate::Least => a.min(b),
+                        Aggregate::Greatest => a.max(b),
                     })
                 }),
             });

@@ -18,7 +18,7 @@ pub(super) struct Loop {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Gather {
+pub(super) enum Aggregate {
     Sum,
     Least,
     Greatest,
@@ -44,7 +44,7 @@ pub(super) enum Number {
     Larger(Box<Number>, Box<Number>),
     Smaller(Box<Number>, Box<Number>),
     Absolute(Box<Number>),
-    Gather(Gather, Loop, Box<Number>, Option<(Dim, i64)>),
+    Aggregate(Aggregate, Loop, Box<Number>, Option<(Dim, i64)>),
     Mean(Loop, Box<Number>, Box<Number>),
     Count(Loop),
     Table(&'static str, Box<Number>),
@@ -111,11 +111,11 @@ impl Number {
             Number::Larger(a, b) => format!("larger({}, {})", a.text(), b.text()),
             Number::Smaller(a, b) => format!("smaller({}, {})", a.text(), b.text()),
             Number::Absolute(a) => format!("absolute({})", a.text()),
-            Number::Gather(how, over, value, empty) => {
+            Number::Aggregate(how, over, value, empty) => {
                 let how = match how {
-                    Gather::Sum => "sum",
-                    Gather::Least => "least",
-                    Gather::Greatest => "greatest",
+                    Aggregate::Sum => "sum",
+                    Aggregate::Least => "least",
+                    Aggregate::Greatest => "greatest",
                 };
                 let empty =
                     empty.map_or_else(String::new, |(dim, steps)| format!(" or {} if empty", in_words(dim, steps, 0)));

@@ -15,9 +15,9 @@ use crate::fixtures::projects::audited;
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::recorded;
 use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{Rules, WordSet};
+use cotterpin::ir::{ChoiceSet, Rules};
 use cotterpin::project::{Record, Value};
-use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth};
+use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval, Truth};
 use cotterpin::vocabulary::Verdict;
 use rusqlite::Connection;
 
@@ -189,16 +189,16 @@ fn project(dice: &mut Dice, rules: &Rules, missing: usize) -> (Record, Vec<Strin
     };
     for at in 0..NUMBERS {
         let halves = dice.between(-4, 6);
-        let range = Range::point(Exact::ratio(halves, 2).expect("a number"));
+        let range = ExactInterval::point(Exact::ratio(halves, 2).expect("a number"));
         add(dice, format!("a.n{at}"), Value::Number(range), format!("{:.1}", halves as f64 / 2.0));
     }
     for at in 0..OTHERS {
         let (colour, yes, text, day) = (dice.below(3), dice.below(2), dice.below(3), dice.below(3));
-        add(dice, format!("a.c{at}"), Value::Words(WordSet::word(colour)), format!("'{}'", COLOURS[colour]));
-        add(dice, format!("a.y{at}"), Value::Words(WordSet::word(yes)), yes.to_string());
+        add(dice, format!("a.c{at}"), Value::Words(ChoiceSet::word(colour)), format!("'{}'", COLOURS[colour]));
+        add(dice, format!("a.y{at}"), Value::Words(ChoiceSet::word(yes)), yes.to_string());
         add(dice, format!("a.t{at}"), Value::Text(TEXTS[text].into()), format!("'{}'", TEXTS[text]));
         let days = Exact::from_int(Date::parse(DAYS[day]).expect("a date").days().into());
-        add(dice, format!("a.d{at}"), Value::Number(Range::point(days)), format!("'{}'", DAYS[day]));
+        add(dice, format!("a.d{at}"), Value::Number(ExactInterval::point(days)), format!("'{}'", DAYS[day]));
     }
     (record, values)
 }

@@ -9,9 +9,9 @@ use super::boundaries::rational;
 use super::setup::{fact, list};
 use crate::fixtures::dice::Dice;
 use crate::fixtures::values::{quantity, recorded, rows};
-use cotterpin::ir::{Rules, WordSet};
+use cotterpin::ir::{ChoiceSet, Rules};
 use cotterpin::project::{Record, Recorded, Value};
-use cotterpin::quantity::{Date, Exact, Range};
+use cotterpin::quantity::{Date, Exact, ExactInterval};
 use num_rational::BigRational;
 
 /// What a number measures.
@@ -233,11 +233,11 @@ impl Kind {
         match set {
             Set::Absent => Some(recorded(Value::Absent, None)),
             Set::Words(bits, of) if *bits == (1 << of) - 1 => None,
-            Set::Words(bits, _) => Some(recorded(Value::Words(WordSet::of_bits(*bits)), None)),
+            Set::Words(bits, _) => Some(recorded(Value::Words(ChoiceSet::of_bits(*bits)), None)),
             Set::Steps(_, None, None, _) => None,
             Set::Steps(Dim::Date, low, high, _) => {
                 let day = |steps: Option<i64>| steps.map(|n| Exact::from_int(n + i64::from(DAY_ZERO)));
-                Some(recorded(Value::Number(Range::new(day(*low), day(*high))), None))
+                Some(recorded(Value::Number(ExactInterval::new(day(*low), day(*high))), None))
             }
             Set::Steps(dim, low, high, unit) => Some(quantity(&written(*dim, *low, *high, *unit))),
         }

@@ -10,7 +10,7 @@ use cotterpin::audit::Judge;
 use cotterpin::ir::{Fact, FactId, ItemId, Kind, ListId, Rules};
 use cotterpin::lint::record_of;
 use cotterpin::project::{Record, Recorded, Value};
-use cotterpin::quantity::{Date, Exact, Range};
+use cotterpin::quantity::{Date, Exact, ExactInterval};
 use cotterpin::vocabulary::Verdict;
 
 /// Dates that may lie ahead: the fact or the field, and why.
@@ -93,7 +93,7 @@ fn put_off(record: &Record, at: At) -> Record {
         At::Fact(id) => record.facts.get_mut(&id),
         At::Field(list, n, m) => record.lists.get_mut(&list).and_then(|rows| rows.rows[n].fields[m].as_mut()),
     };
-    recorded.expect("it was there").value = Value::Number(Range::point(Exact::from_int(far.days().into())));
+    recorded.expect("it was there").value = Value::Number(ExactInterval::point(Exact::from_int(far.days().into())));
     record
 }
 

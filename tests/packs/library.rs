@@ -88,7 +88,7 @@ fn examples_of_other_packs_are_checked_for_an_audit_too() {
 }
 
 /// The demo project's audit against rules, in full or in brief.
-fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Sources, &Request) -> Audit) -> Audit {
+fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Request) -> Audit) -> Audit {
     let mut sources = rules.sources.clone();
     let (mut header, mut files, mut paths) = (None, Vec::new(), Vec::new());
     for (name, bytes) in cotterpin::command::demo() {
@@ -103,8 +103,8 @@ fn demo(rules: &Rules, audit: fn(&Rules, &Record, &Sources, &Request) -> Audit) 
             _ => {}
         }
     }
-    let (record, _): (Record, _) = read(&files, &paths, &header.unwrap(), rules, &mut sources);
-    audit(rules, &record, &sources, &request("2026-11-25"))
+    let (record, _): (Record, _) = read(&files, &paths, &header.unwrap(), rules, sources);
+    audit(rules, &record, &request("2026-11-25"))
 }
 
 #[test]

@@ -18,10 +18,10 @@ fn verdict(rules: &Rules, item: &str, facts: &str) -> Verdict {
     let header = FileText { name: "project.toml".into(), bytes: b"name = 'x'\npacks = ['common']\n".to_vec() };
     let header = read_header(&header, &mut sources).0.expect("a header");
     let file = FileText { name: "facts.toml".into(), bytes: facts.to_owned().into_bytes() };
-    let (record, messages) = read(&[file], &[], &header, rules, &mut sources);
+    let (record, messages) = read(&[file], &[], &header, rules, sources);
     assert!(messages.is_empty(), "{messages:#?}");
     let on = Date::parse("2026-11-28").expect("a day");
-    let done = audit(rules, &record, &sources, &Request { project: "x".into(), on, by: None, closing: None });
+    let done = audit(rules, &record, &Request { project: "x".into(), on, by: None, closing: None });
     let mut found = done.findings.iter().filter(|finding| finding.item == item);
     found.next().expect("a finding").verdict
 }

@@ -17,7 +17,7 @@ fn entry(on: &str, what: &str, subject: &str, more: &str) -> String {
 
 fn made(log: &[String]) -> (Project, CloseUp) {
     let project = project(ITEMS, "", &log.concat());
-    let list = close_up(&project.rules, &project.record, &project.sources, &project.audit, day(super::ON));
+    let list = close_up(&project.rules, &project.record, &project.audit, day(super::ON));
     (project, list)
 }
 

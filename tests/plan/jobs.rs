@@ -3,7 +3,7 @@
 use super::{at, day, id, job, names, project};
 use cotterpin::audit::REMINDER;
 use cotterpin::ir::Id;
-use cotterpin::plan::{JobKind, TimeSaid};
+use cotterpin::plan::{JobKind, TimeSource};
 use cotterpin::report::{next_json, next_text};
 use cotterpin::vocabulary::Verdict;
 
@@ -31,12 +31,12 @@ fn findings_of_one_item_are_one_job_with_its_records() {
     assert_eq!(names(&plan), ["shed/shed.light", "shed/shed.door", "shed/shed.hung"]);
     let door = job(&plan, "shed/shed.door");
     assert_eq!(door.subjects, ["left", "right"], "the third is wide enough");
-    assert_eq!((door.takes.minutes, door.takes.said), (30, TimeSaid::Pack), "a quarter of an hour for each record");
+    assert_eq!((door.takes.minutes, door.takes.said), (30, TimeSource::Pack), "a quarter of an hour for each record");
     assert_eq!(door.kind, JobKind::Finding(Verdict::Unmet));
     assert_eq!(door.due.as_ref().and_then(|due| due.day), Some(day("2026-12-10")));
     assert_eq!((door.after.as_slice(), door.blocks), (&[id(0)][..], 1));
     let hung = job(&plan, "shed/shed.hung");
-    assert_eq!((hung.takes.minutes, hung.takes.said), (60, TimeSaid::Assumed));
+    assert_eq!((hung.takes.minutes, hung.takes.said), (60, TimeSource::Assumed));
     assert!(hung.stops_the_visit && hung.due.as_ref().is_some_and(|due| due.day.is_none()));
 }
 
@@ -60,7 +60,7 @@ fn the_builder_s_word_on_one_record_makes_it_a_job_of_its_own() {
         plan.jobs.position(|job| job.name == name && job.subjects == [subject]).expect("the job")
     };
     let left = at(&plan, of("shed/shed.door", "left"));
-    assert_eq!((left.takes.minutes, left.takes.said), (150, TimeSaid::Builder), "the most it can be");
+    assert_eq!((left.takes.minutes, left.takes.said), (150, TimeSource::Builder), "the most it can be");
     assert_eq!((left.zone.as_deref(), left.closes), (Some("cabin"), Some(day("2026-11-28"))));
     assert_eq!(left.due.as_ref().map(|due| (due.by.as_str(), due.day)), Some(("close", left.closes)));
     assert!(left.part.as_ref().is_some_and(|part| part.awaited && part.expected == Some(day("2026-12-01"))));

@@ -14,8 +14,7 @@ use cotterpin::audit::{self, Audit};
 use cotterpin::ir::{Id, Rules};
 use cotterpin::plan::{Job, JobId, Plan, Request, plan};
 use cotterpin::project::{self, About, Record};
-use cotterpin::quantity::{Exact, Range};
-use cotterpin::source::Sources;
+use cotterpin::quantity::{Exact, ExactInterval};
 
 /// The day of all these plans, a Wednesday.
 const ON: &str = "2026-11-25";
@@ -39,8 +38,8 @@ subjects
 "#;
 
 /// A time in whole minutes.
-fn minutes(minutes: u32) -> Range {
-    Range::point(Exact::from_int(i64::from(minutes) * 60))
+fn minutes(minutes: u32) -> ExactInterval {
+    ExactInterval::point(Exact::from_int(i64::from(minutes) * 60))
 }
 
 fn rules(text: &str) -> Rules {
@@ -51,16 +50,15 @@ fn rules(text: &str) -> Rules {
 struct Project {
     rules: Rules,
     record: Record,
-    sources: Sources,
     audit: Audit,
 }
 
 /// A project with what else stands in `project.toml`, and one file of facts; its reading must be clean.
 fn project(pack: &str, header: &str, facts: &str) -> Project {
     let rules = rules(pack);
-    let Reading { record, sources, .. } = read(&rules, header, facts).clean();
-    let audit = audit::audit(&rules, &record, &sources, &request(ON));
-    Project { rules, record, sources, audit }
+    let Reading { record, .. } = read(&rules, header, facts).clean();
+    let audit = audit::audit(&rules, &record, &request(ON));
+    Project { rules, record, audit }
 }
 
 fn read<'r>(rules: &'r Rules, header: &str, facts: &str) -> Reading<'r> {

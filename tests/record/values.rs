@@ -3,9 +3,9 @@
 use super::{read_one, said};
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::ir::WordSet;
+use cotterpin::ir::ChoiceSet;
 use cotterpin::project::Value;
-use cotterpin::quantity::{Date, Exact, Quantity, Range};
+use cotterpin::quantity::{Date, Exact, ExactInterval, Quantity};
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![
@@ -32,12 +32,12 @@ fn exact(text: &str) -> Exact {
 }
 
 fn point(text: &str) -> Value {
-    Value::Number(Range::point(exact(text)))
+    Value::Number(ExactInterval::point(exact(text)))
 }
 
 fn days(first: (i16, i8, i8), last: (i16, i8, i8)) -> Value {
     let day = |(y, m, d)| Exact::from_int(i64::from(Date::new(y, m, d).expect("a day").days()));
-    Value::Number(Range::new(Some(day(first)), Some(day(last))))
+    Value::Number(ExactInterval::new(Some(day(first)), Some(day(last))))
 }
 
 /// An error with its code, at line 1 and the column given, that shows the
@@ -55,7 +55,10 @@ fn refused(line: &str, code: &str, column: u32, words: &str) {
 #[test]
 fn yes_and_no_in_four_spellings() {
     for (written, bits) in [("true", 0b10), ("\"yes\"", 0b10), ("false", 0b01), ("\"no\"", 0b01)] {
-        assert_eq!(value(&format!("plate.present = {written}"), "plate.present"), Value::Words(WordSet::of_bits(bits)));
+        assert_eq!(
+            value(&format!("plate.present = {written}"), "plate.present"),
+            Value::Words(ChoiceSet::of_bits(bits))
+        );
     }
     refused("plate.present = 1", "value::kind", 17, "yes or no");
     refused("plate.present = \"perhaps\"", "value::kind", 17, "yes or no");
@@ -65,7 +68,7 @@ fn yes_and_no_in_four_spellings() {
 fn a_word_is_normalised_and_must_be_known() {
     for written in ["awg-20", "AWG 20", "Awg_20", "  awg   20 "] {
         let line = format!("electrical.main_gauge = \"{written}\"");
-        assert_eq!(value(&line, "electrical.main_gauge"), Value::Words(WordSet::of_bits(0b010)));
+        assert_eq!(value(&line, "electrical.main_gauge"), Value::Words(ChoiceSet::of_bits(0b010)));
     }
     refused("fuel.feed = \"gravty\"", "value::word", 13, "did you mean `gravity`?");
     refused("fuel.feed = \"siphon\"", "value::word", 13, "one of `gravity`, `pump`");
@@ -112,7 +115,7 @@ fn a_number_stays_exact() {
     assert_eq!(value("tasks.builder = +1e2", "tasks.builder"), point("100"));
     assert_eq!(value("tasks.builder = \"50 %\"", "tasks.builder"), point("1/2"));
     refused("tasks.builder = \"abc\"", "value::kind", 18, "begin with a number");
-    let spread = Range::new(Some(exact("2")), Some(exact("4")));
+    let spread = ExactInterval::new(Some(exact("2")), Some(exact("4")));
     assert_eq!(value("tasks.builder = \"3 ± 1\"", "tasks.builder"), Value::Number(spread));
     refused("tasks.builder = \"abc\"", "value::kind", 18, "expected a number alone");
     refused("tasks.builder = inf", "value::kind", 17, "calculate");

@@ -2,10 +2,10 @@
 
 use cotterpin::audit::{
     About, Audit, Cited, Clause, Conceded, Finding, Held, Missing, MissingCause, MissingKind, NoLeave, Notice,
-    REMINDER, Reason, Remark, Seen, SeenValue, SetAside, Summary, Titles,
+    Observed, ObservedValue, REMINDER, Reason, Remark, SetAside, Summary, Titles,
 };
 use cotterpin::ir::Pack;
-use cotterpin::source::{Place, Written};
+use cotterpin::source::{Place, SharedText};
 use cotterpin::vocabulary::{Basis, Mark, Verdict};
 
 pub(crate) fn audit() -> Audit {
@@ -57,7 +57,7 @@ pub(crate) fn summary(findings: &[Finding]) -> Summary {
     }
 }
 
-fn titles(pairs: &[(&'static str, &'static str)]) -> Vec<(Written, Written)> {
+fn titles(pairs: &[(&'static str, &'static str)]) -> Vec<(SharedText, SharedText)> {
     pairs.iter().map(|(name, title)| ((*name).into(), (*title).into())).collect()
 }
 
@@ -99,16 +99,16 @@ fn cited(mark: Mark) -> Cited {
     }
 }
 
-pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Seen {
+pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Observed {
     let place = place.map(|(file, line)| Place { file: file.into(), line, column: 1 });
     let value = match value {
-        "not recorded" => SeenValue::NotRecorded,
-        text => SeenValue::Recorded(text.to_owned()),
+        "not recorded" => ObservedValue::NotRecorded,
+        text => ObservedValue::Recorded(text.to_owned()),
     };
-    Seen { name: name.into(), value, place }
+    Observed { name: name.into(), value, place }
 }
 
-pub(crate) fn reason(expression: &str, held: Held, values: Vec<Seen>) -> Reason {
+pub(crate) fn reason(expression: &str, held: Held, values: Vec<Observed>) -> Reason {
     Reason {
         clause: Clause::Need,
         expression: expression.into(),

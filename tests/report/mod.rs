@@ -6,7 +6,7 @@ mod pack_page;
 mod swapped;
 
 use crate::fixtures::messages::words;
-use cotterpin::audit::{Audit, Finding, REMINDER, SeenValue};
+use cotterpin::audit::{Audit, Finding, ObservedValue, REMINDER};
 use cotterpin::report::{json, text, why};
 use cotterpin::vocabulary::Verdict;
 use made::audit;
@@ -129,7 +129,7 @@ fn nothing_judged_is_said_plainly() {
 #[test]
 fn recorded_text_cannot_move_the_cursor_or_hide() {
     let mut audit = audit();
-    audit.findings[0].because[0].values[0].value = SeenValue::Recorded("10\u{1b}[2K7\u{200b}".to_owned());
+    audit.findings[0].because[0].values[0].value = ObservedValue::Recorded("10\u{1b}[2K7\u{200b}".to_owned());
     let report = text(&audit, 80);
     assert!(!report.contains('\u{1b}') && !report.contains('\u{200b}'));
     assert!(report.contains("10\\u{1b}[2K7\\u{200b}"), "{report}");
@@ -138,7 +138,7 @@ fn recorded_text_cannot_move_the_cursor_or_hide() {
 #[test]
 fn spaces_inside_a_value_are_kept() {
     let mut audit = audit();
-    audit.findings[0].because[0].values[0].value = SeenValue::Recorded("\"10  7\"".to_owned());
+    audit.findings[0].because[0].values[0].value = ObservedValue::Recorded("\"10  7\"".to_owned());
     assert!(text(&audit, 80).contains("\"10  7\""));
 }
 

@@ -4,7 +4,7 @@ use crate::fixtures::messages::words;
 use crate::fixtures::packs::built;
 use cotterpin::packs::built_in_names;
 use cotterpin::report::{Line, PackPage, Part, pack_page, pack_page_html, pack_page_text};
-use cotterpin::source::Written;
+use cotterpin::source::SharedText;
 
 const REMINDER: &str = "The local authority's inspector has the final say.";
 
@@ -45,7 +45,8 @@ fn every_item_of_every_pack_is_on_its_page() {
             let need = rules.sources.one_line(*rules.program.condition_spans.get(item.own_need).unwrap());
             let parts =
                 [Some(&item.name), Some(&item.title), item.remedy.as_ref(), item.caution.as_ref(), item.ask.as_ref()];
-            for part in parts.into_iter().flatten().chain(&need.contains(' ').then_some(Written::from(need.clone()))) {
+            for part in parts.into_iter().flatten().chain(&need.contains(' ').then_some(SharedText::from(need.clone())))
+            {
                 assert!(text.contains(&words(part)), "{name}: {part}");
                 assert!(html.contains(&words(part)), "{name}: {part}");
             }

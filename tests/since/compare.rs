@@ -1,7 +1,7 @@
 //! The comparison, on audits made by hand and by chance.
 
 use super::{VERDICTS, audit, finding};
-use cotterpin::audit::{Audit, Finding, SeenValue};
+use cotterpin::audit::{Audit, Finding, ObservedValue};
 use cotterpin::history::{CauseKind, Change, Changes, Class, Content, Saved, compare};
 use cotterpin::report::{since_json, since_text};
 use cotterpin::vocabulary::Verdict;
@@ -113,7 +113,7 @@ fn the_value_that_changed_is_told_even_of_a_met_finding() {
     let now = finding("us/marks.height", None, Verdict::Unmet, &[("marks.height", "3 in")]);
     let change = only(was, now);
     assert_eq!((change.class, change.because[0].kind), (Class::Worse, CauseKind::Value));
-    let value = |text: &str| Some(Content::Value(SeenValue::Recorded(text.into())));
+    let value = |text: &str| Some(Content::Value(ObservedValue::Recorded(text.into())));
     assert_eq!((&change.because[0].was, &change.because[0].now), (&value("12 in"), &value("3 in")));
 }
 

@@ -7,9 +7,9 @@ use crate::fixtures::packs;
 use crate::fixtures::values::{day, nowhere, recorded};
 use cotterpin::audit::{Index, Judge};
 use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{FactId, ItemId, ListId, Rules, WordSet};
+use cotterpin::ir::{ChoiceSet, FactId, ItemId, ListId, Rules};
 use cotterpin::project::{Record, Row, Rows, Value};
-use cotterpin::quantity::{Date, DateRange, Exact, Range, Truth};
+use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval, Truth};
 use proptest::prelude::*;
 
 const HEAD: &str = "hold-points visit \"Visit\"\nsystems s \"System\"\nchoice mode : x or y or z\n";
@@ -27,10 +27,10 @@ fn today() -> Date {
 fn length() -> impl Strategy<Value = Value> {
     let tenths = |n: i64| Exact::ratio(n * 254, 100_000);
     prop_oneof![
-        (0i64..12).prop_map(move |n| Value::Number(Range::new(tenths(n * 10), tenths(n * 10)))),
-        (0i64..120, 0i64..20).prop_map(move |(n, wide)| Value::Number(Range::new(tenths(n), tenths(n + wide)))),
+        (0i64..12).prop_map(move |n| Value::Number(ExactInterval::new(tenths(n * 10), tenths(n * 10)))),
+        (0i64..120, 0i64..20).prop_map(move |(n, wide)| Value::Number(ExactInterval::new(tenths(n), tenths(n + wide)))),
         Just(Value::Absent),
-        Just(Value::Number(Range::everything())),
+        Just(Value::Number(ExactInterval::everything())),
     ]
 }
 
@@ -65,8 +65,8 @@ proptest! {
         let mut record = Record::default();
         for (fact, change) in changes {
             let value = change.map(|(length, bits)| match fact {
-                2 => Value::Words(WordSet::of_bits(bits % 7 + 1)),
-                3 => Value::Words(WordSet::of_bits(bits % 3 + 1)),
+                2 => Value::Words(ChoiceSet::of_bits(bits % 7 + 1)),
+                3 => Value::Words(ChoiceSet::of_bits(bits % 3 + 1)),
                 4 => Value::Text(bits.to_string()),
                 _ => length,
             });
@@ -103,7 +103,7 @@ proptest! {
         let row = |(width, ok): &(Option<Value>, Option<u64>)| Row {
             fields: vec![
                 width.clone().map(|value| recorded(value, None)),
-                ok.map(|bits| recorded(Value::Words(WordSet::of_bits(bits + 1)), None)),
+                ok.map(|bits| recorded(Value::Words(ChoiceSet::of_bits(bits + 1)), None)),
             ],
             place,
         };
@@ -145,7 +145,7 @@ proptest! {
         let mut by_tree = rules.program.clone();
         by_tree.rows = cotterpin::ir::Rows::default();
         let mut record = Record::default();
-        let values = [a, b, (m > 0).then_some(Value::Words(WordSet::of_bits(m))), (f > 0).then_some(Value::Words(WordSet::of_bits(f)))];
+        let values = [a, b, (m > 0).then_some(Value::Words(ChoiceSet::of_bits(m))), (f > 0).then_some(Value::Words(ChoiceSet::of_bits(f)))];
         for (n, value) in values.into_iter().enumerate() {
             if let Some(value) = value {
                 record.facts.insert(FactId::new(n), recorded(value, None));

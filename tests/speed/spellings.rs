@@ -9,7 +9,7 @@ use crate::fixtures::values::{nowhere, recorded};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{FactId, ListId, RowId, Rows, Rules};
 use cotterpin::project::{Record, Row, Rows as Records, Value};
-use cotterpin::quantity::{DateRange, Exact, Range, Truth};
+use cotterpin::quantity::{DateRange, Exact, ExactInterval, Truth};
 
 /// The factors, in quarters.
 const FACTORS: [i64; 5] = [-5, 0, 4, 5, 6];
@@ -104,7 +104,9 @@ fn value(set: Set) -> Option<Value> {
     match set {
         Set::Nothing => None,
         Set::Absent => Some(Value::Absent),
-        Set::Between(low, high) => Some(Value::Number(Range::new(low.and_then(quarters), high.and_then(quarters)))),
+        Set::Between(low, high) => {
+            Some(Value::Number(ExactInterval::new(low.and_then(quarters), high.and_then(quarters))))
+        }
     }
 }
 

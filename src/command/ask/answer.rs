@@ -1,6 +1,6 @@
 //! An answer as a person types it, as TOML for the kind of its fact.
 
-use crate::command::keep::quoted;
+use crate::command::edit::quoted;
 use crate::diagnostic::nearest;
 use crate::ir::{Fact, Kind, Rules};
 use crate::project::normal_word;

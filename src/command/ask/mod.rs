@@ -8,7 +8,7 @@ mod records;
 mod target;
 
 use super::args::{AskArgs, ProjectArgs};
-use super::gather::gather;
+use super::load::load;
 use super::messages::Messages;
 use super::questions::known_system;
 use super::{Done, Status, WIDTH};
@@ -41,12 +41,12 @@ pub(super) fn ask(
     out: &mut dyn Write,
     warn: &mut dyn FnMut(&Messages),
 ) -> Done {
-    let gathered = gather(&ProjectArgs { folder: args.folder.clone(), demo: false })?;
-    warn(&gathered.warnings);
+    let loaded = load(&ProjectArgs { folder: args.folder.clone(), demo: false })?;
+    warn(&loaded.warnings);
     if let Some(system) = &args.system {
-        known_system(&gathered.rules, system).map_err(Messages::of_writing)?;
+        known_system(&loaded.rules, system).map_err(Messages::of_writing)?;
     }
-    let mut project = Project::new(args, gathered)?;
+    let mut project = Project::new(args, loaded)?;
     let mut talk = Dialogue::new(input, out);
     let mut count = Count::default();
     if let Err(messages) = interview(args, &mut project, &mut talk, &mut count) {

@@ -5,7 +5,7 @@ use crate::audit::{self, Audit};
 use crate::command::args::AskArgs;
 use crate::command::clock::today;
 use crate::command::disk::{ProjectFiles, read_project};
-use crate::command::keep::{Folder, Placed, Step, appended, placed, steps_known};
+use crate::command::edit::{Folder, Placed, Step, appended, placed, steps_known};
 use crate::command::messages::Messages;
 use crate::diagnostic::Diagnostic;
 use crate::ir::Rules;
@@ -16,7 +16,7 @@ use std::path::PathBuf;
 
 /// What was written, and where.
 #[derive(Debug, Clone)]
-pub(super) struct Written {
+pub(super) struct SharedText {
     pub(super) file: String,
     pub(super) line: usize,
 }
@@ -26,7 +26,6 @@ pub(super) struct Project {
     pub(super) folder: PathBuf,
     pub(super) rules: Rules,
     pub(super) record: Record,
-    pub(super) sources: Sources,
     name: String,
     pub(super) on: Date,
 }
@@ -41,41 +40,41 @@ pub(super) enum What<'a> {
 }
 
 impl Project {
-    pub(super) fn new(args: &AskArgs, gathered: crate::command::gather::Gathered) -> Result<Self, Messages> {
+    pub(super) fn new(args: &AskArgs, loaded: crate::command::load::Loaded) -> Result<Self, Messages> {
         let on = args.on.or_else(today).ok_or_else(|| {
             let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
             Messages::one(message.help("give the day to judge: --on 2026-11-25"))
         })?;
-        let crate::command::gather::Gathered { name, rules, record, sources, .. } = gathered;
-        Ok(Self { folder: args.folder.clone(), rules, record, sources, name, on })
+        let crate::command::load::Loaded { name, rules, record, .. } = loaded;
+        Ok(Self { folder: args.folder.clone(), rules, record, name, on })
     }
 
     pub(super) fn audit(&self) -> Audit {
         let request = audit::Request { project: self.name.clone(), on: self.on, by: None, closing: None };
-        audit::audit(&self.rules, &self.record, &self.sources, &request)
+        audit::audit(&self.rules, &self.record, &request)
     }
 
     /// Reads the folder again.
     pub(super) fn refresh(&mut self) -> Result<(), Messages> {
         let files = self.files()?;
-        let (record, sources) = self.read(&files)?;
-        (self.record, self.sources) = (record, sources);
+        let record = self.read(&files)?;
+        self.record = record;
         Ok(())
     }
 
     /// Puts something where the way leads: into `file`, if that is known, or
     /// else where others of its group are. Nothing is written unless the whole
     /// record can be read with it.
-    pub(super) fn put(&mut self, way: &[Step], file: Option<&str>, what: What<'_>) -> Result<Written, Messages> {
+    pub(super) fn put(&mut self, way: &[Step], file: Option<&str>, what: What<'_>) -> Result<SharedText, Messages> {
         let folder = Folder::open(&self.folder).map_err(Messages::one)?;
         let mut files = self.files()?;
         let (name, placed) = self.tried(&files, way, file, what)?;
         let is_new = set(&mut files, &name, &placed.text);
-        let (record, sources) = self.read(&files)?;
+        let record = self.read(&files)?;
         let write = if is_new { Folder::create } else { Folder::replace };
         write(&folder, &name, placed.text.as_bytes()).map_err(Messages::one)?;
-        (self.record, self.sources) = (record, sources);
-        Ok(Written { file: name, line: placed.line })
+        self.record = record;
+        Ok(SharedText { file: name, line: placed.line })
     }
 
     /// Whether the record can be read with something in its place.
@@ -121,7 +120,7 @@ impl Project {
         if messages.any_error() { Err(messages) } else { Ok(files) }
     }
 
-    fn read(&self, files: &ProjectFiles) -> Result<(Record, Sources), Messages> {
+    fn read(&self, files: &ProjectFiles) -> Result<Record, Messages> {
         let mut sources = self.rules.sources.clone();
         let mut messages = Messages::default();
         let (header, found) = match &files.header_file {
@@ -130,9 +129,9 @@ impl Project {
         };
         messages.add(&sources, found);
         let Some(header) = header else { return Err(messages) };
-        let (record, found) = project::read(&files.files, &files.paths, &header, &self.rules, &mut sources);
-        messages.add(&sources, found);
-        if messages.any_error() { Err(messages) } else { Ok((record, sources)) }
+        let (record, found) = project::read(&files.files, &files.paths, &header, &self.rules, sources);
+        messages.add(&record.sources, found);
+        if messages.any_error() { Err(messages) } else { Ok(record) }
     }
 }
 

@@ -7,10 +7,10 @@
 use super::Next;
 use super::answer::{form, toml};
 use super::dialogue::{Dialogue, Reply};
-use super::project::{Project, What, Written};
+use super::project::{Project, SharedText, What};
 use super::target::Target;
 use crate::command::WIDTH;
-use crate::command::keep::{Folder, key, parsed};
+use crate::command::edit::{Folder, key, parsed};
 use crate::command::messages::Messages;
 use crate::ir::{Fact, FieldId, List};
 use crate::report::Page;
@@ -188,7 +188,7 @@ impl<'l> Records<'l> {
     /// The list is whole: from where it waited to where it counts.
     fn finish(self, project: &mut Project, talk: &mut Dialogue<'_>) -> Result<Next, Messages> {
         let way = self.target.way(project).unwrap_or_default();
-        let Written { file, line } = project.put(&way, None, What::Records(&self.text))?;
+        let SharedText { file, line } = project.put(&way, None, What::Records(&self.text))?;
         let folder = Folder::open(&project.folder).map_err(Messages::one)?;
         folder.remove(&self.file).map_err(Messages::one)?;
         talk.say(&format!("Written to {file}, line {line}: {} of {}.\n", counted(self.count), self.list.name));

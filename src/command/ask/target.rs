@@ -1,7 +1,7 @@
 //! What a question of the audit is about, and the way to it in a file.
 
 use super::project::Project;
-use crate::command::keep::Step;
+use crate::command::edit::Step;
 use crate::ir::{Fact, FactId, FieldId, List, ListId};
 use crate::project::record_names;
 
@@ -58,7 +58,7 @@ impl Target {
             Self::Field(list, row, field) => project.record.lists.get(&list)?.rows.get(row)?.field(field),
             Self::List(_) => None,
         }?;
-        Some((recorded.text.clone(), project.sources.place(recorded.place).to_string()))
+        Some((recorded.text.clone(), project.record.sources.place(recorded.place).to_string()))
     }
 
     /// The file in which it must stand, where there is no choice.
@@ -68,7 +68,7 @@ impl Target {
             Self::Field(list, row, _) => project.record.lists.get(&list)?.rows.get(row)?.place,
             Self::List(_) => return None,
         };
-        Some(project.sources.place(place).file)
+        Some(project.record.sources.place(place).file)
     }
 
     pub(super) fn way(self, project: &Project) -> Option<Vec<Step>> {

@@ -5,7 +5,7 @@ use super::snags::Snags;
 use super::when::When;
 use crate::command::args::LogArgs;
 use crate::command::clock::today;
-use crate::command::keep::{Entry, Folder, Known, Word, unknown};
+use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::messages::Messages;
 use crate::diagnostic::Diagnostic;
 use crate::project::Fit;
@@ -26,11 +26,11 @@ pub(super) struct Composed {
     pub(super) remarks: Vec<String>,
 }
 
-pub(super) fn compose(args: &LogArgs, folder: &Folder, known: &Known) -> Result<Composed, Messages> {
+pub(super) fn compose(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Composed, Messages> {
     composed(args, folder, known).map_err(Messages::one)
 }
 
-fn composed(args: &LogArgs, folder: &Folder, known: &Known) -> Result<Composed, Diagnostic> {
+fn composed(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Composed, Diagnostic> {
     let mut remarks = Vec::new();
     let (what, mut subject, mut note) = parts::split(&args.words)?;
     let (snag, cleared) = snag(args, folder, what)?;
@@ -113,7 +113,7 @@ fn who_said(who: &Who) -> String {
 }
 
 /// Everything that may be said besides.
-fn options(args: &LogArgs, known: &Known, entry: &mut Entry) -> Result<(), Diagnostic> {
+fn options(args: &LogArgs, known: &ProjectNames, entry: &mut Entry) -> Result<(), Diagnostic> {
     for (key, given) in [
         (SNAG, args.snag.is_some()),
         (TAKES, args.takes.is_some()),

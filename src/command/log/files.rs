@@ -1,6 +1,6 @@
 //! Where the log stands in a project.
 
-use crate::command::keep::HIDDEN;
+use crate::command::edit::HIDDEN;
 
 /// The folder of the log.
 pub(super) const LOG: &str = "log";

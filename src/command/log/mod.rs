@@ -8,7 +8,7 @@ mod take_back;
 mod when;
 
 use super::args::LogArgs;
-use super::keep::{Folder, Known, Word, parsed};
+use super::edit::{Folder, ProjectNames, Word, parsed};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::project::keys::log::{
@@ -33,7 +33,7 @@ pub(super) fn log(args: &LogArgs) -> Done {
 
 fn write(args: &LogArgs) -> Done {
     let folder = Folder::open(&args.project).map_err(Messages::one)?;
-    let known = Known::read(&folder, &args.project)?;
+    let known = ProjectNames::read(&folder, &args.project)?;
     let composed = compose::compose(args, &folder, &known)?;
     folder.folder(LOG).map_err(Messages::one)?;
     let name = format!("{LOG}/{}.toml", composed.month);
@@ -101,7 +101,7 @@ fn said(composed: &Composed, name: &str, line: usize) -> String {
 /// Every subject with its title, parts of the builder's own among them.
 fn subjects(args: &LogArgs, prefix: &str) -> Done {
     let folder = Folder::look(&args.project).map_err(Messages::one)?;
-    let known = Known::read(&folder, &args.project)?;
+    let known = ProjectNames::read(&folder, &args.project)?;
     let mut page = Page::new(WIDTH);
     let mut list = |title: &str, words: &[Word]| {
         let mut words: Vec<&Word> = words.iter().filter(|word| word.name.starts_with(prefix)).collect();

@@ -1,7 +1,7 @@
 //! The parts of an entry, each checked against what the project knows.
 
 use crate::command::args::LogArgs;
-use crate::command::keep::{Known, Word, header_of, parsed, people_of, unknown, with_part, with_person};
+use crate::command::edit::{ProjectNames, Word, header_of, parsed, people_of, unknown, with_part, with_person};
 use crate::diagnostic::{Diagnostic, did_you_mean, nearest};
 use crate::project::keys::log::{events_with, is_of_zones};
 use crate::project::{PROJECT, Person, event_named, inside, length_of_time, normal_word};
@@ -40,7 +40,7 @@ pub(super) fn split(words: &[String]) -> Result<(Event, Option<&str>, Option<Str
 }
 
 /// The title of a subject that is known.
-pub(super) fn title(known: &Known, what: Event, subject: &str) -> Result<String, Diagnostic> {
+pub(super) fn title(known: &ProjectNames, what: Event, subject: &str) -> Result<String, Diagnostic> {
     let zones: &[Word] = if is_of_zones(what) { &known.words.zones } else { &[] };
     let all: Vec<&Word> = known.words.subjects.iter().chain(&known.words.parts).chain(zones).collect();
     if let Some(word) = all.iter().find(|word| word.name == subject) {
@@ -67,7 +67,7 @@ fn joined(help: Option<&str>, more: &str) -> String {
 }
 
 /// A part of the builder's own, and a remark where no pack's part is above it.
-pub(super) fn own_part(known: &Known, subject: &str, title: &str) -> Result<(Word, Option<String>), Diagnostic> {
+pub(super) fn own_part(known: &ProjectNames, subject: &str, title: &str) -> Result<(Word, Option<String>), Diagnostic> {
     let letter = |letter: char| letter.is_ascii_lowercase() || letter.is_ascii_digit() || matches!(letter, '-' | '_');
     let word = |word: &str| word.starts_with(|c: char| c.is_ascii_lowercase()) && word.chars().all(letter);
     if !subject.split('.').all(word) {
@@ -102,7 +102,7 @@ pub(super) struct Who {
     pub(super) role: Option<String>,
 }
 
-pub(super) fn who(args: &LogArgs, known: &Known) -> Result<Who, Diagnostic> {
+pub(super) fn who(args: &LogArgs, known: &ProjectNames) -> Result<Who, Diagnostic> {
     let people = people_of(&known.header);
     if let (Some(key), Some(name)) = (&args.who, &args.person) {
         return new_person(args, known, key, name);
@@ -156,7 +156,7 @@ fn role(args: &LogArgs, (short, person): (&str, &Person), granted: bool) -> Resu
     }
 }
 
-fn new_person(args: &LogArgs, known: &Known, key: &str, name: &str) -> Result<Who, Diagnostic> {
+fn new_person(args: &LogArgs, known: &ProjectNames, key: &str, name: &str) -> Result<Who, Diagnostic> {
     if known.header.people.contains_key(key) {
         let message = format!("`{key}` is the short name of somebody already");
         return Err(
@@ -185,7 +185,7 @@ fn new_person(args: &LogArgs, known: &Known, key: &str, name: &str) -> Result<Wh
 
 /// The text of `project.toml` with what is new; nothing where nothing is.
 pub(super) fn project(
-    known: &Known,
+    known: &ProjectNames,
     part: Option<&Word>,
     zone: Option<&str>,
     person: Option<(&str, &Person)>,

@@ -1,7 +1,7 @@
 //! The numbers of the snags in a project's log.
 
 use super::LOG;
-use crate::command::keep::Folder;
+use crate::command::edit::Folder;
 use crate::diagnostic::Diagnostic;
 use crate::project::{FileText, Snag, snag_numbers, snags};
 use crate::vocabulary::Event;

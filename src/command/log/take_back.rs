@@ -6,7 +6,7 @@
 
 use super::files::{LOG, last};
 use crate::command::clock::today;
-use crate::command::keep::{Folder, parsed};
+use crate::command::edit::{Folder, parsed};
 use crate::command::messages::Messages;
 use crate::command::{Done, Status, WIDTH};
 use crate::diagnostic::Diagnostic;

@@ -8,7 +8,7 @@ use crate::ir::{
     ZoneId,
 };
 use crate::quantity::{Dimension, Truth};
-use crate::source::{Span, Written};
+use crate::source::{SharedText, Span};
 use crate::syntax::ast::{CiteDecl, Declaration, FormulaDecl, Name, SourceDecl, Text, WordDecl, WordsKind};
 use crate::vocabulary::Mark;
 use std::collections::{BTreeMap, BTreeSet};
@@ -26,21 +26,21 @@ pub(super) type KnownTable = (TableId, Vec<Kind>, Vec<Option<Dimension>>);
 pub(crate) struct Checker {
     pub(crate) rules: Rules,
     pub(crate) messages: Vec<Diagnostic>,
-    pub(super) formulas: BTreeMap<Written, (Rc<FormulaDecl>, PackId)>,
-    pub(super) tables: BTreeMap<Written, KnownTable>,
-    pub(super) patterns: BTreeMap<Written, PatternId>,
-    pub(super) texts: BTreeMap<Written, ConstantId<Texts>>,
+    pub(super) formulas: BTreeMap<SharedText, (Rc<FormulaDecl>, PackId)>,
+    pub(super) tables: BTreeMap<SharedText, KnownTable>,
+    pub(super) patterns: BTreeMap<SharedText, PatternId>,
+    pub(super) texts: BTreeMap<SharedText, ConstantId<Texts>>,
     /// Constant numbers by the bits of their intervals.
     pub(super) constants: BTreeMap<(u64, u64), ConstantId<Numbers>>,
     /// How many steps each number and each condition comes to, what it is made of included.
     pub(super) costs: (Arena<NumberId, u64>, Arena<ConditionId, u64>),
-    pub(super) choice_names: BTreeMap<Written, ChoiceId>,
+    pub(super) choice_names: BTreeMap<SharedText, ChoiceId>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
-    pub(super) places: BTreeMap<Written, BTreeMap<Written, (Span, PackId)>>,
+    pub(super) places: BTreeMap<SharedText, BTreeMap<SharedText, (Span, PackId)>>,
     /// Documents by name.
-    pub(super) documents_by_name: BTreeMap<Written, DocumentId>,
+    pub(super) documents_by_name: BTreeMap<SharedText, DocumentId>,
     /// Sets of words without a name, so that equal ones are one.
-    pub(super) choices_by_words: BTreeMap<Vec<Written>, ChoiceId>,
+    pub(super) choices_by_words: BTreeMap<Vec<SharedText>, ChoiceId>,
     pub(super) used_documents: BTreeSet<DocumentId>,
     /// Zones of parts, by place of the part, until all zones are known.
     pub(super) part_zones: Vec<(PartId, Name)>,
@@ -144,8 +144,8 @@ impl Checker {
 
     /// Says which pack a name is from that cannot be used here.
     pub(super) fn out_of_sight(&mut self, kind: &str, name: &Name, owner: PackId) {
-        let of = |pack: PackId| self.rules.packs.get(pack).map_or_else(Written::default, |pack| pack.name.clone());
-        let (owner, here) = (of(owner), self.pack_at(name.span).map_or_else(Written::default, of));
+        let of = |pack: PackId| self.rules.packs.get(pack).map_or_else(SharedText::default, |pack| pack.name.clone());
+        let (owner, here) = (of(owner), self.pack_at(name.span).map_or_else(SharedText::default, of));
         self.error(
             Diagnostic::error(
                 "pack::not-used",
@@ -305,7 +305,7 @@ impl Checker {
                         .at(source.name.span, "this source")
                         .help(format!("add `{what} \"...\"`")),
                 );
-                Written::default()
+                SharedText::default()
             })
         };
         let (number, edition, issuer) =
@@ -359,8 +359,8 @@ impl Checker {
         }
     }
 
-    pub(super) fn choice(&mut self, words: &[Name], name: Option<Written>) -> ChoiceId {
-        let mut texts: Vec<Written> = Vec::new();
+    pub(super) fn choice(&mut self, words: &[Name], name: Option<SharedText>) -> ChoiceId {
+        let mut texts: Vec<SharedText> = Vec::new();
         for word in words {
             if texts.contains(&word.text) {
                 self.error(
@@ -400,7 +400,7 @@ impl Checker {
         let mut found = Vec::new();
         for cite in cites {
             let Some(name) = &cite.document else {
-                found.push(Cite { document: None, paragraph: Written::default(), mark: Mark::CommonPractice });
+                found.push(Cite { document: None, paragraph: SharedText::default(), mark: Mark::CommonPractice });
                 continue;
             };
             let at = self.documents_by_name.get(name.as_str()).copied();
@@ -438,7 +438,7 @@ impl Checker {
     }
 
     /// The id of a constant text.
-    pub(super) fn constant_text(&mut self, text: &Written) -> ConstantId<Texts> {
+    pub(super) fn constant_text(&mut self, text: &SharedText) -> ConstantId<Texts> {
         if let Some(id) = self.texts.get(text) {
             return *id;
         }

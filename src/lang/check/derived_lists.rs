@@ -87,7 +87,7 @@ impl Checker {
     }
 
     /// A list that the log keeps has the fields that the log can fill.
-    pub(super) fn kept_fields(&mut self, list: &str, fields: &Arena<FieldId, Fact>) {
+    pub(super) fn derived_fields(&mut self, list: &str, fields: &Arena<FieldId, Fact>) {
         let Some(known) = fields_of(list) else { return };
         for field in fields {
             let Some((_, holds)) = known.iter().find(|(name, _)| *name == field.name) else {

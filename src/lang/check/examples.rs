@@ -3,10 +3,10 @@
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
-    Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Item, ItemId, Kind, ListId,
-    PackId, Value, WordSet,
+    ChoiceSet, Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Item, ItemId, Kind,
+    ListId, PackId, Value,
 };
-use crate::quantity::{Date, DateRange, Dimension, Exact, Range};
+use crate::quantity::{Date, DateRange, Dimension, Exact, ExactInterval};
 use crate::source::Span;
 use crate::syntax::ast::{self, EntryDecl, Literal, LiteralKind, Name, TryDecl};
 use crate::vocabulary::{Event, Verdict};
@@ -148,7 +148,7 @@ impl Checker {
                     );
                     return None;
                 };
-                Value::Words(WordSet::word(bit))
+                Value::Words(ChoiceSet::word(bit))
             }
             (LiteralKind::Measured(quantity), _) if Some(quantity.dimension()) == dimension => {
                 if !fact.within_limits(&quantity.range) {
@@ -257,13 +257,13 @@ impl Checker {
 }
 
 /// Whether a count can be this: whole, and not below zero.
-fn is_count(range: &Range) -> bool {
+fn is_count(range: &ExactInterval) -> bool {
     let whole = |end: Option<&Exact>| end.is_none_or(Exact::is_whole);
     whole(range.lo()) && whole(range.hi()) && range.lo().is_none_or(|low| low.signum() >= 0)
 }
 
 /// The days a date may be.
-fn days(date: DateRange) -> Range {
+fn days(date: DateRange) -> ExactInterval {
     let day = |date: Date| Some(Exact::from_int(i64::from(date.days())));
-    Range::new(day(date.first), day(date.last))
+    ExactInterval::new(day(date.first), day(date.last))
 }

@@ -3,11 +3,11 @@
 use super::checker::Checker;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
-    AnyColumn, AnySlot, Arena, Columns, Fact, FieldId, Kind, Limits, List, NumberOf, PackId, Place, Store, WordSet,
+    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, Fact, FieldId, Kind, Limits, List, NumberOf, PackId, Place, Store,
     WordsOf,
 };
 use crate::quantity::{Dimension, Unit};
-use crate::source::Written;
+use crate::source::SharedText;
 use crate::syntax::ast::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, TypeDecl, TypeExpr};
 
 impl Checker {
@@ -73,8 +73,8 @@ impl Checker {
         if let Some(dimension) = Dimension::named(&word.text) {
             return Some(Kind::Number(dimension));
         }
-        let mut known: Vec<Written> = self.choice_names.keys().cloned().collect();
-        known.extend(Dimension::names().chain(["text", "count", "date"]).map(Written::from));
+        let mut known: Vec<SharedText> = self.choice_names.keys().cloned().collect();
+        known.extend(Dimension::names().chain(["text", "count", "date"]).map(SharedText::from));
         self.unknown("kind", word, known.iter().map(AsRef::as_ref));
         None
     }
@@ -83,7 +83,7 @@ impl Checker {
         &mut self,
         decl: &FactDecl,
         pack: PackId,
-        place: impl FnOnce(Kind, bool, WordSet) -> Place,
+        place: impl FnOnce(Kind, bool, ChoiceSet) -> Place,
     ) -> Option<Fact> {
         let kind = self.kind(&decl.kind)?;
         let limits = decl.kind.limits.as_ref().and_then(|limits| self.limits(limits, kind));
@@ -177,7 +177,12 @@ impl Checker {
         let low = decl.low.as_ref().and_then(|m| m.quantity.range.lo().cloned());
         let high = decl.high.as_ref().and_then(|m| m.quantity.range.hi().cloned());
         let text = self.rules.sources.text(decl.span).to_owned().into();
-        Some(Limits { range: crate::quantity::Range::new(low, high), above: decl.above, below: decl.below, text })
+        Some(Limits {
+            range: crate::quantity::ExactInterval::new(low, high),
+            above: decl.above,
+            below: decl.below,
+            text,
+        })
     }
 
     pub(super) fn fact(&mut self, decl: &FactDecl, pack: PackId) {
@@ -215,8 +220,8 @@ impl Checker {
     }
 
     /// All that something of a kind can be.
-    fn all_words(&self, kind: Kind, optional: bool) -> WordSet {
-        let words = WordSet::first(self.rules.words(kind).len());
+    fn all_words(&self, kind: Kind, optional: bool) -> ChoiceSet {
+        let words = ChoiceSet::first(self.rules.words(kind).len());
         if optional { words.or_absent() } else { words }
     }
 
@@ -253,7 +258,7 @@ impl Checker {
             let Some(fact) = fact else { continue };
             fields.push(fact);
         }
-        self.kept_fields(&decl.name.text, &fields);
+        self.derived_fields(&decl.name.text, &fields);
         let named_by = decl.named_by.as_ref().and_then(|name| {
             let at = fields.position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);
             if at.is_none() {

@@ -4,7 +4,7 @@ use super::checker::Checker;
 use super::lower::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
 use crate::ir::{Arena, Cite, ConditionId, Id, Item, Let, PackId, Show, Titled};
-use crate::source::{Span, Written};
+use crate::source::{SharedText, Span};
 use crate::syntax::ast::{Clauses, ItemDecl, Name, Text};
 use crate::vocabulary::{Basis, Mark};
 
@@ -157,7 +157,7 @@ impl Checker {
     }
 
     /// Names for values, in the order written; `taken` are those an amended item has.
-    pub(super) fn lets(&mut self, clauses: &Clauses, taken: &[Written], scope: &mut Scope) -> Vec<Let> {
+    pub(super) fn lets(&mut self, clauses: &Clauses, taken: &[SharedText], scope: &mut Scope) -> Vec<Let> {
         let mut lets = Vec::new();
         for (name, value) in &clauses.lets {
             self.let_is_free(name, taken, scope);
@@ -278,7 +278,7 @@ impl Checker {
             if !of_record {
                 self.evidence_subject(subject);
             }
-            let subject = if of_record { Written::default() } else { subject.text.clone() };
+            let subject = if of_record { SharedText::default() } else { subject.text.clone() };
             shows.push(Show { kinds: found, subject });
         }
         shows
@@ -294,6 +294,6 @@ impl Checker {
     }
 }
 
-pub(super) fn first(texts: &[Text]) -> Option<Written> {
+pub(super) fn first(texts: &[Text]) -> Option<SharedText> {
     texts.first().map(|text| text.text.clone())
 }

@@ -3,12 +3,12 @@
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{Item, ItemId, PackId};
-use crate::quantity::{Dimension, Range};
+use crate::quantity::{Dimension, ExactInterval};
 use crate::syntax::ast::{Clauses, ItemDecl, Name};
 
 impl Checker {
     /// A time, and some of it: a job that takes none is no job.
-    pub(super) fn takes(&mut self, clauses: &Clauses) -> Option<Range> {
+    pub(super) fn takes(&mut self, clauses: &Clauses) -> Option<ExactInterval> {
         let written = clauses.takes.first()?;
         let is_time = Some(written.quantity.dimension()) == Dimension::named("time");
         let some = written.quantity.range.lo().is_some_and(|least| least.signum() > 0);

@@ -4,7 +4,7 @@ use super::checker::Checker;
 use super::items::first;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{Added, Aside, Bound, Cite, Item, ItemId, PackId};
-use crate::source::Written;
+use crate::source::SharedText;
 use crate::syntax::ast::{AmendDecl, Name, SetAsideDecl};
 use crate::vocabulary::Basis;
 
@@ -50,7 +50,7 @@ impl Checker {
         item.basis = item.basis.min(basis);
         item.cites.extend_from_slice(cites);
         item.bound.push(Bound { pack, basis, cites: cites.to_vec() });
-        let join = |own: Option<Written>, more: Option<Written>| match (own, more) {
+        let join = |own: Option<SharedText>, more: Option<SharedText>| match (own, more) {
             (Some(own), Some(more)) => Some(format!("{own} {more}").into()),
             (own, more) => own.or(more),
         };
@@ -64,7 +64,7 @@ impl Checker {
         // A record goes by the name the amended item gives it.
         let Some(item) = self.rules.items.get(at) else { return };
         let (before, each) = (item.need, item.each_name.clone().zip(item.each));
-        let taken: Vec<Written> = item.lets.iter().map(|one| one.name.clone()).collect();
+        let taken: Vec<SharedText> = item.lets.iter().map(|one| one.name.clone()).collect();
         scope.loops.extend(each);
         let lets = self.lets(clauses, &taken, &mut scope);
         let Some(need) = self.joined(&clauses.needs, decl.name.span, &mut scope) else { return };

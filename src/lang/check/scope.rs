@@ -4,7 +4,7 @@ use super::checker::Checker;
 use super::lower::Scope;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{EvidenceId, PackId};
-use crate::source::Written;
+use crate::source::SharedText;
 use crate::syntax::ast::Name;
 use std::borrow::Borrow;
 use std::collections::BTreeMap;
@@ -20,7 +20,7 @@ impl Checker {
     }
 
     /// A `let` stands once, and hides neither a fact nor a field of a record.
-    pub(super) fn let_is_free(&mut self, name: &Name, taken: &[Written], scope: &Scope) {
+    pub(super) fn let_is_free(&mut self, name: &Name, taken: &[SharedText], scope: &Scope) {
         const HELP: &str = "give the value another name";
         if scope.values.contains_key(name.as_str()) || taken.contains(&name.text) {
             self.hides(name, "another `let` of this item", HELP);
@@ -60,7 +60,7 @@ impl Checker {
     }
 
     /// The first fact in sight whose name begins like this.
-    fn first_fact(&self, beginning: &str, pack: PackId) -> Option<Written> {
+    fn first_fact(&self, beginning: &str, pack: PackId) -> Option<SharedText> {
         let from = self.rules.fact_by_name.range::<str, _>((Bound::Included(beginning), Bound::Unbounded));
         let mut names = from.map(|(name, _)| name).take_while(|name| name.starts_with(beginning));
         names.find(|name| self.fact_in_sight(name, pack)).cloned()

@@ -2,7 +2,7 @@
 
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Fact, Gather, Limits, Number, NumberId, Numbers, Operand};
+use crate::ir::{Aggregate, Fact, Limits, Number, NumberId, Numbers, Operand};
 use crate::quantity::Exact;
 use crate::source::Span;
 
@@ -65,13 +65,15 @@ impl Checker {
                 }
             }
             // A sum over some records only may be of none of them.
-            Number::Gather(Gather::Sum, over, value, _) if over.condition.is_some() => match self.sign(value) {
+            Number::Aggregate(Aggregate::Sum, over, value, _) if over.condition.is_some() => match self.sign(value) {
                 Sign::Positive | Sign::NotNegative => Sign::NotNegative,
                 Sign::Negative | Sign::Any => Sign::Any,
             },
             // An empty list comes to no value at all, unless the author names one.
-            Number::Gather(_, _, value, None) => self.sign(value),
-            Number::Gather(_, _, value, Some(if_empty)) if self.sign(value) == self.sign(if_empty) => self.sign(value),
+            Number::Aggregate(_, _, value, None) => self.sign(value),
+            Number::Aggregate(_, _, value, Some(if_empty)) if self.sign(value) == self.sign(if_empty) => {
+                self.sign(value)
+            }
             Number::Mean(_, value, _) => self.sign(value),
             Number::Count(_) => Sign::NotNegative,
             Number::Lookup { table, column, .. } => {
@@ -83,7 +85,7 @@ impl Checker {
                     .all(|cell| cell.lo().is_some_and(|lo| lo.signum() > 0));
                 if positive { Sign::Positive } else { Sign::Any }
             }
-            Number::Today | Number::Subtract(..) | Number::Shift(..) | Number::Smaller(..) | Number::Gather(..) => {
+            Number::Today | Number::Subtract(..) | Number::Shift(..) | Number::Smaller(..) | Number::Aggregate(..) => {
                 Sign::Any
             }
         }

@@ -2,8 +2,8 @@
 
 use super::checker::Checker;
 use crate::diagnostic::{Diagnostic, with_article};
-use crate::ir::{Cell, Kind, PackId, Table, TableKey, TableRow, WordSet};
-use crate::quantity::{Dimension, Exact, Range, Truth};
+use crate::ir::{Cell, ChoiceSet, Kind, PackId, Table, TableKey, TableRow};
+use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
 use crate::syntax::ast::{self, KeyMode, Literal, LiteralKind, TableDecl};
 use std::collections::BTreeSet;
 
@@ -136,7 +136,7 @@ impl Checker {
                         words.iter().map(String::as_str),
                     );
                 }
-                bit.map(|bit| Cell::Words(WordSet::word(bit)))
+                bit.map(|bit| Cell::Words(ChoiceSet::word(bit)))
             }
             (Kind::Number(_) | Kind::Count | Kind::Date, _) => {
                 let dimension = match kind {
@@ -165,7 +165,7 @@ impl Checker {
         }
     }
 
-    fn value_cell(&mut self, literal: &Literal, dimension: Option<Dimension>) -> Option<Option<Range>> {
+    fn value_cell(&mut self, literal: &Literal, dimension: Option<Dimension>) -> Option<Option<ExactInterval>> {
         match (&literal.kind, dimension) {
             (LiteralKind::None, _) => Some(None),
             (LiteralKind::Measured(quantity), Some(dimension)) if quantity.dimension() == dimension => {
@@ -173,7 +173,7 @@ impl Checker {
             }
             (LiteralKind::Date(date), None) => {
                 let day = |d: crate::quantity::Date| Some(Exact::from_int(i64::from(d.days())));
-                Some(Some(Range::new(day(date.first), day(date.last))))
+                Some(Some(ExactInterval::new(day(date.first), day(date.last))))
             }
             (LiteralKind::Measured(quantity), Some(dimension)) => {
                 self.error(

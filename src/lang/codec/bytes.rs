@@ -3,7 +3,7 @@
 //! What stands in the text at the place written last is read from there again,
 //! so the bytes hold little more than the shape.
 
-use crate::source::{SourceId, Span, Written};
+use crate::source::{SharedText, SourceId, Span};
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
@@ -155,7 +155,7 @@ fn unquoted(text: &str) -> Option<&str> {
     text.strip_prefix('"')?.strip_suffix('"')
 }
 
-impl Codec for Written {
+impl Codec for SharedText {
     fn encode(&self, to: &mut Writer<'_>) {
         write_text(self, to);
     }

@@ -1,26 +1,26 @@
 //! Published documents, and references to their paragraphs.
 
 use super::ids::{DocumentId, PackId};
-use crate::source::{Span, Written};
+use crate::source::{SharedText, Span};
 use crate::vocabulary::Mark;
 
 /// A published document.
 #[derive(Debug, Clone)]
 pub struct Document {
     /// The name packs cite it by.
-    pub name: Written,
+    pub name: SharedText,
     /// Its title.
-    pub title: Written,
+    pub title: SharedText,
     /// Its number.
-    pub number: Written,
+    pub number: SharedText,
     /// Its edition.
-    pub edition: Written,
+    pub edition: SharedText,
     /// Who issued it.
-    pub issuer: Written,
+    pub issuer: SharedText,
     /// How its text was seen.
     pub mark: Mark,
     /// The day of the copy.
-    pub seen_on: Option<Written>,
+    pub seen_on: Option<SharedText>,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
@@ -33,7 +33,7 @@ pub struct Cite {
     /// The document in [`Rules::documents`]; none for common practice.
     pub document: Option<DocumentId>,
     /// The paragraph.
-    pub paragraph: Written,
+    pub paragraph: SharedText,
     /// How this paragraph was seen.
     pub mark: Mark,
 }

@@ -1,9 +1,9 @@
 //! Worked examples: what a pack's author gives, and what it must come to.
 //! They are checked here and run by whoever can evaluate.
 
-use super::{FactId, ListId, WordSet};
-use crate::quantity::{Date, DateRange, Range, Unit};
-use crate::source::{Span, Written};
+use super::{ChoiceSet, FactId, ListId};
+use crate::quantity::{Date, DateRange, ExactInterval, Unit};
+use crate::source::{SharedText, Span};
 use crate::vocabulary::{Event, Verdict};
 use std::collections::BTreeMap;
 
@@ -11,11 +11,11 @@ use std::collections::BTreeMap;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Value {
     /// The possible words of a choice, or of no and yes.
-    Words(WordSet),
+    Words(ChoiceSet),
     /// One text.
     Text(String),
     /// A number, a quantity in its base, or a date in days.
-    Number(Range),
+    Number(ExactInterval),
     /// Known to be absent.
     Absent,
 }
@@ -24,7 +24,7 @@ pub enum Value {
 #[derive(Debug, Clone)]
 pub struct Example {
     /// Its name.
-    pub name: Written,
+    pub name: SharedText,
     /// What is given.
     pub given: Given,
     /// The audit date, if it says one.
@@ -78,17 +78,17 @@ pub struct GivenEntry {
     /// What happened.
     pub event: Event,
     /// The part, or the zone that was opened or closed.
-    pub subject: Written,
+    pub subject: SharedText,
     /// Who; `None` for somebody.
-    pub who: Option<Written>,
+    pub who: Option<SharedText>,
     /// In what role.
-    pub role: Written,
+    pub role: SharedText,
     /// When.
     pub on: DateRange,
     /// The instrument used.
-    pub instrument: Option<Written>,
+    pub instrument: Option<SharedText>,
     /// What was looked at.
-    pub points: Vec<Written>,
+    pub points: Vec<SharedText>,
     /// Where it is written.
     pub place: Span,
 }
@@ -99,7 +99,7 @@ pub struct GivenWord {
     /// Whether it is so.
     pub holds: bool,
     /// In what role.
-    pub role: Written,
+    pub role: SharedText,
     /// When; long ago where the example does not say.
     pub on: DateRange,
     /// Where it is written.
@@ -110,9 +110,9 @@ pub struct GivenWord {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct GivenEvidence {
     /// Its kind's name.
-    pub kind: Written,
+    pub kind: SharedText,
     /// The fact, list or part it is of.
-    pub subject: Written,
+    pub subject: SharedText,
     /// Whether the subject is the item's own name for a record, so that the evidence is of each of them.
     pub per_record: bool,
     /// Where it is written.

@@ -8,10 +8,10 @@
 //! constant, a value, or a constant factor times a value.
 
 use super::{
-    Arena, Child, Condition, ConditionId, ConstantId, Number, NumberId, Numbers, Operand, Order, Program, SlotId,
-    TestId, WordSet, Words,
+    Arena, Child, ChoiceSet, Condition, ConditionId, ConstantId, Number, NumberId, Numbers, Operand, Order, Program,
+    SlotId, TestId, Words,
 };
-use crate::quantity::Range;
+use crate::quantity::ExactInterval;
 use std::fmt::Debug;
 
 /// Where the values of a row come from.
@@ -71,7 +71,7 @@ pub enum Test<S: Site> {
         /// The words.
         value: S::Words,
         /// The words allowed.
-        allowed: WordSet,
+        allowed: ChoiceSet,
     },
     /// A value against a constant.
     Constant {
@@ -230,7 +230,7 @@ impl Program {
             }
         }
         for number in &self.numbers {
-            if let Number::Gather(..) | Number::Mean(..) | Number::Count(_) = number {
+            if let Number::Aggregate(..) | Number::Mean(..) | Number::Count(_) = number {
                 asked.extend(self.children_of_number(*number).filter_map(|child| match child {
                     Child::Records(over) => over.condition,
                     _ => None,
@@ -352,7 +352,7 @@ impl Program {
         let by = self.ranges.get(by)?.as_point()?.clone();
         let of = self.ranges.get(constant)?;
         let order = if by.signum() < 0 { order.turned() } else { order };
-        let quotient = of.div(&Range::point(by));
+        let quotient = of.div(&ExactInterval::point(by));
         self.intervals.push(quotient.to_interval());
         Some((order, self.ranges.push(quotient)))
     }

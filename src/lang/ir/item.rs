@@ -2,8 +2,8 @@
 
 use super::document::Cite;
 use super::ids::{ConditionId, EvidenceId, FactId, HoldPointId, ItemId, ListId, NumberId, PackId, ZoneId};
-use crate::quantity::{Date, Dimension, Range};
-use crate::source::{Span, Written};
+use crate::quantity::{Date, Dimension, ExactInterval};
+use crate::source::{SharedText, Span};
 use crate::vocabulary::{Basis, Mark};
 
 /// Evidence an item asks for: any of the kinds, of the subject.
@@ -13,22 +13,22 @@ pub struct Show {
     pub kinds: Vec<EvidenceId>,
     /// A fact, list or part name; `None` in the record's own name for the
     /// record an item was raised for.
-    pub subject: Written,
+    pub subject: SharedText,
 }
 
 /// One requirement.
 #[derive(Debug, Clone)]
 pub struct Item {
     /// Its name, without the pack's.
-    pub name: Written,
+    pub name: SharedText,
     /// The pack that declares it.
     pub pack: PackId,
     /// What is so when it is met.
-    pub title: Written,
+    pub title: SharedText,
     /// Raised once per record of this list.
     pub each: Option<ListId>,
     /// What the item calls one record, as in `for each run in ...`.
-    pub each_name: Option<Written>,
+    pub each_name: Option<SharedText>,
     /// The condition under which it applies, in the program.
     pub when: Option<ConditionId>,
     /// Everything that must hold, in the program.
@@ -46,11 +46,11 @@ pub struct Item {
     /// Where it is written.
     pub cites: Vec<Cite>,
     /// What to do.
-    pub remedy: Option<Written>,
+    pub remedy: Option<SharedText>,
     /// What can hurt.
-    pub caution: Option<Written>,
+    pub caution: Option<SharedText>,
     /// The question to a person.
-    pub ask: Option<Written>,
+    pub ask: Option<SharedText>,
     /// An open finding can end the visit.
     pub stops_the_visit: bool,
     /// Nobody can concede it.
@@ -58,7 +58,7 @@ pub struct Item {
     /// Items that must be met before the job can be done.
     pub after: Vec<ItemId>,
     /// How long the job usually takes, in seconds; for one record where it is raised per record.
-    pub takes: Option<Range>,
+    pub takes: Option<ExactInterval>,
     /// First day on which it applies.
     pub from: Option<Date>,
     /// Last day on which it applies.
@@ -101,9 +101,9 @@ pub struct Added {
     /// Where it is written.
     pub cites: Vec<Cite>,
     /// What to do.
-    pub remedy: Option<Written>,
+    pub remedy: Option<SharedText>,
     /// What can hurt.
-    pub caution: Option<Written>,
+    pub caution: Option<SharedText>,
     /// Where it stands.
     pub place: Span,
 }
@@ -125,7 +125,7 @@ pub struct Aside {
     /// The pack.
     pub pack: PackId,
     /// Its reason.
-    pub because: Written,
+    pub because: SharedText,
     /// What kind of word that is, if it says.
     pub basis: Option<Basis>,
     /// Where it is written, if it says.
@@ -136,7 +136,7 @@ pub struct Aside {
 #[derive(Debug, Clone)]
 pub struct Let {
     /// Its name.
-    pub name: Written,
+    pub name: SharedText,
     /// The numeric node.
     pub node: NumberId,
     /// Its dimension; `None` for a date.

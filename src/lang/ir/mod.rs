@@ -11,10 +11,10 @@ mod item;
 mod program;
 mod program_codec;
 mod rules;
+mod sets;
 mod store;
 mod table;
 mod visit;
-mod words;
 
 pub use arena::{Arena, Runs};
 pub use document::{Cite, Document};
@@ -27,11 +27,11 @@ pub use ids::{
 };
 pub use item::{Added, Aside, Bound, Item, Let, Show};
 pub use program::{
-    About, AlikePart, Calendar, Columns, Condition, Frame, Gather, Logged, Loop, MAX_FRAMES, Number, NumberOf, Order,
-    Pattern, Program, Slots, Store, WordsOf, regex_form,
+    About, Aggregate, AlikePart, Calendar, Columns, Condition, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf,
+    Order, Pattern, Program, Slots, Store, WordsOf, regex_form,
 };
 pub use rules::{Choice, DERIVED_LISTS, Disturbance, Fact, Kind, Limits, List, Pack, Part, Role, Rules, Titled};
+pub use sets::{ChoiceSet, RoleSet};
 pub use store::{AnyOperand, Operand, Origin};
 pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};
 pub use visit::Child;
-pub use words::{RoleSet, WordSet};

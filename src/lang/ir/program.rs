@@ -9,10 +9,10 @@ use super::ids::{
     AboutId, AnyColumn, AnySlot, ColumnId, ConditionId, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, LoopId,
     NumberId, Numbers, PatternId, RowId, Run, SlotId, TableColumn, TableId, Texts, Words,
 };
+use super::sets::{ChoiceSet, RoleSet};
 use super::store::{AnyOperand, Operand};
 use super::table::{Key, Table};
-use super::words::{RoleSet, WordSet};
-use crate::quantity::{Dimension, Interval, Range, Truth};
+use crate::quantity::{Dimension, ExactInterval, Interval, Truth};
 use crate::source::Span;
 use crate::vocabulary::Event;
 
@@ -139,7 +139,7 @@ pub enum Condition {
     /// `a is b`, numbers
     Equal(NumberId, NumberId),
     /// `a is one of b, c`: the words allowed.
-    Words(Operand<Words>, WordSet),
+    Words(Operand<Words>, ChoiceSet),
     /// `a is b`, words of two facts
     SameWords(Operand<Words>, Operand<Words>),
     /// `a is b`, texts
@@ -198,7 +198,7 @@ pub enum AlikePart {
 
 /// What an aggregate does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Gather {
+pub enum Aggregate {
     /// `sum of`
     Sum,
     /// `least of`
@@ -242,7 +242,7 @@ pub enum Number {
         keys: Run<Key>,
     },
     /// `sum of e for r in l where w`; the value if the list is empty, or none.
-    Gather(Gather, Loop, NumberId, Option<NumberId>),
+    Aggregate(Aggregate, Loop, NumberId, Option<NumberId>),
     /// `mean of a weighted by w for r in l`
     Mean(Loop, NumberId, NumberId),
     /// `count r in l where w`
@@ -344,7 +344,7 @@ pub struct WordsOf<I> {
     /// The fact, or the field.
     pub of: I,
     /// All that it can be.
-    pub all: WordSet,
+    pub all: ChoiceSet,
 }
 
 /// Which facts the slots of each store belong to.
@@ -411,11 +411,11 @@ pub struct Program {
     /// Constant numbers, rounded outward.
     pub intervals: Arena<ConstantId<Numbers>, Interval>,
     /// Constant numbers, exact.
-    pub ranges: Arena<ConstantId<Numbers>, Range>,
+    pub ranges: Arena<ConstantId<Numbers>, ExactInterval>,
     /// Constant texts.
     pub texts: Arena<ConstantId<Texts>, String>,
     /// Constant sets of words.
-    pub words: Arena<ConstantId<Words>, WordSet>,
+    pub words: Arena<ConstantId<Words>, ChoiceSet>,
     /// Parts of `alike`.
     pub alikes: Runs<AlikePart>,
     /// Named forms of text.

@@ -2,10 +2,10 @@
 
 use super::regex_form::Form;
 use super::{
-    About, AboutId, AlikePart, Calendar, Cell, ChoiceId, ColumnId, Columns, Condition, ConditionId, ConstantId,
-    DocumentId, EvidenceId, FactId, FieldId, Gather, HoldPointId, Id, InStore, ItemId, Key, ListId, Logged, LoggedId,
-    Loop, LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, Pattern, PatternId, Place, Program, Rows,
-    Run, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordsOf, ZoneId,
+    About, AboutId, Aggregate, AlikePart, Calendar, Cell, ChoiceId, ColumnId, Columns, Condition, ConditionId,
+    ConstantId, DocumentId, EvidenceId, FactId, FieldId, HoldPointId, Id, InStore, ItemId, Key, ListId, Logged,
+    LoggedId, Loop, LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, Pattern, PatternId, Place,
+    Program, Rows, Run, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordsOf, ZoneId,
 };
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 
@@ -34,11 +34,11 @@ one_of! {
     }
     About { 0 Everything, 1 Part(name) }
     AlikePart { 0 One(operand), 1 Every { list, column } }
-    Gather { 0 Sum, 1 Least, 2 Greatest }
+    Aggregate { 0 Sum, 1 Least, 2 Greatest }
     Number {
         0 Read(operand), 1 Today, 2 Add(a, b), 3 Subtract(a, b), 4 Multiply(a, b), 5 Divide(a, b), 6 Larger(a, b),
         7 Smaller(a, b), 8 Absolute(a), 9 Root(a), 10 Shift(date, length), 11 Lookup { table, column, keys },
-        12 Gather(how, over, value, if_empty), 13 Mean(over, value, weight), 14 Count(over),
+        12 Aggregate(how, over, value, if_empty), 13 Mean(over, value, weight), 14 Count(over),
     }
     Key { 0 Words(operand), 1 Text(operand), 2 Number(node) }
     TableKey { 0 Exact, 1 Linear, 2 StepDown, 3 StepUp }

@@ -9,8 +9,8 @@ use super::ids::{
 };
 use super::item::Item;
 use super::program::{Program, Store};
-use crate::quantity::{Dimension, Range, Unit};
-use crate::source::{Sources, Span, Written};
+use crate::quantity::{Dimension, ExactInterval, Unit};
+use crate::source::{SharedText, Sources, Span};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -18,28 +18,28 @@ use std::collections::BTreeMap;
 #[derive(Debug, Clone, Serialize)]
 pub struct Pack {
     /// Its name, as other packs and projects write it.
-    pub name: Written,
+    pub name: SharedText,
     /// Its title.
-    pub title: Written,
+    pub title: SharedText,
     /// Its edition.
-    pub edition: Written,
+    pub edition: SharedText,
     /// Whose word it rests on.
-    pub authority: Written,
+    pub authority: SharedText,
     /// What it covers.
-    pub scope: Written,
+    pub scope: SharedText,
     /// What it does not cover.
-    pub not_covered: Vec<Written>,
+    pub not_covered: Vec<SharedText>,
     /// The packs it builds on.
-    pub uses: Vec<Written>,
+    pub uses: Vec<SharedText>,
 }
 
 /// A word with its title: a hold point, a zone, a system, a role ...
 #[derive(Debug, Clone)]
 pub struct Titled {
     /// The word.
-    pub name: Written,
+    pub name: SharedText,
     /// What it means.
-    pub title: Written,
+    pub title: SharedText,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
@@ -50,9 +50,9 @@ pub struct Titled {
 #[derive(Debug, Clone)]
 pub struct Role {
     /// The word.
-    pub name: Written,
+    pub name: SharedText,
     /// What it means.
-    pub title: Written,
+    pub title: SharedText,
     /// Whether a log entry in this role is a signature.
     pub signs: bool,
     /// Where it is declared.
@@ -65,9 +65,9 @@ pub struct Role {
 #[derive(Debug, Clone)]
 pub struct Part {
     /// Its dotted name: `controls.elevator.pushrod` is a part of `controls.elevator`.
-    pub name: Written,
+    pub name: SharedText,
     /// What it is.
-    pub title: Written,
+    pub title: SharedText,
     /// Where it is, in [`Rules::zones`].
     pub zone: Option<ZoneId>,
     /// Where it is declared.
@@ -80,9 +80,9 @@ pub struct Part {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Choice {
     /// The name, if it was given one.
-    pub name: Option<Written>,
+    pub name: Option<SharedText>,
     /// The words, at most 60.
-    pub words: Vec<Written>,
+    pub words: Vec<SharedText>,
 }
 
 /// The kind of a fact.
@@ -106,20 +106,20 @@ pub enum Kind {
 #[derive(Debug, Clone)]
 pub struct Limits {
     /// The bounds, in the base of the dimension.
-    pub range: Range,
+    pub range: ExactInterval,
     /// The lower bound itself is excluded (`above`).
     pub above: bool,
     /// The upper bound itself is excluded (`below`).
     pub below: bool,
     /// As written in the pack: `above 0 in`.
-    pub text: Written,
+    pub text: SharedText,
 }
 
 /// A fact, or a field of a list.
 #[derive(Debug, Clone)]
 pub struct Fact {
     /// Its dotted name; for a field the field's own name.
-    pub name: Written,
+    pub name: SharedText,
     /// Its kind.
     pub kind: Kind,
     /// Whether `"none"` may be recorded.
@@ -127,9 +127,9 @@ pub struct Fact {
     /// Limits on the value.
     pub limits: Option<Limits>,
     /// The question to the builder.
-    pub ask: Written,
+    pub ask: SharedText,
     /// An example of an answer.
-    pub example: Option<Written>,
+    pub example: Option<SharedText>,
     /// A unit to show values in when the record gives none.
     pub unit: Option<Unit>,
     /// Where it is declared.
@@ -147,9 +147,9 @@ pub const DERIVED_LISTS: [&str; 3] = ["log.snags", "log.fittings", "log.openings
 #[derive(Debug, Clone)]
 pub struct List {
     /// Its dotted name.
-    pub name: Written,
+    pub name: SharedText,
     /// The question to the builder.
-    pub ask: Written,
+    pub ask: SharedText,
     /// Its fields.
     pub fields: Arena<FieldId, Fact>,
     /// The field that names a record.
@@ -172,9 +172,9 @@ impl List {
 #[derive(Debug, Clone)]
 pub struct Disturbance {
     /// The part.
-    pub subject: Written,
+    pub subject: SharedText,
     /// What is disturbed with it.
-    pub also: Vec<Written>,
+    pub also: Vec<SharedText>,
     /// The pack that says so.
     pub pack: PackId,
 }
@@ -217,11 +217,11 @@ pub struct Rules {
     /// What runs.
     pub program: Program,
     /// Facts by name.
-    pub fact_by_name: BTreeMap<Written, FactId>,
+    pub fact_by_name: BTreeMap<SharedText, FactId>,
     /// Lists by name.
-    pub list_by_name: BTreeMap<Written, ListId>,
+    pub list_by_name: BTreeMap<SharedText, ListId>,
     /// Items by their own name: each edition of one item, and what other packs call the same.
-    pub items_by_name: BTreeMap<Written, Vec<ItemId>>,
+    pub items_by_name: BTreeMap<SharedText, Vec<ItemId>>,
     /// What is probably not as meant.
     pub warnings: Vec<crate::diagnostic::Diagnostic>,
 }
@@ -299,7 +299,7 @@ impl Rules {
 impl Fact {
     /// Whether every possible value keeps the limits.
     #[must_use]
-    pub fn within_limits(&self, range: &Range) -> bool {
+    pub fn within_limits(&self, range: &ExactInterval) -> bool {
         let Some(limits) = &self.limits else { return true };
         let low = limits
             .range

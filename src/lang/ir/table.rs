@@ -1,7 +1,7 @@
 //! Published values by row, and how a value is found among them.
 
-use super::{NumberId, Operand, TableColumn, Texts, WordSet, Words};
-use crate::quantity::{Range, Truth};
+use super::{ChoiceSet, NumberId, Operand, TableColumn, Texts, Words};
+use crate::quantity::{ExactInterval, Truth};
 
 /// One key of a lookup.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,11 +31,11 @@ pub enum TableKey {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Cell {
     /// One word.
-    Words(WordSet),
+    Words(ChoiceSet),
     /// A text.
     Text(String),
     /// A number.
-    Number(Range),
+    Number(ExactInterval),
 }
 
 /// A row.
@@ -44,7 +44,7 @@ pub struct TableRow {
     /// Its keys.
     pub keys: Vec<Cell>,
     /// Its values; `None` where the document prints none.
-    pub cells: Vec<Option<Range>>,
+    pub cells: Vec<Option<ExactInterval>>,
 }
 
 /// A table.
@@ -64,34 +64,34 @@ pub struct Table {
 #[derive(Debug, Clone, PartialEq)]
 pub enum KeyValue {
     /// Possible words.
-    Words(WordSet),
+    Words(ChoiceSet),
     /// A text; `None` if not known.
     Text(Option<String>),
     /// Possible numbers.
-    Number(Range),
+    Number(ExactInterval),
 }
 
 impl Table {
     /// Every value the column can take for these keys; everything, if some
     /// possible key has no value.
     #[must_use]
-    pub fn find(&self, keys: &[KeyValue], column: TableColumn) -> Range {
+    pub fn find(&self, keys: &[KeyValue], column: TableColumn) -> ExactInterval {
         let stepped = self.keys.last().filter(|mode| **mode != TableKey::Exact).and(keys.split_last());
         let (exact, last) = match stepped {
             Some((KeyValue::Number(last), exact)) => (exact, Some(last)),
             _ => (keys, None),
         };
-        let Some(groups) = self.groups(exact) else { return Range::everything() };
-        let mut found: Option<Range> = None;
+        let Some(groups) = self.groups(exact) else { return ExactInterval::everything() };
+        let mut found: Option<ExactInterval> = None;
         for rows in groups {
             let value = match last {
                 None => rows.first().and_then(|row| cell(row, column)).cloned(),
                 Some(at) => self.along(&rows, at, column),
             };
-            let Some(value) = value else { return Range::everything() };
+            let Some(value) = value else { return ExactInterval::everything() };
             found = Some(found.map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
         }
-        found.unwrap_or_else(Range::everything)
+        found.unwrap_or_else(ExactInterval::everything)
     }
 
     /// The rows for each possible combination of the exact keys; `None` if
@@ -119,8 +119,8 @@ impl Table {
     }
 
     /// The values over an interval of the numeric key; `None` outside the rows.
-    fn along(&self, rows: &[&TableRow], at: &Range, column: TableColumn) -> Option<Range> {
-        let knots: Vec<(&Range, Option<&Range>)> = rows
+    fn along(&self, rows: &[&TableRow], at: &ExactInterval, column: TableColumn) -> Option<ExactInterval> {
+        let knots: Vec<(&ExactInterval, Option<&ExactInterval>)> = rows
             .iter()
             .filter_map(|row| match row.keys.last()? {
                 Cell::Number(key) => Some((key, cell(row, column))),
@@ -130,10 +130,11 @@ impl Table {
         let mut knots = knots;
         // Rows ascend within each group; groups may stand mixed.
         knots.sort_by(|(a, _), (b, _)| a.lo().cmp(&b.lo()));
-        let (low, high) = (Range::point(at.lo()?.clone()), Range::point(at.hi()?.clone()));
-        let mut found: Option<Range> = None;
-        let mut take =
-            |value: Range| found = Some(found.take().map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
+        let (low, high) = (ExactInterval::point(at.lo()?.clone()), ExactInterval::point(at.hi()?.clone()));
+        let mut found: Option<ExactInterval> = None;
+        let mut take = |value: ExactInterval| {
+            found = Some(found.take().map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
+        };
         for end in [&low, &high] {
             take(self.value_at(&knots, end)?);
         }
@@ -158,7 +159,11 @@ impl Table {
         found
     }
 
-    fn value_at(&self, knots: &[(&Range, Option<&Range>)], at: &Range) -> Option<Range> {
+    fn value_at(
+        &self,
+        knots: &[(&ExactInterval, Option<&ExactInterval>)],
+        at: &ExactInterval,
+    ) -> Option<ExactInterval> {
         let below = knots.iter().rev().find(|(key, _)| key.at_most(at) == Truth::True)?;
         let above = knots.iter().find(|(key, _)| at.at_most(key) == Truth::True)?;
         match self.keys.last()? {
@@ -176,7 +181,7 @@ impl Table {
     }
 }
 
-fn cell(row: &TableRow, column: TableColumn) -> Option<&Range> {
+fn cell(row: &TableRow, column: TableColumn) -> Option<&ExactInterval> {
     row.cells.get(column.index()).and_then(Option::as_ref)
 }
 

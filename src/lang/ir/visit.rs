@@ -130,7 +130,7 @@ impl Program {
             | Number::Smaller(a, b) => Children::two(Child::Number(a), Child::Number(b)),
             Number::Absolute(a) | Number::Root(a) | Number::Shift(a, _) => Children::one(Child::Number(a)),
             Number::Lookup { keys, .. } => Children::of(Rest::Keys(self.keys.get(keys).iter())),
-            Number::Gather(_, over, value, if_empty) => {
+            Number::Aggregate(_, over, value, if_empty) => {
                 Children::few([Some(Child::Records(over)), Some(Child::Number(value)), if_empty.map(Child::IfEmpty)])
             }
             Number::Mean(over, value, weight) => {

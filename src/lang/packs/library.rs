@@ -11,7 +11,7 @@ use crate::check::Checker;
 use crate::codec::{Codec, Reader};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Pack;
-use crate::source::{SharedText, SourceId, Written};
+use crate::source::{SharedText, SourceId};
 use crate::syntax::ast::Declaration;
 use std::borrow::Cow;
 use std::sync::OnceLock;
@@ -66,7 +66,7 @@ struct Index {
     /// The syntax tree of each file of each pack; empty where there is none.
     trees: Vec<Vec<&'static [u8]>>,
     /// The checker after some choices of packs: their names in order, and its bytes.
-    checked: Vec<(Vec<Written>, &'static [u8])>,
+    checked: Vec<(Vec<SharedText>, &'static [u8])>,
 }
 
 impl Library {
@@ -184,7 +184,7 @@ pub(super) fn decode_checker(bytes: &'static [u8], packs: &[(Pack, &PackText)]) 
     let mut reader = Reader::new(bytes, SourceId::FIRST, &texts, false);
     let mut checker = Checker::decode(&mut reader)?;
     for (name, text) in files {
-        checker.rules.sources.add(name, SharedText::Static(text));
+        checker.rules.sources.add(name, SharedText::from(text));
     }
     reader.is_at_end().then_some(checker)
 }

@@ -138,7 +138,7 @@ fn read_file(
         );
         return Vec::new();
     }
-    let text = SharedText::of(text);
+    let text = SharedText::from(text.clone());
     let id = sources.add(name, text.clone());
     let ready = lent.and_then(|(pack, at)| library.tree(pack, at, id, examples));
     ready.unwrap_or_else(|| syntax::parse(id, &text, messages))

@@ -3,7 +3,7 @@
 use super::text::PackText;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Pack;
-use crate::source::Written;
+use crate::source::SharedText;
 use serde::Deserialize;
 
 #[derive(Deserialize)]
@@ -37,7 +37,7 @@ pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
     };
     let read: Manifest = toml::from_str(&text.manifest).map_err(bad)?;
     let Manifest { name, title, edition, authority, scope, uses, not_covered } = read;
-    let texts = |texts: Vec<String>| texts.into_iter().map(Written::from).collect();
+    let texts = |texts: Vec<String>| texts.into_iter().map(SharedText::from).collect();
     Ok(Pack {
         name: name.into(),
         title: title.into(),

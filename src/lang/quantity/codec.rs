@@ -1,17 +1,17 @@
 //! Numbers, units and days as they are stored.
 
-use super::range::End;
+use super::exact_interval::End;
 use super::rational::Rational;
-use super::{Date, DateRange, Dimension, Exact, Interval, Range, Truth, Unit};
+use super::{Date, DateRange, Dimension, Exact, ExactInterval, Interval, Truth, Unit};
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
-use crate::source::Written;
+use crate::source::SharedText;
 use num_bigint::BigInt;
 use num_rational::BigRational;
 
 all_of! {
     DateRange { first, last }
     Interval { lo, hi }
-    Range { lo, hi, absent }
+    ExactInterval { lo, hi, absent }
 }
 
 one_of! {
@@ -82,7 +82,7 @@ impl Codec for Unit {
     }
 
     fn decode(from: &mut Reader<'_>) -> Option<Self> {
-        let symbol = Written::decode(from)?;
+        let symbol = SharedText::decode(from)?;
         if symbol.is_empty() { Some(Unit::number()) } else { Unit::parse(&symbol).ok() }
     }
 }

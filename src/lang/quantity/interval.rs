@@ -69,7 +69,7 @@ fn up(sum: f64) -> f64 {
 
 #[expect(
     clippy::should_implement_trait,
-    reason = "the names are the same on Interval and on Range, which takes references"
+    reason = "the names are the same on Interval and on ExactInterval, which takes references"
 )]
 impl Interval {
     /// The first and last whole day of a set of dates; `None` if it is open to one side.

@@ -1,9 +1,9 @@
 //! Truth, exact numbers, intervals, units and dates: pure values, no syntax tree.
 //!
-//! A fact is a set of possible values. [`Range`] holds such a set with exact
+//! A fact is a set of possible values. [`ExactInterval`] holds such a set with exact
 //! rational ends, [`Interval`] the same set in floating point, rounded
 //! outward; [`Truth`] is what a comparison of two sets can say. An engine
-//! decides by [`Interval`] and asks [`Range`] only where that is undecided.
+//! decides by [`Interval`] and asks [`ExactInterval`] only where that is undecided.
 //!
 //! ```
 //! use cotterpin_lang::quantity::{Quantity, Truth};
@@ -20,9 +20,9 @@ mod date_error;
 mod date_range;
 mod dimension;
 mod exact;
+mod exact_interval;
 mod interval;
 mod number_with_unit;
-mod range;
 mod rational;
 mod show;
 mod simple_units;
@@ -35,9 +35,9 @@ pub use date_error::{DateError, month_name};
 pub use date_range::DateRange;
 pub use dimension::Dimension;
 pub use exact::Exact;
+pub use exact_interval::ExactInterval;
 pub use interval::Interval;
 pub use number_with_unit::{Quantity, QuantityError};
-pub use range::Range;
 pub use show::show;
 pub use truth::Truth;
 pub use unit::Unit;

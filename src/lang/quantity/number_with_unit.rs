@@ -6,7 +6,7 @@ use std::ops;
 
 use super::dimension::Dimension;
 use super::exact::Exact;
-use super::range::Range;
+use super::exact_interval::ExactInterval;
 use super::show::show;
 use super::unit::{Unit, simple};
 
@@ -21,7 +21,7 @@ use super::unit::{Unit, simple};
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Quantity {
     /// The possible values, in SI base units (angles in degrees).
-    pub range: Range,
+    pub range: ExactInterval,
     /// The unit of the reading.
     pub unit: Unit,
 }
@@ -95,7 +95,7 @@ impl Quantity {
     /// One reading, taken to be exact.
     #[must_use]
     pub fn point(reading: &Exact, unit: Unit) -> Quantity {
-        Quantity { range: Range::point(unit.to_si(reading)), unit }
+        Quantity { range: ExactInterval::point(unit.to_si(reading)), unit }
     }
 
     /// Reads what a builder writes: `18.4 gal/h`, `18.4 gal/h ± 0.2 gal/h`
@@ -114,15 +114,15 @@ impl Quantity {
             return Err(all.wrong("nothing is written", "a number with its unit, such as `12.1 in`"));
         }
         if let Some(reading) = plain_reading(all.text) {
-            return Ok(reading.spread(Range::point));
+            return Ok(reading.spread(ExactInterval::point));
         }
         if let Some(rest) = all.text.strip_prefix("at least ") {
             let reading = reading(all.tail(rest).trim())?;
-            return Ok(reading.spread(|si| Range::new(Some(si), None)));
+            return Ok(reading.spread(|si| ExactInterval::new(Some(si), None)));
         }
         if let Some(rest) = all.text.strip_prefix("at most ") {
             let reading = reading(all.tail(rest).trim())?;
-            return Ok(reading.spread(|si| Range::new(None, Some(si))));
+            return Ok(reading.spread(|si| ExactInterval::new(None, Some(si))));
         }
         if let Some((from, to)) = all.split(" to ") {
             return from_to(from, to);
@@ -130,7 +130,7 @@ impl Quantity {
         let signs = ["±", "+/-", "+-"];
         match signs.iter().find_map(|sign| all.split(sign)) {
             Some((value, uncertainty)) => give_or_take(value, uncertainty),
-            None => Ok(reading(all)?.spread(Range::point)),
+            None => Ok(reading(all)?.spread(ExactInterval::point)),
         }
     }
 
@@ -149,7 +149,7 @@ impl fmt::Display for Quantity {
 }
 
 impl Reading {
-    fn spread(self, range: impl FnOnce(Exact) -> Range) -> Quantity {
+    fn spread(self, range: impl FnOnce(Exact) -> ExactInterval) -> Quantity {
         Quantity { range: range(self.si()), unit: self.unit }
     }
 }
@@ -168,7 +168,7 @@ fn from_to(from: Piece<'_>, to: Piece<'_>) -> Result<Quantity, QuantityError> {
     if low > high {
         return Err(to.wrong(format!("`{}` is less than `{}`", to.text, from.text), "the lesser end first"));
     }
-    Ok(Quantity { range: Range::new(Some(low), Some(high)), unit: lo.unit })
+    Ok(Quantity { range: ExactInterval::new(Some(low), Some(high)), unit: lo.unit })
 }
 
 /// `18.4 gal/h ± 0.2 gal/h`.
@@ -192,7 +192,7 @@ fn give_or_take(value: Piece<'_>, uncertainty: Piece<'_>) -> Result<Quantity, Qu
             format!("an uncertainty in {} or in %", middle.unit.symbol()),
         ));
     };
-    Ok(middle.spread(|si| Range::new(Some(si.sub(&spread)), Some(si.add(&spread)))))
+    Ok(middle.spread(|si| ExactInterval::new(Some(si.sub(&spread)), Some(si.add(&spread)))))
 }
 
 /// `12.1 in`, as nearly every quantity is written: a number with a unit of the

@@ -1,7 +1,7 @@
 //! Ranges in a reader's units.
 
 use super::exact::Exact;
-use super::range::Range;
+use super::exact_interval::ExactInterval;
 use super::unit::Unit;
 
 /// The digits a number that ends is written with before it is rounded.
@@ -41,7 +41,7 @@ fn pair(lo: &Exact, hi: &Exact) -> (String, String) {
 /// significant digits where they are not; the two ends of a range are always
 /// told apart where twelve digits can.
 #[must_use]
-pub fn show(range: &Range, unit: &Unit) -> String {
+pub fn show(range: &ExactInterval, unit: &Unit) -> String {
     if range.is_absent() {
         return "none".to_owned();
     }

@@ -1,10 +1,9 @@
 //! Places in text: which file, which bytes, which line and column.
 
-mod written;
+mod shared_text;
 
-use std::borrow::Cow;
+pub use shared_text::SharedText;
 use std::sync::{Arc, OnceLock};
-pub use written::Written;
 
 /// The most one text may hold, in bytes: a file of rules, or one of a project's
 /// facts. Nobody writes so much by hand; what is larger is something else by mistake.
@@ -102,56 +101,6 @@ impl std::fmt::Display for Place {
     }
 }
 
-/// A text that is copied for nobody: one that came with the binary stays where
-/// it is, one that was read is shared.
-#[derive(Debug, Clone)]
-pub enum SharedText {
-    /// Part of the binary.
-    Static(&'static str),
-    /// Read from somewhere.
-    Read(Arc<str>),
-}
-
-impl SharedText {
-    /// The text of a pack, without a copy where it came with the binary.
-    #[expect(clippy::ptr_arg, reason = "a text borrowed for ever is kept without a copy")]
-    pub(crate) fn of(text: &Cow<'static, str>) -> Self {
-        match text {
-            Cow::Borrowed(text) => Self::Static(text),
-            Cow::Owned(text) => Self::Read(text.as_str().into()),
-        }
-    }
-}
-
-impl std::ops::Deref for SharedText {
-    type Target = str;
-
-    fn deref(&self) -> &str {
-        match self {
-            Self::Static(text) => text,
-            Self::Read(text) => text,
-        }
-    }
-}
-
-impl From<&str> for SharedText {
-    fn from(text: &str) -> Self {
-        Self::Read(text.into())
-    }
-}
-
-impl From<String> for SharedText {
-    fn from(text: String) -> Self {
-        Self::Read(text.into())
-    }
-}
-
-impl From<Cow<'_, str>> for SharedText {
-    fn from(text: Cow<'_, str>) -> Self {
-        Self::Read(text.into())
-    }
-}
-
 /// One text with its name.
 #[derive(Debug, Clone)]
 pub struct SourceFile {
@@ -162,6 +111,15 @@ pub struct SourceFile {
     /// Where its lines begin, once somebody has asked for a place in it.
     lines: OnceLock<Vec<u32>>,
 }
+
+/// The same name and the same text.
+impl PartialEq for SourceFile {
+    fn eq(&self, other: &Self) -> bool {
+        self.name == other.name && *self.text == *other.text
+    }
+}
+
+impl Eq for SourceFile {}
 
 impl SourceFile {
     /// The number of the line a byte stands in, from zero, and its beginning.
@@ -185,16 +143,21 @@ impl SourceFile {
 /// assert_eq!(sources.text(span), "y");
 /// assert_eq!(sources.place(span).line, 2);
 /// ```
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Sources {
-    files: Vec<SourceFile>,
+    /// Shared between copies until one of them gets another text.
+    files: Arc<Vec<SourceFile>>,
 }
 
 impl Sources {
     /// Adds a text and gives its number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<SharedText>) -> SourceId {
         let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
-        self.files.push(SourceFile { name: name.into(), text: text.into(), lines: OnceLock::new() });
+        Arc::make_mut(&mut self.files).push(SourceFile {
+            name: name.into(),
+            text: text.into(),
+            lines: OnceLock::new(),
+        });
         id
     }
 

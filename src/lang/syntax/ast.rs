@@ -2,14 +2,14 @@
 //! comment is the text it stands for.
 
 use crate::quantity::{Date, DateRange, Quantity};
+use crate::source::SharedText;
 use crate::source::Span;
-use crate::source::Written;
 use crate::vocabulary::{Basis, Event, Mark};
 
 /// A name with its place: `fuel.flow_test.rate`.
 #[derive(Debug, Clone)]
 pub(crate) struct Name {
-    pub(crate) text: Written,
+    pub(crate) text: SharedText,
     pub(crate) span: Span,
 }
 
@@ -22,7 +22,7 @@ impl Name {
 /// A string with its place: `"In service"`.
 #[derive(Debug, Clone)]
 pub(crate) struct Text {
-    pub(crate) text: Written,
+    pub(crate) text: SharedText,
     pub(crate) span: Span,
 }
 
@@ -178,9 +178,9 @@ pub(crate) enum LiteralKind {
     /// `2026-10`
     Date(DateRange),
     /// `"0107"`
-    Text(Written),
+    Text(SharedText),
     /// `gravity`, `yes`
-    Word(Written),
+    Word(SharedText),
     /// `none`
     None,
     /// `empty`
@@ -332,7 +332,7 @@ pub(crate) enum SpanUnit {
 
 /// What an aggregate does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Gather {
+pub(crate) enum Aggregate {
     Sum,
     Least,
     Greatest,
@@ -389,7 +389,7 @@ pub(crate) enum ExprKind {
     /// `150 % of a`
     PercentOf(Box<Measured>, Box<Expr>),
     /// `sum of e for r in l where w or 0 lb if empty`
-    Gather { how: Gather, value: Box<Expr>, over: Box<Over>, if_empty: Option<Box<Measured>> },
+    Aggregate { how: Aggregate, value: Box<Expr>, over: Box<Over>, if_empty: Option<Box<Measured>> },
     /// `mean of e weighted by w for r in l`
     Mean { value: Box<Expr>, weight: Box<Expr>, over: Box<Over> },
     /// `count r in l where w`
@@ -403,11 +403,11 @@ pub(crate) enum ExprKind {
     /// `2026-10-04`
     Date(DateRange),
     /// `"0107"`
-    Text(Written),
+    Text(SharedText),
     /// `yes`, `no`
     YesNo(bool),
     /// `today`
     Today,
     /// `fuel.feed`, `gravity`
-    Name(Written),
+    Name(SharedText),
 }

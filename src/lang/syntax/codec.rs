@@ -1,9 +1,9 @@
 //! The tree as bytes and back: one line per type, in the order of its fields.
 
 use super::ast::{
-    About, AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl, Gather, Given,
-    ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl, Sign,
-    SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordsKind,
+    About, Aggregate, AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl,
+    Given, ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl,
+    Sign, SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordsKind,
 };
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 use crate::quantity::Quantity;
@@ -50,14 +50,14 @@ one_of! {
     Order { 0 Less, 1 AtMost, 2 More, 3 AtLeast }
     Sign { 0 Plus, 1 Minus, 2 Times, 3 Divide }
     SpanUnit { 0 CalendarMonths, 1 Months, 2 Years, 3 Days }
-    Gather { 0 Sum, 1 Least, 2 Greatest }
+    Aggregate { 0 Sum, 1 Least, 2 Greatest }
     ExprKind {
         0 Or(parts), 1 And(parts), 2 Not(part), 3 Compare(order, left, right), 4 Is { left, right, negated },
         5 OneOf { left, among, negated }, 6 Between(value, low, high), 7 Within(value, by, of),
         8 WithinLast(date, n, unit), 9 Recorded(value), 10 IsNone(value, negated), 11 Fits(value, pattern),
         12 Alike(parts), 13 Quantified { every, over, body }, 14 Confirmed { roles, about }, 15 Logged { event, subject, people, roles, points },
         16 Arithmetic(sign, left, right), 17 Shift(date, ahead, n, unit), 18 PercentOf(percent, of),
-        19 Gather { how, value, over, if_empty }, 20 Mean { value, weight, over }, 21 Count(over), 22 Call(name, given),
+        19 Aggregate { how, value, over, if_empty }, 20 Mean { value, weight, over }, 21 Count(over), 22 Call(name, given),
         23 Lookup { table, keys, column }, 24 Measured(measured), 25 Date(date), 26 Text(text), 27 YesNo(yes), 28 Today,
         29 Name(name), 30 SameLetters(left, right),
     }

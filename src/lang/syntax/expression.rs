@@ -1,7 +1,7 @@
 //! Expressions: pest's pairs to the tree.
 
 use super::Rule;
-use super::ast::{About, Expr, ExprKind, Gather, Measured, Name, Order, Over, Sign, SpanUnit};
+use super::ast::{About, Aggregate, Expr, ExprKind, Measured, Name, Order, Over, Sign, SpanUnit};
 use super::build::{Builder, Fault, Node, next, next_if, parts, unreachable_fault};
 use crate::diagnostic::Diagnostic;
 use crate::source::Span;
@@ -271,11 +271,11 @@ impl<'i> Builder<'i> {
         let rule = pair.as_rule();
         let (mut values, mut names, mut condition, mut if_empty): (Vec<Expr>, Vec<Name>, _, Option<Box<Measured>>) =
             (Vec::new(), Vec::new(), None, None);
-        let mut how = Gather::Sum;
+        let mut how = Aggregate::Sum;
         for part in pair.into_inner() {
             match part.as_rule() {
-                Rule::kw_least_of => how = Gather::Least,
-                Rule::kw_greatest_of => how = Gather::Greatest,
+                Rule::kw_least_of => how = Aggregate::Least,
+                Rule::kw_greatest_of => how = Aggregate::Greatest,
                 Rule::sum => values.push(self.expression(part)?),
                 Rule::name => names.push(self.name(&part)),
                 Rule::where_part => {
@@ -292,7 +292,7 @@ impl<'i> Builder<'i> {
         let kind = match rule {
             Rule::count => ExprKind::Count(over),
             Rule::mean => ExprKind::Mean { value: value()?, weight: value()?, over },
-            _ => ExprKind::Gather { how, value: value()?, over, if_empty },
+            _ => ExprKind::Aggregate { how, value: value()?, over, if_empty },
         };
         Ok(Expr { kind, span })
     }

@@ -2,7 +2,7 @@
 
 use crate::lang::{OWN, codes, load, mine, pack, refused};
 use cotterpin::ir::Rules;
-use cotterpin::quantity::{Exact, Range};
+use cotterpin::quantity::{Exact, ExactInterval};
 
 const FACT: &str = "fact shed.width : length ask \"?\"\n";
 
@@ -19,7 +19,7 @@ fn a_job_takes_a_time() {
             &format!("{FACT}item shed.door \"t\" need shed.width >= 2 takes {written} {OWN}")
                 .replace(">= 2", ">= 2 in"),
         )]);
-        let takes = rules.items.first().unwrap().takes.as_ref().and_then(Range::hi);
+        let takes = rules.items.first().unwrap().takes.as_ref().and_then(ExactInterval::hi);
         assert_eq!(takes, Some(&Exact::from_int(seconds)), "{written}");
     }
 }

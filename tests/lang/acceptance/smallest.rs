@@ -6,7 +6,7 @@ use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::recorded;
 use crate::lang::{OWN, load, mine};
 use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{ConditionId, FactId, ItemId, Rules, WordSet};
+use cotterpin::ir::{ChoiceSet, ConditionId, FactId, ItemId, Rules};
 use cotterpin::project::{Record, Recorded, Value};
 use cotterpin::quantity::{Date, DateRange, Truth};
 
@@ -20,7 +20,7 @@ fn rules(needs: &[String]) -> Rules {
 }
 
 fn given(yes: bool) -> Recorded {
-    recorded(Value::Words(WordSet::yes_or_no(yes)), None)
+    recorded(Value::Words(ChoiceSet::yes_or_no(yes)), None)
 }
 
 fn day() -> DateRange {

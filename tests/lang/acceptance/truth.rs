@@ -6,7 +6,7 @@ use crate::lang::{OWN, comes_out, load, mine};
 use cotterpin::audit::Judge;
 use cotterpin::ir::{ItemId, Rules};
 use cotterpin::project::{Record, Value};
-use cotterpin::quantity::{Date, Exact, Range};
+use cotterpin::quantity::{Date, Exact, ExactInterval};
 use cotterpin::vocabulary::Verdict;
 use proptest::prelude::*;
 use std::sync::LazyLock;
@@ -39,7 +39,7 @@ fn record(ranges: [Option<(i64, i64)>; 4]) -> Record {
     let mut record = Record::default();
     for (name, range) in ["shed.a", "shed.b", "shed.c", "shed.d"].iter().zip(ranges) {
         let Some((lo, hi)) = range else { continue };
-        let value = Value::Number(Range::new(Some(Exact::from_int(lo)), Some(Exact::from_int(hi))));
+        let value = Value::Number(ExactInterval::new(Some(Exact::from_int(lo)), Some(Exact::from_int(hi))));
         record.facts.insert(RULES.fact_by_name[*name], recorded(value, None));
     }
     record

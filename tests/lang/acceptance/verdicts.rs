@@ -80,9 +80,8 @@ fn a4_a_confirmation_needs_who_and_when() {
             .filter(|line| !line.starts_with(&format!("{key} ")))
             .map(|line| format!("{line}\n"))
             .collect();
-        let mut sources = rules.sources.clone();
         let file = crate::fixtures::projects::file("facts.toml", text);
-        let (record, messages) = read(&[file], &[], &crate::lang::header(None), &rules, &mut sources);
+        let (record, messages) = read(&[file], &[], &crate::lang::header(None), &rules, rules.sources.clone());
         assert!(messages.iter().any(Diagnostic::is_error), "without {key}");
         assert!(record.confirmations.is_empty(), "without {key}");
     }

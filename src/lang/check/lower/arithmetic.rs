@@ -4,7 +4,7 @@ use super::super::checker::Checker;
 use super::{Lowered, Scope, calendar};
 use crate::diagnostic::with_article;
 use crate::ir::{Number, NumberId};
-use crate::quantity::{Dimension, Exact, Range};
+use crate::quantity::{Dimension, Exact, ExactInterval};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, Name, Sign, SpanUnit};
 
@@ -22,11 +22,12 @@ impl Checker {
         let (number, dimension) = match (sign, da, db) {
             (Sign::Minus, None, None) => {
                 let days = self.number_node(Number::Subtract(a, b), Some(Dimension::NUMBER), span);
-                let day = self.constant(Range::point(Exact::from_int(86_400)), Some(Dimension::NUMBER), span);
+                let day = self.constant(ExactInterval::point(Exact::from_int(86_400)), Some(Dimension::NUMBER), span);
                 (Number::Multiply(days, day), Dimension::named("time"))
             }
             (Sign::Plus | Sign::Minus, None, Some(time)) if Some(time) == Dimension::named("time") => {
-                let day = self.constant(Range::point(Exact::ratio(1, 86_400)?), Some(Dimension::NUMBER), right.span);
+                let day =
+                    self.constant(ExactInterval::point(Exact::ratio(1, 86_400)?), Some(Dimension::NUMBER), right.span);
                 let days = self.number_node(Number::Multiply(b, day), Some(Dimension::NUMBER), right.span);
                 (if sign == Sign::Plus { Number::Add(a, days) } else { Number::Subtract(a, days) }, None)
             }
@@ -59,7 +60,7 @@ impl Checker {
         if let Some(dimension) = dimension {
             if unit == SpanUnit::Days && Some(dimension) == Dimension::named("time") {
                 let seconds = self.constant(
-                    Range::point(Exact::from_int(86_400i64.saturating_mul(i64::from(count)))),
+                    ExactInterval::point(Exact::from_int(86_400i64.saturating_mul(i64::from(count)))),
                     Some(dimension),
                     span,
                 );

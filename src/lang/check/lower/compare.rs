@@ -5,8 +5,8 @@ use super::{Lowered, Scope, describe};
 use crate::diagnostic::Diagnostic;
 use crate::ir;
 use crate::ir::{
-    AlikePart, AnyColumn, AnyOperand, Condition, ConditionId, InStore, Kind, Number, NumberId, Operand, Order, Place,
-    RoleSet, WordSet, Words,
+    AlikePart, AnyColumn, AnyOperand, ChoiceSet, Condition, ConditionId, InStore, Kind, Number, NumberId, Operand,
+    Order, Place, RoleSet, Words,
 };
 use crate::source::Span;
 use crate::syntax::ast::{self, About, Expr, ExprKind, Name};
@@ -68,7 +68,7 @@ impl Checker {
         span: Span,
         scope: &mut Scope,
     ) -> Option<ConditionId> {
-        let (mut allowed, mut others) = (WordSet::default(), Vec::new());
+        let (mut allowed, mut others) = (ChoiceSet::default(), Vec::new());
         for other in among {
             let word = match &other.kind {
                 ExprKind::Name(name) => name.as_ref(),
@@ -78,7 +78,7 @@ impl Checker {
             };
             let words: Vec<String> = self.rules.words(kind).iter().map(|w| (*w).to_owned()).collect();
             if let Some(bit) = words.iter().position(|known| *known == word) {
-                allowed = allowed.or(WordSet::word(bit));
+                allowed = allowed.or(ChoiceSet::word(bit));
                 continue;
             }
             let is_value =

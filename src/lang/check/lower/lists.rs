@@ -3,7 +3,7 @@
 use super::super::checker::Checker;
 use super::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Condition, ConditionId, Gather, ListId, Loop, LoopId, MAX_FRAMES, Number};
+use crate::ir::{Aggregate, Condition, ConditionId, ListId, Loop, LoopId, MAX_FRAMES, Number};
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::ast::{self, Expr, Name, Over};
@@ -64,7 +64,7 @@ impl Checker {
 
     pub(super) fn gather(
         &mut self,
-        how: ast::Gather,
+        how: ast::Aggregate,
         value: &Expr,
         over: &Over,
         if_empty: Option<&ast::Measured>,
@@ -76,11 +76,11 @@ impl Checker {
         scope.loops.pop();
         let (node, dimension) = value_node?;
         let how = match how {
-            ast::Gather::Sum => Gather::Sum,
-            ast::Gather::Least => Gather::Least,
-            ast::Gather::Greatest => Gather::Greatest,
+            ast::Aggregate::Sum => Aggregate::Sum,
+            ast::Aggregate::Least => Aggregate::Least,
+            ast::Aggregate::Greatest => Aggregate::Greatest,
         };
-        if how == Gather::Sum && dimension.is_none_or(Dimension::is_point_temperature) {
+        if how == Aggregate::Sum && dimension.is_none_or(Dimension::is_point_temperature) {
             self.mismatch(value.span, "a date or a temperature", "something that can be added up");
             return None;
         }
@@ -91,6 +91,6 @@ impl Checker {
                 Some(self.constant(measured.quantity.range.clone(), dimension, measured.span))
             }
         };
-        Some(Lowered::Number(self.number_node(Number::Gather(how, over, node, empty), dimension, span), dimension))
+        Some(Lowered::Number(self.number_node(Number::Aggregate(how, over, node, empty), dimension, span), dimension))
     }
 }

@@ -10,11 +10,11 @@ mod tables_and_formulas;
 use super::checker::Checker;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
-    Calendar, Condition, ConditionId, FactId, Kind, ListId, Logged, Number, NumberId, Operand, PackId, Texts, WordSet,
-    Words,
+    Calendar, ChoiceSet, Condition, ConditionId, FactId, Kind, ListId, Logged, Number, NumberId, Operand, PackId,
+    Texts, Words,
 };
-use crate::quantity::{Dimension, Exact, Range, Truth};
-use crate::source::{Span, Written};
+use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
+use crate::source::{SharedText, Span};
 use crate::syntax::ast::{self, Expr, ExprKind, Name, Sign, SpanUnit};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -42,15 +42,15 @@ pub(super) enum Lowered {
 pub(super) struct Scope {
     pub(super) pack: PackId,
     /// Loop variables with their lists, outermost first.
-    pub(super) loops: Vec<(Written, ListId)>,
+    pub(super) loops: Vec<(SharedText, ListId)>,
     /// `let` names and formula parameters.
-    pub(super) values: BTreeMap<Written, Lowered>,
+    pub(super) values: BTreeMap<SharedText, Lowered>,
     pub(super) reads: BTreeSet<FactId>,
     pub(super) reads_lists: BTreeSet<ListId>,
     pub(super) uses_today: bool,
     pub(super) confirm: bool,
     pub(super) depth: usize,
-    pub(super) calls: Vec<Written>,
+    pub(super) calls: Vec<SharedText>,
     /// How many nodes the program had when the item began.
     pub(super) began: usize,
 }
@@ -91,7 +91,7 @@ impl Checker {
         self.rules.program.numbers.push(number)
     }
 
-    pub(super) fn constant(&mut self, range: Range, dimension: Option<Dimension>, span: Span) -> NumberId {
+    pub(super) fn constant(&mut self, range: ExactInterval, dimension: Option<Dimension>, span: Span) -> NumberId {
         let interval = range.to_interval();
         let program = &mut self.rules.program;
         let bits = (interval.lo.to_bits(), interval.hi.to_bits());
@@ -127,7 +127,7 @@ impl Checker {
         match self.value(expr, None, scope)? {
             Lowered::Truth(node) => Some(node),
             Lowered::Words(operand, Kind::YesNo) => {
-                Some(self.condition_node(Condition::Words(operand, WordSet::yes_or_no(true)), expr.span))
+                Some(self.condition_node(Condition::Words(operand, ChoiceSet::yes_or_no(true)), expr.span))
             }
             other => {
                 let what = describe(other);
@@ -244,7 +244,7 @@ impl Checker {
                 }
                 Some(Lowered::Number(self.number_node(Number::Multiply(factor, of), dimension, span), dimension))
             }
-            ExprKind::Gather { how, value, over, if_empty } => {
+            ExprKind::Aggregate { how, value, over, if_empty } => {
                 self.gather(*how, value, over, if_empty.as_deref(), span, scope)
             }
             ExprKind::Mean { value, weight, over } => {
@@ -274,7 +274,10 @@ impl Checker {
             }
             ExprKind::Date(date) => {
                 let day = |date: crate::quantity::Date| Some(Exact::from_int(i64::from(date.days())));
-                Some(Lowered::Number(self.constant(Range::new(day(date.first), day(date.last)), None, span), None))
+                Some(Lowered::Number(
+                    self.constant(ExactInterval::new(day(date.first), day(date.last)), None, span),
+                    None,
+                ))
             }
             ExprKind::Text(text) => Some(Lowered::Text(Operand::Constant(self.constant_text(text)))),
             ExprKind::YesNo(yes) => {

@@ -3,7 +3,7 @@
 use super::super::checker::Checker;
 use super::{Lowered, Scope};
 use crate::diagnostic::with_article;
-use crate::ir::{AnyOperand, InStore, Kind, LoopId, Number, Operand, Place, WordSet};
+use crate::ir::{AnyOperand, ChoiceSet, InStore, Kind, LoopId, Number, Operand, Place};
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::ast::Name;
@@ -29,7 +29,7 @@ impl Checker {
         if let Some(kind) = wanted {
             let words = self.rules.words(kind);
             if let Some(bit) = words.iter().position(|word| *word == name.text) {
-                let n = self.rules.program.words.push(WordSet::word(bit));
+                let n = self.rules.program.words.push(ChoiceSet::word(bit));
                 return Some(Lowered::Words(Operand::Constant(n), kind));
             }
         }

@@ -3,9 +3,9 @@
 use super::super::checker::Checker;
 use super::{Lowered, Scope, agrees, describe};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Key, Kind, Number, Operand, PackId, TableColumn, WordSet};
-use crate::quantity::{Dimension, Exact, Range};
-use crate::source::{Span, Written};
+use crate::ir::{ChoiceSet, Key, Kind, Number, Operand, PackId, TableColumn};
+use crate::quantity::{Dimension, Exact, ExactInterval};
+use crate::source::{SharedText, Span};
 use crate::syntax::ast::{Expr, Name};
 use std::collections::BTreeMap;
 
@@ -59,7 +59,7 @@ impl Checker {
         }
         let mut inner = Scope {
             values,
-            loops: scope.loops.iter().map(|(_, list)| (Written::default(), *list)).collect(),
+            loops: scope.loops.iter().map(|(_, list)| (SharedText::default(), *list)).collect(),
             depth: scope.depth,
             calls: scope.calls.clone(),
             began: scope.began,
@@ -103,17 +103,17 @@ impl Checker {
     fn stand_in(&mut self, kind: Kind, span: Span) -> Lowered {
         match kind {
             Kind::YesNo | Kind::Choice(_) => {
-                let n = self.rules.program.words.push(WordSet::word(0));
+                let n = self.rules.program.words.push(ChoiceSet::word(0));
                 Lowered::Words(Operand::Constant(n), kind)
             }
-            Kind::Text => Lowered::Text(Operand::Constant(self.constant_text(&Written::default()))),
+            Kind::Text => Lowered::Text(Operand::Constant(self.constant_text(&SharedText::default()))),
             Kind::Count | Kind::Number(_) | Kind::Date => {
                 let dimension = match kind {
                     Kind::Number(dimension) => Some(dimension),
                     Kind::Count => Some(Dimension::NUMBER),
                     _ => None,
                 };
-                Lowered::Number(self.constant(Range::point(Exact::one()), dimension, span), dimension)
+                Lowered::Number(self.constant(ExactInterval::point(Exact::one()), dimension, span), dimension)
             }
         }
     }

@@ -15,7 +15,7 @@ pub(in crate::command) fn checked(name: &str, bytes: &[u8]) -> Result<String, Bo
         Box::new((sources, Diagnostic::error(code, message).at(span, "").help(help)))
     };
     let Ok(text) = std::str::from_utf8(bytes) else {
-        let id = sources.add(name, String::from_utf8_lossy(bytes));
+        let id = sources.add(name, String::from_utf8_lossy(bytes).into_owned());
         let message = format!("`{name}` is not text in UTF-8");
         return Err(wrong(sources, "file::not-text", message, Span::new(id, 0, 0), "save the file as UTF-8"));
     };
@@ -24,7 +24,7 @@ pub(in crate::command) fn checked(name: &str, bytes: &[u8]) -> Result<String, Bo
         let message = format!("`{name}` is larger than a file that people write");
         return Err(wrong(sources, "file::too-large", message, Span::new(id, 0, 0), "begin another file"));
     }
-    let id = sources.add(name, text);
+    let id = sources.add(name, text.to_owned());
     if let Some(message) = too_deep(id, text) {
         return Err(Box::new((sources, message)));
     }

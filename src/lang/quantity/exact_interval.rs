@@ -70,17 +70,17 @@ impl End {
 
 /// A closed set of possible values with exact ends, the counterpart of
 /// [`Interval`]: same operations, same comparisons, no rounding but in
-/// [`Range::root`].
+/// [`ExactInterval::root`].
 ///
 /// Values are SI base readings (see [`Unit`](super::Unit)).
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub struct Range {
+pub struct ExactInterval {
     pub(super) lo: End,
     pub(super) hi: End,
     pub(super) absent: bool,
 }
 
-impl Range {
+impl ExactInterval {
     /// The first and last whole day of a set of dates; `None` if it is open to one side.
     #[must_use]
     pub fn days(&self) -> Option<(i32, i32)> {
@@ -93,42 +93,42 @@ impl Range {
 
     /// Nothing is known: every value is possible.
     #[must_use]
-    pub fn everything() -> Range {
-        Range::between(End::Below, End::Above)
+    pub fn everything() -> ExactInterval {
+        ExactInterval::between(End::Below, End::Above)
     }
 
     /// Known to be none. Every operation on it gives absent, every comparison
     /// with it is undecided.
     #[must_use]
-    pub fn absent() -> Range {
-        Range { absent: true, ..Range::everything() }
+    pub fn absent() -> ExactInterval {
+        ExactInterval { absent: true, ..ExactInterval::everything() }
     }
 
     /// One value.
     #[must_use]
-    pub fn point(value: Exact) -> Range {
-        Range::between(End::At(value.clone()), End::At(value))
+    pub fn point(value: Exact) -> ExactInterval {
+        ExactInterval::between(End::At(value.clone()), End::At(value))
     }
 
     /// The values from `lo` to `hi`, both included; `None` is unbounded. Ends
     /// in the wrong order give everything: a set too wide decides nothing.
     #[must_use]
-    pub fn new(lo: Option<Exact>, hi: Option<Exact>) -> Range {
+    pub fn new(lo: Option<Exact>, hi: Option<Exact>) -> ExactInterval {
         let lo = lo.map_or(End::Below, End::At);
         let hi = hi.map_or(End::Above, End::At);
-        if lo <= hi { Range::between(lo, hi) } else { Range::everything() }
+        if lo <= hi { ExactInterval::between(lo, hi) } else { ExactInterval::everything() }
     }
 
-    fn between(lo: End, hi: End) -> Range {
-        Range { lo, hi, absent: false }
+    fn between(lo: End, hi: End) -> ExactInterval {
+        ExactInterval { lo, hi, absent: false }
     }
 
     /// The least and greatest of some ends.
-    fn around(corners: [End; 4]) -> Range {
+    fn around(corners: [End; 4]) -> ExactInterval {
         let [a, b, c, d] = corners;
         let lo = (&a).min(&b).min((&c).min(&d)).clone();
         let hi = a.max(b).max(c.max(d));
-        Range::between(lo, hi)
+        ExactInterval::between(lo, hi)
     }
 
     /// The least possible value, `None` where unbounded.
@@ -196,27 +196,27 @@ impl Range {
     }
 
     /// The result, unless one of the operands is absent.
-    fn unless_absent(&self, other: &Range, result: impl FnOnce() -> Range) -> Range {
-        if self.absent || other.absent { Range::absent() } else { result() }
+    fn unless_absent(&self, other: &ExactInterval, result: impl FnOnce() -> ExactInterval) -> ExactInterval {
+        if self.absent || other.absent { ExactInterval::absent() } else { result() }
     }
 
     /// `self + other`.
     #[must_use]
-    pub fn add(&self, other: &Range) -> Range {
-        self.unless_absent(other, || Range::between(self.lo.add(&other.lo), self.hi.add(&other.hi)))
+    pub fn add(&self, other: &ExactInterval) -> ExactInterval {
+        self.unless_absent(other, || ExactInterval::between(self.lo.add(&other.lo), self.hi.add(&other.hi)))
     }
 
     /// `self - other`.
     #[must_use]
-    pub fn sub(&self, other: &Range) -> Range {
+    pub fn sub(&self, other: &ExactInterval) -> ExactInterval {
         self.add(&other.neg())
     }
 
     /// `self * other`.
     #[must_use]
-    pub fn mul(&self, other: &Range) -> Range {
+    pub fn mul(&self, other: &ExactInterval) -> ExactInterval {
         self.unless_absent(other, || {
-            Range::around([
+            ExactInterval::around([
                 self.lo.mul(&other.lo),
                 self.lo.mul(&other.hi),
                 self.hi.mul(&other.lo),
@@ -227,12 +227,12 @@ impl Range {
 
     /// `self / other`; everything where the divisor can be zero.
     #[must_use]
-    pub fn div(&self, other: &Range) -> Range {
+    pub fn div(&self, other: &ExactInterval) -> ExactInterval {
         self.unless_absent(other, || {
             if other.lo.signum() <= 0 && other.hi.signum() >= 0 {
-                return Range::everything();
+                return ExactInterval::everything();
             }
-            Range::around([
+            ExactInterval::around([
                 self.lo.div(&other.lo),
                 self.lo.div(&other.hi),
                 self.hi.div(&other.lo),
@@ -243,103 +243,103 @@ impl Range {
 
     /// `-self`.
     #[must_use]
-    pub fn neg(&self) -> Range {
-        Range { lo: self.hi.neg(), hi: self.lo.neg(), absent: self.absent }.tidy()
+    pub fn neg(&self) -> ExactInterval {
+        ExactInterval { lo: self.hi.neg(), hi: self.lo.neg(), absent: self.absent }.tidy()
     }
 
     /// Absent has one form only, so that it equals itself.
-    fn tidy(self) -> Range {
-        if self.absent { Range::absent() } else { self }
+    fn tidy(self) -> ExactInterval {
+        if self.absent { ExactInterval::absent() } else { self }
     }
 
     /// The square root, enclosed to 20 significant digits (see
     /// [`Exact::root`]); everything where the set reaches below zero.
     #[must_use]
-    pub fn root(&self) -> Range {
+    pub fn root(&self) -> ExactInterval {
         if self.absent {
-            return Range::absent();
+            return ExactInterval::absent();
         }
         match (self.lo().map(Exact::root), self.hi().map(Exact::root)) {
-            (Some(Some((lo, _))), Some(Some((_, hi)))) => Range::new(Some(lo), Some(hi)),
-            (Some(Some((lo, _))), None) => Range::new(Some(lo), None),
-            _ => Range::everything(),
+            (Some(Some((lo, _))), Some(Some((_, hi)))) => ExactInterval::new(Some(lo), Some(hi)),
+            (Some(Some((lo, _))), None) => ExactInterval::new(Some(lo), None),
+            _ => ExactInterval::everything(),
         }
     }
 
     /// The magnitude.
     #[must_use]
-    pub fn abs(&self) -> Range {
+    pub fn abs(&self) -> ExactInterval {
         if self.absent || self.lo.signum() >= 0 {
             self.clone()
         } else if self.hi.signum() <= 0 {
             self.neg()
         } else {
             let far = self.lo.neg().max(self.hi.clone());
-            Range::between(End::At(Exact::zero()), far)
+            ExactInterval::between(End::At(Exact::zero()), far)
         }
     }
 
     /// The larger of the two values.
     #[must_use]
-    pub fn larger(&self, other: &Range) -> Range {
+    pub fn larger(&self, other: &ExactInterval) -> ExactInterval {
         self.unless_absent(other, || {
             let lo = (&self.lo).max(&other.lo).clone();
-            Range::between(lo, (&self.hi).max(&other.hi).clone())
+            ExactInterval::between(lo, (&self.hi).max(&other.hi).clone())
         })
     }
 
     /// The smaller of the two values.
     #[must_use]
-    pub fn smaller(&self, other: &Range) -> Range {
+    pub fn smaller(&self, other: &ExactInterval) -> ExactInterval {
         self.unless_absent(other, || {
             let lo = (&self.lo).min(&other.lo).clone();
-            Range::between(lo, (&self.hi).min(&other.hi).clone())
+            ExactInterval::between(lo, (&self.hi).min(&other.hi).clone())
         })
     }
 
     /// Everything that either set holds, and what lies between.
     #[must_use]
-    pub fn hull(&self, other: &Range) -> Range {
+    pub fn hull(&self, other: &ExactInterval) -> ExactInterval {
         self.unless_absent(other, || {
             let lo = (&self.lo).min(&other.lo).clone();
-            Range::between(lo, (&self.hi).max(&other.hi).clone())
+            ExactInterval::between(lo, (&self.hi).max(&other.hi).clone())
         })
     }
 
     /// The comparison, undecided where either side is absent.
-    fn compare(&self, other: &Range, holds: bool, fails: bool) -> Truth {
+    fn compare(&self, other: &ExactInterval, holds: bool, fails: bool) -> Truth {
         let known = !self.absent && !other.absent;
         Truth::decide(known && holds, known && fails)
     }
 
     /// `self <= other` for every pair of possible values, for none, or undecided.
     #[must_use]
-    pub fn at_most(&self, other: &Range) -> Truth {
+    pub fn at_most(&self, other: &ExactInterval) -> Truth {
         self.compare(other, self.hi <= other.lo, self.lo > other.hi)
     }
 
     /// `self < other`.
     #[must_use]
-    pub fn less(&self, other: &Range) -> Truth {
+    pub fn less(&self, other: &ExactInterval) -> Truth {
         self.compare(other, self.hi < other.lo, self.lo >= other.hi)
     }
 
     /// `self >= other`.
     #[must_use]
-    pub fn at_least(&self, other: &Range) -> Truth {
+    pub fn at_least(&self, other: &ExactInterval) -> Truth {
         other.at_most(self)
     }
 
     /// `self > other`.
     #[must_use]
-    pub fn more(&self, other: &Range) -> Truth {
+    pub fn more(&self, other: &ExactInterval) -> Truth {
         other.less(self)
     }
 
     /// The same value: true only where both are the same single point, false
     /// where the sets are apart.
     #[must_use]
-    pub fn equal(&self, other: &Range) -> Truth {
+    pub fn equal(&self, other: &ExactInterval) -> Truth {
         let same = self.as_point().is_some() && self == other;
         self.compare(other, same, self.hi < other.lo || self.lo > other.hi)
     }

@@ -1,14 +1,14 @@
 //! The open jobs: unmet and not-shown findings, open snags, the builder's own.
 
-use super::job::{Due, Job, JobId, JobKind, Part, Takes, TimeSaid, minutes_of};
+use super::job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 use super::links::{Said, SaidId};
 use super::{ASSUMED_JOB, CLOSE, VISIT, links};
 use crate::audit::{Audit, Finding};
 use crate::ir::{Arena, IdOf, Item, ItemId, Rules};
 use crate::lapse::zone_of_entry;
 use crate::project::{About, Entry, Record};
-use crate::quantity::{Date, Range};
-use crate::source::Written;
+use crate::quantity::{Date, ExactInterval};
+use crate::source::SharedText;
 use crate::vocabulary::{Event, Verdict};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,7 +19,7 @@ const SNAGS: &str = "log.snags";
 pub(super) const OPENINGS: &str = "log.openings";
 
 /// Everything that is at hand while jobs are gathered.
-struct Gather<'a> {
+struct Aggregate<'a> {
     rules: &'a Rules,
     record: &'a Record,
     on: Date,
@@ -40,7 +40,7 @@ pub(super) fn jobs(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> (
             }
         }
     }
-    let gather = Gather { rules, record, on, entries, said };
+    let gather = Aggregate { rules, record, on, entries, said };
     let mut found: Vec<(Job, Vec<SaidId>)> = Vec::new();
     let snags = open_snags(record, on);
     let items = in_force(rules, on);
@@ -108,7 +108,7 @@ fn apart<'a>(
     (of_snags, others)
 }
 
-impl Gather<'_> {
+impl Aggregate<'_> {
     /// One job for the records of an item that are due alike; of its own what the builder spoke of by itself.
     fn of_findings(&self, findings: &[(&Finding, ItemId)]) -> Vec<(Job, Vec<SaidId>)> {
         type Key<'k> = (ItemId, &'k str, Option<&'k str>, bool, Vec<SaidId>);
@@ -221,7 +221,7 @@ impl Gather<'_> {
     }
 
     /// A job with what the builder said of it.
-    fn begun(&self, kind: JobKind, name: String, title: Written, said: &[SaidId]) -> Job {
+    fn begun(&self, kind: JobKind, name: String, title: SharedText, said: &[SaidId]) -> Job {
         let entries: Vec<&Said> = said.iter().filter_map(|at| self.entries.get(*at)).copied().collect();
         let by = entries.iter().find_map(|entry| entry.by.clone());
         let part = entries.iter().find_map(|entry| entry.waits.as_ref()).map(|waits| {
@@ -241,7 +241,7 @@ impl Gather<'_> {
             zone: entries.iter().find_map(|entry| entry.zone.clone()),
             due: by.map(|by| Due { by, day: None, then: None }),
             closes: None,
-            takes: Takes { minutes: ASSUMED_JOB, said: TimeSaid::Assumed },
+            takes: Takes { minutes: ASSUMED_JOB, said: TimeSource::Assumed },
             stops_the_visit: false,
             after: Vec::new(),
             part,
@@ -256,17 +256,23 @@ impl Gather<'_> {
     }
 
     /// The builder's word, then the log's, then the pack's for each record, then an assumption.
-    fn takes(&self, said: &[SaidId], logged: Option<&Range>, pack: Option<&Range>, records: usize) -> Takes {
+    fn takes(
+        &self,
+        said: &[SaidId],
+        logged: Option<&ExactInterval>,
+        pack: Option<&ExactInterval>,
+        records: usize,
+    ) -> Takes {
         let own = said.iter().filter_map(|at| self.entries.get(*at)).find_map(|entry| entry.takes.as_ref());
         if let Some(own) = own.or(logged) {
-            return Takes { minutes: minutes_of(own), said: TimeSaid::Builder };
+            return Takes { minutes: minutes_of(own), said: TimeSource::Builder };
         }
         match pack {
             Some(time) => {
                 let minutes = std::iter::repeat_n(minutes_of(time), records).fold(0, u32::saturating_add);
-                Takes { minutes, said: TimeSaid::Pack }
+                Takes { minutes, said: TimeSource::Pack }
             }
-            None => Takes { minutes: ASSUMED_JOB, said: TimeSaid::Assumed },
+            None => Takes { minutes: ASSUMED_JOB, said: TimeSource::Assumed },
         }
     }
 

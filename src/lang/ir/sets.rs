@@ -5,12 +5,12 @@ use crate::quantity::Truth;
 
 /// The words that something may be, and whether it may be absent.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct WordSet(u64);
+pub struct ChoiceSet(u64);
 
 /// Stands for "known to be absent"; a choice has fewer words than that.
 const ABSENT: u64 = 1 << 63;
 
-impl WordSet {
+impl ChoiceSet {
     /// Known to be none of the words.
     pub const ABSENT: Self = Self(ABSENT);
     /// Every word, or none.
@@ -148,10 +148,10 @@ impl RoleSet {
 }
 
 mod stored {
-    use super::{RoleSet, WordSet};
+    use super::{ChoiceSet, RoleSet};
     use crate::codec::{Codec, Reader, Writer};
 
-    impl Codec for WordSet {
+    impl Codec for ChoiceSet {
         fn encode(&self, to: &mut Writer<'_>) {
             self.0.encode(to);
         }

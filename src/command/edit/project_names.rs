@@ -5,7 +5,7 @@ use super::header::header_of;
 use super::toml_file::checked;
 use super::words::{Word, Words};
 use crate::command::disk::is_folder;
-use crate::command::gather::{unknown_pack, uses, with_built_in};
+use crate::command::load::{unknown_pack, uses, with_built_in};
 use crate::command::messages::Messages;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::packs;
@@ -14,14 +14,14 @@ use std::path::Path;
 
 /// `project.toml` and the words of the packs it names.
 #[derive(Debug, Clone)]
-pub(in crate::command) struct Known {
+pub(in crate::command) struct ProjectNames {
     /// The text of `project.toml`.
     pub(in crate::command) text: String,
     pub(in crate::command) header: Header,
     pub(in crate::command) words: Words,
 }
 
-impl Known {
+impl ProjectNames {
     /// Reads them; `path` is the project's folder as given.
     pub(in crate::command) fn read(folder: &Folder, path: &Path) -> Result<Self, Messages> {
         let bytes = folder.read(PROJECT).map_err(Messages::one)?.unwrap_or_default();

@@ -36,7 +36,7 @@ pub fn declared_words(library: &Library, packs: &[PackText]) -> Words {
     for pack in packs {
         let lent = library.find(pack);
         for (place, (name, text)) in pack.sorted_files().into_iter().enumerate() {
-            let text = SharedText::of(text);
+            let text = SharedText::from(text.clone());
             let id = sources.add(name.clone(), text.clone());
             let ready = lent.and_then(|pack| library.tree(pack, place, id, false));
             words.add(ready.unwrap_or_else(|| syntax::parse(id, &text, &mut Vec::new())));

@@ -12,17 +12,16 @@ use crate::rules;
 use crate::source::Sources;
 
 /// A project ready to be audited.
-pub(super) struct Gathered {
+pub(super) struct Loaded {
     pub(super) name: String,
     pub(super) rules: Rules,
     pub(super) record: Record,
-    pub(super) sources: Sources,
     /// Warnings only; an error would have ended it.
     pub(super) warnings: Messages,
 }
 
 /// Reads everything, and gives either all of it or every message there is.
-pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
+pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
     let mut messages = Messages::default();
     let files = if args.demo {
         demo_project()
@@ -44,11 +43,9 @@ pub(super) fn gather(args: &ProjectArgs) -> Result<Gathered, Messages> {
         }
         None => return Err(messages),
     };
-    let gathered = bind(&files, rules, &mut messages);
-    match gathered {
-        Some((name, rules, record, sources)) if !messages.any_error() => {
-            Ok(Gathered { name, rules, record, sources, warnings: messages })
-        }
+    let loaded = bind(&files, rules, &mut messages);
+    match loaded {
+        Some((name, rules, record)) if !messages.any_error() => Ok(Loaded { name, rules, record, warnings: messages }),
         _ => Err(messages),
     }
 }
@@ -68,15 +65,15 @@ fn header(files: &ProjectFiles, messages: &mut Messages) -> Option<ReadHeader> {
 
 /// The header and the facts once more, now against the packs: places in packs
 /// and in the project then share one set of texts.
-fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(String, Rules, Record, Sources)> {
+fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(String, Rules, Record)> {
     let mut sources = rules.sources.clone();
     // Its messages were taken when it was read first.
     let (header, _) = project::read_header(files.header_file.as_ref()?, &mut sources);
     let header = header?;
-    let (record, found) = project::read(&files.files, &files.paths, &header, &rules, &mut sources);
-    messages.add(&sources, rules.warnings.clone());
-    messages.add(&sources, found);
-    Some((header.name, rules, record, sources))
+    let (record, found) = project::read(&files.files, &files.paths, &header, &rules, sources);
+    messages.add(&record.sources, rules.warnings.clone());
+    messages.add(&record.sources, found);
+    Some((header.name, rules, record))
 }
 
 /// The texts of all packs that the header names and that those build on.

@@ -1,8 +1,8 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::sentences;
-use crate::audit::{Cited, Finding, LogLine, Missing, Seen};
-use crate::source::Written;
+use crate::audit::{Cited, Finding, LogLine, Missing, Observed};
+use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
 
 /// A verdict as it stands at the beginning of a block.
@@ -76,7 +76,7 @@ pub(super) fn cited(source: &Cited) -> String {
 }
 
 /// A value with its name and place.
-pub(super) fn seen(value: &Seen) -> String {
+pub(super) fn seen(value: &Observed) -> String {
     match &value.place {
         Some(place) => format!("{}: {} ({place})", value.name, sentences::value(&value.value)),
         None => format!("{}: {}", value.name, sentences::value(&value.value)),
@@ -141,12 +141,12 @@ pub(super) fn listed(parts: &[String]) -> String {
 }
 
 /// The title of a name, or the name itself.
-pub(super) fn titled<'a>(titles: &'a [(Written, Written)], name: &'a str) -> &'a str {
+pub(super) fn titled<'a>(titles: &'a [(SharedText, SharedText)], name: &'a str) -> &'a str {
     titles.iter().find(|(known, _)| *known == *name).map_or(name, |(_, title)| title.as_str())
 }
 
 /// The place of a name among titles; unknown names come last.
-pub(super) fn rank(titles: &[(Written, Written)], name: &str) -> usize {
+pub(super) fn rank(titles: &[(SharedText, SharedText)], name: &str) -> usize {
     titles.iter().position(|(known, _)| *known == *name).unwrap_or(usize::MAX)
 }
 
