@@ -2,8 +2,9 @@
 
 use super::cause::{MissingCause, MissingKind, Planned, Remark};
 use super::explain::Explanation;
-use super::finding::{Cited, Clause, Conceded, Deferred, Finding, Missing, Observed, Reason, SetAside};
+use super::finding::{Cited, Clause, Conceded, Deferred, Finding, FindingKind, Missing, Observed, Reason, SetAside};
 use super::judge::{Judge, Judged};
+use crate::eval::Evaluation;
 use crate::ir::{Aside, Frame, HoldPointId, Item, Rules, ZoneId};
 use crate::project::{Concession, Deferral, Value};
 use crate::vocabulary::Verdict;
@@ -47,6 +48,12 @@ pub(super) fn system_of(item: &Item) -> &str {
     item.name.split('.').next().unwrap_or("")
 }
 
+/// The evaluation that a verdict comes from.
+pub(super) fn evaluation_of<'j>(judge: &'j Judge<'_>, judged: &Judged<'_>) -> Evaluation<'j> {
+    let day = judged.then.map_or(judge.today, |then| then.on);
+    judge.evaluation(judged.item, judged.subject.as_deref(), day)
+}
+
 /// The finding on an item, and on one record of its list; with its reasons,
 /// sources, remedy and caution if there is room for them.
 pub(crate) fn finding(
@@ -57,9 +64,7 @@ pub(crate) fn finding(
     reasons: bool,
 ) -> Finding {
     let rules = judge.rules;
-    let subject = judged.subject.as_deref();
-    let day = judged.then.map_or(judge.today, |then| then.on);
-    let explanation = Explanation { judge, evaluation: judge.evaluation(judged.item, subject, day) };
+    let explanation = Explanation { judge, evaluation: evaluation_of(judge, judged) };
     let mut frame = Frame::of(judged.row);
     let (mut because, mut missing) = (Vec::new(), Vec::new());
     if reasons {
@@ -76,6 +81,7 @@ pub(crate) fn finding(
         })
         .collect();
     let mut finding = Finding {
+        kind: FindingKind::Item,
         item: name,
         added_by: None,
         subject: judged.subject.clone(),
@@ -97,6 +103,8 @@ pub(crate) fn finding(
         deferred: judged.deferral.map(|deferral| deferred(judge, deferral, item)),
         added: Vec::new(),
         notes: notes(judge, item, judged),
+        waits_for: waits_for(judge, judged),
+        waiting: Vec::new(),
     };
     let looked_at = judged.row.is_some() || item.each.is_none();
     super::added::add_needs(&mut finding, item, judged.bare, &explanation, looked_at.then_some(frame));
@@ -114,10 +122,8 @@ fn explain(
     missing: &mut Vec<Missing>,
 ) {
     let ask = item.ask.as_deref().unwrap_or("");
+    // There is no record.
     if item.each.is_some() && judged.row.is_none() {
-        if let (Verdict::NotShown, Some(list)) = (judged.bare, item.each) {
-            missing.extend(explanation.missing(&crate::eval::MissingInput::List(list), ask));
-        }
         return;
     }
     if judged.bare == Verdict::NotApplicable {
@@ -161,6 +167,12 @@ fn explain(
     }
 }
 
+/// The list under whose finding it is told, because the word alone would make it met.
+fn waits_for(judge: &Judge<'_>, judged: &Judged<'_>) -> Option<String> {
+    let word = judged.if_whole.filter(|word| word.verdict == Verdict::Met)?;
+    judge.list_or_log(word.list).map(str::to_owned)
+}
+
 fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
     let mut notes = Vec::new();
     let then = judged.then.map(|then| Planned { what: then.what, on: then.on.to_string() });
@@ -174,6 +186,10 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
     }
     if judged.lacks_evidence {
         notes.push(Remark::LacksEvidence);
+    }
+    if let Some(word) = judged.if_whole.filter(|word| word.verdict == Verdict::Unmet) {
+        let list = judge.list_or_log(word.list).unwrap_or_default();
+        notes.push(Remark::UnmetIfWhole(list.to_owned()));
     }
     let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
     let planned = judge.rules.hold_points.get(item.by).and_then(|point| judge.record.planned.get(point.name.as_str()));

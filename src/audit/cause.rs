@@ -15,6 +15,8 @@ pub enum MissingKind {
     LogField,
     /// The records of a list.
     List,
+    /// Somebody's word that a list is whole.
+    Whole,
     /// A person's word.
     Confirmation,
     /// An entry of the log.
@@ -33,6 +35,16 @@ pub enum MissingCause {
     TooCoarse(String),
     /// The list has no records.
     NoRecords,
+    /// Nobody has said whether the list is whole.
+    NotSaidWhole,
+    /// Somebody said so, but perhaps on a day still to come.
+    WholePerhapsToCome,
+    /// Somebody said so of other records.
+    WholeOfOthers(OtherRecords),
+    /// Somebody said so when the log had other entries.
+    WholeOfOtherEntries(OtherEntries),
+    /// Somebody said so before this entry.
+    WholeBefore(EntryRef),
     /// The log leaves it open.
     LogLeavesOpen,
     /// There is no recorded confirmation at all.
@@ -69,6 +81,24 @@ pub enum MissingCause {
     Confirmed,
     /// As a saved audit of the first form words it.
     Worded(String),
+}
+
+/// How the records of a list differ from those that somebody's word names.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct OtherRecords {
+    /// Recorded, and not named.
+    pub came: Vec<String>,
+    /// Named, and not recorded.
+    pub went: Vec<String>,
+}
+
+/// How many entries the log has up to a day, and how many somebody's word names.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct OtherEntries {
+    /// Named.
+    pub said: usize,
+    /// There are.
+    pub now: usize,
 }
 
 /// How many different people have shown something.
@@ -154,6 +184,8 @@ pub enum Note {
     ListNotRecorded(String),
     /// The list is recorded as empty, which proves nothing.
     ListEmpty(String),
+    /// Nobody says that the list is whole.
+    ListNotWhole(String),
     /// So many records of a list were looked at.
     LookedAt(u32, String),
     /// So many more records of a list came out alike.
@@ -184,6 +216,8 @@ pub enum Remark {
     DeferralOver,
     /// What is recorded would meet it, but the evidence is not there.
     LacksEvidence,
+    /// Unmet, if that list is whole: none recorded is of the kind asked for.
+    UnmetIfWhole(String),
     /// Its hold point was planned for a day that has passed.
     HoldPointPassed(String),
     /// By whom leave was given, and why it does not count.

@@ -131,12 +131,13 @@ impl Explanation<'_> {
         let list = self.judge.rules.list(over.list).map_or("", |list| list.name.as_str());
         let len = self.evaluation.len(over.list);
         let mut reason = self.bare(node, truth);
-        let Some(len) = len.filter(|len| *len > 0) else {
+        let whole = self.evaluation.is_whole(over.list);
+        if len == 0 {
             let list = list.to_owned();
-            reason.notes.push(if len.is_none() { Note::ListNotRecorded(list) } else { Note::ListEmpty(list) });
+            reason.notes.push(if whole { Note::ListEmpty(list) } else { Note::ListNotRecorded(list) });
             out.push(reason);
             return;
-        };
+        }
         // What every record agrees on is one reason; what sets some apart is theirs.
         let settled = (truth == Truth::True) == every && truth != Truth::Undecided;
         if settled {
@@ -170,6 +171,10 @@ impl Explanation<'_> {
                 }
             }
             out.append(&mut inner);
+        }
+        if truth == Truth::Undecided && !whole {
+            let notes = vec![Note::ListNotWhole(list.to_owned())];
+            out.push(Reason { notes, ..self.bare(node, truth) });
         }
         if told > MAX_RECORDS {
             reason.notes.push(Note::MoreRecords(told.saturating_sub(MAX_RECORDS), list.to_owned()));

@@ -154,16 +154,32 @@ pub struct Cited {
 }
 
 impl Cited {
+    /// No document: common practice.
+    pub(super) fn common_practice(mark: Mark) -> Self {
+        let (id, title) = ("common-practice".into(), "Common practice".into());
+        Self {
+            id,
+            title,
+            number: SharedText::default(),
+            edition: SharedText::default(),
+            paragraph: SharedText::default(),
+            mark,
+        }
+    }
+
     /// What is cited, in full.
     pub(super) fn of(rules: &Rules, cite: &Cite) -> Self {
-        let document = cite.document.and_then(|at| rules.documents.get(at));
-        Self {
-            id: document.map_or_else(|| "common-practice".into(), |d| d.name.clone()),
-            title: document.map_or_else(|| "Common practice".into(), |d| d.title.clone()),
-            number: document.map(|d| d.number.clone()).unwrap_or_default(),
-            edition: document.map(|d| d.edition.clone()).unwrap_or_default(),
-            paragraph: cite.paragraph.clone(),
-            mark: cite.mark,
+        let paragraph = cite.paragraph.clone();
+        match cite.document.and_then(|at| rules.documents.get(at)) {
+            Some(document) => Self {
+                id: document.name.clone(),
+                title: document.title.clone(),
+                number: document.number.clone(),
+                edition: document.edition.clone(),
+                paragraph,
+                mark: cite.mark,
+            },
+            None => Self { paragraph, ..Self::common_practice(cite.mark) },
         }
     }
 }
@@ -204,10 +220,32 @@ pub struct Deferred {
     pub result: Option<String>,
 }
 
-/// What the audit says of one item, or of one item and one record.
+/// What a finding is about.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum FindingKind {
+    /// An item, or an item and a record.
+    #[default]
+    Item,
+    /// Whether a list is whole, or the log.
+    WholeList,
+}
+
+/// What waits for the word that a list is whole.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct Waiting {
+    /// The item.
+    pub item: String,
+    /// The record it is about.
+    pub subject: Option<String>,
+}
+
+/// What the audit says of one item, of one item and one record, or of a list.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Finding {
-    /// The item: `us/marks.height`.
+    /// What it is about.
+    pub kind: FindingKind,
+    /// The item: `us/marks.height`; the list, or `log`, where it is about whether that is whole.
     pub item: String,
     /// The record it is about.
     pub subject: Option<String>,
@@ -251,6 +289,10 @@ pub struct Finding {
     pub added: Vec<AddedNeed>,
     /// What is to be said of it besides: holds today, not on the planned visit.
     pub notes: Vec<Remark>,
+    /// The list whose word alone would make it met: it is told under that.
+    pub waits_for: Option<String>,
+    /// What waits for the word that this list is whole.
+    pub waiting: Vec<Waiting>,
 }
 
 /// A need that another pack added to an item.

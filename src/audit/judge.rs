@@ -3,8 +3,9 @@
 
 use super::cause::{NoLeave, PlannedDay};
 use crate::eval::{ConfirmationRef, Evaluation, Facts};
-use crate::ir::{ConditionId, Item, ItemId, ListId, RowId, Rules};
-use crate::lapse::{DerivedLists, Logbook, derived_lists};
+use crate::ir::{Arena, ConditionId, Item, ItemId, ListId, RowId, Rules};
+use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, wholeness};
+use crate::project::whole::LOG;
 use crate::project::{Concession, Deferral, FIRST_FLIGHT, Record, Rows, record_names};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Verdict;
@@ -18,6 +19,8 @@ pub struct Judge<'a> {
     pub(super) derived: DerivedLists,
     pub(super) logbook: Logbook<'a>,
     pub(super) facts: Facts,
+    /// Whether each list is whole.
+    pub(super) lists: Arena<ListId, Wholeness<'a>>,
     pub(super) today: DateRange,
     pub(super) visit: Option<DateRange>,
     /// Days to come on which what runs out must still hold.
@@ -45,6 +48,8 @@ pub struct Judged<'a> {
     pub(super) then: Option<Coming>,
     /// The need holds but the evidence asked for is not there.
     pub lacks_evidence: bool,
+    /// What the word that a list is whole would make of it, by itself.
+    pub(super) if_whole: Option<IfWhole>,
     /// The concession that counts.
     pub concession: Option<&'a Concession>,
     /// The deferral to test flying that counts.
@@ -61,6 +66,13 @@ impl<'a> Judge<'a> {
         for (list, rows) in &derived {
             facts.set_list(rules, *list, rows);
         }
+        let mut lists = Arena::default();
+        for id in rules.lists.ids() {
+            let rows = record.lists.get(&id).or_else(|| derived.get(&id));
+            let stands = wholeness(rules, record, id, rows, on);
+            facts.set_whole(id, stands == Wholeness::Whole);
+            lists.push(stands);
+        }
         let logbook = Logbook::new(rules, record, on);
         facts.logged = logbook.truths();
         facts.disturbed = logbook.last_disturbed();
@@ -70,6 +82,7 @@ impl<'a> Judge<'a> {
             derived,
             logbook,
             facts,
+            lists,
             today: DateRange::day(on),
             coming: coming(record, visit, on),
             visit,
@@ -146,25 +159,30 @@ impl<'a> Judge<'a> {
                     .enumerate()
                     .map(|(at, name)| self.judge_one(id, item, Some(RowId::new(at)), Some(name))),
             ),
-            // Recorded as empty: there is nothing it could be about.
-            Some(_) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
-            None => {
-                let bare = self.list_missing(item);
-                let verdict = if !item.set_aside.is_empty() { Verdict::NotApplicable } else { bare };
-                judged.push(Judged { verdict, ..Judged::plain(id, bare) });
+            // Whole, with no record: there is nothing it could be about.
+            _ if self.is_whole(list) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
+            // It stays counted among what was set aside.
+            _ if !item.set_aside.is_empty() => {
+                judged.push(Judged { verdict: Verdict::NotApplicable, ..Judged::plain(id, Verdict::NotShown) });
             }
+            // Whether there is any is asked of the list, once, not of each item.
+            _ => {}
         }
     }
 
-    /// A list nobody recorded: open, unless the item certainly does not apply.
-    fn list_missing(&self, item: &Item) -> Verdict {
-        let evaluation = Evaluation::new(&self.rules.program, &self.facts, self.today);
-        let applies = item.when.map_or(Truth::True, |when| evaluation.decide_for(when, None));
-        if applies == Truth::False { Verdict::NotApplicable } else { Verdict::NotShown }
+    /// What the word that a list is whole is said of: the list, or the log that it comes from.
+    pub(super) fn list_or_log(&self, list: ListId) -> Option<&str> {
+        let list = self.rules.list(list)?;
+        Some(if list.derived() { LOG } else { &list.name })
+    }
+
+    /// Whether somebody's word makes a list just the records that are known.
+    pub(super) fn is_whole(&self, list: ListId) -> bool {
+        self.lists.get(list) == Some(&Wholeness::Whole)
     }
 
     fn judge_one(&self, id: ItemId, item: &Item, row: Option<RowId>, subject: Option<String>) -> Judged<'a> {
-        let on = |day: DateRange| self.on_day(id, item, row, subject.as_deref(), day);
+        let on = |day: DateRange| self.on_day(id, item, (row, subject.as_deref()), day, None);
         let (now, lacks_evidence) = on(self.today);
         let mut judged = Judged { row, lacks_evidence, ..Judged::plain(id, now) };
         for coming in self.coming.iter().filter(|_| item.uses_today) {
@@ -211,16 +229,23 @@ impl<'a> Judge<'a> {
         }
     }
 
+    /// What the verdict would be if somebody said that a list is whole.
+    pub(super) fn if_whole(&self, id: ItemId, item: &Item, judged: &Judged<'_>, list: ListId) -> Verdict {
+        let day = judged.then.map_or(self.today, |then| then.on);
+        self.on_day(id, item, (judged.row, judged.subject.as_deref()), day, Some(list)).0
+    }
+
     /// The verdict on one day, and whether only evidence is missing.
     fn on_day(
         &self,
         id: ItemId,
         item: &Item,
-        row: Option<RowId>,
-        subject: Option<&str>,
+        (row, subject): (Option<RowId>, Option<&str>),
         day: DateRange,
+        as_if_whole: Option<ListId>,
     ) -> (Verdict, bool) {
-        let evaluation = self.evaluation(id, subject, day);
+        let mut evaluation = self.evaluation(id, subject, day);
+        evaluation.as_if_whole = as_if_whole;
         let decide = |node: ConditionId| match row {
             Some(_) => evaluation.decide_for(node, row),
             None => evaluation.decide(node),
@@ -299,10 +324,20 @@ impl Judged<'_> {
             today: None,
             then: None,
             lacks_evidence: false,
+            if_whole: None,
             concession: None,
             deferral: None,
         }
     }
+}
+
+/// What the word that a list is whole would make of a verdict.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct IfWhole {
+    /// The list.
+    pub(super) list: ListId,
+    /// The verdict then.
+    pub(super) verdict: Verdict,
 }
 
 /// A day to come on which what runs out must still hold.

@@ -1,11 +1,13 @@
 //! What would help to decide: facts, records, confirmations and entries, each
 //! with its question and why it is wanted.
 
-use super::cause::{MissingCause, MissingKind};
+use super::cause::{MissingCause, MissingKind, OtherEntries, OtherRecords};
 use super::explain::Explanation;
 use super::finding::Missing;
+use super::proof::entry_ref;
 use crate::eval::MissingInput;
-use crate::ir::{Fact, List};
+use crate::ir::{Fact, List, ListId};
+use crate::lapse::Wholeness;
 use crate::project::Recorded;
 
 impl Explanation<'_> {
@@ -33,16 +35,18 @@ impl Explanation<'_> {
                 let kept = self.judge.rules.list(list).is_some_and(List::derived);
                 Some(if kept { from_log(missing) } else { missing })
             }
+            MissingInput::List(list) if self.judge.rules.list(list)?.derived() => self.whole_word(list),
             MissingInput::List(list) => {
                 let list = self.judge.rules.list(list)?;
                 Some(Missing {
-                    kind: if list.derived() { MissingKind::LogField } else { MissingKind::List },
+                    kind: MissingKind::List,
                     fact: list.name.to_string(),
                     ask: list.ask.clone(),
                     example: None,
                     why: MissingCause::NoRecords,
                 })
             }
+            MissingInput::Whole(list) => self.whole_word(list),
             MissingInput::Confirmation(roles, about) => Some(Missing {
                 kind: MissingKind::Confirmation,
                 fact: "confirmed".to_owned(),
@@ -64,6 +68,31 @@ impl Explanation<'_> {
                 })
             }
         }
+    }
+}
+
+impl Explanation<'_> {
+    /// The word that a list is whole, or the log that it comes from.
+    pub(super) fn whole_word(&self, id: ListId) -> Option<Missing> {
+        let judge = self.judge;
+        let list = judge.rules.list(id)?;
+        Some(Missing {
+            kind: MissingKind::Whole,
+            fact: judge.list_or_log(id)?.to_string(),
+            ask: list.ask.clone(),
+            example: None,
+            why: match judge.lists.get(id)? {
+                Wholeness::Whole | Wholeness::Unsaid => MissingCause::NotSaidWhole,
+                Wholeness::NotYet => MissingCause::WholePerhapsToCome,
+                Wholeness::Differs { came, went } => {
+                    MissingCause::WholeOfOthers(OtherRecords { came: came.clone(), went: went.clone() })
+                }
+                Wholeness::OtherEntries { said, now } => {
+                    MissingCause::WholeOfOtherEntries(OtherEntries { said: *said, now: *now })
+                }
+                Wholeness::LaterEntry(entry) => MissingCause::WholeBefore(entry_ref(judge.record, entry)),
+            },
+        })
     }
 }
 

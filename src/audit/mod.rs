@@ -16,17 +16,18 @@ mod notices;
 mod proof;
 mod request;
 mod values;
+mod whole_lists;
 
 pub use crate::eval::ConfirmationOutcome;
 pub use crate::lapse::Through;
 pub(crate) use build_finding::{Standing, finding};
 pub use cause::{
     About, Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
-    ObservedValue, People, Planned, PlannedDay, Remark,
+    ObservedValue, OtherEntries, OtherRecords, People, Planned, PlannedDay, Remark,
 };
 pub use finding::{
-    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, LineKind, LogLine, Missing,
-    Observed, Question, REMINDER, Reason, SetAside, Summary, Titles,
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine,
+    Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles, Waiting,
 };
 pub use index::Index;
 pub use judge::{Judge, Judged};

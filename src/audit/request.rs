@@ -5,6 +5,7 @@ use super::cause::MissingKind;
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged};
 use super::notices::notices;
+use super::whole_lists::WantedWords;
 use crate::ir::{Arena, HoldPointId, IdOf, Item, Rules, SystemId, Titled, ZoneId};
 use crate::project::Record;
 use crate::quantity::Date;
@@ -59,31 +60,53 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
     let systems: BTreeMap<&str, SystemId> =
         rules.systems.with_ids().map(|(id, system)| (system.name.as_str(), id)).collect();
     let mut told: Arena<IdOf<Judged<'_>>, _> = Arena::default();
+    let mut words = WantedWords::default();
     for (id, item) in rules.items_with_ids() {
         if !judge.in_force(item) {
             continue;
         }
         let system = systems.get(system_of(item)).copied();
+        let asked = |standing: Standing| {
+            let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
+            last.is_none_or(|last| standing.due <= last) && closing.is_none_or(reached)
+        };
+        let name = rules.full_name(item);
+        if item.each.is_some() && asked(Standing { due: item.by, zone: item.zone }) {
+            words.raised(&judge, &name, item);
+        }
         for mut judged in judge.judge(id) {
             let standing = Standing::of(&judge, item, &judged);
-            let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
-            if last.is_none_or(|last| standing.due <= last) && closing.is_none_or(reached) {
+            if asked(standing) {
                 end_of_deferral(&judge, last, &mut judged);
-                told.push((rank(item, &judged, system, standing), rules.full_name(item), judged, standing));
+                words.not_shown(&judge, &name, (id, item), &mut judged, standing.due);
+                told.push((rank(item, &judged, system, standing), name.clone(), judged, standing));
             }
         }
     }
+    let mut of_lists: Arena<IdOf<Finding>, (Rank, Option<Finding>)> = Arena::default();
+    for (due, finding) in words.findings(&judge) {
+        let system = systems.get(finding.system.as_str()).copied();
+        let first = !finding.stops_the_visit;
+        let rank = (first, finding.verdict, due, (system.is_none(), system), (true, None));
+        of_lists.push((rank, Some(finding)));
+    }
     // They are large: their ids are sorted, and each finding is made where it stays.
-    let mut order: Vec<_> = told
+    let items = told
         .with_ids()
-        .map(|(id, (rank, name, judged, _))| (*rank, name.as_str(), judged.subject.as_deref(), id))
-        .collect();
+        .map(|(id, (rank, name, judged, _))| (*rank, name.as_str(), judged.subject.as_deref(), Told::Item(id)));
+    let lists = of_lists.with_ids().filter_map(|(id, (rank, finding))| {
+        finding.as_ref().map(|finding| (*rank, finding.item.as_str(), None, Told::List(id)))
+    });
+    let mut order: Vec<_> = items.chain(lists).collect();
     order.sort_unstable();
-    let order: Vec<_> = order.into_iter().map(|(.., id)| id).collect();
-    let told_finding = |id| {
-        let (_, name, judged, standing) = told.get_mut(id)?;
-        let item = rules.item(judged.item)?;
-        Some(finding(&judge, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
+    let order: Vec<_> = order.into_iter().map(|(.., one)| one).collect();
+    let told_finding = |one| match one {
+        Told::List(id) => of_lists.get_mut(id)?.1.take(),
+        Told::Item(id) => {
+            let (_, name, judged, standing) = told.get_mut(id)?;
+            let item = rules.item(judged.item)?;
+            Some(finding(&judge, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
+        }
     };
     let findings: Vec<Finding> = order.into_iter().filter_map(told_finding).collect();
     Audit {
@@ -105,6 +128,15 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
         reminder: REMINDER,
         findings,
     }
+}
+
+/// What is told in one place: an item that was judged, or a list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Told<'a> {
+    /// An item, and perhaps a record.
+    Item(IdOf<Judged<'a>>),
+    /// Whether a list is whole.
+    List(IdOf<Finding>),
 }
 
 /// Where a finding stands among the others: what can end the visit first, then

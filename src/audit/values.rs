@@ -104,7 +104,7 @@ impl Explanation<'_> {
             match *part {
                 AlikePart::One(operand) => values.extend(self.seen(InStore::Texts(operand), frame)),
                 AlikePart::Every { list, column } => {
-                    let rows = self.evaluation.len(list).unwrap_or(0);
+                    let rows = self.evaluation.len(list);
                     if rows == 0 {
                         values.extend(self.list_observed(list));
                     }

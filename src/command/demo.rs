@@ -30,6 +30,7 @@ pub fn demo() -> Vec<(&'static str, &'static [u8])> {
         "instruments.toml",
         "jobs.toml",
         "joints.toml",
+        "lists.toml",
         "log/2025-09.toml",
         "log/2025-10.toml",
         "log/2025-11.toml",

@@ -7,6 +7,7 @@ use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::audit::Finding;
 use crate::diagnostic::{Diagnostic, nearest};
+use crate::project::whole::LOG;
 use crate::report;
 
 /// Ends with status 0 when the reasoning was shown, whatever the verdict: it
@@ -18,17 +19,41 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let audit = judge(&loaded, args.on, None)?;
     let findings: Vec<&Finding> = audit.findings.iter().filter(|finding| names.contains(&finding.item)).collect();
     if findings.is_empty() {
-        let message = format!("`{}` was not judged on {}", args.item, audit.on);
-        let help = "its wording may not be in force on that day, or the list it is raised for may be empty";
-        return Err(Messages::one(Diagnostic::error("item::not-judged", message).help(help)));
+        return Err(Messages::one(not_judged(&loaded, &args.item, &audit.on)));
     }
     Ok((report::why(&audit, &findings, WIDTH), Status::Settled))
+}
+
+/// Why nothing is said of an item, or of a list.
+fn not_judged(loaded: &Loaded, item: &str, on: &str) -> Diagnostic {
+    let rules = &loaded.rules;
+    if is_list(loaded, item) {
+        let message = format!("nothing that is judged on {on} waits for the word that `{item}` is whole");
+        return Diagnostic::error("item::not-judged", message)
+            .help("either somebody has said so, or no item that may apply reads it");
+    }
+    let raised_for = rules.find_items(item).first().and_then(|id| rules.list(rules.item(*id)?.each?));
+    let help = match raised_for {
+        Some(list) => {
+            format!("it is raised for each record of `{0}`, and there is none: see `cotterpin why {0}`", list.name)
+        }
+        None => "its wording may not be in force on that day".to_owned(),
+    };
+    Diagnostic::error("item::not-judged", format!("`{item}` was not judged on {on}")).help(help)
+}
+
+/// Whether it is a list, or the log, of which a finding may ask whether it is whole.
+fn is_list(loaded: &Loaded, name: &str) -> bool {
+    name == LOG || loaded.rules.list_by_name.contains_key(name)
 }
 
 /// The full names that were meant; several packs may know the same short one.
 fn full_names(loaded: &Loaded, item: &str) -> Result<Vec<String>, Messages> {
     let rules = &loaded.rules;
     let named = rules.find_items(item);
+    if named.is_empty() && is_list(loaded, item) {
+        return Ok(vec![item.to_owned()]);
+    }
     let all = rules.items.iter().map(|known| rules.full_name(known));
     if !named.is_empty() {
         let places = named.into_iter().filter_map(|id| rules.item(id));

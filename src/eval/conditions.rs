@@ -27,8 +27,7 @@ impl Evaluation<'_> {
                 AlikePart::Every { list, column } => {
                     let values = self.facts.lists.get(list);
                     let column = values.and_then(|list| list.texts.get(column));
-                    let len = values.and_then(|list| list.len);
-                    open |= len.unwrap_or(0) == 0;
+                    open |= self.len(list) == 0 || !self.is_whole(list);
                     texts.extend(column.into_iter().flatten().copied());
                 }
             }

@@ -19,6 +19,8 @@ pub struct Evaluation<'a> {
     pub(crate) today: Interval,
     pub(crate) day: DateRange,
     pub(crate) confirmations: &'a [ConfirmationRef<'a>],
+    /// A list that is taken to be whole, though nobody says so: what the word alone would show.
+    pub(crate) as_if_whole: Option<ListId>,
     /// How many comparisons were done again exactly.
     pub(crate) exactly: Cell<u64>,
 }
@@ -29,7 +31,7 @@ impl<'a> Evaluation<'a> {
     pub fn new(program: &'a Program, facts: &'a Facts, day: DateRange) -> Self {
         // Days since 1970 are small whole numbers, which floating point holds exactly.
         let today = Interval::new(f64::from(day.first.days()), f64::from(day.last.days()));
-        Self { program, facts, today, day, confirmations: &[], exactly: Cell::new(0) }
+        Self { program, facts, today, day, confirmations: &[], as_if_whole: None, exactly: Cell::new(0) }
     }
 
     /// The day as an exact number of days.
@@ -230,16 +232,18 @@ impl<'a> Evaluation<'a> {
     }
 
     fn every(&self, over: Loop, body: ConditionId, frame: &mut Frame) -> Truth {
-        let Some(len) = self.len(over.list) else { return Truth::Undecided };
+        let len = self.len(over.list);
         if len == 0 {
-            // An empty list proves nothing.
+            // An empty list proves nothing, whole or not.
             return Truth::Undecided;
         }
-        if over.condition.is_none() {
+        let of_known = if over.condition.is_none() {
             self.every_row(over, len, body, frame)
         } else {
             self.by_rows(over, len, body, frame)
-        }
+        };
+        // Others may be there, of which nothing is known.
+        if of_known == Truth::True && !self.is_whole(over.list) { Truth::Undecided } else { of_known }
     }
 
     /// Row by row: whatever the condition is.
@@ -258,10 +262,9 @@ impl<'a> Evaluation<'a> {
     }
 
     fn some(&self, over: Loop, body: ConditionId, frame: &mut Frame) -> Truth {
-        let Some(len) = self.len(over.list) else { return Truth::Undecided };
-        let mut any = Truth::False;
+        let mut any = if self.is_whole(over.list) { Truth::False } else { Truth::Undecided };
         let fast_path = self.program.rows.of_records(body);
-        for at in RowId::all(len) {
+        for at in RowId::all(self.len(over.list)) {
             frame.set(over.frame, at);
             any = any.or(self.among(over, frame).and(self.holds(body, fast_path, frame)));
             if any == Truth::True {
@@ -280,8 +283,14 @@ impl<'a> Evaluation<'a> {
         }
     }
 
-    pub(crate) fn len(&self, list: ListId) -> Option<u32> {
-        self.facts.lists.get(list)?.len
+    /// How many records of a list are known.
+    pub(crate) fn len(&self, list: ListId) -> u32 {
+        self.facts.lists.get(list).map_or(0, |list| list.len)
+    }
+
+    /// Whether the records known of a list are all there are.
+    pub(crate) fn is_whole(&self, list: ListId) -> bool {
+        self.as_if_whole == Some(list) || self.facts.lists.get(list).is_some_and(|list| list.whole)
     }
 }
 

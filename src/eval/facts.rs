@@ -4,7 +4,7 @@ use crate::ir::{
     AboutId, Arena, ChoiceSet, ColumnId, Columns, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, Numbers,
     Place, Program, RowId, Rules, SlotId, TextId, Texts, Words,
 };
-use crate::project::{Record, Recorded, Row, Rows, Value};
+use crate::project::{Record, Recorded, Row, Rows, Value, Whole};
 use crate::quantity::{Date, ExactInterval, Interval, Truth};
 use std::collections::BTreeMap;
 
@@ -51,8 +51,10 @@ pub(crate) struct Values {
 /// The records of a list, column by column.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct ListValues {
-    /// How many records; `None` if the list is not recorded.
-    pub(crate) len: Option<u32>,
+    /// How many records are known.
+    pub(crate) len: u32,
+    /// Whether these are all there are, because somebody says so.
+    pub(crate) whole: bool,
     pub(crate) numbers: Arena<ColumnId<Numbers>, Column<Interval>>,
     pub(crate) exact: Arena<ColumnId<Numbers>, Column<ExactInterval>>,
     pub(crate) words: Arena<ColumnId<Words>, Column<ChoiceSet>>,
@@ -82,6 +84,10 @@ impl Facts {
         }
         for (id, rows) in &record.lists {
             facts.set_list(rules, *id, rows);
+        }
+        // Of what somebody says, whoever knows the day decides whether it counts.
+        for (id, _) in record.whole.iter().filter(|(_, whole)| **whole == Whole::Given) {
+            facts.set_whole(*id, true);
         }
         facts
     }
@@ -126,7 +132,10 @@ impl Facts {
     pub(crate) fn set_list<'r>(&mut self, rules: &Rules, id: ListId, rows: &'r Rows) {
         let Some(columns) = rules.program.columns.get(id) else { return };
         let Columns { numbers, words: word_columns, texts } = columns;
-        let mut values = ListValues { len: u32::try_from(rows.rows.len()).ok(), ..ListValues::default() };
+        // No text that is read has so many records that their number would not fit.
+        let len = u32::try_from(rows.rows.len()).unwrap_or(0);
+        let whole = self.lists.get(id).is_some_and(|list| list.whole);
+        let mut values = ListValues { len, whole, ..ListValues::default() };
         let column = |field: FieldId| {
             let of_row = move |row: &'r Row| row.fields.get(field.index()).and_then(Option::as_ref);
             rows.rows.iter().map(move |row| of_row(row).map(|r| &r.value))
@@ -183,10 +192,10 @@ fn words(value: Option<&Value>, all: ChoiceSet) -> ChoiceSet {
 }
 
 impl Facts {
-    /// Sets only the number of records of a list, none of them known.
-    pub(crate) fn set_len(&mut self, id: ListId, len: Option<u32>) {
+    /// Says whether the records known of a list are all there are.
+    pub(crate) fn set_whole(&mut self, id: ListId, whole: bool) {
         if let Some(list) = self.lists.get_mut(id) {
-            list.len = len;
+            list.whole = whole;
         }
     }
 }

@@ -15,8 +15,10 @@ pub(crate) enum MissingInput {
     Slot(AnySlot, bool),
     /// A field of a record; whether it is recorded, but too coarse.
     Field { list: ListId, row: Option<RowId>, column: AnyColumn, coarse: bool },
-    /// A whole list.
+    /// The records of a list of which none is known.
     List(ListId),
+    /// Somebody's word that a list is whole.
+    Whole(ListId),
     /// A person's word in one of these roles, and what it is about.
     Confirmation(RoleSet, Option<AboutId>),
     /// A log entry.
@@ -104,10 +106,7 @@ impl Evaluation<'_> {
     }
 
     fn of_loop(&self, over: Loop, body: ConditionId, wish: bool, frame: &mut Frame, into: &mut Wants) {
-        let len = self.len(over.list).unwrap_or(0);
-        if len == 0 {
-            into.push(MissingInput::List(over.list));
-        }
+        let len = self.records_wanted(over.list, into);
         for row in RowId::all(len) {
             frame.set(over.frame, row);
             if self.truth(body, frame) == Truth::Undecided {
@@ -195,10 +194,7 @@ impl Evaluation<'_> {
     fn of_rows(&self, over: Loop, values: impl Iterator<Item = Child>, missing_inputs: &mut Wants, frame: &mut Frame) {
         let values: Vec<NumberId> =
             values.filter_map(|child| if let Child::Number(node) = child { Some(node) } else { None }).collect();
-        let len = self.len(over.list).unwrap_or(0);
-        if len == 0 {
-            missing_inputs.push(MissingInput::List(over.list));
-        }
+        let len = self.records_wanted(over.list, missing_inputs);
         for row in RowId::all(len) {
             frame.set(over.frame, row);
             let among = self.among(over, frame);
@@ -211,6 +207,17 @@ impl Evaluation<'_> {
                 }
             }
         }
+    }
+
+    /// Adds the records of a list if none is known, or the word that those known are all; gives their number.
+    fn records_wanted(&self, list: ListId, into: &mut Wants) -> u32 {
+        let len = self.len(list);
+        if len == 0 {
+            into.push(MissingInput::List(list));
+        } else if !self.is_whole(list) {
+            into.push(MissingInput::Whole(list));
+        }
+        len
     }
 
     fn of_operand(&self, operand: AnyOperand, frame: &Frame, into: &mut Wants) {
@@ -229,7 +236,9 @@ impl Evaluation<'_> {
         match operand.origin() {
             None => {}
             Some(Origin::Slot(slot)) => into.push(MissingInput::Slot(slot, recorded)),
-            Some(Origin::Field { list, .. }) if self.len(list).is_none() => into.push(MissingInput::List(list)),
+            Some(Origin::Field { list, .. }) if self.len(list) == 0 => {
+                self.records_wanted(list, into);
+            }
             Some(Origin::Field { list, column, frame: at }) => {
                 into.push(MissingInput::Field { list, row: frame.row(at), column, coarse: recorded });
             }
@@ -238,10 +247,7 @@ impl Evaluation<'_> {
 
     /// Adds the texts of a whole column.
     fn of_column(&self, list: ListId, column: ColumnId<Texts>, into: &mut Wants) {
-        let rows = self.len(list).unwrap_or(0);
-        if rows == 0 {
-            into.push(MissingInput::List(list));
-        }
+        let rows = self.records_wanted(list, into);
         for row in RowId::all(rows) {
             let operand = Operand::Field { list, column, frame: LoopId::ITEM };
             self.of_operand(InStore::Texts(operand), &Frame::of(Some(row)), into);

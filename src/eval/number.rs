@@ -3,8 +3,8 @@
 
 use super::evaluate::Evaluation;
 use crate::ir::{
-    Aggregate, Calendar, Child, Frame, InStore, Key, KeyValue, Loop, Number, NumberId, Numbers, Operand, RowId, Run,
-    Table, TableColumn, TableId,
+    Aggregate, Calendar, Child, Frame, InStore, Key, KeyValue, Loop, LoopId, Number, NumberId, Numbers, Operand, RowId,
+    Run, Table, TableColumn, TableId,
 };
 use crate::quantity::{Date, ExactInterval, Interval, Truth};
 
@@ -30,6 +30,12 @@ pub(crate) trait Arithmetic: Clone {
     fn union(&self, other: &Self) -> Self;
     /// First and last whole day; `None` if open to one side.
     fn days(&self) -> Option<(i32, i32)>;
+    /// It, or anything above it.
+    fn or_more(&self) -> Self;
+    /// It, or anything below it.
+    fn or_less(&self) -> Self;
+    /// What of it is not below zero, where it is known that nothing is.
+    fn not_negative(&self) -> Self;
 }
 
 impl Evaluation<'_> {
@@ -95,6 +101,33 @@ impl Evaluation<'_> {
         }
     }
 
+    /// Whether a number cannot be below zero, whatever a record of the loop holds
+    /// within the limits of its fields.
+    fn never_negative(&self, node: NumberId, of: LoopId) -> bool {
+        let Some(number) = self.program.numbers.get(node).copied() else { return false };
+        match number {
+            Number::Read(operand @ Operand::Field { frame, .. }) if frame == of => self.program.never_negative(operand),
+            // The same for every record.
+            Number::Read(operand) => {
+                self.program.never_negative(operand) || self.interval(operand, &Frame::default()).lo >= 0.0
+            }
+            Number::Add(a, b) | Number::Multiply(a, b) | Number::Smaller(a, b) => {
+                self.never_negative(a, of) && self.never_negative(b, of)
+            }
+            Number::Larger(a, b) => self.never_negative(a, of) || self.never_negative(b, of),
+            Number::Absolute(_) => true,
+            Number::Today
+            | Number::Subtract(..)
+            | Number::Divide(..)
+            | Number::Root(_)
+            | Number::Shift(..)
+            | Number::Lookup { .. }
+            | Number::Aggregate(..)
+            | Number::Mean(..)
+            | Number::Count(_) => false,
+        }
+    }
+
     /// Keys are compared exactly even on the fast_path way: a key that stands on
     /// a row must not fall beside it by rounding.
     fn lookup<N: Arithmetic>(&self, table: TableId, column: TableColumn, keys: Run<Key>, frame: &mut Frame) -> N {
@@ -112,17 +145,14 @@ impl Evaluation<'_> {
     }
 
     /// Calls `each` for every record that is, or may be, among those meant.
-    /// `None` if the list is not recorded, else the number of its records.
-    fn records(&self, over: Loop, frame: &mut Frame, mut each: impl FnMut(&Self, &mut Frame, Truth)) -> Option<u32> {
-        let len = self.len(over.list)?;
-        for row in RowId::all(len) {
+    fn records(&self, over: Loop, frame: &mut Frame, mut each: impl FnMut(&Self, &mut Frame, Truth)) {
+        for row in RowId::all(self.len(over.list)) {
             frame.set(over.frame, row);
             let among = self.among(over, frame);
             if among != Truth::False {
                 each(self, frame, among);
             }
         }
-        Some(len)
     }
 
     fn gather<N: Arithmetic>(
@@ -133,37 +163,70 @@ impl Evaluation<'_> {
         if_empty: Option<NumberId>,
         frame: &mut Frame,
     ) -> N {
-        let (mut sum, mut open) = (N::whole(0), false);
-        let (mut certain, mut possible): (Option<N>, Option<N>) = (None, None);
-        let fold = |so_far: Option<N>, next: &N| {
-            Some(so_far.map_or_else(
-                || next.clone(),
-                |so_far| match how {
-                    Aggregate::Least => so_far.smaller_of(next),
-                    Aggregate::Sum | Aggregate::Greatest => so_far.larger_of(next),
-                },
-            ))
-        };
-        let len = self.records(over, frame, |this, frame, among| {
-            let next = this.number::<N>(value, frame);
-            if how == Aggregate::Sum {
-                sum = sum.plus(&if among == Truth::True { next } else { next.union(&N::whole(0)) });
-                return;
+        let (len, whole) = (self.len(over.list), self.is_whole(over.list));
+        if whole && len == 0 {
+            // An empty list proves nothing, unless the author says what it comes to.
+            return if_empty.map_or_else(N::everything, |if_empty| self.number(if_empty, frame));
+        }
+        match how {
+            Aggregate::Sum => {
+                let sum: N = self.sum(over, value, frame);
+                match if_empty {
+                    // There may be none, which comes to what the author says, or to nothing.
+                    Some(if_empty) if len == 0 => sum.union(&self.number(if_empty, frame)),
+                    None if len == 0 => N::everything(),
+                    _ => sum,
+                }
             }
+            Aggregate::Least | Aggregate::Greatest => self.extreme(how == Aggregate::Least, over, value, frame),
+        }
+    }
+
+    /// Of records nobody knows something is known only where no term can be negative.
+    fn sum<N: Arithmetic>(&self, over: Loop, value: NumberId, frame: &mut Frame) -> N {
+        let whole = self.is_whole(over.list);
+        let from_zero = self.is_a_number(value) && self.never_negative(value, over.frame);
+        if !whole && !from_zero {
+            return N::everything();
+        }
+        let mut sum = N::whole(0);
+        self.records(over, frame, |this, frame, among| {
+            let term = this.number::<N>(value, frame);
+            let term = if from_zero { term.not_negative() } else { term };
+            sum = sum.plus(&if among == Truth::True { term } else { term.union(&N::whole(0)) });
+        });
+        if whole { sum } else { sum.or_more() }
+    }
+
+    fn extreme<N: Arithmetic>(&self, least: bool, over: Loop, value: NumberId, frame: &mut Frame) -> N {
+        let whole = self.is_whole(over.list);
+        let (mut certain, mut possible, mut open): (Option<N>, Option<N>, bool) = (None, None, false);
+        let fold = |so_far: Option<N>, next: &N| {
+            let beyond = |so_far: N| if least { so_far.smaller_of(next) } else { so_far.larger_of(next) };
+            Some(so_far.map_or_else(|| next.clone(), beyond))
+        };
+        self.records(over, frame, |this, frame, among| {
+            let next = this.number::<N>(value, frame);
             open |= next.is_open();
             possible = fold(possible.take(), &next);
             if among == Truth::True {
                 certain = fold(certain.take(), &next);
             }
         });
-        match (len, how, certain, possible) {
-            (None, ..) => N::everything(),
-            // An empty list proves nothing, unless the author says what it comes to.
-            (Some(0), ..) => if_empty.map_or_else(N::everything, |if_empty| self.number(if_empty, frame)),
-            (Some(_), Aggregate::Sum, ..) => sum,
-            (Some(_), ..) if open => N::everything(),
-            (Some(_), _, Some(certain), Some(possible)) => certain.union(&possible),
-            (Some(_), ..) => N::everything(),
+        // A value of which nobody knows whether it is a number at all, of a record known or not.
+        if (open || !whole) && !self.is_a_number(value) {
+            return N::everything();
+        }
+        match (certain, possible) {
+            (Some(certain), Some(_)) if !whole => {
+                if least {
+                    certain.or_less()
+                } else {
+                    certain.or_more()
+                }
+            }
+            (Some(certain), Some(possible)) => certain.union(&possible),
+            _ => N::everything(),
         }
     }
 
@@ -175,16 +238,24 @@ impl Evaluation<'_> {
             rows.push((this.number(value, frame), this.number(weight, frame)));
             doubtful |= among != Truth::True;
         });
-        if doubtful { N::everything() } else { N::from_range(super::mean::weighted_mean(&rows)) }
+        if doubtful || !self.is_whole(over.list) {
+            N::everything()
+        } else {
+            N::from_range(super::mean::weighted_mean(&rows))
+        }
     }
 
     fn count<N: Arithmetic>(&self, over: Loop, frame: &mut Frame) -> N {
         let (mut certain, mut possible) = (0u32, 0u32);
-        let len = self.records(over, frame, |_, _, among| {
+        self.records(over, frame, |_, _, among| {
             possible = possible.saturating_add(1);
             certain = certain.saturating_add(u32::from(among == Truth::True));
         });
-        if len.is_none() { N::everything() } else { N::whole(certain).union(&N::whole(possible)) }
+        if self.is_whole(over.list) {
+            N::whole(certain).union(&N::whole(possible))
+        } else {
+            N::whole(certain).or_more()
+        }
     }
 }
 
@@ -272,6 +343,15 @@ impl Arithmetic for Interval {
     fn days(&self) -> Option<(i32, i32)> {
         Interval::days(*self)
     }
+    fn or_more(&self) -> Self {
+        Self::new(self.lo, f64::INFINITY)
+    }
+    fn or_less(&self) -> Self {
+        Self::new(f64::NEG_INFINITY, self.hi)
+    }
+    fn not_negative(&self) -> Self {
+        Self::new(self.lo.max(0.0), self.hi.max(0.0))
+    }
 }
 
 impl Arithmetic for ExactInterval {
@@ -325,5 +405,14 @@ impl Arithmetic for ExactInterval {
     }
     fn days(&self) -> Option<(i32, i32)> {
         ExactInterval::days(self)
+    }
+    fn or_more(&self) -> Self {
+        Self::new(self.lo().cloned(), None)
+    }
+    fn or_less(&self) -> Self {
+        Self::new(None, self.hi().cloned())
+    }
+    fn not_negative(&self) -> Self {
+        self.larger(&Self::whole(0))
     }
 }

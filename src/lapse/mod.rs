@@ -1,11 +1,14 @@
 //! What the log shows, and what undoes it: one notion of lapse for inspections,
-//! tests, measurements and people's words; and the lists derived from the log.
+//! tests, measurements and people's words; the lists derived
+//! from the log; and whether a list is whole.
 
 mod derived_lists;
 mod disturbance;
 mod logbook;
+mod whole;
 
 pub(crate) use derived_lists::{DerivedLists, lists as derived_lists};
 pub use disturbance::Through;
 pub(crate) use disturbance::zone_of_entry;
 pub(crate) use logbook::{EQUIPMENT, Logbook, Standing};
+pub(crate) use whole::{Wholeness, wholeness};

@@ -19,12 +19,12 @@ enum Empty {
 /// recorded as empty. Each part is looked at on its own, the others granted.
 pub(crate) fn passes_when_empty(rules: &Rules, item: &Item, id: ListId, facts: &mut Facts) -> bool {
     let Some(day) = Date::new(2000, 1, 1).map(DateRange::day) else { return false };
-    facts.set_len(id, Some(0));
+    facts.set_whole(id, true);
     let evaluation = Evaluation::new(&rules.program, facts, day);
     let applies = item.when.is_none_or(|when| evaluation.decide_for(when, None) != Truth::False);
     let lint = EmptyListLint { program: &rules.program, evaluation, list: id };
     let passes = applies && lint.at(item.need) == Empty::Passes;
-    facts.set_len(id, None);
+    facts.set_whole(id, false);
     passes
 }
 

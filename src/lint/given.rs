@@ -1,7 +1,9 @@
 //! What a worked example gives, as a builder would have recorded it.
 
 use crate::ir::{Example, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, ListId, Rules};
-use crate::project::{Confirmation, Entry, Evidence, Person, Record, Recorded, Row, Rows, record_names};
+use crate::project::{
+    Confirmation, Entry, Evidence, Person, Record, Recorded, Row, Rows, Whole, WholeLog, record_names,
+};
 
 /// Who speaks and signs where the example names nobody.
 const SOMEBODY: &str = "somebody";
@@ -13,6 +15,8 @@ pub fn record_of(rules: &Rules, item: &Item, example: &Example) -> Record {
     let mut record = Record { sources: rules.sources.clone(), visit: *visit, ..Record::default() };
     record.facts = facts.iter().map(|(id, value)| (*id, recorded(rules, value))).collect();
     record.lists = lists.iter().map(|(id, list)| (*id, rows(rules, list))).collect();
+    record.whole = lists.iter().filter(|(_, list)| list.whole).map(|(id, _)| (*id, Whole::Given)).collect();
+    record.whole_log = Some(WholeLog::Given);
     for given in log {
         add_entry(given, &mut record);
     }

@@ -226,8 +226,9 @@ fn when(form: &mut Form<'_>) -> Option<(DateRange, Option<u32>)> {
     }
 }
 
-fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
-    let who = form.text(WHO, "who did it, by the name under [people] in project.toml")?;
+/// Somebody whom `project.toml` names.
+pub(super) fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
+    let who = form.text(WHO, "somebody by the name under [people] in project.toml")?;
     if record.people.contains_key(&who) {
         return Some(who);
     }

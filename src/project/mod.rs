@@ -27,6 +27,7 @@ mod text;
 mod unread;
 mod value;
 mod walk;
+pub(crate) mod whole;
 mod words;
 
 use crate::ir::{FactId, FieldId, ListId};
@@ -46,6 +47,7 @@ pub use read::read;
 pub(crate) use record_names::record_name;
 pub use record_names::record_names;
 pub use text::FileText;
+pub use whole::{Whole, WholeLog, Word};
 /// What the command asks of the reader before it writes.
 #[cfg(feature = "command")]
 pub(crate) use {
@@ -162,6 +164,10 @@ pub struct Record {
     pub facts: BTreeMap<FactId, Recorded>,
     /// Lists.
     pub lists: BTreeMap<ListId, Rows>,
+    /// The words that lists are whole.
+    pub whole: BTreeMap<ListId, Whole>,
+    /// The word that the log is.
+    pub whole_log: Option<WholeLog>,
     /// Evidence.
     pub evidence: Vec<Evidence>,
     /// Confirmations.

@@ -9,6 +9,7 @@ use super::names::{NameUse, Names};
 use super::people::{self, Word};
 use super::text::Page;
 use super::unread::Unread;
+use super::whole::{self, WHOLE};
 use super::words::{asked, in_words, question};
 use super::{Record, value};
 use crate::diagnostic::Diagnostic;
@@ -28,6 +29,8 @@ pub(super) struct Walk<'r> {
     names: Names<'r>,
     /// Where each fact and list was first written, readable or not.
     seen: BTreeMap<String, Span>,
+    /// Where each list was first said to be whole.
+    said_whole: BTreeMap<String, Span>,
     pub(super) record: Record,
     pub(super) unread: Unread,
     pub(super) messages: Vec<Diagnostic>,
@@ -40,6 +43,7 @@ impl<'r> Walk<'r> {
             files: Files::new(rules, paths),
             names: Names::new(rules),
             seen: BTreeMap::new(),
+            said_whole: BTreeMap::new(),
             record: Record::default(),
             unread: Unread::default(),
             messages: Vec::new(),
@@ -65,6 +69,10 @@ impl<'r> Walk<'r> {
                 Some(word) => {
                     let said = people::read(word, self.rules, page, (at, written.get_ref()), &mut self.record);
                     self.messages.extend(said);
+                }
+                None if key.get_ref() == WHOLE => {
+                    let into = (&mut self.record, &mut self.said_whole);
+                    self.messages.extend(whole::read(self.rules, page, (at, written.get_ref()), into));
                 }
                 None => self.entry(page, key.get_ref(), (at, written)),
             }

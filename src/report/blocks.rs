@@ -7,7 +7,7 @@ use super::wrap::Page;
 use crate::audit::{AddedNeed, Clause, Finding, Held, Join, Lapse, Observed, Reason, Titles};
 
 /// Where labels begin, and how much room they take.
-const INDENT: usize = 4;
+pub(super) const INDENT: usize = 4;
 const COLUMN: usize = 12;
 
 /// Findings of one item with one verdict.
@@ -288,7 +288,7 @@ fn last(page: &mut Page, remedy: Option<&str>, caution: Option<&str>) {
     }
 }
 
-fn label(page: &mut Page, label: &str, text: &str) {
+pub(super) fn label(page: &mut Page, label: &str, text: &str) {
     page.labelled(INDENT, COLUMN, label, text);
 }
 

@@ -22,7 +22,8 @@
 //!
 //! | key of a finding | what it holds |
 //! |---|---|
-//! | `item` | pack and item: `us/marks.height` |
+//! | `kind` | `whole-list` where it asks whether a list is whole; otherwise left out |
+//! | `item` | pack and item: `us/marks.height`; the list, or `log`, where it asks whether that is whole |
 //! | `subject` | the record it is about, or null |
 //! | `verdict` | `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
 //! | `title` | what is so when it is met |
@@ -41,6 +42,8 @@
 //! | `deferred` | null, or `reason`, `limit`, `test`, `who`, `on`, `instead_of` (a hold point), `result` or null |
 //! | `set_aside` | null, or `pack`, `because`, `basis` or null, `sources[]`, `instead_of` (a verdict), and `also[]`: the same of each further pack that set it aside |
 //! | `added[]` | needs that other packs added, without the one of `added_by`: `pack`, `basis`, `held`, `because[]`, `sources[]`, `remedy`, `caution` |
+//! | `waits_for` | the list whose word alone would make it met; left out where there is none |
+//! | `waiting[]` | what waits for the word that this list is whole, `item` and `subject`; left out where nothing does |
 //! | `notes[]` | sentences such as "holds today, not on the planned visit" |
 //!
 //! A value of `values[]` or `worked_out[]` is `name`, `value` and `place`,
@@ -50,10 +53,11 @@
 //! what the other had shown, or null. Of a person's word that lapsed, `shown`
 //! has the `event` `confirmed` or `confirmed not`, and the item as `subject`.
 
+use super::phrases;
 use super::sentences;
 use crate::audit::{
-    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, Held, Join, Lapse, LogLine, Observed, Reason,
-    SetAside,
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LogLine, Observed,
+    Reason, SetAside, Waiting,
 };
 use crate::ir::Pack;
 use crate::source::{Place, SharedText};
@@ -104,10 +108,12 @@ struct SummaryOut {
 
 #[derive(Serialize)]
 struct FindingOut<'a> {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    kind: Option<FindingKind>,
     item: &'a str,
     subject: Option<&'a str>,
     verdict: Verdict,
-    title: &'a str,
+    title: std::borrow::Cow<'a, str>,
     added_by: Option<&'a str>,
     basis: Basis,
     because: Vec<ReasonOut<'a>>,
@@ -125,6 +131,10 @@ struct FindingOut<'a> {
     deferred: Option<DeferredOut<'a>>,
     added: Vec<AddedOut<'a>>,
     notes: Vec<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    waits_for: Option<&'a str>,
+    #[serde(skip_serializing_if = "<[Waiting]>::is_empty")]
+    waiting: &'a [Waiting],
 }
 
 #[derive(Serialize)]
@@ -306,10 +316,14 @@ fn pack_out(pack: &Pack) -> PackOut<'_> {
 
 fn finding_out(finding: &Finding) -> FindingOut<'_> {
     FindingOut {
+        kind: (finding.kind == FindingKind::WholeList).then_some(finding.kind),
         item: &finding.item,
         subject: finding.subject.as_deref(),
         verdict: finding.verdict,
-        title: &finding.title,
+        title: match finding.kind {
+            FindingKind::WholeList => phrases::title(finding).into(),
+            FindingKind::Item => finding.title.as_str().into(),
+        },
         added_by: finding.added_by.as_deref(),
         basis: finding.basis,
         because: finding.because.iter().map(|reason| clause_out(finding, reason)).collect(),
@@ -327,6 +341,8 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         deferred: finding.deferred.as_ref().map(deferred_out),
         added: finding.added.iter().map(added_out).collect(),
         notes: finding.notes.iter().map(sentences::remark).collect(),
+        waits_for: finding.waits_for.as_deref(),
+        waiting: &finding.waiting,
     }
 }
 

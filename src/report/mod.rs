@@ -20,6 +20,7 @@ mod sentences;
 mod since;
 mod since_json;
 mod text;
+mod whole_lists;
 mod why;
 mod wrap;
 

@@ -1,7 +1,8 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::sentences;
-use crate::audit::{Cited, Finding, LogLine, Missing, Observed};
+use crate::audit::{Cited, Finding, FindingKind, LogLine, Missing, MissingKind, Observed};
+use crate::project::whole::LOG;
 use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
 
@@ -150,9 +151,40 @@ pub(super) fn rank(titles: &[(SharedText, SharedText)], name: &str) -> usize {
     titles.iter().position(|(known, _)| *known == *name).unwrap_or(usize::MAX)
 }
 
+/// What is so when it is met; of a list, what is asked.
+pub(super) fn title(finding: &Finding) -> String {
+    match finding.kind {
+        FindingKind::Item => sentence(&finding.title),
+        FindingKind::WholeList => {
+            let none_known = finding.missing.iter().any(|missing| missing.kind == MissingKind::List);
+            asked_of_list(&finding.item, &finding.title, none_known)
+        }
+    }
+}
+
+/// What is asked of a list, or of the log.
+fn asked_of_list(list: &str, ask: &str, none_known: bool) -> String {
+    let ask = sentence(ask);
+    match (list, none_known) {
+        (LOG, _) => "Does the log tell all work that was done?".to_owned(),
+        (_, true) => format!("Record each of them, or say that there is none. {ask}"),
+        (_, false) => format!("Are these all of them? {ask}"),
+    }
+}
+
+/// The title of an item, or what is asked of a list: the name of an item holds its pack's.
+pub(super) fn title_of(item: &str, title: &str) -> String {
+    if item.contains('/') { sentence(title) } else { asked_of_list(item, title, false) }
+}
+
 /// Whether a finding still asks something of the builder.
 pub(super) fn is_open(finding: &Finding) -> bool {
     matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown)
+}
+
+/// Whether it is told by itself: not where the word that a list is whole is all it waits for, which stands under that.
+pub(super) fn is_told(finding: &Finding) -> bool {
+    is_open(finding) && finding.waits_for.is_none()
 }
 
 /// Adds what is not there yet, keeping the order.

@@ -3,7 +3,7 @@
 
 use crate::audit::{
     About, Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note,
-    Notice, ObservedValue, Planned, PlannedDay, Remark, Through,
+    Notice, ObservedValue, OtherEntries, OtherRecords, Planned, PlannedDay, Remark, Through,
 };
 use crate::source::Place;
 
@@ -52,6 +52,18 @@ pub(super) fn missing_cause(cause: &MissingCause) -> String {
     let plain = match cause {
         MissingCause::NotRecorded => "not recorded",
         MissingCause::NoRecords => "no records",
+        MissingCause::NotSaidWhole => "nobody has said whether these are all",
+        MissingCause::WholePerhapsToCome => {
+            "said to be whole, but perhaps on a day still to come: write the day itself"
+        }
+        MissingCause::WholeOfOthers(others) => return whole_of_others(others),
+        MissingCause::WholeOfOtherEntries(OtherEntries { said, now }) => {
+            return format!("the log was said to be whole with {said} entries, and has {now} up to that day");
+        }
+        MissingCause::WholeBefore(entry) => {
+            let EntryRef { event, subject, on, place } = entry;
+            return format!("the log was said to be whole before this entry: {event} {subject}, {on} ({place})");
+        }
         MissingCause::LogLeavesOpen => {
             "the log leaves it open: write the day and time of the entries, or log what is missing"
         }
@@ -112,7 +124,8 @@ pub(super) fn note(note: &Note) -> String {
     match note {
         Note::JudgedFor(day) => format!("judged for {day}"),
         Note::ListNotRecorded(list) => format!("`{list}` is not recorded"),
-        Note::ListEmpty(list) => format!("`{list}` is recorded as empty, which proves nothing"),
+        Note::ListEmpty(list) => format!("`{list}` is whole with no record, which proves nothing"),
+        Note::ListNotWhole(list) => format!("nobody has said whether `{list}` is whole"),
         Note::LookedAt(count, list) => format!("looked at {count} records of `{list}`"),
         Note::MoreRecords(count, list) => format!("and {count} more records of `{list}`"),
         Note::Pattern(title) => title.clone(),
@@ -141,6 +154,19 @@ fn confirmation_outcome(outcome: ConfirmationOutcome) -> &'static str {
     }
 }
 
+/// Which records came or went since a list was said to be whole.
+fn whole_of_others(OtherRecords { came, went }: &OtherRecords) -> String {
+    let told = |names: &[String], what: &str| match names {
+        [] => None,
+        names => Some(format!("{what} {}", names.join(", "))),
+    };
+    match (told(came, "came"), told(went, "went")) {
+        (None, None) => "said to be whole, but with one name twice".to_owned(),
+        (Some(one), None) | (None, Some(one)) => format!("said to be whole; since then {one}"),
+        (Some(came), Some(went)) => format!("said to be whole; since then {came}, and {went}"),
+    }
+}
+
 /// What is to be said of a finding besides its reasons.
 pub(super) fn remark(remark: &Remark) -> String {
     match remark {
@@ -155,6 +181,9 @@ pub(super) fn remark(remark: &Remark) -> String {
         ),
         Remark::DeferralOver => {
             "It was deferred to a test in flight; that time is over, and no result is recorded.".to_owned()
+        }
+        Remark::UnmetIfWhole(list) => {
+            format!("If `{list}` is whole, this is unmet: none that is recorded is of the kind asked for.")
         }
         Remark::LacksEvidence => "What is recorded would meet it, but the evidence asked for is not there.".to_owned(),
         Remark::HoldPointPassed(day) => format!("Its hold point was planned for {day}, which has passed."),

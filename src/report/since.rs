@@ -120,7 +120,7 @@ fn block(page: &mut Page, number: usize, group: &[&Change]) {
     let Some(first) = group.first() else { return };
     page.gap();
     let now = first.now.map_or("GONE", phrases::verdict);
-    page.hanging(0, INDENT, &format!("{now} {number}. {}", phrases::sentence(&first.title)));
+    page.hanging(0, INDENT, &format!("{now} {number}. {}", phrases::title_of(&first.item, &first.title)));
     page.labelled(INDENT, COLUMN, "item", &first.item);
     if first.stops_the_visit && first.now.is_some_and(is_open) {
         page.labelled(INDENT, COLUMN, "visit", "It can end the visit while it is open.");
@@ -190,7 +190,7 @@ fn one_line(page: &mut Page, group: &[&Change], why: bool) {
         [only] => only.subject.as_ref().map_or_else(String::new, |subject| format!(" ({subject})")),
         many => format!(" ({} records)", many.len()),
     };
-    page.hanging(2, 6, &format!("{}{records}: {} {verdict}", first.item, phrases::sentence(&first.title)));
+    page.hanging(2, 6, &format!("{}{records}: {} {verdict}", first.item, phrases::title_of(&first.item, &first.title)));
     let mut told = Vec::new();
     for change in group.iter().filter(|_| why) {
         let text = sentences(change);

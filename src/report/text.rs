@@ -1,11 +1,12 @@
 //! The report for a person: what can cost the day first, then by hold point
 //! and system. No colour, no symbols, no score; made to be read aloud.
 
-use super::blocks;
+use super::blocks::{self, Group};
 use super::closing;
 use super::phrases;
+use super::whole_lists;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, LogLine};
+use crate::audit::{Audit, Finding, FindingKind, LogLine};
 use std::collections::BTreeMap;
 
 /// The whole report, no line wider than `width` characters (at least 40).
@@ -89,12 +90,12 @@ fn counts_sentence(audit: &Audit) -> String {
 fn open_findings(page: &mut Page, audit: &Audit) {
     let mut number = 0usize;
     let (ending, others): (Vec<&Finding>, Vec<&Finding>) =
-        audit.findings.iter().filter(|f| phrases::is_open(f)).partition(|f| f.stops_the_visit);
+        audit.findings.iter().filter(|f| phrases::is_told(f)).partition(|f| f.stops_the_visit);
     if !ending.is_empty() {
         page.heading("What can end the visit");
         for group in blocks::grouped(&ending) {
             number = number.saturating_add(1);
-            blocks::open(page, number, &group, &audit.titles);
+            open(page, number, &group, audit);
         }
     }
     let (undone, others) = undone_together(&others);
@@ -110,8 +111,15 @@ fn open_findings(page: &mut Page, audit: &Audit) {
         page.heading(&format!("{title}: {}", phrases::titled(&audit.titles.systems, system)));
         for group in blocks::grouped(&findings) {
             number = number.saturating_add(1);
-            blocks::open(page, number, &group, &audit.titles);
+            open(page, number, &group, audit);
         }
+    }
+}
+
+fn open(page: &mut Page, number: usize, group: &Group<'_>, audit: &Audit) {
+    match group.first() {
+        Some(first) if first.kind == FindingKind::WholeList => whole_lists::open(page, number, first, &audit.titles),
+        _ => blocks::open(page, number, group, &audit.titles),
     }
 }
 

@@ -26,7 +26,7 @@ pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
 fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
     let of = finding.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
     page.hanging(0, 4, &format!("{}{of}", finding.item));
-    page.line(4, &phrases::sentence(&finding.title));
+    page.line(4, &phrases::title(finding));
     page.gap();
     page.hanging(0, 4, &format!("{} on {}.", phrases::verdict(finding.verdict), audit.on));
     if let Some(concession) = &finding.concession {

@@ -2,7 +2,7 @@
 
 use cotterpin::ir::{ChoiceSet, FactId, Rules};
 use cotterpin::packs::PackText;
-use cotterpin::project::{Entry, Person, Record, Recorded, Row, Rows, Value};
+use cotterpin::project::{Entry, Person, Record, Recorded, Row, Rows, Value, Whole};
 use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval};
 use cotterpin::rules::load_packs;
 use cotterpin::source::Span;
@@ -233,6 +233,7 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
     let rows = Rows { rows: (0..records).map(row).collect(), place };
     let mut record = Record::default();
     record.lists.insert(cotterpin::ir::ListId::new(0), rows);
+    record.whole.insert(cotterpin::ir::ListId::new(0), Whole::Given);
     record
 }
 
@@ -248,6 +249,7 @@ pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
     let rows = Rows { rows: (0..records).map(row).collect(), place };
     let mut record = Record::default();
     record.lists.insert(cotterpin::ir::ListId::new(0), rows);
+    record.whole.insert(cotterpin::ir::ListId::new(0), Whole::Given);
     record
 }
 

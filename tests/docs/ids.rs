@@ -8,7 +8,9 @@
 use std::path::{Path, PathBuf};
 
 /// What is counted, measured or set bit by bit in those files.
-const COUNTS: [&str; 55] = [
+const COUNTS: [&str; 57] = [
+    "said",
+    "now",
     "index",
     "len",
     "depth",
@@ -70,7 +72,8 @@ const COUNTS: [&str; 55] = [
 const PLACES: [&str; 3] = ["at", "concession", "deferral"];
 
 /// Functions that give a count or such a place.
-const GIVEN: [&str; 14] = [
+const GIVEN: [&str; 15] = [
+    "records_wanted",
     "records",
     "exact_comparisons",
     "severity",

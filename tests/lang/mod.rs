@@ -13,7 +13,7 @@ use crate::fixtures::findings::{finding, verdict};
 use crate::fixtures::messages::{codes, told};
 use crate::fixtures::packs::{load, note, pack, refused};
 use crate::fixtures::projects::{self, file, header, request};
-use crate::fixtures::values::nowhere;
+use crate::fixtures::values::{all_whole, nowhere};
 use cotterpin::audit::{Audit, audit};
 use cotterpin::ir::Rules;
 use cotterpin::lint::run_examples;
@@ -76,8 +76,9 @@ fn audited(rules: &Rules, facts: &str, on: &str, visit: Option<&str>) -> Audit {
 /// The same, of a project with that header.
 fn audited_with(rules: &Rules, facts: &str, on: &str, header: &Header) -> Audit {
     let paths = ["evidence/door.jpg".to_owned()];
-    let (record, messages) = read(&[file("facts.toml", facts)], &paths, header, rules, rules.sources.clone());
+    let (mut record, messages) = read(&[file("facts.toml", facts)], &paths, header, rules, rules.sources.clone());
     assert!(messages.is_empty(), "{:#?}", told(&record.sources, &messages));
+    all_whole(&mut record);
     audit(rules, &record, &request(on))
 }
 

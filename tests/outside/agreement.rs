@@ -10,7 +10,7 @@ use crate::fixtures::dice::Dice;
 use crate::fixtures::packs::{load, pack};
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::nowhere;
-use cotterpin::audit::{Audit, Finding, Index, Judge, Judged, Request, audit, audit_in_brief};
+use cotterpin::audit::{Audit, Finding, FindingKind, Index, Judge, Judged, Request, audit, audit_in_brief};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{FactId, ItemId, Rules};
 use cotterpin::project::{Concession, Deferral, Record};
@@ -171,7 +171,8 @@ fn of_judged(rules: &Rules, judged: &[Judged<'_>]) -> Verdicts {
 
 fn of_findings(findings: &[Finding]) -> BTreeMap<(String, Option<String>), Verdict> {
     let name = |item: &str| item.split_once('/').map_or("", |(_, name)| name).to_owned();
-    findings.iter().map(|one| ((name(&one.item), one.subject.clone()), one.verdict)).collect()
+    let items = findings.iter().filter(|one| one.kind == FindingKind::Item);
+    items.map(|one| ((name(&one.item), one.subject.clone()), one.verdict)).collect()
 }
 
 #[test]

@@ -10,7 +10,7 @@ use super::setup::{fact, list};
 use crate::fixtures::dice::Dice;
 use crate::fixtures::values::{quantity, recorded, rows};
 use cotterpin::ir::{ChoiceSet, Rules};
-use cotterpin::project::{Record, Recorded, Value};
+use cotterpin::project::{Record, Recorded, Value, Whole};
 use cotterpin::quantity::{Date, Exact, ExactInterval};
 use num_rational::BigRational;
 
@@ -132,6 +132,8 @@ pub(super) struct World<T> {
     pub(super) facts: Vec<T>,
     /// `None`: the list is not recorded.
     pub(super) lists: Vec<Option<Vec<Vec<T>>>>,
+    /// Whether a list that is recorded may have further records.
+    pub(super) open: Vec<bool>,
     /// First and last possible day of the audit.
     pub(super) today: (i64, i64),
 }
@@ -256,6 +258,11 @@ pub(super) fn written(dim: Dim, low: Option<i64>, high: Option<i64>, unit: u8) -
     }
 }
 
+/// Up to two records that nobody has recorded yet.
+fn further(dice: &mut Dice, sharp: bool) -> Vec<Vec<Set>> {
+    (0..dice.below(3)).map(|_| FIELDS.iter().map(|kind| kind.any(dice, sharp)).collect()).collect()
+}
+
 impl World<Set> {
     /// Any project; a sharp one knows every value.
     pub(super) fn any(dice: &mut Dice, sharp: bool) -> Self {
@@ -266,32 +273,38 @@ impl World<Set> {
             }
             Some((0..dice.below(4)).map(|_| row(dice)).collect())
         });
+        let open = LISTS.map(|_| !sharp && dice.once_in(3));
         let from = dice.between(0, 400);
         Self {
             facts: FACTS.iter().map(|kind| kind.any(dice, sharp)).collect(),
             lists: lists.into(),
+            open: open.into(),
             today: (from, if sharp || dice.once_in(2) { from } else { from + dice.between(0, 40) }),
         }
     }
 
     /// The same project with more known.
     pub(super) fn narrowed(&self, dice: &mut Dice) -> Self {
-        let mut lists = Vec::new();
-        for rows in &self.lists {
+        let (mut lists, mut still_open) = (Vec::new(), Vec::new());
+        for (rows, open) in self.lists.iter().zip(&self.open) {
             lists.push(match rows {
                 None if dice.once_in(2) => None,
                 None => World::any(dice, false).lists.swap_remove(0),
-                Some(rows) => Some(
-                    rows.iter()
-                        .map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.inside(dice, set)).collect())
-                        .collect(),
-                ),
+                Some(rows) => {
+                    let more = if *open { further(dice, false) } else { Vec::new() };
+                    let inside = rows
+                        .iter()
+                        .map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.inside(dice, set)).collect());
+                    Some(inside.chain(more).collect())
+                }
             });
+            still_open.push(if rows.is_some() { *open && dice.once_in(2) } else { dice.once_in(2) });
         }
         let a = dice.between(self.today.0, self.today.1);
         Self {
             facts: FACTS.iter().zip(&self.facts).map(|(kind, set)| kind.inside(dice, set)).collect(),
             lists,
+            open: still_open,
             today: (a, dice.between(a, self.today.1)),
         }
     }
@@ -299,8 +312,12 @@ impl World<Set> {
     /// One project that this may be.
     pub(super) fn single(&self, dice: &mut Dice) -> World<Single> {
         let mut lists = Vec::new();
-        for rows in &self.lists {
-            let rows = rows.clone().unwrap_or_else(|| World::any(dice, true).lists.swap_remove(0).unwrap_or_default());
+        for (rows, open) in self.lists.iter().zip(&self.open) {
+            let mut rows =
+                rows.clone().unwrap_or_else(|| World::any(dice, true).lists.swap_remove(0).unwrap_or_default());
+            if *open {
+                rows.extend(further(dice, true));
+            }
             lists.push(Some(
                 rows.iter()
                     .map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.single(dice, set)).collect())
@@ -311,6 +328,7 @@ impl World<Set> {
         World {
             facts: FACTS.iter().zip(&self.facts).map(|(kind, set)| kind.single(dice, set)).collect(),
             lists,
+            open: vec![false; LISTS.len()],
             today: (day, day),
         }
     }
@@ -323,13 +341,16 @@ impl World<Set> {
                 record.facts.insert(fact(rules, &format!("a.{}", kind.name)), value);
             }
         }
-        for (name, all) in LISTS.iter().zip(&self.lists) {
+        for ((name, all), open) in LISTS.iter().zip(&self.lists).zip(&self.open) {
             if let Some(all) = all {
                 let made = all
                     .iter()
                     .map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.recorded(set)).collect())
                     .collect();
                 record.lists.insert(list(rules, &format!("a.{name}")), rows(made));
+                if !open {
+                    record.whole.insert(list(rules, &format!("a.{name}")), Whole::Given);
+                }
             }
         }
         record

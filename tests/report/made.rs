@@ -1,8 +1,8 @@
 //! An invented audit with every verdict in it.
 
 use cotterpin::audit::{
-    About, Audit, Cited, Clause, Conceded, Finding, Held, Missing, MissingCause, MissingKind, NoLeave, Notice,
-    Observed, ObservedValue, REMINDER, Reason, Remark, SetAside, Summary, Titles,
+    About, Audit, Cited, Clause, Conceded, Finding, FindingKind, Held, Missing, MissingCause, MissingKind, NoLeave,
+    Notice, Observed, ObservedValue, REMINDER, Reason, Remark, SetAside, Summary, Titles,
 };
 use cotterpin::ir::Pack;
 use cotterpin::source::{Place, SharedText};
@@ -64,6 +64,7 @@ fn titles(pairs: &[(&'static str, &'static str)]) -> Vec<(SharedText, SharedText
 pub(crate) fn plain(item: &str, title: &'static str, verdict: Verdict) -> Finding {
     let name = item.split('/').nth(1).unwrap_or(item);
     Finding {
+        kind: FindingKind::Item,
         item: item.into(),
         subject: None,
         verdict,
@@ -85,6 +86,8 @@ pub(crate) fn plain(item: &str, title: &'static str, verdict: Verdict) -> Findin
         added: Vec::new(),
         deferred: None,
         notes: Vec::new(),
+        waits_for: None,
+        waiting: Vec::new(),
     }
 }
 

@@ -8,7 +8,7 @@ use crate::fixtures::values::{day, nowhere, recorded};
 use cotterpin::audit::{Index, Judge};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{ChoiceSet, FactId, ItemId, ListId, Rules};
-use cotterpin::project::{Record, Row, Rows, Value};
+use cotterpin::project::{Record, Row, Rows, Value, Whole};
 use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval, Truth};
 use proptest::prelude::*;
 
@@ -109,6 +109,7 @@ proptest! {
         };
         let mut record = Record::default();
         record.lists.insert(ListId::new(0), Rows { rows: rows.iter().map(row).collect(), place });
+        record.whole.insert(ListId::new(0), Whole::Given);
         let facts = Facts::bind(&rules, &record);
         let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(today()));
         let decided: Vec<Truth> = rules.items.iter().map(|item| evaluation.decide(item.need)).collect();

@@ -8,7 +8,7 @@ use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::{nowhere, recorded};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::{FactId, ListId, RowId, Rows, Rules};
-use cotterpin::project::{Record, Row, Rows as Records, Value};
+use cotterpin::project::{Record, Row, Rows as Records, Value, Whole};
 use cotterpin::quantity::{DateRange, Exact, ExactInterval, Truth};
 
 /// The factors, in quarters.
@@ -169,6 +169,7 @@ fn all_spellings(dice: &mut Dice) {
             place,
         };
         record.lists.insert(ListId::new(0), Records { rows: rows.iter().map(row).collect(), place });
+        record.whole.insert(ListId::new(0), Whole::Given);
         let facts_bound = Facts::bind(&rules, &record);
         let quick = Evaluation::new(&rules.program, &facts_bound, DateRange::day(today()));
         let plain = Evaluation::new(&by_tree, &facts_bound, DateRange::day(today()));

@@ -6,6 +6,7 @@ mod dialogue;
 mod project;
 mod records;
 mod target;
+mod whole;
 
 use super::args::{AskArgs, ProjectArgs};
 use super::load::load;
@@ -79,7 +80,9 @@ fn interview(
         asked.insert(question.fact.clone());
         talk.say(&shown(project, asked.len(), &question, target));
         let next = match target {
-            Target::List(_) => records::ask(project, talk, target)?,
+            Target::List(id) => records::ask(project, talk, id)?,
+            Target::Whole(id) => records::ask_whole(project, talk, id)?,
+            Target::WholeLog => whole::ask_log(project, talk)?,
             Target::Fact(_) | Target::Field(..) => value(project, talk, target)?,
         };
         match next {
@@ -137,8 +140,13 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target) 
     let lead = format!("{number}. ");
     let indent = lead.len();
     let mut text = String::from("\n");
-    page.hanging(0, indent, &format!("{lead}{}", question.ask));
-    let form = target.fact(project).map_or_else(|| "a list".to_owned(), |fact| answer::form(&project.rules, fact));
+    let ask = if target == Target::WholeLog { "Does the log tell all work that was done?" } else { &question.ask };
+    page.hanging(0, indent, &format!("{lead}{ask}"));
+    let form = target.fact(project).map(|fact| answer::form(&project.rules, fact));
+    let form = form.unwrap_or_else(|| match target {
+        Target::Whole(_) | Target::WholeLog => "is it whole?".to_owned(),
+        _ => "a list".to_owned(),
+    });
     page.hanging(indent, indent, &format!("{}: {form}", question.fact));
     if let Some(example) = &question.example {
         page.line(indent, &format!("For example: {example}"));

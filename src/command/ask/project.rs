@@ -16,7 +16,7 @@ use std::path::PathBuf;
 
 /// What was written, and where.
 #[derive(Debug, Clone)]
-pub(super) struct SharedText {
+pub(super) struct WrittenAt {
     pub(super) file: String,
     pub(super) line: usize,
 }
@@ -65,7 +65,7 @@ impl Project {
     /// Puts something where the way leads: into `file`, if that is known, or
     /// else where others of its group are. Nothing is written unless the whole
     /// record can be read with it.
-    pub(super) fn put(&mut self, way: &[Step], file: Option<&str>, what: What<'_>) -> Result<SharedText, Messages> {
+    pub(super) fn put(&mut self, way: &[Step], file: Option<&str>, what: What<'_>) -> Result<WrittenAt, Messages> {
         let folder = Folder::open(&self.folder).map_err(Messages::one)?;
         let mut files = self.files()?;
         let (name, placed) = self.tried(&files, way, file, what)?;
@@ -74,15 +74,7 @@ impl Project {
         let write = if is_new { Folder::create } else { Folder::replace };
         write(&folder, &name, placed.text.as_bytes()).map_err(Messages::one)?;
         self.record = record;
-        Ok(SharedText { file: name, line: placed.line })
-    }
-
-    /// Whether the record can be read with something in its place.
-    pub(super) fn would_hold(&self, way: &[Step], what: What<'_>) -> Result<(), Messages> {
-        let mut files = self.files()?;
-        let (name, placed) = self.tried(&files, way, None, what)?;
-        set(&mut files, &name, &placed.text);
-        self.read(&files).map(|_| ())
+        Ok(WrittenAt { file: name, line: placed.line })
     }
 
     /// The first file that has room for it.

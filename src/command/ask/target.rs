@@ -2,8 +2,9 @@
 
 use super::project::Project;
 use crate::command::edit::Step;
-use crate::ir::{Fact, FactId, FieldId, List, ListId};
+use crate::ir::{Fact, FactId, FieldId, ListId};
 use crate::project::record_names;
+use crate::project::whole::LOG;
 
 /// Something that can be asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -11,8 +12,12 @@ pub(super) enum Target {
     Fact(FactId),
     /// A field of a record: list, row, field.
     Field(ListId, usize, FieldId),
-    /// A whole list that is not recorded.
+    /// A list of which no record is known.
     List(ListId),
+    /// The word that a list is whole.
+    Whole(ListId),
+    /// The word that the log is.
+    WholeLog,
 }
 
 impl Target {
@@ -24,7 +29,11 @@ impl Target {
             return Some(Self::Fact(*id));
         }
         if let Some(id) = rules.list_by_name.get(name) {
-            return (!project.record.lists.contains_key(id)).then_some(Self::List(*id));
+            let any = project.record.lists.get(id).is_some_and(|rows| !rows.rows.is_empty());
+            return Some(if any { Self::Whole(*id) } else { Self::List(*id) });
+        }
+        if name == LOG {
+            return Some(Self::WholeLog);
         }
         let (record, field) = name.rsplit_once("].")?;
         let (list, record) = record.split_once('[')?;
@@ -40,14 +49,7 @@ impl Target {
         match self {
             Self::Fact(id) => project.rules.fact(id),
             Self::Field(list, _, field) => project.rules.list(list)?.fields.get(field),
-            Self::List(_) => None,
-        }
-    }
-
-    pub(super) fn list(self, project: &Project) -> Option<&List> {
-        match self {
-            Self::List(id) => project.rules.list(id),
-            Self::Fact(_) | Self::Field(..) => None,
+            Self::List(_) | Self::Whole(_) | Self::WholeLog => None,
         }
     }
 
@@ -56,7 +58,7 @@ impl Target {
         let recorded = match self {
             Self::Fact(id) => project.record.facts.get(&id),
             Self::Field(list, row, field) => project.record.lists.get(&list)?.rows.get(row)?.field(field),
-            Self::List(_) => None,
+            Self::List(_) | Self::Whole(_) | Self::WholeLog => None,
         }?;
         Some((recorded.text.clone(), project.record.sources.place(recorded.place).to_string()))
     }
@@ -66,7 +68,7 @@ impl Target {
         let place = match self {
             Self::Fact(id) => project.record.facts.get(&id)?.place,
             Self::Field(list, row, _) => project.record.lists.get(&list)?.rows.get(row)?.place,
-            Self::List(_) => return None,
+            Self::List(_) | Self::Whole(_) | Self::WholeLog => return None,
         };
         Some(project.record.sources.place(place).file)
     }
@@ -74,7 +76,8 @@ impl Target {
     pub(super) fn way(self, project: &Project) -> Option<Vec<Step>> {
         Some(match self {
             Self::Fact(id) => keys(&project.rules.fact(id)?.name),
-            Self::List(id) => keys(&project.rules.list(id)?.name),
+            Self::WholeLog => return None,
+            Self::List(id) | Self::Whole(id) => keys(&project.rules.list(id)?.name),
             Self::Field(id, row, field) => {
                 let list = project.rules.list(id)?;
                 let mut way = keys(&list.name);

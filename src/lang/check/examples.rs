@@ -96,9 +96,9 @@ impl Checker {
 
     fn given_list(&mut self, id: ListId, literal: &Literal) -> Option<GivenList> {
         let fields = self.rules.list(id)?.fields.clone();
-        let records = match &literal.kind {
-            LiteralKind::Empty => &[][..],
-            LiteralKind::Records(records) => records.as_slice(),
+        let (records, maybe_more) = match &literal.kind {
+            LiteralKind::Empty => (&[][..], false),
+            LiteralKind::Records(records, maybe_more) => (records.as_slice(), *maybe_more),
             _ => {
                 self.error(
                     Diagnostic::error("type::mismatch", "a list is given as records in parentheses")
@@ -126,7 +126,7 @@ impl Checker {
             }
             checked.push(row);
         }
-        Some(GivenList { records: checked, place: literal.span })
+        Some(GivenList { records: checked, whole: !maybe_more, place: literal.span })
     }
 
     fn given_value(&mut self, fact: &Fact, literal: &Literal) -> Option<GivenValue> {

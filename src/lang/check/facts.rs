@@ -83,7 +83,7 @@ impl Checker {
         &mut self,
         decl: &FactDecl,
         pack: PackId,
-        place: impl FnOnce(Kind, bool, ChoiceSet) -> Place,
+        place: impl FnOnce(Kind, bool, ChoiceSet, bool) -> Place,
     ) -> Option<Fact> {
         let kind = self.kind(&decl.kind)?;
         let limits = decl.kind.limits.as_ref().and_then(|limits| self.limits(limits, kind));
@@ -130,6 +130,8 @@ impl Checker {
             (Kind::Number(dimension), None) => Unit::usual(&dimension),
             _ => None,
         };
+        let never_negative = kind == Kind::Count
+            || limits.as_ref().and_then(|limits| limits.range.lo()).is_some_and(|low| low.signum() >= 0);
         Some(Fact {
             name: decl.name.text.clone(),
             kind,
@@ -140,7 +142,7 @@ impl Checker {
             unit,
             place: decl.name.span,
             pack,
-            slot: place(kind, decl.kind.optional, self.all_words(kind, decl.kind.optional)),
+            slot: place(kind, decl.kind.optional, self.all_words(kind, decl.kind.optional), never_negative),
         })
     }
 
@@ -191,9 +193,9 @@ impl Checker {
         }
         let id = self.rules.facts.next();
         let mut slots = std::mem::take(&mut self.rules.program.slots);
-        let fact = self.checked_fact(decl, pack, |kind, optional, all| {
+        let fact = self.checked_fact(decl, pack, |kind, optional, all, never_negative| {
             Place::Slot(match kind.store() {
-                Store::Numbers => AnySlot::Numbers(slots.numbers.push(NumberOf { of: id, optional })),
+                Store::Numbers => AnySlot::Numbers(slots.numbers.push(NumberOf { of: id, optional, never_negative })),
                 Store::Words => AnySlot::Words(slots.words.push(WordsOf { of: id, all })),
                 Store::Texts => AnySlot::Texts(slots.texts.push(id)),
             })
@@ -248,9 +250,11 @@ impl Checker {
                 continue;
             }
             let at = fields.next();
-            let fact = self.checked_fact(field, pack, |kind, optional, all| {
+            let fact = self.checked_fact(field, pack, |kind, optional, all, never_negative| {
                 Place::Column(match kind.store() {
-                    Store::Numbers => AnyColumn::Numbers(columns.numbers.push(NumberOf { of: at, optional })),
+                    Store::Numbers => {
+                        AnyColumn::Numbers(columns.numbers.push(NumberOf { of: at, optional, never_negative }))
+                    }
                     Store::Words => AnyColumn::Words(columns.words.push(WordsOf { of: at, all })),
                     Store::Texts => AnyColumn::Texts(columns.texts.push(at)),
                 })

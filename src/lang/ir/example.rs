@@ -68,6 +68,8 @@ pub struct GivenValue {
 pub struct GivenList {
     /// The records: values in the order of the list's fields, `None` for a field not given.
     pub records: Vec<Vec<Option<GivenValue>>>,
+    /// Whether these are all.
+    pub whole: bool,
     /// Where it is written.
     pub place: Span,
 }

@@ -336,6 +336,8 @@ pub struct NumberOf<I> {
     pub of: I,
     /// Whether it may be known to be none.
     pub optional: bool,
+    /// Whether its limits keep it from being below zero.
+    pub never_negative: bool,
 }
 
 /// What a words slot, or a words column, holds the values of.
@@ -442,11 +444,24 @@ impl Program {
     pub fn may_be_absent(&self, operand: Operand<Numbers>) -> bool {
         match operand {
             Operand::Slot(slot) => self.slots.numbers.get(slot).is_none_or(|one| one.optional),
-            Operand::Field { list, column, .. } => {
-                let field = self.columns.get(list).and_then(|columns| columns.numbers.get(column));
-                field.is_none_or(|one| one.optional)
-            }
+            Operand::Field { list, column, .. } => self.number_field(list, column).is_none_or(|one| one.optional),
             Operand::Constant(_) => false,
         }
+    }
+
+    /// Whether a number that is not recorded cannot be below zero, by the limits of its fact or field.
+    #[must_use]
+    pub fn never_negative(&self, operand: Operand<Numbers>) -> bool {
+        match operand {
+            Operand::Slot(slot) => self.slots.numbers.get(slot).is_some_and(|one| one.never_negative),
+            Operand::Field { list, column, .. } => {
+                self.number_field(list, column).is_some_and(|one| one.never_negative)
+            }
+            Operand::Constant(constant) => self.intervals.get(constant).is_some_and(|one| one.lo >= 0.0),
+        }
+    }
+
+    fn number_field(&self, list: ListId, column: ColumnId<Numbers>) -> Option<&NumberOf<FieldId>> {
+        self.columns.get(list)?.numbers.get(column)
     }
 }

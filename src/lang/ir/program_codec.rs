@@ -73,8 +73,8 @@ macro_rules! with_parameter {
 }
 
 with_parameter! {
-    impl<I> NumberOf<I>: |one, to| { one.of.encode(to); one.optional.encode(to) },
-        |from| Some(Self { of: Codec::decode(from)?, optional: Codec::decode(from)? });
+    impl<I> NumberOf<I>: |one, to| { one.of.encode(to); one.optional.encode(to); one.never_negative.encode(to) },
+        |from| Some(Self { of: Codec::decode(from)?, optional: Codec::decode(from)?, never_negative: Codec::decode(from)? });
     impl<I> WordsOf<I>: |one, to| { one.of.encode(to); one.all.encode(to) },
         |from| Some(Self { of: Codec::decode(from)?, all: Codec::decode(from)? });
 }

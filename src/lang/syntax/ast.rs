@@ -185,8 +185,8 @@ pub(crate) enum LiteralKind {
     None,
     /// `empty`
     Empty,
-    /// `(title = "form", serial = none), (...)`
-    Records(Vec<Vec<(Name, Literal)>>),
+    /// `(title = "form", serial = none), (...)`, and whether `and maybe more` follows.
+    Records(Vec<Vec<(Name, Literal)>>, bool),
 }
 
 #[derive(Debug, Clone)]

@@ -329,7 +329,10 @@ impl<'i> Builder<'i> {
             Rule::kw_none => LiteralKind::None,
             Rule::kw_empty => LiteralKind::Empty,
             Rule::records => {
-                LiteralKind::Records(parts(inner).into_iter().map(|r| self.record(r)).collect::<Result<_, _>>()?)
+                let (records, more): (Vec<_>, Vec<_>) =
+                    parts(inner).into_iter().partition(|part| part.as_rule() == Rule::record);
+                let records = records.into_iter().map(|record| self.record(record)).collect::<Result<_, _>>()?;
+                LiteralKind::Records(records, !more.is_empty())
             }
             _ => LiteralKind::Word(inner.as_str().to_owned().into()),
         };

@@ -42,7 +42,7 @@ one_of! {
     TypeExpr { 0 YesNo, 1 Words(words), 2 Quantity(words) }
     About { 0 Everything, 1 Part(name) }
     KeyMode { 0 Exact, 1 Linear, 2 StepDown, 3 StepUp }
-    LiteralKind { 0 Measured(quantity), 1 Date(date), 2 Text(text), 3 Word(word), 4 None, 5 Empty, 6 Records(records) }
+    LiteralKind { 0 Measured(quantity), 1 Date(date), 2 Text(text), 3 Word(word), 4 None, 5 Empty, 6 Records(records, more) }
     Given {
         0 On(date), 1 Visit(date), 2 Confirmed { holds, by, on, span }, 3 Evidence(kind, subject), 4 Fact(name, value),
         5 Entry(entry),

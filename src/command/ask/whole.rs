@@ -1,0 +1,105 @@
+//! The word that a list is whole, or the log: asked for by what there is.
+
+use super::Next;
+use super::dialogue::{Dialogue, Reply};
+use super::project::{Project, What};
+use crate::command::WIDTH;
+use crate::command::edit::{Step, quoted};
+use crate::command::messages::Messages;
+use crate::ir::ListId;
+use crate::project::record_names;
+use crate::project::whole::{LOG, WHOLE};
+use crate::report::Page;
+
+/// Asks whether the records of a list are all; nothing where they are not, so that others are to be asked for.
+pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Option<Next>, Messages> {
+    let names = names(project, id);
+    let mut page = Page::new(WIDTH);
+    page.hanging(3, 3, &format!("Are these all of them: {}? yes or no", names.join(", ")));
+    talk.say(&page.finish());
+    match yes(talk) {
+        Said::Yes => write(project, talk, id).map(Some),
+        Said::No => Ok(None),
+        Said::Nothing => Ok(Some(Next::Skipped)),
+        Said::Stop => Ok(Some(Next::Stop)),
+    }
+}
+
+/// Asks whether the log tells all work up to the day.
+pub(super) fn ask_log(project: &mut Project, talk: &mut Dialogue<'_>) -> Result<Next, Messages> {
+    let on = project.on;
+    // Of a month that is not over nobody knows whether an entry is of this day or a later one.
+    if let Some(later) = project.record.log.iter().find(|entry| entry.on.first <= on && entry.on.last > on) {
+        let place = project.record.sources.place(later.place);
+        talk.say(&format!("An entry may be of a later day ({place}): write its day first.\n"));
+        return Ok(Next::Skipped);
+    }
+    let entries = project.record.log.iter().filter(|entry| entry.on.last <= on).count();
+    let mut page = Page::new(WIDTH);
+    let counted = if entries == 1 { "1 entry".to_owned() } else { format!("{entries} entries") };
+    page.hanging(3, 3, &format!("It has {counted} up to {on}. Is that all work that was done? yes or no"));
+    talk.say(&page.finish());
+    match yes(talk) {
+        Said::Yes => said(project, talk, LOG, &format!("entries = {entries}, up_to = {on}")),
+        Said::No => {
+            talk.say("Log what is missing: cotterpin log ...\n");
+            Ok(Next::Skipped)
+        }
+        Said::Nothing => Ok(Next::Skipped),
+        Said::Stop => Ok(Next::Stop),
+    }
+}
+
+/// Writes the word that the records a list has are all, or that it has none.
+pub(super) fn write(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Next, Messages> {
+    let Some(list) = project.rules.list(id).map(|list| list.name.to_string()) else { return Ok(Next::Skipped) };
+    let records: Vec<String> = names(project, id).iter().map(|name| quoted(name)).collect();
+    said(project, talk, &list, &format!("records = [{}]", records.join(", ")))
+}
+
+/// Writes a word by the builder on the day.
+fn said(project: &mut Project, talk: &mut Dialogue<'_>, of: &str, what: &str) -> Result<Next, Messages> {
+    let Some(who) = builder(project) else {
+        talk.say("Only somebody whom project.toml names under [people] can say so, and it names no builder.\n");
+        return Ok(Next::Skipped);
+    };
+    let word = format!("{{ {what}, who = {}, on = {} }}", quoted(&who), project.on);
+    let way = [Step::Key(WHOLE.to_owned()), Step::Key(of.to_owned())];
+    let written = project.put(&way, None, What::Value(&word))?;
+    talk.say(&format!("Written to {}, line {}: {who} says that {of} is whole.\n", written.file, written.line));
+    Ok(Next::Answered)
+}
+
+/// The builder's short name; the only person's, where there is one.
+fn builder(project: &Project) -> Option<String> {
+    let people = &project.record.people;
+    let builder = people.iter().find(|(_, person)| person.roles.iter().any(|role| role == "builder"));
+    let only = people.iter().next().filter(|_| people.len() == 1);
+    builder.or(only).map(|(short, _)| short.clone())
+}
+
+fn names(project: &Project, id: ListId) -> Vec<String> {
+    project.record.lists.get(&id).map_or_else(Vec::new, |rows| record_names(&project.rules, id, rows))
+}
+
+/// A yes or no, as somebody gave it.
+enum Said {
+    Yes,
+    No,
+    Nothing,
+    Stop,
+}
+
+fn yes(talk: &mut Dialogue<'_>) -> Said {
+    loop {
+        match talk.reply() {
+            Reply::Stop => return Said::Stop,
+            Reply::Skip | Reply::Unknown => return Said::Nothing,
+            Reply::Text(text) => match text.to_lowercase().as_str() {
+                "yes" | "y" => return Said::Yes,
+                "no" | "n" => return Said::No,
+                _ => talk.say("Expected yes or no.\n"),
+            },
+        }
+    }
+}

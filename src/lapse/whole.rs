@@ -1,0 +1,87 @@
+//! Whether the records known of a list are all there are: because somebody
+//! said so, on a day, of just these records. What comes or goes afterwards
+//! makes the list open again.
+
+use crate::ir::{ListId, Rules};
+use crate::project::{Entry, Record, Rows, Whole, WholeLog, record_names};
+use crate::quantity::Date;
+use std::collections::BTreeSet;
+
+/// How a list stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Wholeness<'r> {
+    /// These are all its records.
+    Whole,
+    /// Nobody says so.
+    Unsaid,
+    /// Somebody may say so, on a day that may be after the audit.
+    NotYet,
+    /// Somebody said so of other records.
+    Differs {
+        /// Recorded, and not in the word.
+        came: Vec<String>,
+        /// In the word, and not recorded.
+        went: Vec<String>,
+    },
+    /// The log has other entries than when somebody said so.
+    OtherEntries {
+        /// How many there were.
+        said: usize,
+        /// How many there are up to that day.
+        now: usize,
+    },
+    /// The log has an entry that may be of a later day than somebody said.
+    LaterEntry(&'r Entry),
+}
+
+/// How a list stands on a day.
+pub(crate) fn wholeness<'r>(
+    rules: &Rules,
+    record: &'r Record,
+    id: ListId,
+    rows: Option<&Rows>,
+    today: Date,
+) -> Wholeness<'r> {
+    if rules.list(id).is_some_and(|list| list.derived()) && !record.lists.contains_key(&id) {
+        return of_log(record, today);
+    }
+    let (said, word) = match record.whole.get(&id) {
+        None => return Wholeness::Unsaid,
+        Some(Whole::Given) => return Wholeness::Whole,
+        Some(Whole::Said { records, word }) => (records, word),
+    };
+    if word.on.last > today {
+        return Wholeness::NotYet;
+    }
+    let names = rows.map_or_else(Vec::new, |rows| record_names(rules, id, rows));
+    let (now, then): (BTreeSet<&String>, BTreeSet<&String>) = (names.iter().collect(), said.iter().collect());
+    // A name said twice may stand for something that is not recorded.
+    let twice = then.len() != said.len();
+    if now == then && !twice {
+        return Wholeness::Whole;
+    }
+    let but = |these: &BTreeSet<&String>, those: &BTreeSet<&String>| {
+        these.difference(those).map(|name| (*name).clone()).collect()
+    };
+    Wholeness::Differs { came: but(&now, &then), went: but(&then, &now) }
+}
+
+/// The lists derived from the log are as whole as the log.
+fn of_log(record: &Record, today: Date) -> Wholeness<'_> {
+    let (said, up_to, word) = match &record.whole_log {
+        None => return Wholeness::Unsaid,
+        Some(WholeLog::Given) => return Wholeness::Whole,
+        Some(WholeLog::Said { entries, up_to, word }) => (*entries, *up_to, word),
+    };
+    // A word about days to come tells nothing of them.
+    if word.on.last > today || up_to.last > word.on.last {
+        return Wholeness::NotYet;
+    }
+    let later = record.log.iter().find(|entry| entry.on.first <= today && entry.on.last > up_to.first);
+    let now = record.log.iter().filter(|entry| entry.on.last <= up_to.first).count();
+    match later {
+        Some(later) => Wholeness::LaterEntry(later),
+        None if now != said => Wholeness::OtherEntries { said, now },
+        None => Wholeness::Whole,
+    }
+}

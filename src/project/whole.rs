@@ -1,0 +1,175 @@
+//! The builder's word that a list is whole: `[whole]`. What is recorded of a
+//! list stands for every list that has those records; only somebody's word
+//! makes it exactly those.
+
+use super::Record;
+use super::form::Form;
+use super::log::who;
+use super::text::Page;
+use super::words::in_words;
+use crate::diagnostic::{Diagnostic, did_you_mean};
+use crate::ir::Rules;
+use crate::quantity::DateRange;
+use crate::source::Span;
+use std::collections::BTreeMap;
+use toml::de::{DeTable, DeValue};
+
+/// The key of the words.
+pub(crate) const WHOLE: &str = "whole";
+
+/// The log's own key below it.
+pub(crate) const LOG: &str = "log";
+
+/// Keys of one word.
+const KEYS: [&str; 3] = ["records", "who", "on"];
+
+/// Keys of the log's word.
+const LOG_KEYS: [&str; 4] = ["entries", "up_to", "who", "on"];
+
+/// What makes a list whole.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Whole {
+    /// A worked example gives it so.
+    Given,
+    /// Somebody says that these records are all.
+    Said {
+        /// What each of them is called.
+        records: Vec<String>,
+        /// By whom, when and where.
+        word: Word,
+    },
+}
+
+/// What makes the log whole, and with it the lists derived from it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum WholeLog {
+    /// A worked example gives it so.
+    Given,
+    /// Somebody says that it tells all work up to a day.
+    Said {
+        /// How many entries it had.
+        entries: usize,
+        /// The last day of which it tells all.
+        up_to: DateRange,
+        /// By whom, when and where.
+        word: Word,
+    },
+}
+
+/// Who says it, and when.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Word {
+    /// The person, as written.
+    pub who: String,
+    /// The day.
+    pub on: DateRange,
+    /// Where it is written.
+    pub place: Span,
+}
+
+/// Reads the table of words into `record`. A list of which two files speak is
+/// told; `first` holds where each was spoken of.
+pub(super) fn read(
+    rules: &Rules,
+    page: &Page<'_>,
+    (key, written): (Span, &DeValue<'_>),
+    (record, first): (&mut Record, &mut BTreeMap<String, Span>),
+) -> Vec<Diagnostic> {
+    let DeValue::Table(table) = written else {
+        let message = format!("`{WHOLE}` is a table of lists, not {}", in_words(written));
+        let help = format!(
+            "write [{WHOLE}], and below it \"fuel.tanks\" = {{ records = [\"left\"], who = \"ada\", on = ... }}"
+        );
+        return vec![Diagnostic::error("record::form", message).at(key, "").help(help)];
+    };
+    let mut messages = Vec::new();
+    for (name, written) in table {
+        let (place, name) = (page.span(name), name.get_ref().as_ref());
+        if let Some(before) = first.get(name) {
+            let message = format!("`{name}` is said to be whole twice");
+            let help = "keep the later word, and take the other out";
+            messages.push(
+                Diagnostic::error("fact::twice", message).at(place, "here again").at(*before, "first here").help(help),
+            );
+            continue;
+        }
+        first.insert(name.to_owned(), place);
+        let Some(word) = written.get_ref().as_table() else {
+            let message = format!("what is said of `{name}` is a table, not {}", in_words(written.get_ref()));
+            let help = "write { records = [\"left\"], who = \"ada\", on = ... }: each record by its name, none as []";
+            messages.push(Diagnostic::error("record::form", message).at(page.span(written), "").help(help));
+            continue;
+        };
+        let at = page.span(written);
+        if name == LOG {
+            record.whole_log = log_word(rules, page, (word, at), record, &mut messages);
+            continue;
+        }
+        match rules.list_by_name.get(name).copied() {
+            Some(id) if rules.list(id).is_some_and(|list| !list.derived()) => {
+                if let Some(said) = list_word(rules, page, (word, at), record, &mut messages) {
+                    record.whole.insert(id, said);
+                }
+            }
+            Some(_) => messages.push(of_the_log(name, place)),
+            None => messages.push(unknown(rules, name, place)),
+        }
+    }
+    messages
+}
+
+fn of_the_log(name: &str, place: Span) -> Diagnostic {
+    let message = format!("`{name}` comes from the log: it is as whole as that");
+    let help = format!("say it of the log: {LOG} = {{ entries = ..., up_to = ..., who = \"ada\", on = ... }}");
+    Diagnostic::error("record::form", message).at(place, "").help(help)
+}
+
+fn unknown(rules: &Rules, name: &str, place: Span) -> Diagnostic {
+    let known = rules.lists.iter().filter(|list| !list.derived()).map(|list| list.name.as_str());
+    let help = did_you_mean(name, known)
+        .unwrap_or_else(|| "`cotterpin questions` names the lists that are asked for".to_owned());
+    Diagnostic::error("fact::unknown", format!("none of the packs in use has a list `{name}`"))
+        .at(place, "not known")
+        .help(help)
+}
+
+/// Who says that a list is whole, and with which records.
+fn list_word(
+    rules: &Rules,
+    page: &Page<'_>,
+    (table, place): (&DeTable<'_>, Span),
+    record: &Record,
+    messages: &mut Vec<Diagnostic>,
+) -> Option<Whole> {
+    let mut form = Form::new(WHOLE, &KEYS, rules, page, (table, place));
+    let records = form.texts("records", "the name of each record there is; [] where there is none");
+    let word = word(&mut form, record);
+    let whole = form.messages.is_empty();
+    messages.append(&mut form.messages);
+    whole.then_some(())?;
+    Some(Whole::Said { records: records?, word: word? })
+}
+
+/// Who says up to which day the log is whole, and with how many entries.
+fn log_word(
+    rules: &Rules,
+    page: &Page<'_>,
+    (table, place): (&DeTable<'_>, Span),
+    record: &Record,
+    messages: &mut Vec<Diagnostic>,
+) -> Option<WholeLog> {
+    let mut form = Form::new(WHOLE, &LOG_KEYS, rules, page, (table, place));
+    let entries = form.count("entries", "the number of entries in the log");
+    let up_to = form.date("up_to", "the last day of which the log tells all work");
+    let word = word(&mut form, record);
+    let whole = form.messages.is_empty();
+    messages.append(&mut form.messages);
+    whole.then_some(())?;
+    Some(WholeLog::Said { entries: entries?, up_to: up_to?, word: word? })
+}
+
+fn word(form: &mut Form<'_>, record: &Record) -> Option<Word> {
+    let who = who(form, record);
+    let on = form.date("on", "the day on which it is said");
+    Some(Word { who: who?, on: on?, place: form.place })
+}

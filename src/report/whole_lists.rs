@@ -1,0 +1,40 @@
+//! Whether a list is whole, and the log, in words.
+
+use super::blocks::{INDENT, label};
+use super::phrases;
+use super::sentences;
+use super::wrap::Page;
+use crate::audit::{Finding, Titles};
+use crate::project::whole::LOG;
+
+/// So many of what waits are named.
+const NAMED: usize = 3;
+
+/// Writes the block of one list: `NOT SHOWN 3. Are these all of them? Each fuel tank.`
+pub(super) fn open(page: &mut Page, number: usize, finding: &Finding, titles: &Titles) {
+    page.gap();
+    page.hanging(0, INDENT, &format!("{} {number}. {}", phrases::verdict(finding.verdict), phrases::title(finding)));
+    label(page, if finding.item == LOG { "of" } else { "list" }, &finding.item);
+    if finding.stops_the_visit {
+        label(page, "due", phrases::titled(&titles.hold_points, &finding.by));
+    }
+    for missing in &finding.missing {
+        label(page, "because", &phrases::sentence(&sentences::missing_cause(&missing.why)));
+    }
+    label(page, "waiting", &phrases::sentence(&waiting(finding)));
+    label(page, "kind", phrases::basis(finding.basis));
+}
+
+/// The items that wait for the word, the first of them by name.
+fn waiting(finding: &Finding) -> String {
+    let mut items: Vec<String> = Vec::new();
+    for one in &finding.waiting {
+        phrases::push_new(&mut items, one.item.clone());
+    }
+    let more = items.len().saturating_sub(NAMED);
+    if more > 1 {
+        items.truncate(NAMED);
+        items.push(phrases::counted(more, "other", "others"));
+    }
+    phrases::listed(&items)
+}
