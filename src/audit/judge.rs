@@ -170,6 +170,20 @@ impl<'a> Judge<'a> {
         }
     }
 
+    /// What becomes of an item that is raised for each record of a list, where
+    /// there is none and nobody says that this is all: nothing is shown, unless
+    /// it certainly does not apply. An audit asks that of the list.
+    pub(crate) fn without_record(&self, item: &Item) -> Verdict {
+        let evaluation = Evaluation::new(&self.rules.program, &self.facts, self.today);
+        let applies = item.when.map_or(Truth::True, |when| evaluation.decide_for(when, None));
+        if applies == Truth::False { Verdict::NotApplicable } else { Verdict::NotShown }
+    }
+
+    /// The rules that are judged by.
+    pub(crate) fn rules(&self) -> &'a Rules {
+        self.rules
+    }
+
     /// What the word that a list is whole is said of: the list, or the log that it comes from.
     pub(super) fn list_or_log(&self, list: ListId) -> Option<&str> {
         let list = self.rules.list(list)?;

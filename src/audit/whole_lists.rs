@@ -28,7 +28,8 @@ impl WantedWords {
     /// Adds an item that is raised for each record of a list: for those that are not recorded it is not judged.
     pub(super) fn raised(&mut self, judge: &Judge<'_>, name: &str, item: &Item) {
         let Some(list) = item.each.filter(|list| !judge.is_whole(*list) && item.set_aside.is_empty()) else { return };
-        let days = [judge.today].into_iter().chain(judge.coming.iter().filter(|_| item.uses_today).map(|day| day.on));
+        let days =
+            std::iter::once(judge.today).chain(judge.coming.iter().filter(|_| item.uses_today).map(|day| day.on));
         let may_apply = |day: DateRange| {
             let evaluation = Evaluation::new(&judge.rules.program, &judge.facts, day);
             item.when.is_none_or(|when| evaluation.decide_for(when, None) != Truth::False)

@@ -2,7 +2,7 @@
 
 use super::given::record_of;
 use crate::audit::{Judge, Reason, Standing, finding};
-use crate::ir::Rules;
+use crate::ir::{Item, ItemId, Rules};
 use crate::quantity::Date;
 use crate::source::Span;
 use crate::vocabulary::Verdict;
@@ -37,21 +37,30 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
             let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told));
             let Some(on) = on else { continue };
             let judge = Judge::new(rules, &record, on);
-            let judged = judge.judge(id);
-            let differs = judged.iter().find(|one| one.bare != example.expect);
-            let Some(one) = differs.or_else(|| judged.first()) else { continue };
-            let in_force = judge.in_force(item);
-            let told = finding(&judge, (rules.full_name(item), item), one, Standing::of(&judge, item, one), true);
-            let because = told.because.into_iter().chain(told.added.into_iter().flat_map(|added| added.because));
+            let (got, because) = come_to(&judge, (id, item), example.expect);
             results.push(ExampleResult {
                 item: rules.full_name(item),
                 example: example.name.to_string(),
                 expected: example.expect,
-                got: if in_force { one.bare } else { Verdict::NotApplicable },
+                got: if judge.in_force(item) { got } else { Verdict::NotApplicable },
                 place: example.place,
-                because: because.collect(),
+                because,
             });
         }
     }
     results
+}
+
+/// What an example comes to, and why: the first verdict that differs from what is expected, of several records.
+fn come_to(judge: &Judge<'_>, (id, item): (ItemId, &Item), expected: Verdict) -> (Verdict, Vec<Reason>) {
+    let judged = judge.judge(id);
+    let differs = judged.iter().find(|one| one.bare != expected);
+    let Some(one) = differs.or_else(|| judged.first()) else {
+        // Raised for each record, and the example has none.
+        return (judge.without_record(item), Vec::new());
+    };
+    let name = judge.rules().full_name(item);
+    let told = finding(judge, (name, item), one, Standing::of(judge, item, one), true);
+    let added = told.added.into_iter().flat_map(|added| added.because);
+    (one.bare, told.because.into_iter().chain(added).collect())
 }

@@ -4,6 +4,7 @@ mod ids;
 
 use crate::fixtures::folder::Run;
 use crate::fixtures::packs::{built, load};
+use crate::fixtures::projects::{file, read_project};
 use cotterpin::lint::run_examples;
 use cotterpin::packs::{PackText, built_in, built_in_names};
 use std::path::Path;
@@ -152,6 +153,15 @@ fn readme_five_minutes_go_as_shown() {
     let project = shed.text("project.toml");
     let begun: toml::Table = project.parse().expect("TOML");
     assert_eq!(begun["people"]["rosa"], people["people"]["rosa"]);
+}
+
+/// The words that lists are whole, as the page shows them, are read.
+#[test]
+fn the_page_says_how_a_list_is_said_to_be_whole() {
+    let rules = built(&["workmanship"]);
+    let project = format!("name = \"Shed\"\npacks = [\"workmanship\"]\n{}", only(PAGE, "toml people"));
+    let read = read_project(&rules, &project, &[file("whole.toml", only(PAGE, "toml words"))], &[]).clean();
+    assert!(read.record.whole.len() == 2 && read.record.whole_log.is_some());
 }
 
 /// The table of what the packs rest on, counted anew.

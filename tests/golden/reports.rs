@@ -58,7 +58,7 @@ const WHY: [&str; 19] = [
     "plate.fitted",
     // Not applicable.
     "identity.mark.form",
-    "fuel.flow.pump",
+    "fluids.hoses",
     "portion.columns",
     // Conceded.
     "controls.cable-size",

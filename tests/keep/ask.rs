@@ -25,7 +25,9 @@ fn the_question_that_settles_most_comes_first_and_answers_are_written_at_once() 
     let spar = table["spar"].as_table().expect("a table");
     assert_eq!((spar["kind"].as_str(), spar["straight"].as_bool()), (Some("wood"), Some(true)), "{}", said.out);
     assert_eq!((spar["bolts"].as_integer(), spar["tested"].as_str()), (Some(8), Some("none")));
-    assert_eq!((spar["maker"].as_str(), spar["ribs"].as_array().map(Vec::len)), (Some("stop"), Some(0)));
+    assert_eq!((spar["maker"].as_str(), spar.get("ribs")), (Some("stop"), None));
+    let word = "[whole]\n\"spar.ribs\" = { records = [], who = \"rosa\", on = 2026-11-25 }\n";
+    assert_eq!(shed.text("whole.toml"), word, "{}", said.out);
     shed.answer(&ASK, "").fine(&["There is no question"]);
 }
 
@@ -116,30 +118,49 @@ const ANSWERED: &str =
     "[spar]\nspan = \"96 in\"\nkind = \"wood\"\nstraight = true\nbolts = 8\ntested = \"none\"\nmaker = \"me\"\n";
 
 #[test]
-fn a_list_is_asked_record_by_record_and_counts_when_it_is_whole() {
+fn a_list_is_asked_record_by_record_and_is_whole_when_somebody_says_so() {
     let shed = shed("ask-list", ANSWERED);
     let said = shed.answer(&ASK, "r1\n40 in\nyes\nr1\nr2\n\nno\nstop\n").fine(&[
         "Record 1, name: What is the rib called?",
+        "Written to spar.toml, line 9.",
         "two records of `spar.ribs` are named `r1`",
-        "not whole yet",
-        "spar.ribs.unfinished.txt",
-        "Answered: 0.",
+        "Record 3, name",
     ]);
-    assert_eq!(shed.text("spar.toml"), ANSWERED, "{}", said.out);
-    shed.answer(&ASK, "\n").fine(&["not whole yet", "Answered: 0. Left open: 1."]);
-    shed.answer(&ASK, "none\nr4\n\n\nr3\nlong\n45 in\n?\nno more\n").fine(&[
-        "2 records of an earlier day wait",
-        "`spar.ribs.name` cannot be none",
-        "Written to spar.toml, line 9: 4 records of spar.ribs.",
+    // Each is written at once; that these are all, nobody has said.
+    let names = |text: &str| -> Vec<String> {
+        let table: toml::Table = text.parse().expect("TOML");
+        let ribs = table["spar"]["ribs"].as_array().expect("a list");
+        ribs.iter().map(|rib| rib["name"].as_str().expect("a name").to_owned()).collect()
+    };
+    assert!(shed.text("spar.toml").starts_with(ANSWERED), "{}", said.out);
+    assert_eq!(names(&shed.text("spar.toml")), ["r1", "r2"]);
+    assert!(!shed.has("whole.toml"));
+    // Not all: the others are asked for, and then again whether these are all.
+    shed.answer(&ASK, "no\nr4\n\n\nr3\nlong\n45 in\n?\nno more\nyes\n").fine(&[
+        "Are these all of them: r1, r2? yes or no",
+        "Are these all of them: r1, r2, r4, r3? yes or no",
+        "rosa says that spar.ribs is whole.",
     ]);
-    assert!(!shed.has("spar.ribs.unfinished.txt"));
-    let text = shed.text("spar.toml");
-    assert!(text.starts_with(ANSWERED));
-    let table: toml::Table = text.parse().expect("TOML");
-    let names: Vec<_> =
-        table["spar"]["ribs"].as_array().expect("a list").iter().map(|r| r["name"].as_str().expect("a name")).collect();
-    assert_eq!(names, ["r1", "r2", "r4", "r3"]);
+    assert_eq!(names(&shed.text("spar.toml")), ["r1", "r2", "r4", "r3"]);
+    let word = "\"spar.ribs\" = { records = [\"r1\", \"r2\", \"r4\", \"r3\"], who = \"rosa\", on = 2026-11-25 }\n";
+    assert_eq!(shed.text("whole.toml"), format!("[whole]\n{word}"));
     assert_eq!(shed.step(&["audit", "--on", "2026-11-25"]).status, 1, "r2 is not glued");
+    // One that comes later makes the list open again, and the new word keeps the old one as a comment.
+    let more = format!("{}\n[[spar.ribs]]\nname = \"r5\"\n", shed.text("spar.toml"));
+    let shed = shed.file("spar.toml", more);
+    let said = said_until(&shed, "Each rib of the spar");
+    shed.answer(&ASK, &format!("{said}yes\n")).fine(&["Are these all of them: r1, r2, r4, r3, r5?"]);
+    assert!(shed.text("whole.toml").starts_with("[whole]\n# replaced on 2026-11-25: \"spar.ribs\" ="));
+}
+
+#[test]
+fn only_somebody_whom_the_project_names_can_say_that_a_list_is_whole() {
+    let shed = shed("ask-nobody", ANSWERED);
+    let project = shed.text("project.toml");
+    let without: String = project.split("[people]").next().unwrap_or_default().to_owned();
+    let shed = shed.file("project.toml", without);
+    shed.answer(&ASK, "none\n").fine(&["it names no builder", "Answered: 0. Left open: 1."]);
+    assert!(!shed.has("whole.toml"));
 }
 
 #[test]
@@ -147,7 +168,12 @@ fn missing_fields_of_records_are_asked_by_name() {
     let ribs = "\n[[spar.ribs]]\nname = \"left [1]\" # first\nchord = \"40 in\"\n# next\n[[spar.ribs]]\nname = \"right\"\nglued = true\n";
     let old = format!("{ANSWERED}{ribs}");
     let shed = shed("ask-fields", &old);
-    shed.answer(&ASK, "yes\n41 in\n").fine(&["spar.ribs[left [1]].glued", "spar.ribs[right].chord", "Answered: 2."]);
+    shed.answer(&ASK, "yes\nyes\n41 in\n").fine(&[
+        "Are these all of them: left [1], right?",
+        "spar.ribs[left [1]].glued",
+        "spar.ribs[right].chord",
+        "Answered: 3.",
+    ]);
     let text = shed.text("spar.toml");
     keeps_lines(&old, &text);
     assert!(

@@ -8,9 +8,11 @@ mod library;
 mod marks;
 
 use crate::fixtures::packs::built;
+use cotterpin::audit::Judge;
 use cotterpin::ir::{DocumentId, PackId, Rules};
-use cotterpin::lint::run_examples;
+use cotterpin::lint::{record_of, run_examples};
 use cotterpin::packs::built_in_names;
+use cotterpin::quantity::Date;
 use cotterpin::vocabulary::{Basis, Mark, Verdict};
 
 /// All built-in packs together.
@@ -77,6 +79,39 @@ fn every_worked_example_comes_out_as_written() {
     println!("ran {} worked examples", results.len());
     assert!(results.len() > 500);
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// With its lists open, an example comes to the same or to less: what is not shown, what is met where it was not
+/// applicable, or nothing at all.
+#[test]
+fn a18_with_its_lists_open_no_example_turns() {
+    let rules = all();
+    let (mut ran, mut same, mut turned) = (0, 0, Vec::new());
+    for (id, item) in rules.items_with_ids() {
+        for example in &item.examples {
+            let mut record = record_of(&rules, item, example);
+            if record.lists.is_empty() && record.log.is_empty() {
+                continue;
+            }
+            (record.whole, record.whole_log) = (std::collections::BTreeMap::new(), None);
+            let logged = record.log.iter().map(|entry| entry.on.last);
+            let told = logged.chain(record.confirmations.iter().map(|word| word.on.last)).max();
+            let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told)).expect("a day");
+            ran += 1;
+            for one in Judge::new(&rules, &record, on).judge(id) {
+                let may_be = one.bare == example.expect
+                    || one.bare == Verdict::NotShown
+                    || (one.bare == Verdict::Met && example.expect == Verdict::NotApplicable);
+                same += usize::from(one.bare == example.expect);
+                if !may_be {
+                    turned.push(format!("{} {:?}: {:?}", rules.full_name(item), example.name, one.bare));
+                }
+            }
+        }
+    }
+    println!("{ran} examples with lists, open; {same} records as before");
+    assert!(turned.is_empty(), "{turned:#?}");
+    assert!(ran > 500 && same > 200, "{ran} {same}");
 }
 
 #[test]

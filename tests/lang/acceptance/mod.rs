@@ -16,4 +16,5 @@ mod time;
 mod truth;
 mod units;
 mod verdicts;
+mod whole;
 mod words;

@@ -1,0 +1,311 @@
+//! A18: a list is whole only if somebody says so.
+
+use crate::fixtures::projects::{file, read_project, request};
+use crate::lang::{OWN, come_out, comes_out, finding, load, mine};
+use cotterpin::audit::{Audit, FindingKind, MissingCause, MissingKind, Remark, audit};
+use cotterpin::ir::Rules;
+use cotterpin::project::Whole;
+use cotterpin::vocabulary::{Basis, Mark, Verdict};
+
+const RUNS: &str = "list shed.runs ask \"Each run\"
+  field name : text ask \"What?\"
+  field amps : current, at least 0 A ask \"How much?\" such as \"1 A\"
+  field drop : voltage ask \"How much is lost?\" such as \"0.1 V\"
+  field long : yes or no ask \"Is it long?\"
+  field made : text ask \"By whom?\"
+  named by name\n";
+
+/// `project.toml` of a project of two people.
+const PROJECT: &str =
+    "name = \"Shed\"\npacks = [\"./shed\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
+
+/// Judged as it is recorded, with no list taken to be whole.
+fn as_recorded(rules: &Rules, facts: &str, on: &str) -> Audit {
+    // A word about the log alone keeps the fixtures from saying anything of the lists.
+    let text = if facts.contains("[whole]") {
+        facts.to_owned()
+    } else {
+        format!("{facts}\n[whole]\nlog = {{ entries = 0, up_to = 2020-01-01, who = \"rosa\", on = 2020-01-01 }}\n")
+    };
+    let read = read_project(rules, PROJECT, &[file("facts.toml", text)], &[]).clean();
+    audit(rules, &read.record, &request(on))
+}
+
+fn item(need: &str) -> Rules {
+    load(&[mine(&format!("{RUNS}item shed.door \"It is so\" need {need} {OWN}"))])
+}
+
+fn door(rules: &Rules, facts: &str) -> Verdict {
+    finding(&as_recorded(rules, facts, "2026-06-01"), "mine/shed.door").verdict
+}
+
+const TWO: &str = "[[shed.runs]]\nname = \"a\"\namps = \"2 A\"\ndrop = \"0.1 V\"\nlong = true\nmade = \"x\"\n\
+    [[shed.runs]]\nname = \"b\"\namps = \"5 A\"\ndrop = \"0.2 V\"\nlong = false\nmade = \"x\"\n";
+
+#[test]
+fn a18_what_is_recorded_stands_for_every_list_that_has_those_records() {
+    use Verdict::{Met, NotShown, Unmet};
+    for (need, verdict) in [
+        ("some r in shed.runs has r.amps >= 5 A", Met),
+        ("some r in shed.runs has r.amps >= 6 A", NotShown),
+        ("every r in shed.runs has r.amps >= 2 A", NotShown),
+        ("every r in shed.runs has r.amps >= 3 A", Unmet),
+        ("every r in shed.runs where r.long has r.amps >= 3 A", Unmet),
+        ("every r in shed.runs where r.long has r.amps >= 2 A", NotShown),
+        ("count r in shed.runs >= 2", Met),
+        ("count r in shed.runs >= 3", NotShown),
+        ("count r in shed.runs <= 1", Unmet),
+        ("count r in shed.runs is 2", NotShown),
+        ("(count r in shed.runs where r.amps > 2 A) >= 1", Met),
+        ("(sum of r.amps for r in shed.runs) >= 7 A", Met),
+        ("(sum of r.amps for r in shed.runs) > 7 A", NotShown),
+        ("(sum of r.amps for r in shed.runs) < 7 A", Unmet),
+        ("(sum of r.amps for r in shed.runs where r.long) >= 2 A", Met),
+        ("(sum of 2 * r.amps for r in shed.runs) >= 14 A", Met),
+        // A drop may be negative.
+        ("(sum of r.drop for r in shed.runs) >= 0.3 V", NotShown),
+        ("(sum of r.amps for r in shed.runs or 9 A if empty) >= 7 A", Met),
+        ("(least of r.amps for r in shed.runs) <= 2 A", Met),
+        ("(least of r.amps for r in shed.runs) >= 2 A", NotShown),
+        ("(least of r.amps for r in shed.runs) > 2 A", Unmet),
+        ("(greatest of r.amps for r in shed.runs) >= 5 A", Met),
+        ("(greatest of r.amps for r in shed.runs) <= 5 A", NotShown),
+        ("(greatest of r.amps for r in shed.runs) < 5 A", Unmet),
+        ("(mean of r.amps weighted by 1 for r in shed.runs) is 3.5 A", NotShown),
+        ("alike every shed.runs.made", NotShown),
+        ("alike every shed.runs.name", Unmet),
+    ] {
+        let rules = item(need);
+        assert_eq!(door(&rules, TWO), verdict, "{need}");
+        // With the word it is decided, and never the other way.
+        let word = "[whole]\n\"shed.runs\" = { records = [\"b\", \"a\"], who = \"rosa\", on = 2026-05-01 }\n";
+        let whole = door(&rules, &format!("{TWO}{word}"));
+        assert!(whole != NotShown && (verdict == NotShown || whole == verdict), "{need}: {whole:?}");
+    }
+}
+
+#[test]
+fn a18_a_list_that_nobody_began_shows_nothing() {
+    for need in [
+        "some r in shed.runs has r.amps >= 5 A",
+        "every r in shed.runs has r.amps >= 2 A",
+        "count r in shed.runs is 0",
+        "(sum of r.amps for r in shed.runs) >= 0 A",
+        "(sum of r.amps for r in shed.runs or 3 A if empty) is 3 A",
+        "(least of r.amps for r in shed.runs) <= 2 A",
+        "alike every shed.runs.made",
+    ] {
+        for facts in ["", "shed.runs = []\n"] {
+            assert_eq!(door(&item(need), facts), Verdict::NotShown, "{need} {facts:?}");
+        }
+    }
+}
+
+#[test]
+fn a18_whole_with_none_some_is_false_count_is_zero_and_items_per_record_do_not_apply() {
+    use Verdict::{Met, NotShown, Unmet};
+    let none = "[whole]\n\"shed.runs\" = { records = [], who = \"rosa\", on = 2026-05-01 }\n";
+    for (need, verdict) in [
+        ("some r in shed.runs has r.long", Unmet),
+        ("count r in shed.runs is 0", Met),
+        ("every r in shed.runs has r.long", NotShown),
+        ("(least of r.amps for r in shed.runs) <= 2 A", NotShown),
+        ("(greatest of r.amps for r in shed.runs) >= 0 A", NotShown),
+        ("(mean of r.amps weighted by 1 for r in shed.runs) >= 0 A", NotShown),
+        ("(sum of r.amps for r in shed.runs) >= 0 A", NotShown),
+        ("(sum of r.amps for r in shed.runs or 3 A if empty) is 3 A", Met),
+    ] {
+        assert_eq!(door(&item(need), none), verdict, "{need}");
+    }
+    let rules = load(&[mine(&format!("{RUNS}item shed.run for each r in shed.runs \"It is so\" need r.long {OWN}"))]);
+    let report = as_recorded(&rules, none, "2026-06-01");
+    assert_eq!(finding(&report, "mine/shed.run").verdict, Verdict::NotApplicable);
+    assert_eq!(report.findings.len(), 1, "the list is whole");
+}
+
+#[test]
+fn a18_the_word_holds_the_records_and_says_which_came_or_went() {
+    let rules = item("every r in shed.runs has r.amps >= 2 A");
+    let with = |records: &str, on: &str| {
+        let word = format!("{TWO}[whole]\n\"shed.runs\" = {{ records = {records}, who = \"rosa\", on = {on} }}\n");
+        as_recorded(&rules, &word, "2026-06-01")
+    };
+    assert_eq!(finding(&with("[\"a\", \"b\"]", "2026-06-01"), "mine/shed.door").verdict, Verdict::Met);
+    for (records, on, came, went) in [
+        ("[\"a\"]", "2026-05-01", vec!["b"], vec![]),
+        ("[\"a\", \"b\", \"c\"]", "2026-05-01", vec![], vec!["c"]),
+        ("[\"a\", \"c\"]", "2026-05-01", vec!["b"], vec!["c"]),
+        ("[\"a\", \"b\", \"b\"]", "2026-05-01", vec![], vec![]),
+    ] {
+        let report = with(records, on);
+        assert_eq!(finding(&report, "mine/shed.door").verdict, Verdict::NotShown, "{records}");
+        let MissingCause::WholeOfOthers(others) = &finding(&report, "shed.runs").missing[0].why else {
+            panic!("{:#?}", finding(&report, "shed.runs"));
+        };
+        assert_eq!(
+            (&others.came[..], &others.went[..]),
+            (
+                &came.iter().map(ToString::to_string).collect::<Vec<_>>()[..],
+                &went.iter().map(ToString::to_string).collect::<Vec<_>>()[..]
+            )
+        );
+    }
+    // A day that may be after the audit.
+    for on in ["2026-06-02", "\"2026-06\""] {
+        let report = with("[\"a\", \"b\"]", on);
+        assert_eq!(finding(&report, "mine/shed.door").verdict, Verdict::NotShown, "{on}");
+        assert_eq!(finding(&report, "shed.runs").missing[0].why, MissingCause::WholePerhapsToCome);
+    }
+}
+
+#[test]
+fn a18_the_word_is_by_somebody_whom_people_names() {
+    let rules = item("every r in shed.runs has r.amps >= 2 A");
+    for (word, code) in [
+        ("\"shed.runs\" = { records = [\"a\", \"b\"], who = \"tomas\", on = 2026-05-01 }", "log::who"),
+        ("\"shed.runs\" = { records = [\"a\", \"b\"], on = 2026-05-01 }", "record::missing"),
+        ("\"shed.runs\" = { records = [\"a\", \"b\"], who = \"rosa\" }", "record::missing"),
+        ("\"shed.runs\" = { records = \"all\", who = \"rosa\", on = 2026-05-01 }", "record::form"),
+        ("\"shed.runs\" = { records = [1, 2], who = \"rosa\", on = 2026-05-01 }", "record::form"),
+        ("\"shed.runs\" = true", "record::form"),
+        ("\"shed.run\" = { records = [], who = \"rosa\", on = 2026-05-01 }", "fact::unknown"),
+        ("log = { entries = -1, up_to = 2026-05-01, who = \"rosa\", on = 2026-05-01 }", "record::form"),
+    ] {
+        let text = format!("{TWO}[whole]\n{word}\n");
+        let read = read_project(&rules, PROJECT, &[file("facts.toml", &text)], &[]);
+        assert_eq!(read.codes(), [code], "{word}");
+        assert!(read.record.whole.values().all(|whole| *whole == Whole::Given), "{word}");
+    }
+    let twice = "[whole]\n\"shed.runs\" = { records = [], who = \"rosa\", on = 2026-05-01 }\n";
+    let read = read_project(&rules, PROJECT, &[file("a.toml", twice), file("b.toml", twice)], &[]);
+    assert_eq!(read.codes(), ["fact::twice"]);
+}
+
+/// Two items per record and one over all of them.
+fn three() -> Rules {
+    load(&[mine(&format!(
+        "fact shed.wired : yes or no ask \"Is it wired?\"\n{RUNS}
+         item shed.first for each r in shed.runs \"It is so\" when shed.wired need r.long by flight stops the visit basis own cite common practice
+         item shed.second for each r in shed.runs \"It is so\" need r.amps <= 9 A {OWN}
+         item shed.all \"They are so\" need every r in shed.runs has r.amps <= 9 A by flight basis own cite common practice
+         item shed.any \"One is so\" need some r in shed.runs has r.amps >= 8 A by flight basis own cite common practice"
+    ))])
+}
+
+#[test]
+fn a18_over_a_list_with_neither_record_nor_word_items_per_record_raise_nothing_and_the_list_is_one_finding() {
+    let rules = three();
+    let report = as_recorded(&rules, "", "2026-06-01");
+    let told: Vec<&str> = report.findings.iter().map(|finding| finding.item.as_str()).collect();
+    assert_eq!(told.len(), 3, "{told:?}");
+    let list = finding(&report, "shed.runs");
+    assert_eq!(
+        (list.kind, list.verdict, list.basis),
+        (FindingKind::WholeList, Verdict::NotShown, Basis::CommonPractice)
+    );
+    assert_eq!(list.sources[0].mark, Mark::CommonPractice);
+    // Due at the earliest of those that wait, and the visit hangs on it if it hangs on one of them.
+    assert_eq!((list.by.as_str(), list.stops_the_visit), ("visit", true));
+    assert_eq!(list.missing[0].kind, MissingKind::List);
+    let waiting: Vec<&str> = list.waiting.iter().map(|one| one.item.as_str()).collect();
+    assert_eq!(waiting, ["mine/shed.all", "mine/shed.any", "mine/shed.first", "mine/shed.second"]);
+    // Of what certainly does not apply nothing is asked.
+    let report = as_recorded(&rules, "shed.wired = false\n", "2026-06-01");
+    let list = finding(&report, "shed.runs");
+    assert!(!list.stops_the_visit && list.waiting.iter().all(|one| one.item != "mine/shed.first"));
+}
+
+#[test]
+fn a18_with_records_those_are_judged_and_the_list_still_asks() {
+    let rules = three();
+    let report = as_recorded(&rules, &format!("shed.wired = true\n{TWO}"), "2026-06-01");
+    let of = |item: &str, subject: &str| {
+        let found = report.findings.iter().find(|f| f.item == item && f.subject.as_deref() == Some(subject));
+        found.map(|finding| finding.verdict)
+    };
+    assert_eq!((of("mine/shed.first", "a"), of("mine/shed.first", "b")), (Some(Verdict::Met), Some(Verdict::Unmet)));
+    assert_eq!(finding(&report, "shed.runs").missing[0].why, MissingCause::NotSaidWhole);
+    // What the word alone would make met stands under the list; what it would make unmet is told by itself.
+    let all = finding(&report, "mine/shed.all");
+    assert_eq!((all.verdict, all.waits_for.as_deref()), (Verdict::NotShown, Some("shed.runs")));
+    let any = finding(&report, "mine/shed.any");
+    assert_eq!((any.verdict, any.waits_for.as_deref()), (Verdict::NotShown, None));
+    assert_eq!(any.notes, [Remark::UnmetIfWhole("shed.runs".to_owned())]);
+    let text = cotterpin::report::text(&report, 80);
+    assert!(text.contains("Are these all of them? Each run.") && !text.contains("mine/shed.all\n"), "{text}");
+    // Nothing waits any more: no finding.
+    let word = "[whole]\n\"shed.runs\" = { records = [\"a\", \"b\"], who = \"rosa\", on = 2026-05-01 }\n";
+    let report = as_recorded(&rules, &format!("{TWO}{word}"), "2026-06-01");
+    assert!(report.findings.iter().all(|finding| finding.kind == FindingKind::Item));
+    assert_eq!(finding(&report, "mine/shed.any").verdict, Verdict::Unmet);
+}
+
+#[test]
+fn a18_nobody_can_concede_or_set_aside_whether_a_list_is_whole() {
+    let rules = three();
+    let leave = "[[concession]]\nitem = \"shed.runs\"\nreason = \"few\"\ngranted_by = \"B. Inspector\"\nrole = \"inspector\"\n\
+        on = 2026-05-01\nuntil = 2027-05-01\n";
+    let report = as_recorded(&rules, leave, "2026-06-01");
+    assert_eq!(finding(&report, "shed.runs").verdict, Verdict::NotShown);
+    assert_eq!(report.notices.len(), 1, "the concession is told of: {:?}", report.notices);
+}
+
+#[test]
+fn a18_a_list_of_an_example_is_whole_unless_it_says_and_maybe_more() {
+    comes_out(
+        RUNS,
+        "every r in shed.runs has r.amps <= 9 A",
+        "try \"all\" shed.runs = (name = \"a\", amps = 2 A) => met
+         try \"perhaps not\" shed.runs = (name = \"a\", amps = 2 A) and maybe more => not-shown
+         try \"one fails\" shed.runs = (name = \"a\", amps = 12 A) and maybe more => unmet
+         try \"not mentioned\" => not-shown",
+    );
+    come_out(&[mine(&format!(
+        "{RUNS}item shed.run for each r in shed.runs \"It is so\" need r.amps <= 9 A {OWN}
+         try \"this one\" shed.runs = (name = \"a\", amps = 2 A) and maybe more => met
+         try \"none\" shed.runs = empty => not-applicable
+         try \"not mentioned\" => not-shown"
+    ))]);
+}
+
+const LOG: &str = "subjects shed.web \"The web\"
+list log.snags ask \"Each snag\"
+  field snag : text ask \"Its number\"
+  field cleared : optional date ask \"When?\"
+  named by snag\n";
+
+#[test]
+fn a18_lists_the_log_keeps_are_as_whole_as_the_log() {
+    let rules = load(&[mine(&format!(
+        "{LOG}item shed.snags for each s in log.snags \"It is cleared\" need s.cleared is not none {OWN}
+         item shed.none \"There is none\" need (count s in log.snags) is 0 {OWN}"
+    ))]);
+    let entry = |on: &str| {
+        format!("[[log]]\non = {on}\nwhat = \"work done\"\nsubject = \"shed.web\"\nwho = \"rosa\"\nnote = \"glued\"\n")
+    };
+    let word = |entries: usize, up_to: &str, on: &str| {
+        format!("[whole]\nlog = {{ entries = {entries}, up_to = {up_to}, who = \"rosa\", on = {on} }}\n")
+    };
+    let judge = |log: &str, word: &str| as_recorded(&rules, &format!("{log}{word}"), "2026-06-01");
+    let one = entry("2026-05-03");
+    let whole = judge(&one, &word(1, "2026-05-10", "2026-05-10"));
+    assert_eq!(finding(&whole, "mine/shed.none").verdict, Verdict::Met);
+    assert_eq!(finding(&whole, "mine/shed.snags").verdict, Verdict::NotApplicable);
+    // One finding, whatever the number of lists.
+    let unsaid = judge(&one, &word(0, "2020-01-01", "2020-01-01"));
+    let list = finding(&unsaid, "log");
+    assert_eq!((list.kind, list.by.as_str(), list.waiting.len()), (FindingKind::WholeList, "visit", 2));
+    for (log, word, why) in [
+        (entry("2026-05-11"), word(0, "2026-05-10", "2026-05-10"), "a later day"),
+        (one.clone(), word(2, "2026-05-10", "2026-05-10"), "one gone"),
+        (format!("{one}{}", entry("2026-05-04")), word(1, "2026-05-10", "2026-05-10"), "one added"),
+        (entry("\"2026-05\""), word(1, "2026-05-10", "2026-05-10"), "some day of the month"),
+        (one.clone(), word(1, "2026-05-10", "2026-06-02"), "said after the audit"),
+        (one.clone(), word(1, "2026-05-20", "2026-05-10"), "said of days to come"),
+    ] {
+        assert_eq!(finding(&judge(&log, &word), "mine/shed.none").verdict, Verdict::NotShown, "{why}");
+    }
+    // What comes after the audit is not yet there.
+    let later = judge(&format!("{one}{}", entry("2026-07-01")), &word(1, "2026-05-10", "2026-05-10"));
+    assert_eq!(finding(&later, "mine/shed.none").verdict, Verdict::Met);
+}
