@@ -69,7 +69,17 @@ pub(super) enum Condition {
     Some(Loop, Box<Condition>),
 }
 
+/// The loops whose record something mentions, a bit for each.
+type Records = u32;
+
 impl Place {
+    fn records(self) -> Records {
+        match self {
+            Place::Fact(_) => 0,
+            Place::Field(frame, _) => 1 << frame,
+        }
+    }
+
     fn text(self) -> String {
         match self {
             Place::Fact(at) => format!("a.{}", FACTS[at].name),
@@ -79,6 +89,11 @@ impl Place {
 }
 
 impl Loop {
+    /// Those that the loop mentions, with `inside` it, but for its own.
+    fn records(&self, inside: Records) -> Records {
+        (inside | self.only.as_ref().map_or(0, |only| only.records())) & !(1 << self.at)
+    }
+
     fn text(&self) -> String {
         let only = self.only.as_ref().map_or_else(String::new, |only| format!(" where ({})", only.text()));
         format!("r{} in a.{}{only}", self.at, LISTS[self.list])
@@ -96,6 +111,23 @@ impl Calendar {
 }
 
 impl Number {
+    fn records(&self) -> Records {
+        match self {
+            Number::Constant(..) | Number::Today => 0,
+            Number::Read(place) | Number::Tone(place) => place.records(),
+            Number::Add(a, b)
+            | Number::Subtract(a, b)
+            | Number::Multiply(a, b)
+            | Number::Divide(a, b)
+            | Number::Larger(a, b)
+            | Number::Smaller(a, b) => a.records() | b.records(),
+            Number::Percent(_, a) | Number::Absolute(a) | Number::Table(_, a) | Number::Shift(a, ..) => a.records(),
+            Number::Aggregate(_, over, value, _) => over.records(value.records()),
+            Number::Mean(over, value, weight) => over.records(value.records() | weight.records()),
+            Number::Count(over) => over.records(0),
+        }
+    }
+
     pub(super) fn text(&self) -> String {
         match self {
             // In parentheses, lest `is within 50 % of x` be read as 50 % of x.
@@ -135,6 +167,19 @@ impl Number {
 }
 
 impl Condition {
+    pub(super) fn records(&self) -> Records {
+        match self {
+            Condition::And(parts) | Condition::Or(parts) => parts.iter().fold(0, |all, part| all | part.records()),
+            Condition::Not(part) => part.records(),
+            Condition::Compare(_, a, b) => a.records() | b.records(),
+            Condition::Between(a, b, c) | Condition::Within(a, b, c) => a.records() | b.records() | c.records(),
+            Condition::WithinLast(date, _) => date.records(),
+            Condition::Word(at, ..) | Condition::Yes(at) | Condition::Absent(at, _) => at.records(),
+            Condition::SameWord(a, b) => a.records() | b.records(),
+            Condition::Every(over, body) | Condition::Some(over, body) => over.records(body.records()),
+        }
+    }
+
     pub(super) fn text(&self) -> String {
         let joined = |parts: &[Condition], word: &str| {
             parts.iter().map(|part| format!("({})", part.text())).collect::<Vec<_>>().join(word)

@@ -66,6 +66,27 @@ pub(super) fn samples() -> Vec<Sample> {
             "shed.v",
             "shed.w",
         ),
+        sample(
+            "list::not-of-the-record",
+            &item("every r in shed.l where r.w > 5 in has r.w > 1 in@"),
+            " and shed.p is yes",
+            "shed.p is yes",
+            "",
+        ),
+        sample(
+            "list::not-of-the-record",
+            &item("(some r in shed.l has r.w > 1 in@"),
+            " or shed.p)",
+            "shed.p",
+            ") or shed.p",
+        ),
+        sample(
+            "list::not-of-the-record",
+            &item("(count r in shed.l where r.w > 1 in@) > 1"),
+            " or shed.p",
+            "shed.p",
+            "",
+        ),
         sample("program::too-costly", &item("@"), &many, "shed.p", "shed.p"),
         sample("program::too-costly", &item("@ shed.p"), &"every r in shed.l has ".repeat(12), "shed.l", ""),
     ]

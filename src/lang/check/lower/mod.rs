@@ -5,6 +5,7 @@ mod compare;
 mod cost;
 mod lists;
 mod names;
+mod reach;
 mod tables_and_formulas;
 
 use super::checker::Checker;
@@ -17,6 +18,8 @@ use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
 use crate::source::{SharedText, Span};
 use crate::syntax::ast::{self, Expr, ExprKind, Name, Sign, SpanUnit};
 use std::collections::{BTreeMap, BTreeSet};
+
+pub(super) use reach::Records;
 
 /// Nodes one item may come to; formulas are written out where they are used,
 /// so this bounds the cost of every pack before it runs.
@@ -78,6 +81,8 @@ impl Checker {
         let cost = self.condition_cost(condition);
         self.bounded(cost, span);
         self.costs.1.push(cost);
+        let read = self.records_of_condition(condition);
+        self.read_records.1.push(read);
         self.rules.program.condition_spans.push(span);
         self.rules.program.conditions.push(condition)
     }
@@ -86,6 +91,8 @@ impl Checker {
         let cost = self.number_cost(number);
         self.bounded(cost, span);
         self.costs.0.push(cost);
+        let read = self.records_of_number(number);
+        self.read_records.0.push(read);
         self.rules.program.number_spans.push(span);
         self.rules.program.dimensions.push(dimension);
         self.rules.program.numbers.push(number)
