@@ -198,22 +198,12 @@ fn known<N: Arithmetic>(a: N, b: N, with: impl Fn(&N, &N) -> N) -> N {
 /// A date moved along the calendar; moving never changes the order of dates,
 /// so the ends of an interval stay its ends.
 fn shift<N: Arithmetic>(from: &N, by: Calendar) -> N {
-    let moved = |days: i32| -> Option<i32> {
-        let date = Date::from_days(days);
-        Some(
-            match by {
-                Calendar::MonthEnd(n) => date.end_of_month_after(n)?,
-                Calendar::Months(n) => date.add_months(n)?,
-                Calendar::Days(n) => date.add_days(n)?,
-            }
-            .days(),
-        )
-    };
+    let moved = |days: i32| by.after(Date::from_days(days));
     let Some((first, last)) = from.days() else { return N::everything() };
     match (moved(first), moved(last)) {
         (Some(first), Some(last)) => {
             let day = |n: i32| N::from_range(ExactInterval::point(crate::quantity::Exact::from_int(i64::from(n))));
-            day(first).union(&day(last))
+            day(first.first.days()).union(&day(last.last.days()))
         }
         _ => N::everything(),
     }

@@ -111,6 +111,9 @@ pub(super) fn notes(notes: &[Note]) -> Option<String> {
 pub(super) fn note(note: &Note) -> String {
     match note {
         Note::JudgedFor(day) => format!("judged for {day}"),
+        Note::EitherDay(last, after) => {
+            format!("that month has no such day: {last} or {after} may be meant, and the rule does not say which")
+        }
         Note::ListNotRecorded(list) => format!("`{list}` is not recorded"),
         Note::ListEmpty(list) => format!("`{list}` is recorded as empty, which proves nothing"),
         Note::LookedAt(count, list) => format!("looked at {count} records of `{list}`"),
