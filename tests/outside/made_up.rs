@@ -187,6 +187,10 @@ pub(super) fn condition(dice: &mut Dice, open: &mut Open, depth: u32) -> Conditi
         1 if dim != Dim::Date => {
             Condition::Within(number(dice, open, dim, depth), simple(dice, open, dim), number(dice, open, dim, depth))
         }
+        7 if dim != Dim::Date => {
+            let percent = *dice.pick(&[-50, 0, 3, 10, 50, 100, 150, 200]);
+            Condition::WithinShare(number(dice, open, dim, depth), percent, number(dice, open, dim, depth))
+        }
         2 => {
             let date = number(dice, open, Dim::Date, depth);
             Condition::WithinLast(date, calendar(dice))

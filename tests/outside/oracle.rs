@@ -265,6 +265,10 @@ impl Oracle<'_> {
                 let apart = self.both(of(x), of(centre), |x, centre| Some((x - centre).abs()));
                 Self::compared(apart, of(by), |apart, by| apart <= by)
             }
+            Condition::WithinShare(x, percent, centre) => {
+                let share = Rational::new((*percent).into(), 100.into());
+                Self::compared(of(x), of(centre), |x, centre| (x - centre).abs() <= (&share * centre).abs())
+            }
             Condition::WithinLast(date, by) => {
                 let today = self.steps(Dim::Date, self.world.today.0);
                 let date = of(date);

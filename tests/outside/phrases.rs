@@ -60,6 +60,7 @@ pub(super) enum Condition {
     Compare(&'static str, Number, Number),
     Between(Number, Number, Number),
     Within(Number, Number, Number),
+    WithinShare(Number, i64, Number),
     WithinLast(Number, Calendar),
     Word(Place, u64, bool),
     SameWord(Place, Place),
@@ -171,7 +172,7 @@ impl Condition {
         match self {
             Condition::And(parts) | Condition::Or(parts) => parts.iter().fold(0, |all, part| all | part.records()),
             Condition::Not(part) => part.records(),
-            Condition::Compare(_, a, b) => a.records() | b.records(),
+            Condition::Compare(_, a, b) | Condition::WithinShare(a, _, b) => a.records() | b.records(),
             Condition::Between(a, b, c) | Condition::Within(a, b, c) => a.records() | b.records() | c.records(),
             Condition::WithinLast(date, _) => date.records(),
             Condition::Word(at, ..) | Condition::Yes(at) | Condition::Absent(at, _) => at.records(),
@@ -191,6 +192,7 @@ impl Condition {
             Condition::Compare(order, a, b) => format!("{} {order} {}", a.text(), b.text()),
             Condition::Between(x, low, high) => format!("{} is between {} and {}", x.text(), low.text(), high.text()),
             Condition::Within(x, by, of) => format!("{} is within {} of {}", x.text(), by.text(), of.text()),
+            Condition::WithinShare(x, percent, of) => format!("{} is within {percent} % of {}", x.text(), of.text()),
             Condition::WithinLast(date, by) => format!("{} is within the last {}", date.text(), by.text()),
             Condition::Word(at, bits, negated) => {
                 let words: Vec<&str> = COLOURS

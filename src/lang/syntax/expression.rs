@@ -81,12 +81,12 @@ impl<'i> Builder<'i> {
             Rule::is_within => {
                 let distance = operand()?;
                 if distance.as_rule() == Rule::percentage {
-                    let of = self.expression(operand()?)?;
-                    let share = self.share_of(&distance, of.clone())?;
-                    return Ok(Expr { kind: ExprKind::Within(left, Box::new(share), Box::new(of)), span });
+                    let share = Box::new(self.measured(&distance)?);
+                    ExprKind::WithinShare(left, share, Box::new(self.expression(operand()?)?))
+                } else {
+                    let distance = Box::new(self.expression(distance)?);
+                    ExprKind::Within(left, distance, Box::new(self.expression(operand()?)?))
                 }
-                let distance = Box::new(self.expression(distance)?);
-                ExprKind::Within(left, distance, Box::new(self.expression(operand()?)?))
             }
             Rule::is_within_last => {
                 let count = self.whole(&operand()?)?;
@@ -106,14 +106,6 @@ impl<'i> Builder<'i> {
             },
         };
         Ok(Expr { kind, span })
-    }
-
-    /// `3 % of y` as a distance, which has no sign.
-    fn share_of(&self, percentage: &Node<'i>, of: Expr) -> Result<Expr, Fault> {
-        let span = self.span(percentage).to(of.span);
-        let share = Expr { kind: ExprKind::PercentOf(Box::new(self.measured(percentage)?), Box::new(of)), span };
-        let absolute = Name { text: "absolute".into(), span };
-        Ok(Expr { kind: ExprKind::Call(absolute, vec![share]), span })
     }
 
     pub(super) fn whole(&self, pair: &Node<'_>) -> Result<u32, Fault> {

@@ -204,6 +204,7 @@ impl Checker {
                 self.same_dimension(dimension, limit_dimension, value.span, distance.span)?;
                 truth(Some(self.compare(ast::Order::AtMost, absolute, limit, span)))
             }
+            ExprKind::WithinShare(value, share, of) => truth(self.within_share(value, share, of, span, scope)),
             ExprKind::WithinLast(date, count, unit) => {
                 let (node, dimension) = self.quantity(date, scope)?;
                 if dimension.is_some() {
@@ -243,12 +244,7 @@ impl Checker {
             ExprKind::Shift(date, back, count, unit) => self.shift(date, *back, *count, *unit, span, scope),
             ExprKind::PercentOf(percentage, of) => {
                 let factor = self.constant(percentage.quantity.range.clone(), Some(Dimension::NUMBER), percentage.span);
-                let share_of = of.span;
-                let (of, dimension) = self.quantity(of, scope)?;
-                if dimension.is_none_or(Dimension::is_point_temperature) {
-                    self.mismatch(share_of, "a date or a temperature", "something a share can be taken of");
-                    return None;
-                }
+                let (of, dimension) = self.has_shares(of, scope)?;
                 Some(Lowered::Number(self.number_node(Number::Multiply(factor, of), dimension, span), dimension))
             }
             ExprKind::Aggregate { how, value, over, if_empty } => {
@@ -296,6 +292,16 @@ impl Checker {
             }
             ExprKind::Name(name) => self.named(&Name { text: name.clone(), span }, wanted, scope),
         }
+    }
+
+    /// A quantity that a share can be taken of.
+    pub(super) fn has_shares(&mut self, of: &Expr, scope: &mut Scope) -> Option<(NumberId, Option<Dimension>)> {
+        let (node, dimension) = self.quantity(of, scope)?;
+        if dimension.is_none_or(Dimension::is_point_temperature) {
+            self.mismatch(of.span, "a date or a temperature", "something a share can be taken of");
+            return None;
+        }
+        Some((node, dimension))
     }
 
     fn all_conditions(&mut self, parts: &[Expr], scope: &mut Scope) -> Option<Vec<ConditionId>> {
