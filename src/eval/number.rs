@@ -22,6 +22,7 @@ pub(crate) trait Arithmetic: Clone {
     fn plus(&self, other: &Self) -> Self;
     fn minus(&self, other: &Self) -> Self;
     fn times(&self, other: &Self) -> Self;
+    /// The divisor is not zero: the checker has seen to it.
     fn over(&self, other: &Self) -> Self;
     fn larger_of(&self, other: &Self) -> Self;
     fn smaller_of(&self, other: &Self) -> Self;
@@ -242,7 +243,7 @@ impl Arithmetic for Interval {
         self.mul(*other)
     }
     fn over(&self, other: &Self) -> Self {
-        self.div(*other)
+        self.div_by_nonzero(*other)
     }
     fn larger_of(&self, other: &Self) -> Self {
         self.larger(*other)
@@ -296,7 +297,7 @@ impl Arithmetic for ExactInterval {
         self.mul(other)
     }
     fn over(&self, other: &Self) -> Self {
-        self.div(other)
+        self.div_by_nonzero(other)
     }
     fn larger_of(&self, other: &Self) -> Self {
         self.larger(other)

@@ -8,6 +8,7 @@ mod jobs;
 mod layers;
 mod letters;
 mod lists;
+mod measures;
 mod reach;
 mod reasons;
 mod smallest;
