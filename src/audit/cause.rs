@@ -180,6 +180,8 @@ pub enum EntryState {
 pub enum Note {
     /// Judged for that day.
     JudgedFor(String),
+    /// A month has no such day: its last day and the day after, of which either may be meant.
+    EitherDay(String, String),
     /// The list is not recorded.
     ListNotRecorded(String),
     /// The list is recorded as empty, which proves nothing.

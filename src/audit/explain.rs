@@ -242,6 +242,9 @@ impl Explanation<'_> {
         if self.reads_today(condition) && notes.is_empty() {
             notes.push(Note::JudgedFor(self.day()));
         }
+        if truth == Truth::Undecided {
+            notes.extend(self.either_day(condition, frame));
+        }
         Reason { values, notes, lapses, ..self.bare(node, truth) }
     }
 

@@ -7,6 +7,7 @@ mod added;
 mod build_finding;
 mod cause;
 mod confirmations;
+mod either_day;
 mod explain;
 mod finding;
 mod index;

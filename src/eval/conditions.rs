@@ -90,15 +90,7 @@ impl Evaluation<'_> {
         let (Some((first, last)), Some((today_first, today_last))) = (when.days(), self.today_exact().days()) else {
             return Truth::Undecided;
         };
-        let end = |days: i32| {
-            let date = Date::from_days(days);
-            match span {
-                Calendar::MonthEnd(n) => date.end_of_month_after(n),
-                Calendar::Months(n) => date.add_months(n),
-                Calendar::Days(n) => date.add_days(n),
-            }
-            .map(Date::days)
-        };
+        let end = |days: i32| span.after(Date::from_days(days));
         let (Some(first_end), Some(last_end)) = (end(first), end(last)) else { return Truth::Undecided };
         let holds = |all: bool, none: bool| {
             if all {
@@ -109,7 +101,8 @@ impl Evaluation<'_> {
                 Truth::Undecided
             }
         };
-        holds(last <= today_first, first > today_last).and(holds(today_last <= first_end, today_first > last_end))
+        holds(last <= today_first, first > today_last)
+            .and(holds(today_last <= first_end.first.days(), today_first > last_end.last.days()))
     }
 
     /// Whether people in these roles have confirmed it, and nothing has

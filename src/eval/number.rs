@@ -22,6 +22,7 @@ pub(crate) trait Arithmetic: Clone {
     fn plus(&self, other: &Self) -> Self;
     fn minus(&self, other: &Self) -> Self;
     fn times(&self, other: &Self) -> Self;
+    /// The divisor is not zero: the checker has seen to it.
     fn over(&self, other: &Self) -> Self;
     fn larger_of(&self, other: &Self) -> Self;
     fn smaller_of(&self, other: &Self) -> Self;
@@ -269,22 +270,12 @@ fn known<N: Arithmetic>(a: N, b: N, with: impl Fn(&N, &N) -> N) -> N {
 /// A date moved along the calendar; moving never changes the order of dates,
 /// so the ends of an interval stay its ends.
 fn shift<N: Arithmetic>(from: &N, by: Calendar) -> N {
-    let moved = |days: i32| -> Option<i32> {
-        let date = Date::from_days(days);
-        Some(
-            match by {
-                Calendar::MonthEnd(n) => date.end_of_month_after(n)?,
-                Calendar::Months(n) => date.add_months(n)?,
-                Calendar::Days(n) => date.add_days(n)?,
-            }
-            .days(),
-        )
-    };
+    let moved = |days: i32| by.after(Date::from_days(days));
     let Some((first, last)) = from.days() else { return N::everything() };
     match (moved(first), moved(last)) {
         (Some(first), Some(last)) => {
             let day = |n: i32| N::from_range(ExactInterval::point(crate::quantity::Exact::from_int(i64::from(n))));
-            day(first).union(&day(last))
+            day(first.first.days()).union(&day(last.last.days()))
         }
         _ => N::everything(),
     }
@@ -323,7 +314,7 @@ impl Arithmetic for Interval {
         self.mul(*other)
     }
     fn over(&self, other: &Self) -> Self {
-        self.div(*other)
+        self.div_by_nonzero(*other)
     }
     fn larger_of(&self, other: &Self) -> Self {
         self.larger(*other)
@@ -386,7 +377,7 @@ impl Arithmetic for ExactInterval {
         self.mul(other)
     }
     fn over(&self, other: &Self) -> Self {
-        self.div(other)
+        self.div_by_nonzero(other)
     }
     fn larger_of(&self, other: &Self) -> Self {
         self.larger(other)

@@ -3,8 +3,7 @@
 use super::Value;
 use super::value::{Read, Reading};
 use crate::diagnostic::{Diagnostic, nearest, with_article};
-use crate::ir::Limits;
-use crate::quantity::{Dimension, Exact, ExactInterval, Quantity, QuantityError, Unit, UnitError};
+use crate::quantity::{Dimension, Quantity, QuantityError, Unit, UnitError};
 
 impl Reading<'_> {
     /// A text such as `12.1 in ± 0.1 in`.
@@ -41,6 +40,7 @@ impl Reading<'_> {
         // The unit's own error says what was expected; a quantity's does not.
         let unit_error = Unit::parse(wrong).err().filter(|why| why.to_string() == error.message);
         let (code, label) = match unit_error {
+            _ if error.impossible => ("value::impossible", error.to_string()),
             _ if wrong.starts_with(',') => ("value::kind", decimal_comma(before, wrong)),
             Some(UnitError::Unknown { text, .. }) => ("unit::unknown", no_such_unit(wrong, &text, dimension)),
             Some(why) => ("unit::unknown", why.to_string()),
@@ -49,7 +49,9 @@ impl Reading<'_> {
             }
             None => ("value::kind", error.to_string()),
         };
-        let message = if dimension == Dimension::NUMBER {
+        let message = if error.impossible {
+            format!("nothing can be `{text}`")
+        } else if dimension == Dimension::NUMBER {
             format!("`{text}` is not a number")
         } else {
             format!("`{text}` is not {} with its unit", with_article(&dimension.describe()))
@@ -62,33 +64,14 @@ impl Reading<'_> {
     }
 
     /// The value within the fact's limits, or an error.
-    ///
-    /// Each end that is stated must keep them. An end left open, as in `at
-    /// most 3 in`, says nothing beyond what the limits say already, so there
-    /// they are the end.
     pub(super) fn within_limits(&self, value: Value, text: &str) -> Result<Value, Box<Diagnostic>> {
-        let (Some(limits), Value::Number(range)) = (&self.fact.limits, &value) else {
-            return Ok(value);
-        };
-        if range.is_absent() {
-            return Ok(value);
-        }
-        let (lo, hi) = (range.lo(), range.hi());
-        if ![lo, hi].into_iter().flatten().all(|end| keeps(limits, end)) {
+        let Value::Number(range) = &value else { return Ok(value) };
+        self.fact.within_limits(range).map(Value::Number).ok_or_else(|| {
+            let limits = self.fact.limits.as_ref().map_or("", |limits| limits.text.as_str());
             let message = format!("`{text}` is no sensible value of `{}`", self.name);
-            return Err(self.error("fact::limits", message, &format!("expected a value {}", limits.text)));
-        }
-        let lo = lo.or(limits.range.lo()).cloned();
-        let hi = hi.or(limits.range.hi()).cloned();
-        Ok(Value::Number(ExactInterval::new(lo, hi)))
+            self.error("fact::limits", message, &format!("expected a value {limits}"))
+        })
     }
-}
-
-/// Whether one end of a value keeps both limits.
-fn keeps(limits: &Limits, end: &Exact) -> bool {
-    let low = limits.range.lo().is_none_or(|lo| if limits.above { end > lo } else { end >= lo });
-    let high = limits.range.hi().is_none_or(|hi| if limits.below { end < hi } else { end <= hi });
-    low && high
 }
 
 /// What to write in place of `12,5 in`. Before three digits a comma may as well

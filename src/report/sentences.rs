@@ -123,6 +123,9 @@ pub(super) fn notes(notes: &[Note]) -> Option<String> {
 pub(super) fn note(note: &Note) -> String {
     match note {
         Note::JudgedFor(day) => format!("judged for {day}"),
+        Note::EitherDay(last, after) => {
+            format!("that month has no such day: {last} or {after} may be meant, and the rule does not say which")
+        }
         Note::ListNotRecorded(list) => format!("`{list}` is not recorded"),
         Note::ListEmpty(list) => format!("`{list}` is whole with no record, which proves nothing"),
         Note::ListNotWhole(list) => format!("nobody has said whether `{list}` is whole"),

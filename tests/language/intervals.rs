@@ -293,6 +293,52 @@ fn roots_are_enclosed_and_never_cross() {
     println!("enclosed {CASES} roots, 5 of them known squares");
 }
 
+/// Of a divisor known not to be zero the set may still end at zero: then the
+/// quotient has no end on that side, and is no wider on the other.
+#[test]
+fn a_divisor_that_is_not_zero_may_come_near_to_it() {
+    let whole = |n: i64| Exact::from_int(n);
+    let range = |low: i64, high: i64| ExactInterval::new(Some(whole(low)), Some(whole(high)));
+    let mut compared = 0;
+    for (low, high) in (-6..=6).flat_map(|low| (low..=6).map(move |high| (low, high))) {
+        for (under, over) in [(0, 1), (0, 3), (0, 7), (-1, 0), (-5, 0), (1, 4), (-4, -2)] {
+            let (top, bottom) = (range(low, high), range(under, over));
+            let (exact, quick) = (top.div_by_nonzero(&bottom), top.to_interval().div_by_nonzero(bottom.to_interval()));
+            // Every value but zero that the divisor can have, from near zero on.
+            let mut bottoms: Vec<Exact> = (under..=over).map(whole).filter(|n| n.signum() != 0).collect();
+            let side = if over > 0 { 1 } else { -1 };
+            bottoms.extend([10, 1_000_000].map(|n| Exact::ratio(side, n).expect("not zero")));
+            bottoms.retain(|n| bottom.contains(n));
+            let quotients: Vec<Exact> =
+                (low..=high).flat_map(|n| bottoms.iter().map(move |by| whole(n).div(by).expect("not zero"))).collect();
+            for quotient in &quotients {
+                assert!(exact.contains(quotient), "{low}..{high} / {under}..{over} leaves out {quotient}");
+                assert!(quick.contains(quotient.to_f64_below()) || quick.contains(quotient.to_f64_above()));
+                compared += 1;
+            }
+            // An end that is there is reached.
+            for end in [exact.lo(), exact.hi()].into_iter().flatten() {
+                assert!(quotients.contains(end), "{low}..{high} / {under}..{over} ends at {end}");
+            }
+            let open = under == 0 || over == 0;
+            assert_eq!(exact.hi().is_none(), open && (side > 0 && high > 0 || side < 0 && low < 0));
+            assert_eq!(exact.lo().is_none(), open && (side > 0 && low < 0 || side < 0 && high > 0));
+            let ends = exact.to_interval();
+            assert!(quick.lo <= ends.lo && ends.hi <= quick.hi, "{quick:?} {ends:?}");
+            assert!(quick.lo >= ends.lo.next_down().next_down() && quick.hi <= ends.hi.next_up().next_up());
+        }
+        for (under, over) in [(0, 0), (-1, 2)] {
+            assert!(range(low, high).div_by_nonzero(&range(under, over)).is_everything());
+            assert!(range(low, high).to_interval().div_by_nonzero(range(under, over).to_interval()).is_everything());
+        }
+    }
+    let minus_zero = Interval { lo: -0.0, hi: 2.0 };
+    assert_eq!(Interval::point(4.0).div_by_nonzero(minus_zero).hi, f64::INFINITY);
+    assert_eq!(Interval::new(-4.0, 4.0).div_by_nonzero(minus_zero), Interval::EVERYTHING);
+    assert_eq!(Interval::point(-4.0).div_by_nonzero(Interval { lo: -2.0, hi: 0.0 }).hi, f64::INFINITY);
+    println!("compared {compared} quotients with the exact ones");
+}
+
 #[test]
 fn zero_times_everything_is_zero_and_absent_stays_absent() {
     let (zero, all, absent) = (Interval::point(0.0), Interval::EVERYTHING, Interval::ABSENT);
@@ -315,6 +361,7 @@ fn zero_times_everything_is_zero_and_absent_stays_absent() {
                 Interval::sub,
                 Interval::mul,
                 Interval::div,
+                Interval::div_by_nonzero,
                 Interval::larger,
                 Interval::smaller,
                 Interval::hull,

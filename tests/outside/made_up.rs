@@ -26,7 +26,7 @@ fn constant(dice: &mut Dice, dim: Dim) -> Number {
 fn over(dice: &mut Dice, open: &mut Open, depth: u32) -> Loop {
     let list = dice.below(LISTS.len());
     open.push(list);
-    let only = (depth > 0 && dice.once_in(2)).then(|| Box::new(condition(dice, open, depth - 1)));
+    let only = (depth > 0 && dice.once_in(2)).then(|| Box::new(of_records(dice, open, depth - 1)));
     Loop { list, at: open.len() - 1, only }
 }
 
@@ -138,6 +138,31 @@ fn calendar(dice: &mut Dice) -> Calendar {
 
 const ORDERS: [&str; 6] = ["<", "<=", ">", ">=", "is", "is not"];
 
+/// A condition each part of which mentions the record of a loop around it.
+fn of_records(dice: &mut Dice, open: &mut Open, depth: u32) -> Condition {
+    let made = condition(dice, open, depth);
+    settled(dice, open, made)
+}
+
+fn settled(dice: &mut Dice, open: &mut Open, condition: Condition) -> Condition {
+    let all = |dice: &mut Dice, open: &mut Open, parts: Vec<Condition>| {
+        parts.into_iter().map(|part| settled(dice, open, part)).collect()
+    };
+    match condition {
+        Condition::And(parts) => Condition::And(all(dice, open, parts)),
+        Condition::Or(parts) => Condition::Or(all(dice, open, parts)),
+        Condition::Not(part) => Condition::Not(Box::new(settled(dice, open, *part))),
+        other if other.records() != 0 => other,
+        _ => {
+            let fields: Vec<usize> = (0..FIELDS.len()).filter(|at| FIELDS[*at].dim.is_some()).collect();
+            let field = *dice.pick(&fields);
+            let dim = FIELDS[field].dim.expect("a number");
+            let own = Number::Read(Place::Field(open.len() - 1, field));
+            Condition::Compare(dice.pick::<&str>(&ORDERS), own, simple(dice, open, dim))
+        }
+    }
+}
+
 pub(super) fn condition(dice: &mut Dice, open: &mut Open, depth: u32) -> Condition {
     if depth > 0 {
         let deeper = depth - 1;
@@ -149,7 +174,7 @@ pub(super) fn condition(dice: &mut Dice, open: &mut Open, depth: u32) -> Conditi
             2 => return Condition::Not(Box::new(condition(dice, open, deeper))),
             3 | 4 => {
                 let over = over(dice, open, deeper);
-                let body = Box::new(condition(dice, open, deeper));
+                let body = Box::new(of_records(dice, open, deeper));
                 open.pop();
                 return if dice.once_in(2) { Condition::Every(over, body) } else { Condition::Some(over, body) };
             }
@@ -161,6 +186,10 @@ pub(super) fn condition(dice: &mut Dice, open: &mut Open, depth: u32) -> Conditi
         0 => Condition::Between(number(dice, open, dim, depth), simple(dice, open, dim), simple(dice, open, dim)),
         1 if dim != Dim::Date => {
             Condition::Within(number(dice, open, dim, depth), simple(dice, open, dim), number(dice, open, dim, depth))
+        }
+        7 if dim != Dim::Date => {
+            let percent = *dice.pick(&[-50, 0, 3, 10, 50, 100, 150, 200]);
+            Condition::WithinShare(number(dice, open, dim, depth), percent, number(dice, open, dim, depth))
         }
         2 => {
             let date = number(dice, open, Dim::Date, depth);

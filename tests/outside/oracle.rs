@@ -61,14 +61,18 @@ fn days(date: civil::Date) -> Rational {
     Rational::from_integer(days.into())
 }
 
-/// `date` and so much later, or earlier.
-fn shifted(date: civil::Date, size: Calendar, back: bool) -> Option<civil::Date> {
+/// `date` and so much later, or earlier: the earliest and the latest day that can be meant.
+fn shifted(date: civil::Date, size: Calendar, back: bool) -> Option<[civil::Date; 2]> {
     let by = |span: Span| date.checked_add(if back { span.negate() } else { span }).ok();
-    match size {
-        Calendar::Days(n) => by(i64::from(n).days()),
-        Calendar::Months(n) => by(i64::from(n).months()),
-        Calendar::Ends(n) => by(i64::from(n).months()).map(civil::Date::last_of_month),
-    }
+    let day = match size {
+        Calendar::Days(n) => by(i64::from(n).days())?,
+        Calendar::Months(n) => {
+            let moved = by(i64::from(n).months())?;
+            return Some([moved, if moved.day() == date.day() { moved } else { moved.tomorrow().ok()? }]);
+        }
+        Calendar::Ends(n) => by(i64::from(n).months())?.last_of_month(),
+    };
+    Some([day, day])
 }
 
 impl Oracle<'_> {
@@ -85,6 +89,16 @@ impl Oracle<'_> {
             Place::Field(_, at) => &FIELDS[at],
         };
         kind.dim.expect("a number")
+    }
+
+    /// `date` and so much later, or earlier; a whim says which day is meant where there is none such.
+    fn shift(&self, date: &Rational, size: Calendar, back: bool) -> Worked {
+        let Some([first, last]) = day(date).and_then(|date| shifted(date, size, back)) else { return self.nothing() };
+        match self.whim {
+            _ if first == last => Worked::Value(days(first)),
+            Some(whim) => Worked::Value(days(if whim % 2 == 0 { first } else { last })),
+            None => Worked::Nothing,
+        }
     }
 
     fn nothing(&self) -> Worked {
@@ -160,9 +174,7 @@ impl Oracle<'_> {
                 self.steps(Dim::Mass, TONES[self.read(*place, rows, lists).expect("a word") as usize])
             }
             Number::Shift(date, back, by) => match of(date) {
-                Worked::Value(date) => day(&date)
-                    .and_then(|date| shifted(date, *by, *back))
-                    .map_or_else(|| self.nothing(), |date| Worked::Value(days(date))),
+                Worked::Value(date) => self.shift(&date, *by, *back),
                 other => other,
             },
         }
@@ -253,13 +265,15 @@ impl Oracle<'_> {
                 let apart = self.both(of(x), of(centre), |x, centre| Some((x - centre).abs()));
                 Self::compared(apart, of(by), |apart, by| apart <= by)
             }
+            Condition::WithinShare(x, percent, centre) => {
+                let share = Rational::new((*percent).into(), 100.into());
+                Self::compared(of(x), of(centre), |x, centre| (x - centre).abs() <= (&share * centre).abs())
+            }
             Condition::WithinLast(date, by) => {
                 let today = self.steps(Dim::Date, self.world.today.0);
                 let date = of(date);
                 let end = match &date {
-                    Worked::Value(at) => day(at)
-                        .and_then(|at| shifted(at, *by, false))
-                        .map_or(Worked::Nothing, |at| Worked::Value(days(at))),
+                    Worked::Value(at) => self.shift(at, *by, false),
                     _ => return None,
                 };
                 and(

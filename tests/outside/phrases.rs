@@ -60,6 +60,7 @@ pub(super) enum Condition {
     Compare(&'static str, Number, Number),
     Between(Number, Number, Number),
     Within(Number, Number, Number),
+    WithinShare(Number, i64, Number),
     WithinLast(Number, Calendar),
     Word(Place, u64, bool),
     SameWord(Place, Place),
@@ -69,7 +70,17 @@ pub(super) enum Condition {
     Some(Loop, Box<Condition>),
 }
 
+/// The loops whose record something mentions, a bit for each.
+type Records = u32;
+
 impl Place {
+    fn records(self) -> Records {
+        match self {
+            Place::Fact(_) => 0,
+            Place::Field(frame, _) => 1 << frame,
+        }
+    }
+
     fn text(self) -> String {
         match self {
             Place::Fact(at) => format!("a.{}", FACTS[at].name),
@@ -79,6 +90,11 @@ impl Place {
 }
 
 impl Loop {
+    /// Those that the loop mentions, with `inside` it, but for its own.
+    fn records(&self, inside: Records) -> Records {
+        (inside | self.only.as_ref().map_or(0, |only| only.records())) & !(1 << self.at)
+    }
+
     fn text(&self) -> String {
         let only = self.only.as_ref().map_or_else(String::new, |only| format!(" where ({})", only.text()));
         format!("r{} in a.{}{only}", self.at, LISTS[self.list])
@@ -96,6 +112,23 @@ impl Calendar {
 }
 
 impl Number {
+    fn records(&self) -> Records {
+        match self {
+            Number::Constant(..) | Number::Today => 0,
+            Number::Read(place) | Number::Tone(place) => place.records(),
+            Number::Add(a, b)
+            | Number::Subtract(a, b)
+            | Number::Multiply(a, b)
+            | Number::Divide(a, b)
+            | Number::Larger(a, b)
+            | Number::Smaller(a, b) => a.records() | b.records(),
+            Number::Percent(_, a) | Number::Absolute(a) | Number::Table(_, a) | Number::Shift(a, ..) => a.records(),
+            Number::Aggregate(_, over, value, _) => over.records(value.records()),
+            Number::Mean(over, value, weight) => over.records(value.records() | weight.records()),
+            Number::Count(over) => over.records(0),
+        }
+    }
+
     pub(super) fn text(&self) -> String {
         match self {
             // In parentheses, lest `is within 50 % of x` be read as 50 % of x.
@@ -135,6 +168,19 @@ impl Number {
 }
 
 impl Condition {
+    pub(super) fn records(&self) -> Records {
+        match self {
+            Condition::And(parts) | Condition::Or(parts) => parts.iter().fold(0, |all, part| all | part.records()),
+            Condition::Not(part) => part.records(),
+            Condition::Compare(_, a, b) | Condition::WithinShare(a, _, b) => a.records() | b.records(),
+            Condition::Between(a, b, c) | Condition::Within(a, b, c) => a.records() | b.records() | c.records(),
+            Condition::WithinLast(date, _) => date.records(),
+            Condition::Word(at, ..) | Condition::Yes(at) | Condition::Absent(at, _) => at.records(),
+            Condition::SameWord(a, b) => a.records() | b.records(),
+            Condition::Every(over, body) | Condition::Some(over, body) => over.records(body.records()),
+        }
+    }
+
     pub(super) fn text(&self) -> String {
         let joined = |parts: &[Condition], word: &str| {
             parts.iter().map(|part| format!("({})", part.text())).collect::<Vec<_>>().join(word)
@@ -146,6 +192,7 @@ impl Condition {
             Condition::Compare(order, a, b) => format!("{} {order} {}", a.text(), b.text()),
             Condition::Between(x, low, high) => format!("{} is between {} and {}", x.text(), low.text(), high.text()),
             Condition::Within(x, by, of) => format!("{} is within {} of {}", x.text(), by.text(), of.text()),
+            Condition::WithinShare(x, percent, of) => format!("{} is within {percent} % of {}", x.text(), of.text()),
             Condition::WithinLast(date, by) => format!("{} is within the last {}", date.text(), by.text()),
             Condition::Word(at, bits, negated) => {
                 let words: Vec<&str> = COLOURS

@@ -1,5 +1,6 @@
 //! The checker: names resolved, types known, everything lowered to the program.
 
+use super::lower::Records;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::regex_form::Form;
 use crate::ir::{
@@ -34,6 +35,8 @@ pub(crate) struct Checker {
     pub(super) constants: BTreeMap<(u64, u64), ConstantId<Numbers>>,
     /// How many steps each number and each condition comes to, what it is made of included.
     pub(super) costs: (Arena<NumberId, u64>, Arena<ConditionId, u64>),
+    /// The records that each number and each condition reads, of the loops around it.
+    pub(super) read_records: (Arena<NumberId, Records>, Arena<ConditionId, Records>),
     pub(super) choice_names: BTreeMap<SharedText, ChoiceId>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
     pub(super) places: BTreeMap<SharedText, BTreeMap<SharedText, (Span, PackId)>>,

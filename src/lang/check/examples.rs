@@ -151,7 +151,7 @@ impl Checker {
                 Value::Words(ChoiceSet::word(bit))
             }
             (LiteralKind::Measured(quantity), _) if Some(quantity.dimension()) == dimension => {
-                if !fact.within_limits(&quantity.range) {
+                let Some(range) = fact.within_limits(&quantity.range) else {
                     let limits = fact.limits.as_ref().map_or("", |limits| limits.text.as_str()).to_owned();
                     self.error(
                         Diagnostic::error("fact::limits", format!("`{}` must be {limits}", fact.name))
@@ -160,7 +160,7 @@ impl Checker {
                             .help("give a value a builder could record"),
                     );
                     return None;
-                }
+                };
                 if fact.kind == Kind::Count && !is_count(&quantity.range) {
                     self.error(
                         Diagnostic::error("type::mismatch", format!("`{}` is a count", fact.name))
@@ -170,7 +170,7 @@ impl Checker {
                     );
                     return None;
                 }
-                Value::Number(quantity.range.clone())
+                Value::Number(range)
             }
             (LiteralKind::Date(date), Kind::Date) => Value::Number(days(*date)),
             // A lone year reads as a number until it is known to be a date.

@@ -9,6 +9,7 @@ use crate::ir::{
 use crate::quantity::{Dimension, Unit};
 use crate::source::SharedText;
 use crate::syntax::ast::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, TypeDecl, TypeExpr};
+use crate::syntax::not_a_quantity;
 
 impl Checker {
     /// Second pass: facts and lists, whose types may name any choice.
@@ -119,7 +120,7 @@ impl Checker {
                     Err(_) if example == "none" && decl.kind.optional => Unit::usual(&dimension),
                     Err(error) => {
                         self.error(
-                            Diagnostic::error("unit::unknown", error.to_string())
+                            not_a_quantity(&error, error.to_string())
                                 .at(decl.example.as_ref().map_or(decl.name.span, |e| e.span), "this example")
                                 .help("write an example the builder could copy"),
                         );

@@ -74,7 +74,11 @@ impl Checker {
             Number::Aggregate(_, _, value, Some(if_empty)) if self.sign(value) == self.sign(if_empty) => {
                 self.sign(value)
             }
-            Number::Mean(_, value, _) => self.sign(value),
+            // With a weight below zero a mean lies outside its values.
+            Number::Mean(_, value, weight) => match self.sign(weight) {
+                Sign::Positive | Sign::NotNegative => self.sign(value),
+                Sign::Negative | Sign::Any => Sign::Any,
+            },
             Number::Count(_) => Sign::NotNegative,
             Number::Lookup { table, column, .. } => {
                 let rows = program.tables.get(table).map_or(&[][..], |table| table.rows.as_slice());
@@ -93,9 +97,12 @@ impl Checker {
 
     fn sign_of_operand(&self, operand: Operand<Numbers>) -> Sign {
         match operand {
-            Operand::Constant(n) => {
-                self.rules.program.ranges.get(n).map_or(Sign::Any, |range| of_bounds(range.lo(), range.hi(), false))
-            }
+            Operand::Constant(n) => self
+                .rules
+                .program
+                .ranges
+                .get(n)
+                .map_or(Sign::Any, |range| of_bounds(range.lo(), range.hi(), (false, false))),
             Operand::Slot(slot) => {
                 let fact = self.rules.program.slots.numbers.get(slot).and_then(|one| self.rules.fact(one.of));
                 of_fact(fact)
@@ -111,17 +118,19 @@ impl Checker {
 
 fn of_fact(fact: Option<&Fact>) -> Sign {
     match fact.and_then(|fact| fact.limits.as_ref()) {
-        Some(Limits { range, above, .. }) => of_bounds(range.lo(), range.hi(), *above),
+        Some(Limits { range, above, below, .. }) => of_bounds(range.lo(), range.hi(), (*above, *below)),
         None => Sign::Any,
     }
 }
 
-fn of_bounds(low: Option<&Exact>, high: Option<&Exact>, above: bool) -> Sign {
+/// `above` and `below`: whether the bound itself is left out.
+fn of_bounds(low: Option<&Exact>, high: Option<&Exact>, (above, below): (bool, bool)) -> Sign {
     match (low.map(Exact::signum), high.map(Exact::signum)) {
         (Some(1..), _) => Sign::Positive,
         (Some(0), _) if above => Sign::Positive,
         (Some(0), _) => Sign::NotNegative,
         (_, Some(..=-1)) => Sign::Negative,
+        (_, Some(0)) if below => Sign::Negative,
         _ => Sign::Any,
     }
 }

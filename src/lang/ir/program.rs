@@ -12,7 +12,7 @@ use super::ids::{
 use super::sets::{ChoiceSet, RoleSet};
 use super::store::{AnyOperand, Operand};
 use super::table::{Key, Table};
-use crate::quantity::{Dimension, ExactInterval, Interval, Truth};
+use crate::quantity::{Date, DateRange, Dimension, ExactInterval, Interval, Truth};
 use crate::source::Span;
 use crate::vocabulary::Event;
 
@@ -82,10 +82,23 @@ impl Order {
 pub enum Calendar {
     /// The last day of the Nth month after.
     MonthEnd(i32),
-    /// The same day N months on.
+    /// The same day N months on; where there is none, the last of that month or the day after.
     Months(i32),
     /// N days on.
     Days(i32),
+}
+
+impl Calendar {
+    /// The days that are so long after a day. Moving never changes the order of
+    /// dates; `None` outside the calendar.
+    #[must_use]
+    pub fn after(self, date: Date) -> Option<DateRange> {
+        match self {
+            Self::MonthEnd(n) => date.end_of_month_after(n).map(DateRange::day),
+            Self::Months(n) => date.add_months(n),
+            Self::Days(n) => date.add_days(n).map(DateRange::day),
+        }
+    }
 }
 
 /// Records of a list, some of them left out.

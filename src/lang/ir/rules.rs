@@ -9,7 +9,7 @@ use super::ids::{
 };
 use super::item::Item;
 use super::program::{Program, Store};
-use crate::quantity::{Dimension, ExactInterval, Unit};
+use crate::quantity::{Dimension, Exact, ExactInterval, Unit};
 use crate::source::{SharedText, Sources, Span};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -297,19 +297,20 @@ impl Rules {
 }
 
 impl Fact {
-    /// Whether every possible value keeps the limits.
+    /// The possible values within the limits; `None` if an end that is stated
+    /// does not keep them. An end left open, as in `at most 3 in`, says nothing
+    /// beyond what the limits say already, so there they are the end.
     #[must_use]
-    pub fn within_limits(&self, range: &ExactInterval) -> bool {
-        let Some(limits) = &self.limits else { return true };
-        let low = limits
-            .range
-            .lo()
-            .is_none_or(|limit| range.lo().is_some_and(|lo| if limits.above { lo > limit } else { lo >= limit }));
-        let high = limits
-            .range
-            .hi()
-            .is_none_or(|limit| range.hi().is_some_and(|hi| if limits.below { hi < limit } else { hi <= limit }));
-        low && high
+    pub fn within_limits(&self, range: &ExactInterval) -> Option<ExactInterval> {
+        let Some(limits) = self.limits.as_ref().filter(|_| !range.is_absent()) else { return Some(range.clone()) };
+        let keeps = |end: &Exact| {
+            let low = limits.range.lo().is_none_or(|lo| if limits.above { end > lo } else { end >= lo });
+            let high = limits.range.hi().is_none_or(|hi| if limits.below { end < hi } else { end <= hi });
+            low && high
+        };
+        let (lo, hi) = (range.lo(), range.hi());
+        let kept = lo.into_iter().chain(hi).all(keeps);
+        kept.then(|| ExactInterval::new(lo.or(limits.range.lo()).cloned(), hi.or(limits.range.hi()).cloned()))
     }
 }
 

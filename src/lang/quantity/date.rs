@@ -97,10 +97,8 @@ impl Date {
         i8::try_from(self.civil().day()).unwrap_or_default()
     }
 
-    /// The same day so many months on, or the last of that month where it has
-    /// no such day; `None` outside the years -9999 to 9999.
-    #[must_use]
-    pub fn add_months(self, months: i32) -> Option<Date> {
+    /// The same day so many months on, or the last of that month.
+    pub(super) fn into_month_after(self, months: i32) -> Option<Date> {
         let size = Months::new(months.unsigned_abs());
         let day = self.civil();
         let moved = if months < 0 { day.checked_sub_months(size) } else { day.checked_add_months(size) };
@@ -111,7 +109,7 @@ impl Date {
     /// calendar-month interval runs to it.
     #[must_use]
     pub fn end_of_month_after(self, months: i32) -> Option<Date> {
-        let moved = self.add_months(months)?;
+        let moved = self.into_month_after(months)?;
         Date::of(last_of_month(moved.civil())?)
     }
 

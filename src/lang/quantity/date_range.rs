@@ -21,6 +21,18 @@ pub struct DateRange {
     pub last: Date,
 }
 
+impl Date {
+    /// The same day so many months on. Where that month has no such day it may
+    /// as well be its last day as the day after, so it is both; `None` outside
+    /// the years -9999 to 9999.
+    #[must_use]
+    pub fn add_months(self, months: i32) -> Option<DateRange> {
+        let first = self.into_month_after(months)?;
+        let last = if first.day() == self.day() { first } else { first.add_days(1)? };
+        DateRange::new(first, last)
+    }
+}
+
 impl DateRange {
     /// The days from `first` to `last`; `None` where they do not ascend.
     #[must_use]

@@ -58,12 +58,16 @@ impl End {
         }
     }
 
-    /// A quotient whose divisor is not zero; an infinite divisor gives zero.
-    fn div(&self, other: &End) -> End {
+    /// A quotient. An infinite divisor gives zero; one of zero is come near to
+    /// from the side of that sign, and gives an infinite end.
+    fn div(&self, other: &End, side: i32) -> End {
         match (self, other) {
             (_, End::Below | End::Above) => End::At(Exact::zero()),
-            (End::At(a), End::At(b)) => End::At(a.div(b).unwrap_or_else(Exact::zero)),
-            _ => End::of_sign(self.signum().saturating_mul(other.signum())),
+            (End::At(a), End::At(b)) => match a.div(b) {
+                Some(quotient) => End::At(quotient),
+                None => End::of_sign(self.signum().saturating_mul(side)),
+            },
+            _ => End::of_sign(self.signum().saturating_mul(side)),
         }
     }
 }
@@ -228,15 +232,28 @@ impl ExactInterval {
     /// `self / other`; everything where the divisor can be zero.
     #[must_use]
     pub fn div(&self, other: &ExactInterval) -> ExactInterval {
+        if other.contains(&Exact::zero()) {
+            return self.unless_absent(other, ExactInterval::everything);
+        }
+        self.div_by_nonzero(other)
+    }
+
+    /// `self / other`, of which is known that it is not zero: an end at zero is
+    /// one that it comes near and never reaches. Everything where it can be of
+    /// either sign.
+    #[must_use]
+    pub fn div_by_nonzero(&self, other: &ExactInterval) -> ExactInterval {
         self.unless_absent(other, || {
-            if other.lo.signum() <= 0 && other.hi.signum() >= 0 {
-                return ExactInterval::everything();
-            }
+            let side = match (other.lo.signum(), other.hi.signum()) {
+                (0.., 1..) => 1,
+                (..=-1, ..=0) => -1,
+                _ => return ExactInterval::everything(),
+            };
             ExactInterval::around([
-                self.lo.div(&other.lo),
-                self.lo.div(&other.hi),
-                self.hi.div(&other.lo),
-                self.hi.div(&other.hi),
+                self.lo.div(&other.lo, side),
+                self.lo.div(&other.hi, side),
+                self.hi.div(&other.lo, side),
+                self.hi.div(&other.hi, side),
             ])
         })
     }

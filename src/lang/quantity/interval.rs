@@ -169,19 +169,31 @@ impl Interval {
     #[inline]
     #[must_use]
     pub fn div(self, other: Interval) -> Interval {
-        if self.lo >= 0.0 && other.lo > 0.0 {
+        if other.contains(0.0) && !self.is_absent() { Interval::EVERYTHING } else { self.div_by_nonzero(other) }
+    }
+
+    /// `self / other`, of which is known that it is not zero: an end at zero is
+    /// one that it comes near and never reaches. Everything where it can be of
+    /// either sign.
+    #[inline]
+    #[must_use]
+    pub fn div_by_nonzero(self, other: Interval) -> Interval {
+        if self.lo >= 0.0 && other.lo >= 0.0 && other.hi > 0.0 {
             return Interval {
                 lo: over(self.lo, other.hi).next_down().max(0.0),
-                hi: over(self.hi, other.lo).next_up(),
+                // Adding zero makes a negative zero a positive one.
+                hi: over(self.hi, other.lo + 0.0).next_up(),
             };
         }
         if self.is_absent() || other.is_absent() {
             return Interval::ABSENT;
         }
-        if other.contains(0.0) {
+        if other.lo < 0.0 && other.hi > 0.0 || other.lo == 0.0 && other.hi == 0.0 {
             return Interval::EVERYTHING;
         }
-        around(over(self.lo, other.lo), over(self.lo, other.hi), over(self.hi, other.lo), over(self.hi, other.hi))
+        // A zero with the sign of the side it is come to from.
+        let (low, high) = (other.lo + 0.0, if other.hi == 0.0 { -0.0 } else { other.hi });
+        around(over(self.lo, low), over(self.lo, high), over(self.hi, low), over(self.hi, high))
     }
 
     /// `-self`.

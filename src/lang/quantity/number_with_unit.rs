@@ -35,6 +35,8 @@ pub struct QuantityError {
     pub message: String,
     /// What would have been right.
     pub expected: String,
+    /// Whether it is built as it should be, and only nothing can be so.
+    pub impossible: bool,
 }
 
 impl fmt::Display for QuantityError {
@@ -75,6 +77,7 @@ impl<'t> Piece<'t> {
             at: self.at..self.at.saturating_add(self.text.len()),
             message: message.into(),
             expected: expected.into(),
+            impossible: false,
         }
     }
 }
@@ -104,12 +107,28 @@ impl Quantity {
     ///
     /// On a reading that is itself in `%`, `± 2 %` is taken as it stands. On a
     /// temperature the uncertainty is a difference, whichever way it is
-    /// written.
+    /// written, and neither end lies below absolute zero.
     ///
     /// # Errors
     /// A [`QuantityError`] with the place of the wrong part.
     pub fn parse(text: &str) -> Result<Quantity, QuantityError> {
         let all = Piece { text, at: 0 }.trim();
+        let quantity = Quantity::as_written(all)?;
+        let cold = |end: Option<&Exact>| end.is_some_and(|kelvin| kelvin.signum() < 0);
+        let point = quantity.dimension().is_point_temperature();
+        if point && (cold(quantity.range.lo()) || cold(quantity.range.hi())) {
+            let how = if cold(quantity.range.hi()) { "is" } else { "reaches" };
+            let wrong = all.wrong(
+                format!("`{}` {how} below absolute zero", all.text),
+                "a temperature of at least -273.15 degC, which is -459.67 degF",
+            );
+            return Err(QuantityError { impossible: true, ..wrong });
+        }
+        Ok(quantity)
+    }
+
+    /// As it is written, whether or not anything can be so.
+    fn as_written(all: Piece<'_>) -> Result<Quantity, QuantityError> {
         if all.text.is_empty() {
             return Err(all.wrong("nothing is written", "a number with its unit, such as `12.1 in`"));
         }

@@ -366,6 +366,8 @@ pub(crate) enum ExprKind {
     Between(Box<Expr>, Box<Expr>, Box<Expr>),
     /// `a is within 1 lb of b`
     Within(Box<Expr>, Box<Expr>, Box<Expr>),
+    /// `a is within 3 % of b`
+    WithinShare(Box<Expr>, Box<Measured>, Box<Expr>),
     /// `d is within the last 24 calendar months`
     WithinLast(Box<Expr>, u32, SpanUnit),
     /// `a is recorded`

@@ -6,7 +6,7 @@ use super::ast::{
     SourceDecl, TableDecl, TableRow, Text, TypeDecl, TypeExpr, WordDecl, WordsKind,
 };
 use crate::diagnostic::Diagnostic;
-use crate::quantity::{DateRange, Quantity};
+use crate::quantity::{DateRange, Quantity, QuantityError};
 use crate::source::{SourceId, Span};
 use crate::vocabulary::{Basis, Mark};
 use pest::iterators::{Pair, Pairs};
@@ -19,6 +19,15 @@ pub(super) type Node<'i> = Pair<'i, Rule>;
 pub(super) struct Builder<'i> {
     pub(super) source: SourceId,
     pub(super) text: &'i str,
+}
+
+/// A text that is no quantity, or one that nothing can be.
+pub(crate) fn not_a_quantity(error: &QuantityError, message: String) -> Diagnostic {
+    if error.impossible {
+        Diagnostic::error("value::impossible", message)
+    } else {
+        Diagnostic::error("unit::unknown", message)
+    }
 }
 
 /// The next inner pair; the grammar guarantees that it is there.
@@ -187,9 +196,9 @@ impl<'i> Builder<'i> {
             let start = (span.start as usize).saturating_add(error.at.start);
             let end = (span.start as usize).saturating_add(error.at.end.max(error.at.start.saturating_add(1)));
             Box::new(
-                Diagnostic::error("unit::unknown", error.to_string().chars().take(300).collect::<String>())
+                not_a_quantity(&error, error.message.chars().take(300).collect())
                     .at(Span::new(self.source, start, end), "here")
-                    .help("write a number of at most 40 digits with a unit such as in, lb or gal/h"),
+                    .help(format!("write {}", error.expected)),
             )
         })
     }

@@ -59,7 +59,7 @@ one_of! {
         16 Arithmetic(sign, left, right), 17 Shift(date, ahead, n, unit), 18 PercentOf(percent, of),
         19 Aggregate { how, value, over, if_empty }, 20 Mean { value, weight, over }, 21 Count(over), 22 Call(name, given),
         23 Lookup { table, keys, column }, 24 Measured(measured), 25 Date(date), 26 Text(text), 27 YesNo(yes), 28 Today,
-        29 Name(name), 30 SameLetters(left, right),
+        29 Name(name), 30 SameLetters(left, right), 31 WithinShare(value, share, of),
     }
 }
 

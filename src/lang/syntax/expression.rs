@@ -81,12 +81,12 @@ impl<'i> Builder<'i> {
             Rule::is_within => {
                 let distance = operand()?;
                 if distance.as_rule() == Rule::percentage {
-                    let of = self.expression(operand()?)?;
-                    let share = self.share_of(&distance, of.clone())?;
-                    return Ok(Expr { kind: ExprKind::Within(left, Box::new(share), Box::new(of)), span });
+                    let share = Box::new(self.measured(&distance)?);
+                    ExprKind::WithinShare(left, share, Box::new(self.expression(operand()?)?))
+                } else {
+                    let distance = Box::new(self.expression(distance)?);
+                    ExprKind::Within(left, distance, Box::new(self.expression(operand()?)?))
                 }
-                let distance = Box::new(self.expression(distance)?);
-                ExprKind::Within(left, distance, Box::new(self.expression(operand()?)?))
             }
             Rule::is_within_last => {
                 let count = self.whole(&operand()?)?;
@@ -106,14 +106,6 @@ impl<'i> Builder<'i> {
             },
         };
         Ok(Expr { kind, span })
-    }
-
-    /// `3 % of y` as a distance, which has no sign.
-    fn share_of(&self, percentage: &Node<'i>, of: Expr) -> Result<Expr, Fault> {
-        let span = self.span(percentage).to(of.span);
-        let share = Expr { kind: ExprKind::PercentOf(Box::new(self.measured(percentage)?), Box::new(of)), span };
-        let absolute = Name { text: "absolute".into(), span };
-        Ok(Expr { kind: ExprKind::Call(absolute, vec![share]), span })
     }
 
     pub(super) fn whole(&self, pair: &Node<'_>) -> Result<u32, Fault> {
@@ -247,15 +239,13 @@ impl<'i> Builder<'i> {
     fn quantified(&self, pair: Node<'i>, span: Span) -> Result<Expr, Fault> {
         let mut inner = pair.into_inner();
         let every = next(&mut inner)?.as_rule() == Rule::kw_every;
-        let mut parts = inner.filter(|p| !matches!(p.as_rule(), Rule::kw_in));
+        let mut parts = inner.filter(|p| !matches!(p.as_rule(), Rule::kw_in | Rule::kw_has));
         let variable = self.name(&parts.next().ok_or_else(unreachable_fault)?);
         let list = self.name(&parts.next().ok_or_else(unreachable_fault)?);
-        let (mut condition, mut body, mut after_where) = (None, None, false);
+        let (mut condition, mut body) = (None, None);
         for part in parts {
             match part.as_rule() {
-                Rule::kw_where => after_where = true,
-                Rule::kw_has => after_where = false,
-                _ if after_where => condition = Some(Box::new(self.expression(part)?)),
+                Rule::where_part => condition = self.where_part(part)?,
                 _ => body = Some(Box::new(self.expression(part)?)),
             }
         }
@@ -264,6 +254,11 @@ impl<'i> Builder<'i> {
             kind: ExprKind::Quantified { every, over: Box::new(Over { variable, list, condition }), body },
             span,
         })
+    }
+
+    /// The condition behind `where`.
+    fn where_part(&self, pair: Node<'i>) -> Result<Option<Box<Expr>>, Fault> {
+        Ok(parts(pair).into_iter().next().map(|part| self.expression(part)).transpose()?.map(Box::new))
     }
 
     /// `sum of`, `least of`, `greatest of`, `mean of`, `count`.
@@ -278,9 +273,7 @@ impl<'i> Builder<'i> {
                 Rule::kw_greatest_of => how = Aggregate::Greatest,
                 Rule::sum => values.push(self.expression(part)?),
                 Rule::name => names.push(self.name(&part)),
-                Rule::where_part => {
-                    condition = parts(part).into_iter().next().map(|p| self.expression(p)).transpose()?.map(Box::new);
-                }
+                Rule::where_part => condition = self.where_part(part)?,
                 Rule::if_empty => if_empty = parts(part).first().map(|p| self.measured(p)).transpose()?.map(Box::new),
                 _ => {}
             }

@@ -11,6 +11,7 @@ mod unclosed;
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Span};
 use ast::Declaration;
+pub(crate) use build::not_a_quantity;
 use pest::Parser;
 
 #[derive(pest_derive::Parser)]

@@ -8,6 +8,8 @@ mod jobs;
 mod layers;
 mod letters;
 mod lists;
+mod measures;
+mod reach;
 mod reasons;
 mod smallest;
 mod sources;

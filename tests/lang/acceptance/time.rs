@@ -1,7 +1,7 @@
 //! A5: time. The day is given; nothing here reads a clock.
 
 use crate::lang::{OWN, audited, audited_with, come_out, comes_out, finding, header, mine, nowhere, verdict};
-use cotterpin::audit::{Planned, PlannedDay, Remark};
+use cotterpin::audit::{Note, Planned, PlannedDay, Remark};
 use cotterpin::quantity::Date;
 use cotterpin::vocabulary::Verdict;
 
@@ -44,9 +44,8 @@ fn a5_calendar_months_run_to_the_end_of_the_month() {
 #[test]
 fn a5_months_days_and_years_count_from_the_day() {
     comes_out(DAY, "shed.tested + 6 months is 2026-11-14", "try \"day\" shed.tested = 2026-05-14 => met");
-    comes_out(DAY, "shed.tested + 1 months is 2026-02-28", "try \"end\" shed.tested = 2026-01-31 => met");
     comes_out(DAY, "shed.tested + 30 days is 2026-03-02", "try \"days\" shed.tested = 2026-01-31 => met");
-    comes_out(DAY, "shed.tested + 2 years is 2026-02-28", "try \"leap\" shed.tested = 2024-02-29 => met");
+    comes_out(DAY, "shed.tested + 4 years is 2028-02-29", "try \"leap\" shed.tested = 2024-02-29 => met");
     comes_out(
         DAY,
         "today - shed.tested <= 30 days",
@@ -57,6 +56,82 @@ fn a5_months_days_and_years_count_from_the_day() {
         "shed.tested is within the last 6 months",
         "try \"on it\" on 2026-11-14, shed.tested = 2026-05-14 => met
          try \"past\" on 2026-11-15, shed.tested = 2026-05-14 => unmet",
+    );
+}
+
+#[test]
+fn a5_where_a_month_has_no_such_day_the_sum_is_its_last_day_or_the_day_after() {
+    // The day recorded, the span, the last day of that month, the day after, and the days before and behind both.
+    for (day, span, around) in [
+        ("2026-01-29", "1 months", ["2026-02-27", "2026-02-28", "2026-03-01", "2026-03-02"]),
+        ("2026-01-30", "1 months", ["2026-02-27", "2026-02-28", "2026-03-01", "2026-03-02"]),
+        ("2026-01-31", "1 months", ["2026-02-27", "2026-02-28", "2026-03-01", "2026-03-02"]),
+        ("2024-01-30", "1 months", ["2024-02-28", "2024-02-29", "2024-03-01", "2024-03-02"]),
+        ("2026-08-29", "6 months", ["2027-02-27", "2027-02-28", "2027-03-01", "2027-03-02"]),
+        ("2026-08-31", "6 months", ["2027-02-27", "2027-02-28", "2027-03-01", "2027-03-02"]),
+        ("2026-03-31", "1 months", ["2026-04-29", "2026-04-30", "2026-05-01", "2026-05-02"]),
+        ("2026-05-31", "13 months", ["2027-06-29", "2027-06-30", "2027-07-01", "2027-07-02"]),
+        ("2024-02-29", "1 years", ["2025-02-27", "2025-02-28", "2025-03-01", "2025-03-02"]),
+        ("2024-02-29", "12 months", ["2025-02-27", "2025-02-28", "2025-03-01", "2025-03-02"]),
+    ] {
+        let [before, last, after, behind] = around;
+        let on = |day: &str, verdict: &str| (day.to_owned(), verdict.to_owned());
+        // Good for so long: to the last day surely, no longer than the day after.
+        let due = [on(before, "met"), on(last, "met"), on(after, "not-shown"), on(behind, "unmet")];
+        // Waited so long: from the day after surely, not before the last day.
+        let waited = [on(before, "unmet"), on(last, "not-shown"), on(after, "met"), on(behind, "met")];
+        for (need, verdicts) in [
+            (format!("today <= shed.tested + {span}"), &due),
+            (format!("shed.tested is within the last {span}"), &due),
+            (format!("shed.tested + {span} <= today"), &waited),
+        ] {
+            let tries: Vec<String> = verdicts
+                .iter()
+                .map(|(today, verdict)| format!("try \"{today}\" on {today}, shed.tested = {day} => {verdict}"))
+                .collect();
+            comes_out(DAY, &need, &tries.join("\n"));
+        }
+    }
+    // Back in time, and of a month known only.
+    comes_out(
+        DAY,
+        "shed.tested - 1 months >= 2026-03-01",
+        "try \"the day after\" shed.tested = 2026-04-01 => met
+         try \"the last day or the day after\" shed.tested = 2026-03-31 => not-shown
+         try \"before\" shed.tested = 2026-03-28 => unmet",
+    );
+    comes_out(
+        DAY,
+        "shed.tested + 1 months <= 2026-03-01",
+        "try \"some day of January\" shed.tested = 2026-01 => met
+         try \"some day of February\" shed.tested = 2026-02 => not-shown",
+    );
+}
+
+#[test]
+fn a5_the_finding_says_which_two_days_may_be_meant() {
+    for (need, noted) in [
+        ("shed.tested is within the last 6 months", true),
+        ("today <= shed.tested + 6 months", true),
+        ("today <= shed.tested + 6 calendar months + 1 days", false),
+    ] {
+        let rules = comes_out(DAY, need, "try \"nothing known\" => not-shown");
+        let audit = audited(&rules, "[shed]\ntested = 2026-08-31\n", "2027-03-01", None);
+        let door = finding(&audit, "mine/shed.door");
+        let note = Note::EitherDay("2027-02-28".into(), "2027-03-01".into());
+        assert_eq!(door.because[0].notes.contains(&note), noted, "{need}: {:?}", door.because);
+        assert_eq!(door.verdict == Verdict::NotShown, noted, "{need}");
+        assert!(door.missing.is_empty(), "{need}: {:?}", door.missing);
+    }
+}
+
+#[test]
+fn a5_the_rule_may_say_which_day_is_meant() {
+    comes_out(
+        DAY,
+        "today <= shed.tested + 6 calendar months",
+        "try \"last day\" on 2027-02-28, shed.tested = 2026-08-31 => met
+         try \"the day after\" on 2027-03-01, shed.tested = 2026-08-31 => unmet",
     );
 }
 

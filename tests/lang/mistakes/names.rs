@@ -56,7 +56,7 @@ pub(super) fn samples() -> Vec<Sample> {
         sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\"\nfact @ : text ask \"?\"\n{FACT}"), "shed.l.b", "shed.l.b", "shed.m.b"),
         sample("name::hides", &format!("{FACT}item shed.door \"t\" let @ = 2 in need shed.width > 1 in {OWN}"), "shed.width", "shed.width", "most"),
         sample("name::hides", &format!("{FACT}item shed.door \"t\" let a = 2 in let @ = 3 in need shed.width > a {OWN}"), "a", "a", "b"),
-        sample("name::hides", &format!("list seats ask \"?\" field b : length ask \"?\"\n{}", item("every @ in seats has shed.width > 1 in")), "shed", "shed", "s"),
+        sample("name::hides", &format!("list seats ask \"?\" field b : length ask \"?\"\n{}", item("every @ in seats has @.b > 1 in")), "shed", "shed", "s"),
         sample("name::hides", &format!("list seats ask \"?\" field b : yes or no ask \"?\"\n{}", item("every s in seats has some @ in seats has s.b")), "s", "s", "r"),
         sample("name::hides", &format!("{FACT}list seats ask \"?\" field b : length ask \"?\"\nitem shed.door for each s in seats \"t\" let @ = 2 in need s.b > shed.width {OWN}"), "s.b", "s.b", "b"),
         sample("name::hides", "formula f (a : length, @ : length) = a + a", "a", "a", "b"),

@@ -8,6 +8,7 @@ fact shed.v : voltage ask \"?\"
 fact shed.p : yes or no ask \"?\"
 fact shed.name : text ask \"?\"
 fact shed.day : date ask \"?\"
+fact shed.t : temperature ask \"?\"
 list shed.l ask \"?\" field w : length ask \"?\" field on : date ask \"?\" field name : text ask \"?\"
 choice side : left or right
 fact shed.side : side ask \"?\"
@@ -47,6 +48,16 @@ pub(super) fn samples() -> Vec<Sample> {
         sample("type::mismatch", &item("(@) is recorded"), "shed.w + shed.w", "(shed.w + shed.w)", "shed.w"),
         sample("type::mismatch", &item("root(@) > 1 in"), "shed.w", "root(shed.w)", "shed.w * shed.w"),
         sample("type::mismatch", &item("sum of @ for r in shed.l > 1 in"), "r.on", "r.on", "r.w"),
+        sample("type::mismatch", &item("absolute(@) > 20 deltaC"), "shed.t", "shed.t", "shed.t - 20 degC"),
+        sample("type::mismatch", &item("absolute(@) > 3 days"), "shed.day", "shed.day", "shed.day - today"),
+        sample("value::impossible", &item("shed.t > @"), "-300 degC", "-300 degC", "-200 degC"),
+        sample(
+            "value::impossible",
+            &format!("{FACTS}fact shed.cold : temperature ask \"?\" such as @"),
+            "\"-270 degC ± 4 degC\"",
+            "\"-270 degC ± 4 degC\"",
+            "\"-270 degC ± 3 degC\"",
+        ),
         sample("type::mismatch", &item("alike shed.name, @"), "shed.w", "shed.w", "every shed.l.name"),
         sample("type::mismatch", &item("alike shed.name, every @"), "shed.l.w", "shed.l.w", "shed.l.name"),
         sample("type::mismatch", &item("shed.day + 30 days > @ + 3 months"), "shed.w", "shed.w", "shed.day"),
@@ -65,6 +76,27 @@ pub(super) fn samples() -> Vec<Sample> {
             "shed.v",
             "shed.v",
             "shed.w",
+        ),
+        sample(
+            "list::not-of-the-record",
+            &item("every r in shed.l where r.w > 5 in has r.w > 1 in@"),
+            " and shed.p is yes",
+            "shed.p is yes",
+            "",
+        ),
+        sample(
+            "list::not-of-the-record",
+            &item("(some r in shed.l has r.w > 1 in@"),
+            " or shed.p)",
+            "shed.p",
+            ") or shed.p",
+        ),
+        sample(
+            "list::not-of-the-record",
+            &item("(count r in shed.l where r.w > 1 in@) > 1"),
+            " or shed.p",
+            "shed.p",
+            "",
         ),
         sample("program::too-costly", &item("@"), &many, "shed.p", "shed.p"),
         sample("program::too-costly", &item("@ shed.p"), &"every r in shed.l has ".repeat(12), "shed.l", ""),

@@ -95,6 +95,14 @@ impl Checker {
             let (first, dimension) = *lowered.first()?;
             let (second, other) = *lowered.last()?;
             self.same_dimension(dimension, other, arguments.first()?.span, arguments.last()?.span)?;
+            if name.text == "absolute" && dimension.is_none_or(Dimension::is_point_temperature) {
+                let (what, wanted) = match dimension {
+                    None => ("a date", "a difference of two dates"),
+                    Some(_) => ("a temperature on a scale", "a difference of two temperatures"),
+                };
+                self.mismatch(arguments.first()?.span, what, wanted);
+                return None;
+            }
             let dimension = if name.text == "root" {
                 let root = dimension.and_then(Dimension::root);
                 if root.is_none() {

@@ -8,6 +8,7 @@ use crate::ir::{
     AlikePart, AnyColumn, AnyOperand, ChoiceSet, Condition, ConditionId, InStore, Kind, Number, NumberId, Operand,
     Order, Place, RoleSet, Words,
 };
+use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
 use crate::source::Span;
 use crate::syntax::ast::{self, About, Expr, ExprKind, Name};
 
@@ -104,6 +105,41 @@ impl Checker {
             others.push(self.condition_node(Condition::Words(operand, allowed), span));
         }
         Some(self.join(&others, false, span))
+    }
+
+    /// `a is within 3 % of b`: no less than 97 % of it and no more than 103 %,
+    /// the other way round below zero. Each side has `b` once, so that an
+    /// uncertain `b` counts once, and the answer is as narrow as it can be.
+    pub(super) fn within_share(
+        &mut self,
+        value: &Expr,
+        share: &ast::Measured,
+        of: &Expr,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<ConditionId> {
+        let (node, dimension) = self.quantity(value, scope)?;
+        let (of_node, of_dimension) = self.has_shares(of, scope)?;
+        self.same_dimension(dimension, of_dimension, value.span, of.span)?;
+        let one = ExactInterval::point(Exact::one());
+        let part = share.quantity.range.abs();
+        let share_of = |checker: &mut Self, factor: ExactInterval| {
+            let factor = checker.constant(factor, Some(Dimension::NUMBER), share.span);
+            checker.number_node(Number::Multiply(factor, of_node), dimension, span)
+        };
+        let (less, more) = (share_of(self, one.sub(&part)), share_of(self, one.add(&part)));
+        // Below zero the greater part is the lesser number.
+        let mut low = self.number_node(Number::Smaller(less, more), dimension, span);
+        let mut high = self.number_node(Number::Larger(less, more), dimension, span);
+        if one.less(&part) == Truth::True {
+            // Of more than the whole, zero is within whatever the sign: seen only by saying so.
+            let zero = self.constant(ExactInterval::point(Exact::zero()), dimension, share.span);
+            low = self.number_node(Number::Smaller(low, zero), dimension, span);
+            high = self.number_node(Number::Larger(high, zero), dimension, span);
+        }
+        let above = self.compare(ast::Order::AtLeast, node, low, span);
+        let below = self.compare(ast::Order::AtMost, node, high, span);
+        Some(self.join(&[above, below], true, span))
     }
 
     /// `a is b ignoring capitals`, of two texts.

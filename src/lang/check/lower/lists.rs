@@ -1,6 +1,7 @@
 //! Lists: quantifiers and what is gathered from records.
 
 use super::super::checker::Checker;
+use super::reach::Part;
 use super::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
 use crate::ir::{Aggregate, Condition, ConditionId, ListId, Loop, LoopId, MAX_FRAMES, Number};
@@ -37,7 +38,10 @@ impl Checker {
         let condition = match &over.condition {
             None => None,
             Some(condition) => match self.condition(condition, scope) {
-                Some(node) => Some(node),
+                Some(node) => {
+                    self.each_part_reads_a_record(condition, node, Part::Where, (&over.variable, scope));
+                    Some(node)
+                }
                 None => {
                     scope.loops.pop();
                     return None;
@@ -55,10 +59,14 @@ impl Checker {
         span: Span,
         scope: &mut Scope,
     ) -> Option<ConditionId> {
+        let record = &over.variable;
         let over = self.enter(over, scope)?;
-        let body = self.condition(body, scope);
+        let node = self.condition(body, scope);
+        if let Some(node) = node {
+            self.each_part_reads_a_record(body, node, Part::Has, (record, scope));
+        }
         scope.loops.pop();
-        let body = body?;
+        let body = node?;
         Some(self.condition_node(if every { Condition::Every(over, body) } else { Condition::Some(over, body) }, span))
     }
 

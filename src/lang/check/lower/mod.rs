@@ -5,6 +5,7 @@ mod compare;
 mod cost;
 mod lists;
 mod names;
+mod reach;
 mod tables_and_formulas;
 
 use super::checker::Checker;
@@ -17,6 +18,8 @@ use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
 use crate::source::{SharedText, Span};
 use crate::syntax::ast::{self, Expr, ExprKind, Name, Sign, SpanUnit};
 use std::collections::{BTreeMap, BTreeSet};
+
+pub(super) use reach::Records;
 
 /// Nodes one item may come to; formulas are written out where they are used,
 /// so this bounds the cost of every pack before it runs.
@@ -78,6 +81,8 @@ impl Checker {
         let cost = self.condition_cost(condition);
         self.bounded(cost, span);
         self.costs.1.push(cost);
+        let read = self.records_of_condition(condition);
+        self.read_records.1.push(read);
         self.rules.program.condition_spans.push(span);
         self.rules.program.conditions.push(condition)
     }
@@ -86,6 +91,8 @@ impl Checker {
         let cost = self.number_cost(number);
         self.bounded(cost, span);
         self.costs.0.push(cost);
+        let read = self.records_of_number(number);
+        self.read_records.0.push(read);
         self.rules.program.number_spans.push(span);
         self.rules.program.dimensions.push(dimension);
         self.rules.program.numbers.push(number)
@@ -197,6 +204,7 @@ impl Checker {
                 self.same_dimension(dimension, limit_dimension, value.span, distance.span)?;
                 truth(Some(self.compare(ast::Order::AtMost, absolute, limit, span)))
             }
+            ExprKind::WithinShare(value, share, of) => truth(self.within_share(value, share, of, span, scope)),
             ExprKind::WithinLast(date, count, unit) => {
                 let (node, dimension) = self.quantity(date, scope)?;
                 if dimension.is_some() {
@@ -236,12 +244,7 @@ impl Checker {
             ExprKind::Shift(date, back, count, unit) => self.shift(date, *back, *count, *unit, span, scope),
             ExprKind::PercentOf(percentage, of) => {
                 let factor = self.constant(percentage.quantity.range.clone(), Some(Dimension::NUMBER), percentage.span);
-                let share_of = of.span;
-                let (of, dimension) = self.quantity(of, scope)?;
-                if dimension.is_none_or(Dimension::is_point_temperature) {
-                    self.mismatch(share_of, "a date or a temperature", "something a share can be taken of");
-                    return None;
-                }
+                let (of, dimension) = self.has_shares(of, scope)?;
                 Some(Lowered::Number(self.number_node(Number::Multiply(factor, of), dimension, span), dimension))
             }
             ExprKind::Aggregate { how, value, over, if_empty } => {
@@ -289,6 +292,16 @@ impl Checker {
             }
             ExprKind::Name(name) => self.named(&Name { text: name.clone(), span }, wanted, scope),
         }
+    }
+
+    /// A quantity that a share can be taken of.
+    pub(super) fn has_shares(&mut self, of: &Expr, scope: &mut Scope) -> Option<(NumberId, Option<Dimension>)> {
+        let (node, dimension) = self.quantity(of, scope)?;
+        if dimension.is_none_or(Dimension::is_point_temperature) {
+            self.mismatch(of.span, "a date or a temperature", "something a share can be taken of");
+            return None;
+        }
+        Some((node, dimension))
     }
 
     fn all_conditions(&mut self, parts: &[Expr], scope: &mut Scope) -> Option<Vec<ConditionId>> {

@@ -81,7 +81,7 @@ impl Checker {
         if formulas.is_empty() {
             return;
         }
-        let before = (self.rules.program.clone(), self.texts.clone(), self.costs.clone());
+        let before = (self.rules.program.clone(), self.texts.clone(), self.costs.clone(), self.read_records.clone());
         for (formula, pack) in formulas {
             let began = self.rules.program.conditions.len().saturating_add(self.rules.program.numbers.len());
             let mut scope = Scope { began, calls: vec![formula.name.text.clone()], ..Scope::of(pack) };
@@ -95,7 +95,7 @@ impl Checker {
                 self.value(&formula.body, None, &mut scope);
             }
         }
-        (self.rules.program, self.texts, self.costs) = before;
+        (self.rules.program, self.texts, self.costs, self.read_records) = before;
     }
 
     /// Something of a kind, in place of what a formula will be given. Numbers
