@@ -3,7 +3,7 @@
 //! when the language crate does, on which everything it makes depends.
 
 use cotterpin_lang::diagnostic::Diagnostic;
-use cotterpin_lang::packs::{LibraryPack, encode_library};
+use cotterpin_lang::packs::{PrebuiltPack, encode_prebuilt};
 use cotterpin_lang::source::Sources;
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
@@ -14,10 +14,10 @@ fn main() -> io::Result<()> {
     let root = PathBuf::from(variable("CARGO_MANIFEST_DIR")?);
     let out = PathBuf::from(variable("OUT_DIR")?);
     let packs = folders(&root.join("rules"))?;
-    fs::write(out.join("library.rs"), library_source(&packs)?)?;
+    fs::write(out.join("prebuilt.rs"), prebuilt_source(&packs)?)?;
 
-    let texts: &'static [LibraryPack] = packs.iter().map(read).collect::<io::Result<Vec<_>>>()?.leak();
-    let encoded = match encode_library(texts, &choices(texts)) {
+    let texts: &'static [PrebuiltPack] = packs.iter().map(read).collect::<io::Result<Vec<_>>>()?.leak();
+    let encoded = match encode_prebuilt(texts, &choices(texts)) {
         Ok((encoded, sources, messages)) => {
             warn(&sources, &messages);
             encoded
@@ -27,11 +27,11 @@ fn main() -> io::Result<()> {
             Vec::new()
         }
     };
-    fs::write(out.join("library.bin"), encoded)
+    fs::write(out.join("prebuilt.bin"), encoded)
 }
 
 /// The choices of packs that a new project has: each country's with the workmanship, and the workmanship alone.
-fn choices(packs: &[LibraryPack]) -> Vec<Vec<&str>> {
+fn choices(packs: &[PrebuiltPack]) -> Vec<Vec<&str>> {
     // A country's pack is named by its two letters of ISO 3166-1.
     let countries = packs.iter().map(|pack| pack.name).filter(|name| name.len() == 2);
     countries.map(Some).chain([None]).map(|country| country.into_iter().chain(["workmanship"]).collect()).collect()
@@ -75,10 +75,10 @@ fn file_name(path: &Path) -> String {
 }
 
 /// The texts last as long as this script, which is not long.
-fn read(folder: &Folder) -> io::Result<LibraryPack> {
+fn read(folder: &Folder) -> io::Result<PrebuiltPack> {
     let text = |path: &Path| fs::read_to_string(path).map(|text| &*text.leak());
     let files = folder.files.iter().map(|(name, path)| Ok((&*name.clone().leak(), text(path)?)));
-    Ok(LibraryPack {
+    Ok(PrebuiltPack {
         name: folder.name.clone().leak(),
         manifest: text(&folder.manifest)?,
         files: files.collect::<io::Result<Vec<_>>>()?.leak(),
@@ -86,13 +86,13 @@ fn read(folder: &Folder) -> io::Result<LibraryPack> {
 }
 
 /// The same as source text, for the crate to include.
-fn library_source(packs: &[Folder]) -> io::Result<String> {
-    let mut written = "static PACKS: &[LibraryPack] = &[\n".to_owned();
+fn prebuilt_source(packs: &[Folder]) -> io::Result<String> {
+    let mut written = "static PACKS: &[PrebuiltPack] = &[\n".to_owned();
     for Folder { name, manifest, files } in packs {
         let files = files.iter().map(|(name, path)| format!("({name:?}, include_str!({path:?}))"));
         let files = files.collect::<Vec<_>>().join(", ");
         let manifest = format!("include_str!({manifest:?})");
-        written += &format!("    LibraryPack {{ name: {name:?}, manifest: {manifest}, files: &[{files}] }},\n");
+        written += &format!("    PrebuiltPack {{ name: {name:?}, manifest: {manifest}, files: &[{files}] }},\n");
     }
     written += "];\n";
     Ok(written)

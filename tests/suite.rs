@@ -21,7 +21,6 @@ mod golden;
 #[cfg(unix)]
 mod house;
 mod invented;
-mod keep;
 mod lang;
 mod lapse;
 mod outside;
@@ -31,3 +30,4 @@ mod record;
 mod report;
 mod since;
 mod speed;
+mod writing;

@@ -11,12 +11,12 @@ use crate::vocabulary::Verdict;
 
 /// When a finding is due, among the hold points, and where one looks, among the zones.
 #[derive(Clone, Copy)]
-pub(crate) struct Standing {
+pub(crate) struct DueAndZone {
     pub(super) due: HoldPointId,
     pub(super) zone: Option<ZoneId>,
 }
 
-impl Standing {
+impl DueAndZone {
     pub(crate) fn of(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Self {
         Self { due: due(judge, item, judged), zone: zone_of(judge, item, judged) }
     }
@@ -60,7 +60,7 @@ pub(crate) fn finding(
     judge: &Judge<'_>,
     (name, item): (String, &Item),
     judged: &Judged<'_>,
-    standing: Standing,
+    standing: DueAndZone,
     reasons: bool,
 ) -> Finding {
     let rules = judge.rules;

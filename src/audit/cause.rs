@@ -296,11 +296,11 @@ pub enum Ahead {
 #[serde(rename_all = "kebab-case")]
 pub enum Notice {
     /// A concession that does not count.
-    Concession(About, NoLeave),
+    Concession(NoticeSubject, NoLeave),
     /// A concession that is not needed, or names no record.
-    ConcessionNotNeeded(About),
+    ConcessionNotNeeded(NoticeSubject),
     /// Of what and by whom: a confirmation that names no record.
-    ConfirmationOfNoRecord(About, String),
+    ConfirmationOfNoRecord(NoticeSubject, String),
     /// Of what and by whom: a confirmation that no item asks for.
     ConfirmationUnasked(String, String),
     /// Of what and by whom, of which day: a confirmation of a day to come.
@@ -315,7 +315,7 @@ pub enum Notice {
 
 /// An item, or an item and a record.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct About {
+pub struct NoticeSubject {
     /// The item, as it is written.
     pub item: String,
     /// The record.

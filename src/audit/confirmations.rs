@@ -8,7 +8,7 @@ use super::proof::{Proof, entry_ref, log_line, seen};
 use crate::eval::ConfirmationOutcome;
 use crate::eval::ConfirmationRef;
 use crate::ir::{AboutId, RoleSet};
-use crate::lapse::Standing;
+use crate::lapse::EntryStanding;
 use crate::project::Confirmation;
 
 /// At most so many words are told.
@@ -45,7 +45,7 @@ impl Explanation<'_> {
             let line = self.confirmation_line(word);
             let (standing, part) = judge.logbook.standing_of_word(word, parts);
             let state = match standing {
-                Standing::Lapsed(by) => {
+                EntryStanding::Lapsed(by) => {
                     let undone_by = log_line(judge.record, by);
                     proof.lapses.push(Lapse {
                         shown: line,
@@ -54,14 +54,14 @@ impl Explanation<'_> {
                     });
                     continue;
                 }
-                Standing::Unclear(other) => {
+                EntryStanding::Unclear(other) => {
                     let other = entry_ref(judge.record, other);
                     unclear = unclear.or(Some(MissingCause::UnclearSince(other.clone())));
                     EntryState::UnclearOrder(other)
                 }
-                Standing::NotYet => EntryState::UnclearBeforeAudit,
-                Standing::Counts | Standing::Weak if word.holds => EntryState::ItIsSo,
-                Standing::Counts | Standing::Weak => EntryState::ItIsNotSo,
+                EntryStanding::NotYet => EntryState::UnclearBeforeAudit,
+                EntryStanding::Counts | EntryStanding::Weak if word.holds => EntryState::ItIsSo,
+                EntryStanding::Counts | EntryStanding::Weak => EntryState::ItIsNotSo,
             };
             proof.values.push(seen(line, state));
         }

@@ -21,10 +21,10 @@ mod whole_lists;
 
 pub use crate::eval::ConfirmationOutcome;
 pub use crate::lapse::Through;
-pub(crate) use build_finding::{Standing, finding};
+pub(crate) use build_finding::{DueAndZone, finding};
 pub use cause::{
-    About, Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
-    ObservedValue, OtherEntries, OtherRecords, People, Planned, PlannedDay, Remark,
+    Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
+    NoticeSubject, ObservedValue, OtherEntries, OtherRecords, People, Planned, PlannedDay, Remark,
 };
 pub use finding::{
     AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine,

@@ -1,6 +1,6 @@
 //! What of the record does not count in an audit, and why.
 
-use super::cause::{About, Ahead, NoDeferral, NoLeave, Notice};
+use super::cause::{Ahead, NoDeferral, NoLeave, Notice, NoticeSubject};
 use super::finding::Finding;
 use super::judge::{Judge, may_be_deferred};
 use crate::ir::Item;
@@ -12,7 +12,7 @@ use crate::vocabulary::Verdict;
 pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<Notice> {
     let mut notices = Vec::new();
     for concession in &judge.record.concessions {
-        let about = About { item: concession.item.clone(), subject: concession.subject.clone() };
+        let about = NoticeSubject { item: concession.item.clone(), subject: concession.subject.clone() };
         let items = judge.rules.find_items(&concession.item);
         let forbidden = items.iter().filter_map(|id| judge.rules.item(*id)).any(|item| item.no_concession);
         let used = findings.iter().any(|finding| {
@@ -37,7 +37,7 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
         let items = judge.rules.find_items(&confirmation.item);
         let asking = || items.iter().filter_map(|id| judge.rules.item(*id)).filter(|item| item.confirm);
         if asking().next().is_some() && !asking().any(|item| is_about(judge, item, confirmation)) {
-            let about = About { item: confirmation.item.clone(), subject: confirmation.subject.clone() };
+            let about = NoticeSubject { item: confirmation.item.clone(), subject: confirmation.subject.clone() };
             notices.push(Notice::ConfirmationOfNoRecord(about, confirmation.who.clone()));
         } else if asking().next().is_none() {
             notices.push(Notice::ConfirmationUnasked(confirmation.item.clone(), confirmation.who.clone()));

@@ -4,7 +4,7 @@
 use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, ObservedValue, People};
 use super::finding::{Lapse, LineKind, LogLine, Observed};
 use crate::ir::{Logged, Rules};
-use crate::lapse::{EQUIPMENT, Logbook, Standing};
+use crate::lapse::{EQUIPMENT, EntryStanding, Logbook};
 use crate::project::{Entry, Record};
 use std::collections::BTreeSet;
 
@@ -70,7 +70,7 @@ impl Logbook<'_> {
                 if !people.insert(person) && logged.points.is_empty() {
                     continue;
                 }
-                Standing::Counts
+                EntryStanding::Counts
             } else {
                 let told = people.contains(person) || told_lapsed.contains(person);
                 if looked_at >= ENOUGH || told && self.surely_lapsed(entry, &logged.subject) {
@@ -81,8 +81,8 @@ impl Logbook<'_> {
             };
             let line = log_line(record, entry);
             let state = match standing {
-                Standing::Counts => EntryState::Counts(entry.points.clone()),
-                Standing::Lapsed(by) => {
+                EntryStanding::Counts => EntryState::Counts(entry.points.clone()),
+                EntryStanding::Lapsed(by) => {
                     // The last one of each person says enough.
                     if !people.contains(person) && told_lapsed.insert(person) && proof.lapses.len() < MOST {
                         let through = self.how(by, &logged.subject);
@@ -90,15 +90,15 @@ impl Logbook<'_> {
                     }
                     continue;
                 }
-                Standing::Unclear(other) => {
+                EntryStanding::Unclear(other) => {
                     causes.push(which_first(record, entry, other));
                     EntryState::UnclearOrder(entry_ref(record, other))
                 }
-                Standing::NotYet => {
+                EntryStanding::NotYet => {
                     causes.push(MissingCause::DayBeforeAudit(line.place.clone()));
                     EntryState::UnclearBeforeAudit
                 }
-                Standing::Weak => {
+                EntryStanding::Weak => {
                     let calibration = Calibration {
                         instrument: entry.instrument.clone().unwrap_or_default(),
                         until: self.calibration(entry).map(|until| until.to_string()),

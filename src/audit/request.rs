@@ -1,6 +1,6 @@
 //! A whole audit: every item judged, made a finding, counted, put in order.
 
-use super::build_finding::{Standing, finding, system_of};
+use super::build_finding::{DueAndZone, finding, system_of};
 use super::cause::MissingKind;
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged};
@@ -66,16 +66,16 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
             continue;
         }
         let system = systems.get(system_of(item)).copied();
-        let asked = |standing: Standing| {
+        let asked = |standing: DueAndZone| {
             let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
             last.is_none_or(|last| standing.due <= last) && closing.is_none_or(reached)
         };
         let name = rules.full_name(item);
-        if item.each.is_some() && asked(Standing { due: item.by, zone: item.zone }) {
+        if item.each.is_some() && asked(DueAndZone { due: item.by, zone: item.zone }) {
             words.raised(&judge, &name, item);
         }
         for mut judged in judge.judge(id) {
-            let standing = Standing::of(&judge, item, &judged);
+            let standing = DueAndZone::of(&judge, item, &judged);
             if asked(standing) {
                 end_of_deferral(&judge, last, &mut judged);
                 words.not_shown(&judge, &name, (id, item), &mut judged, standing.due);
@@ -143,7 +143,7 @@ enum Told<'a> {
 /// by hold point, system and zone; those of one rank by name and record.
 type Rank = (bool, Verdict, HoldPointId, (bool, Option<SystemId>), (bool, Option<ZoneId>));
 
-fn rank(item: &Item, judged: &Judged<'_>, system: Option<SystemId>, standing: Standing) -> Rank {
+fn rank(item: &Item, judged: &Judged<'_>, system: Option<SystemId>, standing: DueAndZone) -> Rank {
     let open = matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown);
     (
         !(open && item.stops_the_visit),

@@ -5,7 +5,7 @@
 //! first, and what the log shows is undecided.
 
 use super::disturbance::{Reach, Through};
-use crate::ir::{About, AboutId, Arena, FieldId, IdOf, Kind, Logged, LoggedId, Rules};
+use crate::ir::{AboutId, Arena, FieldId, IdOf, Kind, Logged, LoggedId, Rules, WordScope};
 use crate::project::{Confirmation, Entry, Record, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Event;
@@ -16,7 +16,7 @@ pub(crate) const EQUIPMENT: &str = "measuring.equipment";
 
 /// Whether an entry still counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Standing<'a> {
+pub(crate) enum EntryStanding<'a> {
     /// It does.
     Counts,
     /// The entry that certainly undid it, the earliest of several.
@@ -108,7 +108,7 @@ impl<'a> Logbook<'a> {
         }
         let (inspected, spoken_of) = (rules.program.logged.iter(), rules.program.abouts.iter().flatten());
         let inspected = inspected.map(|logged| Some(logged.subject.as_str()));
-        let parts: BTreeSet<Option<&str>> = inspected.chain(spoken_of.map(About::part)).collect();
+        let parts: BTreeSet<Option<&str>> = inspected.chain(spoken_of.map(WordScope::part)).collect();
         logbook.disturbing = parts.into_iter().map(|part| (part, logbook.disturbed(part))).collect();
         for entry in &record.log {
             if !logbook.people.contains_key(entry.who.as_str()) {
@@ -137,7 +137,7 @@ impl<'a> Logbook<'a> {
     /// its parts may have been disturbed. Only a word that was certainly given
     /// on a later day still counts: it has no place among the lines of the log.
     pub(crate) fn last_disturbed(&self) -> Arena<AboutId, Option<Date>> {
-        let of_part = |about: &About| self.disturbing.get(&about.part())?.last.first().map(|entry| entry.on.last);
+        let of_part = |about: &WordScope| self.disturbing.get(&about.part())?.last.first().map(|entry| entry.on.last);
         self.rules.program.abouts.iter().map(|parts| parts.iter().filter_map(of_part).max()).collect()
     }
 
@@ -146,19 +146,19 @@ impl<'a> Logbook<'a> {
     pub(crate) fn standing_of_word<'p>(
         &self,
         word: &Confirmation,
-        parts: &'p [About],
-    ) -> (Standing<'a>, Option<&'p str>) {
+        parts: &'p [WordScope],
+    ) -> (EntryStanding<'a>, Option<&'p str>) {
         // As an entry of a file whose lines say nothing of which came first.
         let as_entry = Entry { in_order: false, ..Entry::new(Event::Inspected, "", &word.who, word.on, word.place) };
-        let mut worst = (Standing::Counts, None);
-        for part in parts.iter().map(About::part) {
+        let mut worst = (EntryStanding::Counts, None);
+        for part in parts.iter().map(WordScope::part) {
             let standing = self.standing(&as_entry, part);
             let worse = match (standing, worst.0) {
-                (Standing::Lapsed(by), Standing::Lapsed(first)) => {
+                (EntryStanding::Lapsed(by), EntryStanding::Lapsed(first)) => {
                     (by.on.first, by.place) < (first.on.first, first.place)
                 }
-                (Standing::Lapsed(_), _) => true,
-                (_, Standing::Lapsed(_) | Standing::Unclear(_)) | (Standing::Counts, _) => false,
+                (EntryStanding::Lapsed(_), _) => true,
+                (_, EntryStanding::Lapsed(_) | EntryStanding::Unclear(_)) | (EntryStanding::Counts, _) => false,
                 _ => true,
             };
             if worse {
@@ -224,7 +224,7 @@ impl<'a> Logbook<'a> {
 
     /// How an entry stands, and what undid it first. [`counts`](Self::counts)
     /// says quickly whether it counts.
-    pub(crate) fn standing(&self, entry: &Entry, part: Option<&str>) -> Standing<'a> {
+    pub(crate) fn standing(&self, entry: &Entry, part: Option<&str>) -> EntryStanding<'a> {
         let disturbed = self.disturbing.get(&part);
         let groups = disturbed.into_iter().flat_map(|disturbed| &disturbed.groups);
         let groups: Vec<&Group<'_>> = groups.filter_map(|id| self.groups.get(*id)).collect();
@@ -234,18 +234,18 @@ impl<'a> Logbook<'a> {
             group.entries.get(from..).unwrap_or(&[]).iter().copied().find(undid)
         };
         if let Some(undone) = groups.iter().filter_map(first).min_by_key(|other| (other.on.first, other.place)) {
-            return Standing::Lapsed(undone);
+            return EntryStanding::Lapsed(undone);
         }
         let unclear = disturbed.into_iter().flat_map(|disturbed| &disturbed.last);
         if let Some(unclear) = unclear.copied().find(|other| !other.before(entry)) {
-            return Standing::Unclear(unclear);
+            return EntryStanding::Unclear(unclear);
         }
         if entry.on.last > self.today {
-            Standing::NotYet
+            EntryStanding::NotYet
         } else if self.weak(entry) {
-            Standing::Weak
+            EntryStanding::Weak
         } else {
-            Standing::Counts
+            EntryStanding::Counts
         }
     }
 

@@ -10,5 +10,5 @@ mod whole;
 pub(crate) use derived_lists::{DerivedLists, lists as derived_lists};
 pub use disturbance::Through;
 pub(crate) use disturbance::zone_of_entry;
-pub(crate) use logbook::{EQUIPMENT, Logbook, Standing};
+pub(crate) use logbook::{EQUIPMENT, EntryStanding, Logbook};
 pub(crate) use whole::{Wholeness, wholeness};

@@ -11,7 +11,7 @@ use crate::quantity::{Date, DateRange, Truth};
 /// What is to be said of the items of packs that come from no library, and of those they add to.
 /// The packs of the binary are tried together by a test.
 pub(crate) fn warnings(rules: &Rules) -> Vec<Diagnostic> {
-    let own = |pack: PackId| pack.index() >= rules.library_packs;
+    let own = |pack: PackId| pack.index() >= rules.prebuilt_packs;
     let items = rules.items.iter().filter(|item| own(item.pack) || item.added.iter().any(|added| own(added.pack)));
     let mut facts = Facts::bind(rules, &Record::default());
     let mut warnings = Vec::new();

@@ -1,12 +1,12 @@
 //! The packs of the binary. `src/build.rs` made them ready.
 
 use crate::diagnostic::Diagnostic;
-use cotterpin_lang::packs::{self, Library, LibraryPack, PackText, Words};
+use cotterpin_lang::packs::{self, PackText, Prebuilt, PrebuiltPack, Words};
 
-include!(concat!(env!("OUT_DIR"), "/library.rs"));
+include!(concat!(env!("OUT_DIR"), "/prebuilt.rs"));
 
 /// The packs of the binary.
-pub(crate) static LIBRARY: Library = Library::new(PACKS, include_bytes!(concat!(env!("OUT_DIR"), "/library.bin")));
+pub(crate) static LIBRARY: Prebuilt = Prebuilt::new(PACKS, include_bytes!(concat!(env!("OUT_DIR"), "/prebuilt.bin")));
 
 /// The names of the packs in the binary.
 #[must_use]

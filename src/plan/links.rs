@@ -2,7 +2,7 @@
 
 use super::job::{Job, JobId, JobKind};
 use crate::ir::{Arena, IdOf, ItemId, ListId, Rules};
-use crate::project::About;
+use crate::project::JobSubject;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) use crate::project::Job as Said;
@@ -50,10 +50,10 @@ fn before(
     before.extend(after.iter().flat_map(|id| of_item(rules, jobs, known, job, *id)));
     for (about, _) in said.iter().filter_map(|id| entries.get(*id)).flat_map(|entry| &entry.after) {
         match about {
-            About::Item(name) => {
+            JobSubject::Item(name) => {
                 before.extend(rules.find_items(name).into_iter().flat_map(|id| of_item(rules, jobs, known, job, id)));
             }
-            About::Snag(_) | About::Own(_) => before.extend(known.others.get(&about.to_string())),
+            JobSubject::Snag(_) | JobSubject::Own(_) => before.extend(known.others.get(&about.to_string())),
         }
     }
     before.into_iter().collect()

@@ -6,7 +6,7 @@ use super::{ASSUMED_JOB, CLOSE, VISIT, links};
 use crate::audit::{Audit, Finding};
 use crate::ir::{Arena, IdOf, Item, ItemId, Rules};
 use crate::lapse::zone_of_entry;
-use crate::project::{About, Entry, Record};
+use crate::project::{Entry, JobSubject, Record};
 use crate::quantity::{Date, ExactInterval};
 use crate::source::SharedText;
 use crate::vocabulary::{Event, Verdict};
@@ -34,7 +34,7 @@ pub(super) fn jobs(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> (
     let entries: Arena<SaidId, &Said> = record.jobs.iter().collect();
     let mut said: BTreeMap<ItemId, Vec<SaidId>> = BTreeMap::new();
     for (at, entry) in entries.with_ids() {
-        if let About::Item(name) = &entry.about {
+        if let JobSubject::Item(name) = &entry.about {
             for id in rules.find_items(name) {
                 said.entry(id).or_default().push(at);
             }
@@ -172,7 +172,7 @@ impl Aggregate<'_> {
     }
 
     fn of_snag(&self, name: &str, entries: &[&Entry], finding: Option<&(&Finding, ItemId)>) -> (Job, Vec<SaidId>) {
-        let about = |entry: &Said| matches!(&entry.about, About::Snag(_)) && entry.about.to_string() == name;
+        let about = |entry: &Said| matches!(&entry.about, JobSubject::Snag(_)) && entry.about.to_string() == name;
         let said: Vec<SaidId> = self.entries.with_ids().filter(|(_, entry)| about(entry)).map(|(at, _)| at).collect();
         let note =
             |entry: &&Entry| entry.note.clone().unwrap_or_else(|| format!("A snag at {}", self.part(&entry.subject)));
@@ -206,7 +206,7 @@ impl Aggregate<'_> {
         let mut jobs = Vec::new();
         for (at, entry) in self.entries.with_ids() {
             let done = entry.done.is_some_and(|done| done.first <= self.on);
-            if let About::Own(name) = &entry.about
+            if let JobSubject::Own(name) = &entry.about
                 && !done
             {
                 let said = vec![at];
@@ -317,14 +317,14 @@ impl Aggregate<'_> {
         for entry in &self.record.jobs {
             let names = std::iter::once(&entry.about).chain(entry.after.iter().map(|(about, _)| about));
             for about in names {
-                if let About::Item(name) = about
+                if let JobSubject::Item(name) = about
                     && self.rules.find_items(name).is_empty()
                 {
                     let by = if *about == entry.about { "left out" } else { "not waited for" };
                     notices.push(format!("`{name}` is {by}: no pack in use has such an item."));
                 }
             }
-            if let (About::Item(name), Some(subject)) = (&entry.about, &entry.subject) {
+            if let (JobSubject::Item(name), Some(subject)) = (&entry.about, &entry.subject) {
                 let ids = self.rules.find_items(name);
                 let there = ids.iter().filter_map(|id| records.get(id)).any(|known| known.contains(subject.as_str()));
                 if !ids.is_empty() && !there {

@@ -1,8 +1,8 @@
 //! What the builder says of jobs: `[[job]]`. How long one takes, what comes
 //! before it, which part is on order; and jobs of the builder's own.
 
-use super::about::About;
 use super::form::{Form, not_a_list};
+use super::job_subject::JobSubject;
 use super::text::Page;
 use super::unread::Unread;
 use super::words::in_words;
@@ -35,7 +35,7 @@ pub struct OnOrder {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Job {
     /// What it is about.
-    pub about: About,
+    pub about: JobSubject,
     /// The record it is about; all of them if none is named.
     pub subject: Option<String>,
     /// What is to be done: of a job of the builder's own.
@@ -43,7 +43,7 @@ pub struct Job {
     /// How long it takes, in seconds.
     pub takes: Option<ExactInterval>,
     /// What must be done before, with the places where it is named.
-    pub after: Vec<(About, Span)>,
+    pub after: Vec<(JobSubject, Span)>,
     /// The part it waits for.
     pub waits: Option<OnOrder>,
     /// Where it is done.
@@ -59,7 +59,7 @@ pub struct Job {
 impl Job {
     /// A job of which nothing more is said.
     #[must_use]
-    pub fn new(about: About, place: Span) -> Self {
+    pub fn new(about: JobSubject, place: Span) -> Self {
         Self {
             about,
             subject: None,
@@ -103,7 +103,8 @@ pub(super) fn read(
 }
 
 fn job(form: &mut Form<'_>) -> Option<Job> {
-    let about = form.text("about", "an item, \"snag 14\", or \"own: fit wheel spats\"").map(|text| About::parse(&text));
+    let about =
+        form.text("about", "an item, \"snag 14\", or \"own: fit wheel spats\"").map(|text| JobSubject::parse(&text));
     let (subject, title) = (form.subject(), form.optional_text("title"));
     let (takes, zone) = (log::takes(form), log::zone(form));
     let by = form.find("by").is_some().then(|| form.hold_point("by", "the hold point")).flatten();
@@ -118,38 +119,38 @@ fn job(form: &mut Form<'_>) -> Option<Job> {
 
 /// A title and a day on which it was done belong to a job of the builder's
 /// own: of everything else the record itself shows what it is and whether it is done.
-fn fits_kind(form: &mut Form<'_>, about: &About) {
+fn fits_kind(form: &mut Form<'_>, about: &JobSubject) {
     let own = match about {
-        About::Own(name) if name.is_empty() => {
+        JobSubject::Own(name) if name.is_empty() => {
             form.wrong("about", "record::form", "say what it is: \"own: fit wheel spats\"".to_owned());
             return;
         }
-        About::Own(_) => true,
-        About::Item(_) | About::Snag(_) => false,
+        JobSubject::Own(_) => true,
+        JobSubject::Item(_) | JobSubject::Snag(_) => false,
     };
     for key in ["title", "done"] {
         if !own && form.find(key).is_some() {
             let instead = match about {
-                About::Snag(_) => "log the snag as cleared when it is done",
+                JobSubject::Snag(_) => "log the snag as cleared when it is done",
                 _ => "record what shows the item when it is done",
             };
             form.wrong(key, "job::own", format!("only a job of your own has this; {instead}"));
         }
     }
-    if !matches!(about, About::Item(_)) && form.find("of").is_some() {
+    if !matches!(about, JobSubject::Item(_)) && form.find("of").is_some() {
         form.wrong("of", "job::of", "only an item has records".to_owned());
     }
 }
 
-fn after(form: &mut Form<'_>) -> Vec<(About, Span)> {
+fn after(form: &mut Form<'_>) -> Vec<(JobSubject, Span)> {
     let Some(written) = form.find("after") else { return Vec::new() };
     let single = std::slice::from_ref(written);
     let pieces = written.get_ref().as_array().map_or(single, |array| array.as_ref());
-    let named: Option<Vec<(About, Span)>> = pieces
+    let named: Option<Vec<(JobSubject, Span)>> = pieces
         .iter()
         .map(|piece| {
             let text = piece.get_ref().as_str().filter(|text| !text.trim().is_empty())?;
-            Some((About::parse(text), form.page.span(piece)))
+            Some((JobSubject::parse(text), form.page.span(piece)))
         })
         .collect();
     if named.is_none() {
@@ -201,7 +202,7 @@ fn waits(form: &mut Form<'_>) -> Option<OnOrder> {
 /// What is said of jobs against the packs and the log, when all files are read.
 pub(super) fn check(rules: &Rules, record: &Record, unread: &Unread) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
-    let mut seen: BTreeMap<(&About, Option<&str>), Span> = BTreeMap::new();
+    let mut seen: BTreeMap<(&JobSubject, Option<&str>), Span> = BTreeMap::new();
     for job in &record.jobs {
         let key = (&job.about, job.subject.as_deref());
         if let Some(before) = seen.insert(key, job.place) {
@@ -209,7 +210,7 @@ pub(super) fn check(rules: &Rules, record: &Record, unread: &Unread) -> Vec<Diag
             messages.push(message.at(job.place, "here again").at(before, "first here").help("write them as one"));
         }
         // A job of one's own is there by its own entry.
-        let about = (!matches!(job.about, About::Own(_))).then_some((&job.about, job.place));
+        let about = (!matches!(job.about, JobSubject::Own(_))).then_some((&job.about, job.place));
         for (about, place) in about.into_iter().chain(job.after.iter().map(|(about, place)| (about, *place))) {
             messages.extend(unknown(rules, record, about, place).filter(|_| !unread.may_hold(about)));
         }
@@ -218,9 +219,9 @@ pub(super) fn check(rules: &Rules, record: &Record, unread: &Unread) -> Vec<Diag
 }
 
 /// A name that nothing has. An item of a pack that is not in use is none: it may be in use again tomorrow.
-fn unknown(rules: &Rules, record: &Record, about: &About, place: Span) -> Option<Diagnostic> {
+fn unknown(rules: &Rules, record: &Record, about: &JobSubject, place: Span) -> Option<Diagnostic> {
     let (kind, known): (&str, Vec<String>) = match about {
-        About::Item(name) => {
+        JobSubject::Item(name) => {
             let in_use = |pack: &str| rules.packs.iter().any(|known| known.name == pack);
             if !rules.find_items(name).is_empty() || name.split_once('/').is_some_and(|(pack, _)| !in_use(pack)) {
                 return None;
@@ -228,31 +229,31 @@ fn unknown(rules: &Rules, record: &Record, about: &About, place: Span) -> Option
             let short = rules.items.iter().map(|item| item.name.to_string());
             ("item", short.chain(rules.items.iter().map(|item| rules.full_name(item))).collect())
         }
-        About::Snag(number) => {
+        JobSubject::Snag(number) => {
             if record.log.iter().any(|entry| entry.snag == Some(*number)) {
                 return None;
             }
             let numbers = record.log.iter().filter_map(|entry| entry.snag);
-            ("snag in the log", numbers.map(|number| About::Snag(number).to_string()).collect())
+            ("snag in the log", numbers.map(|number| JobSubject::Snag(number).to_string()).collect())
         }
-        About::Own(name) => {
+        JobSubject::Own(name) => {
             let names = record.jobs.iter().filter_map(|job| match &job.about {
-                About::Own(name) => Some(name.clone()),
-                About::Item(_) | About::Snag(_) => None,
+                JobSubject::Own(name) => Some(name.clone()),
+                JobSubject::Item(_) | JobSubject::Snag(_) => None,
             });
             if names.clone().any(|known| known == *name) {
                 return None;
             }
-            ("job of your own", names.map(|name| About::Own(name).to_string()).collect())
+            ("job of your own", names.map(|name| JobSubject::Own(name).to_string()).collect())
         }
     };
     let help = match (nearest(&about.to_string(), known.iter().map(String::as_str)), about) {
         (Some(near), _) => format!("did you mean `{near}`?"),
-        (None, About::Item(_)) => {
+        (None, JobSubject::Item(_)) => {
             "`cotterpin audit` names every item; a job of your own begins with \"own:\"".to_owned()
         }
-        (None, About::Snag(_)) => "log it first, with `what = \"snag found\"` and its number".to_owned(),
-        (None, About::Own(_)) => "write a [[job]] about it".to_owned(),
+        (None, JobSubject::Snag(_)) => "log it first, with `what = \"snag found\"` and its number".to_owned(),
+        (None, JobSubject::Own(_)) => "write a [[job]] about it".to_owned(),
     };
     Some(Diagnostic::error("job::unknown", format!("there is no {kind} `{about}`")).at(place, "").help(help))
 }

@@ -1,7 +1,5 @@
 //! The builder's side: what is recorded of one aircraft. TOML in, never changed.
 
-mod about;
-mod crew;
 mod dates;
 mod deferral;
 mod elsewhere;
@@ -10,12 +8,13 @@ mod evidence;
 mod form;
 mod full_names;
 mod header;
+mod header_checks;
 mod job;
+mod job_subject;
 pub(crate) mod keys;
+mod known_names;
 mod log;
-mod logbook;
-mod names;
-mod people;
+mod log_checks;
 mod planned;
 mod quantity;
 mod read;
@@ -23,6 +22,7 @@ mod record_names;
 mod rows;
 #[cfg(feature = "command")]
 mod snags;
+mod statements;
 mod text;
 mod unread;
 mod value;
@@ -36,12 +36,12 @@ use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
 
 pub use crate::ir::Value;
-pub use about::About;
 pub use deferral::Deferral;
 pub use entry::{Entry, Fit};
 pub(crate) use full_names::one_name;
 pub use header::{Header, OwnPart, Person, read_header};
 pub use job::{Job, OnOrder};
+pub use job_subject::JobSubject;
 pub(crate) use planned::FIRST_FLIGHT;
 pub use read::read;
 pub(crate) use record_names::record_name;

@@ -1,9 +1,9 @@
 //! All the files of a project together.
 
-use super::crew;
 use super::header::{Header, PROJECT};
+use super::header_checks;
 use super::job;
-use super::logbook;
+use super::log_checks;
 use super::text::{FileText, open};
 use super::walk::Walk;
 use super::{Concession, Confirmation, Record};
@@ -34,7 +34,7 @@ pub fn read(
     files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
     let mut walk = Walk::new(rules, paths);
     walk.record.sources = sources;
-    walk.messages.extend(crew::take_over(header, rules, &mut walk.record));
+    walk.messages.extend(header_checks::take_over(header, rules, &mut walk.record));
     for file in files {
         let (page, said) = open(file, &mut walk.record.sources);
         if said.iter().any(Diagnostic::is_error) {
@@ -50,7 +50,7 @@ pub fn read(
     record.a_day.clone_from(&header.a_day);
     messages.extend(job::check(rules, &record, &unread));
     in_order(&mut record);
-    messages.extend(logbook::check(&mut record.log, &unread));
+    messages.extend(log_checks::check(&mut record.log, &unread));
     settle(&mut messages);
     (record, messages)
 }

@@ -1,7 +1,7 @@
 //! What stands in entries that could not be read. Each has a message of its
 //! own; that nothing has its name would only follow from it.
 
-use super::about::About;
+use super::job_subject::JobSubject;
 use super::keys::log::{SNAG, WHAT};
 use super::value::snag_number;
 use std::collections::BTreeSet;
@@ -10,7 +10,7 @@ use toml::de::DeTable;
 /// Snags and jobs of the builder's own in entries that could not be read.
 #[derive(Debug, Default)]
 pub(super) struct Unread {
-    named: BTreeSet<About>,
+    named: BTreeSet<JobSubject>,
     /// Some number of a snag could not be read either.
     some_snag: bool,
     /// Some name of a job could not be read either.
@@ -27,7 +27,7 @@ impl Unread {
     pub(super) fn entry(&mut self, table: &DeTable<'_>) {
         match table.get(SNAG).map(|written| snag_number(written.get_ref())) {
             Some(Some(number)) => {
-                self.named.insert(About::Snag(number));
+                self.named.insert(JobSubject::Snag(number));
             }
             Some(None) => self.some_snag = true,
             None => {
@@ -41,17 +41,17 @@ impl Unread {
     pub(super) fn job(&mut self, table: &DeTable<'_>) {
         match table.get("about").and_then(|about| about.get_ref().as_str()) {
             Some(about) => {
-                self.named.insert(About::parse(about));
+                self.named.insert(JobSubject::parse(about));
             }
             None => self.some_job = true,
         }
     }
 
     /// Whether it may stand in an entry that could not be read.
-    pub(super) fn may_hold(&self, about: &About) -> bool {
+    pub(super) fn may_hold(&self, about: &JobSubject) -> bool {
         match about {
-            About::Snag(_) if self.some_snag => true,
-            About::Own(_) if self.some_job => true,
+            JobSubject::Snag(_) if self.some_snag => true,
+            JobSubject::Own(_) if self.some_job => true,
             _ => self.named.contains(about),
         }
     }

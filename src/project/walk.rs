@@ -4,9 +4,9 @@
 use super::evidence::Files;
 use super::job;
 use super::keys::log::LOG;
+use super::known_names::{NameUse, Names};
 use super::log;
-use super::names::{NameUse, Names};
-use super::people::{self, Word};
+use super::statements::{self, Word};
 use super::text::Page;
 use super::unread::Unread;
 use super::whole::{self, WHOLE};
@@ -67,7 +67,7 @@ impl<'r> Walk<'r> {
                     self.messages.extend(said);
                 }
                 Some(word) => {
-                    let said = people::read(word, self.rules, page, (at, written.get_ref()), &mut self.record);
+                    let said = statements::read(word, self.rules, page, (at, written.get_ref()), &mut self.record);
                     self.messages.extend(said);
                 }
                 None if key.get_ref() == WHOLE => {

@@ -1,8 +1,8 @@
 //! One block of the text report: an open finding, or all open findings of one
 //! item that was raised once per record.
 
+use super::cause_sentences;
 use super::phrases;
-use super::sentences;
 use super::wrap::Page;
 use crate::audit::{AddedNeed, Clause, Finding, Held, Join, Lapse, Observed, Reason, Titles};
 
@@ -102,7 +102,7 @@ fn saw(page: &mut Page, reason: &Reason) {
         label(page, "had been", &phrases::told(&lapse.shown));
         label(page, "undone by", &undone_by(lapse));
     }
-    if let Some(note) = sentences::notes(&reason.notes) {
+    if let Some(note) = cause_sentences::notes(&reason.notes) {
         label(page, "because", &phrases::sentence(&note));
     }
 }
@@ -110,7 +110,7 @@ fn saw(page: &mut Page, reason: &Reason) {
 /// What undid an entry, and how where that needs a word.
 fn undone_by(lapse: &Lapse) -> String {
     let mut text = phrases::told(&lapse.undone_by);
-    if let Some(through) = sentences::through(&lapse.through) {
+    if let Some(through) = cause_sentences::through(&lapse.through) {
         text.push_str("; ");
         text.push_str(&through);
     }
@@ -142,7 +142,7 @@ pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
         for lapse in finding.lapses() {
             page.labelled(8, COLUMN, "had been", &phrases::told(&lapse.shown));
         }
-        if let Some(through) = finding.lapses().find_map(|lapse| sentences::through(&lapse.through)) {
+        if let Some(through) = finding.lapses().find_map(|lapse| cause_sentences::through(&lapse.through)) {
             page.labelled(8, COLUMN, "because", &phrases::sentence(&through));
         }
         for source in &finding.sources {
@@ -191,7 +191,7 @@ fn record(finding: &Finding) -> String {
                 format!("Had been {}; undone by {}.", phrases::told(&lapse.shown), undone_by(lapse)),
             );
         }
-        if let Some(note) = sentences::notes(&reason.notes) {
+        if let Some(note) = cause_sentences::notes(&reason.notes) {
             phrases::push_new(&mut parts, phrases::sentence(&note));
         }
     }
@@ -207,13 +207,13 @@ fn record(finding: &Finding) -> String {
         phrases::push_new(&mut parts, format!("Worked out {}.", phrases::seen(value)));
     }
     for missing in &finding.missing {
-        let why = match sentences::missing_cause(&missing.why) {
+        let why = match cause_sentences::missing_cause(&missing.why) {
             why if why.is_empty() => "not recorded".to_owned(),
             why => why,
         };
         phrases::push_new(&mut parts, format!("Missing {}, {why}.", missing.fact));
     }
-    parts.extend(finding.notes.iter().map(|remark| phrases::sentence(&sentences::remark(remark))));
+    parts.extend(finding.notes.iter().map(|remark| phrases::sentence(&cause_sentences::remark(remark))));
     parts.join(" ")
 }
 
@@ -232,7 +232,7 @@ fn common(page: &mut Page, findings: &[&Finding]) {
             phrases::push_new(&mut missing, phrases::missing(fact));
         }
         if alone {
-            notes.extend(finding.notes.iter().map(sentences::remark));
+            notes.extend(finding.notes.iter().map(cause_sentences::remark));
         }
     }
     for fact in missing {
@@ -303,7 +303,7 @@ pub(super) fn conceded(page: &mut Page, finding: &Finding) {
     }
     reasons_of(page, &finding.because.iter().collect::<Vec<_>>());
     for remark in &finding.notes {
-        label(page, "note", &phrases::sentence(&sentences::remark(remark)));
+        label(page, "note", &phrases::sentence(&cause_sentences::remark(remark)));
     }
     rest(page, finding);
     added(page, &[finding]);

@@ -2,8 +2,8 @@
 //! questions, what needs nothing more, the packs, and the reminder.
 
 use super::blocks::{self, Group};
+use super::cause_sentences;
 use super::phrases;
-use super::sentences;
 use super::wrap::Page;
 use crate::audit::{Audit, Finding};
 use crate::vocabulary::Verdict;
@@ -39,7 +39,7 @@ pub(super) fn remarks(page: &mut Page, audit: &Audit) {
     }
     page.heading("Remarks");
     for notice in &audit.notices {
-        page.hanging(2, 6, &phrases::sentence(&sentences::notice(notice)));
+        page.hanging(2, 6, &phrases::sentence(&cause_sentences::notice(notice)));
     }
 }
 
@@ -113,7 +113,7 @@ fn one_line(page: &mut Page, group: &Group<'_>) {
     };
     page.hanging(2, 6, &format!("{}: {}{records}", first.item, first.title));
     for remark in group.findings.iter().flat_map(|finding| &finding.notes) {
-        page.hanging(6, 6, &phrases::sentence(&sentences::remark(remark)));
+        page.hanging(6, 6, &phrases::sentence(&cause_sentences::remark(remark)));
     }
 }
 

@@ -1,8 +1,8 @@
 //! One job of a plan in words: what it is, why it is where it is, how long it takes.
 
+use super::cause_sentences;
 use super::days;
 use super::phrases;
-use super::sentences;
 use super::wrap::Page;
 use crate::audit::{Lapse, LogLine};
 use crate::ir::Id;
@@ -127,7 +127,7 @@ fn undone(lapse: &Lapse) -> String {
 
 /// What had shown it, and what undid that.
 pub(super) fn lapsed(lapse: &Lapse) -> String {
-    let through = sentences::through(&lapse.through).map_or_else(String::new, |through| format!("; {through}"));
+    let through = cause_sentences::through(&lapse.through).map_or_else(String::new, |through| format!("; {through}"));
     let (shown, undone) = (phrases::told(&lapse.shown), phrases::told(&lapse.undone_by));
     format!("What had shown it has lapsed: {shown}, undone by {undone}{through}.")
 }

@@ -53,8 +53,8 @@
 //! what the other had shown, or null. Of a person's word that lapsed, `shown`
 //! has the `event` `confirmed` or `confirmed not`, and the item as `subject`.
 
+use super::cause_sentences;
 use super::phrases;
-use super::sentences;
 use crate::audit::{
     AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LogLine, Observed,
     Reason, SetAside, Waiting,
@@ -292,7 +292,7 @@ fn audit_out(audit: &Audit) -> AuditOut<'_> {
             .iter()
             .map(|q| QuestionOut { fact: &q.fact, ask: &q.ask, example: q.example.as_deref(), settles: q.settles })
             .collect(),
-        notices: audit.notices.iter().map(sentences::notice).collect(),
+        notices: audit.notices.iter().map(cause_sentences::notice).collect(),
         titles: TitlesOut {
             hold_points: titles_out(&audit.titles.hold_points),
             zones: titles_out(&audit.titles.zones),
@@ -340,7 +340,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         set_aside: finding.set_aside.split_first().map(|(first, also)| set_aside_out(first, also)),
         deferred: finding.deferred.as_ref().map(deferred_out),
         added: finding.added.iter().map(added_out).collect(),
-        notes: finding.notes.iter().map(sentences::remark).collect(),
+        notes: finding.notes.iter().map(cause_sentences::remark).collect(),
         waits_for: finding.waits_for.as_deref(),
         waiting: &finding.waiting,
     }
@@ -364,7 +364,7 @@ fn reason_out(reason: &Reason) -> ReasonOut<'_> {
         expression: &reason.expression,
         held: held(&reason.held),
         values: reason.values.iter().map(observed_out).collect(),
-        note: sentences::notes(&reason.notes),
+        note: cause_sentences::notes(&reason.notes),
         lapses: reason.lapses.iter().map(lapse_out).collect(),
     }
 }
@@ -373,7 +373,7 @@ fn lapse_out(lapse: &Lapse) -> LapseOut<'_> {
     LapseOut {
         shown: log_line_out(&lapse.shown),
         undone_by: log_line_out(&lapse.undone_by),
-        through: sentences::through(&lapse.through),
+        through: cause_sentences::through(&lapse.through),
     }
 }
 
@@ -422,7 +422,7 @@ fn added_out(added: &AddedNeed) -> AddedOut<'_> {
 }
 
 fn observed_out(seen: &Observed) -> ObservedOut<'_> {
-    ObservedOut { name: &seen.name, value: sentences::value(&seen.value), place: seen.place.as_ref() }
+    ObservedOut { name: &seen.name, value: cause_sentences::value(&seen.value), place: seen.place.as_ref() }
 }
 
 fn cited_out(cited: &Cited) -> CitedOut<'_> {

@@ -2,7 +2,7 @@
 //! data and returns strings; prints nothing and decides nothing.
 
 mod blocks;
-mod causes;
+mod cause_sentences;
 mod close_up;
 mod closing;
 mod days;
@@ -16,14 +16,16 @@ mod pack_page_text;
 mod packs;
 mod phrases;
 mod questions;
-mod sentences;
 mod since;
+mod since_causes;
 mod since_json;
 mod text;
 mod whole_lists;
 mod why;
 mod wrap;
 
+#[cfg(feature = "command")]
+pub(crate) use cause_sentences::value;
 pub use close_up::{close_up_json, close_up_text};
 pub use json::json;
 pub use next::next_text;
@@ -33,8 +35,6 @@ pub use pack_page_html::pack_page_html;
 pub use pack_page_text::pack_page_text;
 pub use packs::{ByBasis, PackRow, RestsOn, pack_rows, packs_json, packs_text};
 pub use questions::questions_text;
-#[cfg(feature = "command")]
-pub(crate) use sentences::value;
 pub use since::since_text;
 pub use since_json::since_json;
 pub use text::text;

@@ -1,6 +1,6 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
-use super::sentences;
+use super::cause_sentences;
 use crate::audit::{Cited, Finding, FindingKind, LogLine, Missing, MissingKind, Observed};
 use crate::project::whole::LOG;
 use crate::source::SharedText;
@@ -79,8 +79,8 @@ pub(super) fn cited(source: &Cited) -> String {
 /// A value with its name and place.
 pub(super) fn seen(value: &Observed) -> String {
     match &value.place {
-        Some(place) => format!("{}: {} ({place})", value.name, sentences::value(&value.value)),
-        None => format!("{}: {}", value.name, sentences::value(&value.value)),
+        Some(place) => format!("{}: {} ({place})", value.name, cause_sentences::value(&value.value)),
+        None => format!("{}: {}", value.name, cause_sentences::value(&value.value)),
     }
 }
 
@@ -98,7 +98,7 @@ pub(super) fn role(role: &str) -> String {
 /// A missing fact with its question and an example of an answer.
 pub(super) fn missing(missing: &Missing) -> String {
     let mut text = missing.fact.clone();
-    let why = sentences::missing_cause(&missing.why);
+    let why = cause_sentences::missing_cause(&missing.why);
     if !why.is_empty() {
         text.push_str(", ");
         text.push_str(&why);

@@ -1,8 +1,8 @@
 //! What changed since an earlier audit, for a person: what became worse
 //! first, and in each part what can end the visit first.
 
-use super::causes;
 use super::phrases;
+use super::since_causes;
 use super::wrap::Page;
 use crate::history::{Change, Changes, Class};
 use crate::vocabulary::Verdict;
@@ -55,7 +55,7 @@ fn heading(page: &mut Page, changes: &Changes, kept: &str) {
     };
     page.labelled(0, 16, "Planned visit", &visit);
     for pack in &changes.packs {
-        page.labelled(0, 16, "Pack", &phrases::sentence(&causes::pack(&pack.name, &pack.was, &pack.now)));
+        page.labelled(0, 16, "Pack", &phrases::sentence(&since_causes::pack(&pack.name, &pack.was, &pack.now)));
     }
 }
 
@@ -134,7 +134,7 @@ fn block(page: &mut Page, number: usize, group: &[&Change]) {
                 page.labelled(INDENT, COLUMN, "record", subject);
             }
             for cause in &only.because {
-                page.labelled(INDENT, COLUMN, causes::label(cause.kind), &causes::sentence(cause));
+                page.labelled(INDENT, COLUMN, since_causes::label(cause.kind), &since_causes::sentence(cause));
             }
         }
         many => {
@@ -206,7 +206,7 @@ fn subject(change: &Change) -> &str {
 }
 
 fn sentences(change: &Change) -> String {
-    let each = change.because.iter().map(causes::in_a_sentence);
+    let each = change.because.iter().map(since_causes::in_a_sentence);
     each.collect::<Vec<_>>().join(" ")
 }
 

@@ -19,8 +19,8 @@
 //! `worked-out`, `seen-now`, `seen-then`, `edition`, `asked`, `record`, `item`,
 //! `looked-at`, `day`, `engine`, `note`.
 
-use super::causes;
 use super::json::pretty;
+use super::since_causes;
 use crate::history::{Cause, Change, Changes, Class, Content, Side};
 use crate::vocabulary::Verdict;
 use serde::Serialize;
@@ -125,6 +125,6 @@ fn change(change: &Change) -> ChangeOut<'_> {
 }
 
 fn cause(cause: &Cause) -> CauseOut<'_> {
-    let side = |side: &Option<Content>| side.as_ref().map(causes::content);
+    let side = |side: &Option<Content>| side.as_ref().map(since_causes::content);
     CauseOut { kind: cause.kind.word(), name: &cause.name, was: side(&cause.was), now: side(&cause.now) }
 }

@@ -1,8 +1,8 @@
 //! Whether a list is whole, and the log, in words.
 
 use super::blocks::{INDENT, label};
+use super::cause_sentences;
 use super::phrases;
-use super::sentences;
 use super::wrap::Page;
 use crate::audit::{Finding, Titles};
 use crate::project::whole::LOG;
@@ -19,7 +19,7 @@ pub(super) fn open(page: &mut Page, number: usize, finding: &Finding, titles: &T
         label(page, "due", phrases::titled(&titles.hold_points, &finding.by));
     }
     for missing in &finding.missing {
-        label(page, "because", &phrases::sentence(&sentences::missing_cause(&missing.why)));
+        label(page, "because", &phrases::sentence(&cause_sentences::missing_cause(&missing.why)));
     }
     label(page, "waiting", &phrases::sentence(&waiting(finding)));
     label(page, "kind", phrases::basis(finding.basis));

@@ -1,7 +1,7 @@
 //! One item's whole reasoning, in sentences.
 
+use super::cause_sentences;
 use super::phrases;
-use super::sentences;
 use super::wrap::Page;
 use crate::audit::{Audit, Clause, Finding, Held, Join, Reason};
 
@@ -63,7 +63,7 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
         page.line(4, &format!("Its result: {}", phrases::sentence(result)));
     }
     for remark in &finding.notes {
-        page.line(4, &phrases::sentence(&sentences::remark(remark)));
+        page.line(4, &phrases::sentence(&cause_sentences::remark(remark)));
     }
     page.gap();
 }
@@ -114,16 +114,20 @@ fn part(page: &mut Page, indent: usize, reason: &Reason) {
     page.line(indent, held);
     for value in &reason.values {
         let from = value.place.as_ref().map_or_else(String::new, |place| format!(", written in {place}"));
-        page.hanging(indent, within, &format!("It saw {}: {}{from}.", value.name, sentences::value(&value.value)));
+        page.hanging(
+            indent,
+            within,
+            &format!("It saw {}: {}{from}.", value.name, cause_sentences::value(&value.value)),
+        );
     }
     for lapse in &reason.lapses {
         page.hanging(indent, within, &format!("Lapsed: {}.", phrases::told(&lapse.shown)));
         page.hanging(within, beyond, &format!("Undone by: {}.", phrases::told(&lapse.undone_by)));
-        if let Some(through) = sentences::through(&lapse.through) {
+        if let Some(through) = cause_sentences::through(&lapse.through) {
             page.hanging(within, beyond, &format!("For {}.", through.replace("; ", ", and ")));
         }
     }
-    if let Some(note) = sentences::notes(&reason.notes) {
+    if let Some(note) = cause_sentences::notes(&reason.notes) {
         page.line(indent, &phrases::sentence(&note));
     }
     match reason.join {

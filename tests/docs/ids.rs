@@ -40,7 +40,7 @@ const COUNTS: [&str; 57] = [
     "number",
     "records",
     "exact",
-    "library_packs",
+    "prebuilt_packs",
     "ready",
     "blocks",
     "all_jobs",

@@ -18,7 +18,7 @@ fn groups() -> Vec<(&'static str, &'static [Named])> {
         ("rules", lang::mistakes::GOLDEN),
         ("packs", lang::mistakes::packs::GOLDEN),
         ("log", lapse::mistakes::GOLDEN),
-        ("kept-lists", lapse::kept::GOLDEN),
+        ("kept-lists", lapse::derived::GOLDEN),
         ("jobs", plan::reading::GOLDEN),
         ("header", record::project::GOLDEN),
         ("values", record::values::GOLDEN),
@@ -28,7 +28,7 @@ fn groups() -> Vec<(&'static str, &'static [Named])> {
         ("people", record::people::GOLDEN),
         ("consequences", record::consequences::GOLDEN),
         #[cfg(unix)]
-        ("writing", crate::keep::GOLDEN),
+        ("writing", crate::writing::GOLDEN),
     ]
 }
 

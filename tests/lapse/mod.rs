@@ -2,7 +2,7 @@
 //! meaning was made for.
 
 mod changes;
-pub(crate) mod kept;
+pub(crate) mod derived;
 mod log_text;
 pub(crate) mod mistakes;
 mod random;

@@ -73,7 +73,7 @@ fn agrees(truth: bool, condition: &Condition, world: &World<super::world::Single
 #[test]
 fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
     with_dice(&[], |dice| {
-        let (mut decisions, mut undecided, mut picks, mut without, mut exactly) = (0, 0, 0, 0, 0);
+        let (mut decisions, mut undecided, mut picks, mut of_lists, mut without, mut exactly) = (0, 0, 0, 0, 0, 0);
         let mut wrong = Vec::new();
         for _ in 0..PACKS {
             let (conditions, rules) = pack(dice);
@@ -88,8 +88,10 @@ fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
                         continue;
                     }
                     decisions += 1;
+                    let reads_a_list = LISTS.iter().any(|list| condition.text().contains(&format!("a.{list}")));
                     for single in &singles {
                         picks += 1;
+                        of_lists += usize::from(reads_a_list);
                         match agrees(*truth == Truth::True, condition, single) {
                             Ok(has_value) => without += usize::from(!has_value),
                             Err(why) => {
@@ -105,7 +107,7 @@ fn a2_a_decided_condition_is_decided_alike_for_every_possible_value() {
         }
         wrong.sort_by_key(String::len);
         println!(
-            "{} conditions; {decisions} decided, {undecided} not; {picks} single projects agree, {without} of them without a value; {exactly} comparisons taken exactly",
+            "{} conditions; {decisions} decided, {undecided} not; {picks} single projects agree, {of_lists} of them about a list, {without} of them without a value; {exactly} comparisons taken exactly",
             PACKS * ITEMS as u64
         );
         assert!(

@@ -4,8 +4,8 @@ mod blocks;
 mod citations;
 mod countries;
 mod days;
-mod library;
 mod marks;
+mod prebuilt;
 
 use crate::fixtures::packs::built;
 use cotterpin::audit::Judge;

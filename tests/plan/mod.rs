@@ -13,7 +13,7 @@ use crate::fixtures::values::{day, nowhere};
 use cotterpin::audit::{self, Audit};
 use cotterpin::ir::{Id, Rules};
 use cotterpin::plan::{Job, JobId, Plan, Request, plan};
-use cotterpin::project::{self, About, Record};
+use cotterpin::project::{self, JobSubject, Record};
 use cotterpin::quantity::{Exact, ExactInterval};
 
 /// The day of all these plans, a Wednesday.
@@ -98,8 +98,8 @@ fn names(plan: &Plan) -> Vec<&str> {
 }
 
 /// The name of a job of the builder's own by number.
-fn own(number: usize) -> About {
-    About::Own(format!("job {number:02}"))
+fn own(number: usize) -> JobSubject {
+    JobSubject::Own(format!("job {number:02}"))
 }
 
 /// The number of such a job.

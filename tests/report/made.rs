@@ -1,8 +1,8 @@
 //! An invented audit with every verdict in it.
 
 use cotterpin::audit::{
-    About, Audit, Cited, Clause, Conceded, Finding, FindingKind, Held, Missing, MissingCause, MissingKind, NoLeave,
-    Notice, Observed, ObservedValue, REMINDER, Reason, Remark, SetAside, Summary, Titles,
+    Audit, Cited, Clause, Conceded, Finding, FindingKind, Held, Missing, MissingCause, MissingKind, NoLeave, Notice,
+    NoticeSubject, Observed, ObservedValue, REMINDER, Reason, Remark, SetAside, Summary, Titles,
 };
 use cotterpin::ir::Pack;
 use cotterpin::source::{Place, SharedText};
@@ -30,7 +30,7 @@ pub(crate) fn audit() -> Audit {
         findings,
         questions: Vec::new(),
         notices: vec![Notice::Concession(
-            About { item: "us/plate.material".into(), subject: None },
+            NoticeSubject { item: "us/plate.material".into(), subject: None },
             NoLeave::RanOut("2026-10-31".into()),
         )],
         recorded: 41,

@@ -27,8 +27,8 @@ pub use ids::{
 };
 pub use item::{Added, Aside, Bound, Item, Let, Show};
 pub use program::{
-    About, Aggregate, AlikePart, Calendar, Columns, Condition, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf,
-    Order, Pattern, Program, Slots, Store, WordsOf, regex_form,
+    Aggregate, AlikePart, Calendar, Columns, Condition, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf, Order,
+    Pattern, Program, Slots, Store, WordScope, WordsOf, regex_form,
 };
 pub use rules::{Choice, DERIVED_LISTS, Disturbance, Fact, Kind, Limits, List, Pack, Part, Role, Rules, Titled};
 pub use sets::{ChoiceSet, RoleSet};

@@ -114,14 +114,14 @@ pub struct Loop {
 
 /// What a person's word can be about.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub enum About {
+pub enum WordScope {
     /// The whole aircraft.
     Everything,
     /// A part.
     Part(String),
 }
 
-impl About {
+impl WordScope {
     /// The part; `None` for the whole aircraft.
     #[must_use]
     pub fn part(&self) -> Option<&str> {
@@ -442,7 +442,7 @@ pub struct Program {
     /// What the log must show.
     pub logged: Arena<LoggedId, Logged>,
     /// What people's words are about.
-    pub abouts: Arena<AboutId, Vec<About>>,
+    pub abouts: Arena<AboutId, Vec<WordScope>>,
     /// Slots of facts.
     pub slots: Slots,
     /// Columns of each list.

@@ -187,7 +187,7 @@ pub struct Rules {
     /// The packs, each after those it builds on.
     pub packs: Arena<PackId, Pack>,
     /// How many of the packs, the first ones, come from a library.
-    pub library_packs: usize,
+    pub prebuilt_packs: usize,
     /// The cited documents.
     pub documents: Arena<DocumentId, Document>,
     /// Hold points, in order.

@@ -3,7 +3,7 @@
 //! A line of the log must be written quickly, and even where a pack of the
 //! builder's own has a mistake: what cannot be read of a pack is left out.
 
-use super::library::Library;
+use super::prebuilt::Prebuilt;
 use super::text::PackText;
 use crate::source::{SharedText, Sources};
 use crate::syntax;
@@ -25,13 +25,13 @@ pub struct Words {
 /// The words that packs declare, in the order they stand.
 ///
 /// ```
-/// use cotterpin_lang::packs::{Library, PackText, declared_words};
+/// use cotterpin_lang::packs::{Prebuilt, PackText, declared_words};
 /// let text = "subjects\n  canopy.latch \"Canopy latch\"\nitem broken".to_owned();
 /// let pack = PackText { files: vec![("kit.checklist".into(), text.into())], ..PackText::default() };
-/// assert_eq!(declared_words(&Library::empty(), &[pack]).subjects, [("canopy.latch".to_owned(), "Canopy latch".to_owned())]);
+/// assert_eq!(declared_words(&Prebuilt::empty(), &[pack]).subjects, [("canopy.latch".to_owned(), "Canopy latch".to_owned())]);
 /// ```
 #[must_use]
-pub fn declared_words(library: &Library, packs: &[PackText]) -> Words {
+pub fn declared_words(library: &Prebuilt, packs: &[PackText]) -> Words {
     let (mut words, mut sources) = (Words::default(), Sources::default());
     for pack in packs {
         let lent = library.find(pack);

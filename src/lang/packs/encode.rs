@@ -1,24 +1,24 @@
 //! Makes the bytes of a library. A build script runs this; a program reads
 //! what it made.
 
-use super::library::{Library, LibraryPack, decode_checker, lent_files};
-use super::load::{check_library, ordered};
+use super::load::{check_prebuilt, ordered};
 use super::manifest::read_manifest;
+use super::prebuilt::{Prebuilt, PrebuiltPack, decode_checker, lent_files};
 use crate::codec::{Codec, Reader, Writer};
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Sources};
 use crate::syntax;
 use crate::syntax::ast::Declaration;
 
-/// What [`Library::new`] is to be given for these packs: their manifests, the
+/// What [`Prebuilt::new`] is to be given for these packs: their manifests, the
 /// tree of each file, and the checker after each choice of packs. A text or a
 /// choice with anything to be said of it is left out and comes back as a
 /// message, and so does one that does not decode.
 ///
 /// # Errors
 /// If a manifest cannot be read, or the packs of a choice do not belong together.
-pub fn encode_library(
-    packs: &'static [LibraryPack],
+pub fn encode_prebuilt(
+    packs: &'static [PrebuiltPack],
     choices: &[Vec<&str>],
 ) -> Result<(Vec<u8>, Sources, Vec<Diagnostic>), Vec<Diagnostic>> {
     let (mut all, mut sources, mut messages) = (Writer::new(&[]), Sources::default(), Vec::new());
@@ -34,13 +34,13 @@ pub fn encode_library(
     }
     // From here on the trees stand for the texts.
     let trees: &'static [u8] = all.finish().leak();
-    let library = Library::new(packs, trees);
+    let library = Prebuilt::new(packs, trees);
     let mut all = Writer::new(&[]);
     all.raw(trees);
     for choice in choices {
         let texts = library.with_uses(choice).map_err(|message| vec![message])?;
         let texts = ordered(&library, &texts)?;
-        let checker = check_library(&library, &texts, false, &mut messages);
+        let checker = check_prebuilt(&library, &texts, false, &mut messages);
         let lent = lent_files(&texts);
         let borrowed: Vec<&'static str> = lent.iter().map(|(_, text)| *text).collect();
         let mut writer = Writer::new(&borrowed);

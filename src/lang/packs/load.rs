@@ -1,7 +1,7 @@
 //! From texts of packs to checked rules: the whole way in one call.
 
-use super::library::Library;
 use super::manifest::in_order;
+use super::prebuilt::Prebuilt;
 use super::text::PackText;
 use crate::check::Checker;
 use crate::diagnostic::{Diagnostic, settle};
@@ -18,18 +18,18 @@ pub type LoadError = Box<(Sources, Vec<Diagnostic>)>;
 /// Checks packs together. Warnings are kept in [`Rules::warnings`].
 ///
 /// ```
-/// use cotterpin_lang::packs::{Library, PackText, load};
+/// use cotterpin_lang::packs::{Prebuilt, PackText, load};
 /// let pack = PackText {
 ///     name: "mine".into(),
 ///     manifest: "name = 'mine'\ntitle = ''\nedition = '1'\nauthority = ''\nscope = ''".into(),
 ///     files: vec![("mine.checklist".into(), "fact canopy.second_catch : yes or no\n  ask \"Is it fitted?\"".into())],
 /// };
-/// assert_eq!(load(&Library::empty(), &[pack]).map(|rules| rules.facts.len()).unwrap_or(0), 1);
+/// assert_eq!(load(&Prebuilt::empty(), &[pack]).map(|rules| rules.facts.len()).unwrap_or(0), 1);
 /// ```
 ///
 /// # Errors
 /// Every mistake found in any of the packs, with the texts they point into.
-pub fn load(library: &Library, packs: &[PackText]) -> Result<Rules, LoadError> {
+pub fn load(library: &Prebuilt, packs: &[PackText]) -> Result<Rules, LoadError> {
     load_with(library, packs, true)
 }
 
@@ -39,19 +39,19 @@ pub fn load(library: &Library, packs: &[PackText]) -> Result<Rules, LoadError> {
 ///
 /// # Errors
 /// As for [`load`].
-pub fn load_to_audit(library: &Library, packs: &[PackText]) -> Result<Rules, LoadError> {
+pub fn load_to_audit(library: &Prebuilt, packs: &[PackText]) -> Result<Rules, LoadError> {
     load_with(library, packs, false)
 }
 
-fn load_with(library: &Library, packs: &[PackText], examples: bool) -> Result<Rules, LoadError> {
+fn load_with(library: &Prebuilt, packs: &[PackText], examples: bool) -> Result<Rules, LoadError> {
     let mut lent = ordered(library, packs).map_err(|messages| Box::new((Sources::default(), messages)))?;
     // Packs of a library build on no other kind: they stand first, and are checked on their own.
     let own = lent.iter().position(|(_, text)| library.find(text).is_none()).unwrap_or(lent.len());
     let own = lent.split_off(own);
     let mut messages = Vec::new();
     let ready = if examples { None } else { library.checked(&lent) };
-    let mut checker = ready.unwrap_or_else(|| check_library(library, &lent, examples, &mut messages));
-    checker.rules.library_packs = lent.len();
+    let mut checker = ready.unwrap_or_else(|| check_prebuilt(library, &lent, examples, &mut messages));
+    checker.rules.prebuilt_packs = lent.len();
     check(library, &mut checker, &own, examples, &mut messages);
     checker.whole();
     let later = consequences(&messages, &checker.messages, &checker.rules.sources);
@@ -70,7 +70,7 @@ fn load_with(library: &Library, packs: &[PackText], examples: bool) -> Result<Ru
 
 /// The packs with their manifests read, each after those it builds on.
 pub(super) fn ordered<'p>(
-    library: &Library,
+    library: &Prebuilt,
     packs: &'p [PackText],
 ) -> Result<Vec<(Pack, &'p PackText)>, Vec<Diagnostic>> {
     let mut messages = Vec::new();
@@ -122,7 +122,7 @@ struct File<'a> {
 }
 
 fn read_file(
-    library: &Library,
+    library: &Prebuilt,
     sources: &mut Sources,
     file: &File<'_>,
     messages: &mut Vec<Diagnostic>,
@@ -145,8 +145,8 @@ fn read_file(
 }
 
 /// Checks packs of a library, which stand below all others.
-pub(super) fn check_library(
-    library: &Library,
+pub(super) fn check_prebuilt(
+    library: &Prebuilt,
     packs: &[(Pack, &PackText)],
     examples: bool,
     messages: &mut Vec<Diagnostic>,
@@ -163,7 +163,7 @@ pub(super) fn check_library(
 /// Checks packs on top of those that are checked already: names first, then
 /// what uses them, in passes over all these packs.
 fn check(
-    library: &Library,
+    library: &Prebuilt,
     checker: &mut Checker,
     packs: &[(Pack, &PackText)],
     examples: bool,

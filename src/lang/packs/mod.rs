@@ -3,14 +3,14 @@
 
 mod declared_words;
 mod encode;
-mod library;
 mod load;
 mod manifest;
+mod prebuilt;
 mod text;
 
 pub use declared_words::{Words, declared_words};
-pub use encode::encode_library;
-pub use library::{Library, LibraryPack};
+pub use encode::encode_prebuilt;
 pub use load::{LoadError, load, load_to_audit};
 pub use manifest::no_such_pack;
+pub use prebuilt::{Prebuilt, PrebuiltPack};
 pub use text::PackText;

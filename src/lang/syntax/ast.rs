@@ -289,7 +289,7 @@ pub(crate) struct EntryDecl {
 
 /// What a person's word is about.
 #[derive(Debug, Clone)]
-pub(crate) enum About {
+pub(crate) enum WordScope {
     /// The whole aircraft: whatever is disturbed undoes it.
     Everything,
     /// `controls.elevator`
@@ -381,7 +381,7 @@ pub(crate) enum ExprKind {
     /// `every r in l where w has c`, `some r in l has c`
     Quantified { every: bool, over: Box<Over>, body: Box<Expr> },
     /// `confirmed by builder or adviser about controls.elevator`
-    Confirmed { roles: Vec<Name>, about: Vec<About> },
+    Confirmed { roles: Vec<Name>, about: Vec<WordScope> },
     /// `inspected controls.elevator by 2 people in role builder noting (locking)`
     Logged { event: Event, subject: Name, people: Option<u32>, roles: Vec<Name>, points: Vec<Name> },
     /// `a + b`

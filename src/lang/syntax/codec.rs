@@ -1,9 +1,9 @@
 //! The tree as bytes and back: one line per type, in the order of its fields.
 
 use super::ast::{
-    About, Aggregate, AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl,
-    Given, ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl,
-    Sign, SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordsKind,
+    Aggregate, AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl, Given,
+    ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl, Sign,
+    SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordScope, WordsKind,
 };
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 use crate::quantity::Quantity;
@@ -40,7 +40,7 @@ one_of! {
     }
     WordsKind { 0 HoldPoints, 1 Zones, 2 Systems, 3 Evidence, 4 Roles, 5 Subjects }
     TypeExpr { 0 YesNo, 1 Words(words), 2 Quantity(words) }
-    About { 0 Everything, 1 Part(name) }
+    WordScope { 0 Everything, 1 Part(name) }
     KeyMode { 0 Exact, 1 Linear, 2 StepDown, 3 StepUp }
     LiteralKind { 0 Measured(quantity), 1 Date(date), 2 Text(text), 3 Word(word), 4 None, 5 Empty, 6 Records(records, more) }
     Given {

@@ -10,7 +10,7 @@ use crate::ir::{
 };
 use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
 use crate::source::Span;
-use crate::syntax::ast::{self, About, Expr, ExprKind, Name};
+use crate::syntax::ast::{self, Expr, ExprKind, Name, WordScope};
 
 impl Checker {
     pub(super) fn comparison(
@@ -257,7 +257,7 @@ impl Checker {
     pub(super) fn confirmed(
         &mut self,
         roles: &[Name],
-        about: &[About],
+        about: &[WordScope],
         span: Span,
         scope: &mut Scope,
     ) -> Option<ConditionId> {
@@ -268,10 +268,10 @@ impl Checker {
         let mut parts = Vec::new();
         for one in about {
             match one {
-                About::Everything => parts.push(ir::About::Everything),
-                About::Part(part) => {
+                WordScope::Everything => parts.push(ir::WordScope::Everything),
+                WordScope::Part(part) => {
                     self.subject_known(part);
-                    parts.push(ir::About::Part(part.text.to_string()));
+                    parts.push(ir::WordScope::Part(part.text.to_string()));
                 }
             }
         }

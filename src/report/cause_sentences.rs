@@ -2,8 +2,8 @@
 //! said besides, and what does not count.
 
 use crate::audit::{
-    About, Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note,
-    Notice, ObservedValue, OtherEntries, OtherRecords, Planned, PlannedDay, Remark, Through,
+    Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note, Notice,
+    NoticeSubject, ObservedValue, OtherEntries, OtherRecords, Planned, PlannedDay, Remark, Through,
 };
 use crate::source::Place;
 
@@ -258,7 +258,7 @@ pub(super) fn notice(notice: &Notice) -> String {
     }
 }
 
-fn about(about: &About) -> String {
+fn about(about: &NoticeSubject) -> String {
     let of = about.subject.as_ref().map_or_else(String::new, |subject| format!(" of {subject}"));
     format!("{}{of}", about.item)
 }

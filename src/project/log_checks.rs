@@ -1,8 +1,8 @@
 //! What only the whole log tells: snags that do not fit together, and files
 //! written from the latest day to the earliest.
 
-use super::about::About;
 use super::entry::Entry;
+use super::job_subject::JobSubject;
 use super::unread::Unread;
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Span};
@@ -55,7 +55,7 @@ fn snags(log: &[Entry], unread: &Unread) -> Vec<Diagnostic> {
     }
     for (number, entry) in &cleared {
         let Some(opened) = found.get(number) else {
-            if unread.may_hold(&About::Snag(*number)) {
+            if unread.may_hold(&JobSubject::Snag(*number)) {
                 continue;
             }
             let message =

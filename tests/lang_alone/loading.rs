@@ -3,7 +3,7 @@
 use crate::fixtures::dice::Dice;
 use crate::fixtures::seed::with_dice;
 use cotterpin_lang::ir::Rules;
-use cotterpin_lang::packs::{Library, PackText, load};
+use cotterpin_lang::packs::{PackText, Prebuilt, load};
 use cotterpin_lang::source::Sources;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -28,14 +28,14 @@ fn packs() -> Vec<PackText> {
 }
 
 fn loaded(packs: &[PackText]) -> Rules {
-    load(&Library::empty(), packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
+    load(&Prebuilt::empty(), packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
 }
 
 #[test]
 fn every_pack_is_checked_without_the_engine() {
     let rules = loaded(&packs());
     assert!(rules.warnings.is_empty(), "{:#?}", rules.warnings);
-    assert!(rules.packs.len() >= 20 && rules.items.len() >= 600 && rules.library_packs == 0);
+    assert!(rules.packs.len() >= 20 && rules.items.len() >= 600 && rules.prebuilt_packs == 0);
     assert!(rules.items.iter().all(|item| !item.examples.is_empty()));
 }
 
@@ -73,7 +73,7 @@ fn a_mistake_has_its_place() {
         systems shed \"Shed\"\nitem shed.sum \"Sum\" need shed.width + shed.load > 2 in by visit basis own\n  \
         cite common practice\n";
     let pack = PackText { name: "made".into(), manifest, files: vec![("made.checklist".into(), text.into())] };
-    let failed = load(&Library::empty(), &[pack]).map(|_| ()).unwrap_err();
+    let failed = load(&Prebuilt::empty(), &[pack]).map(|_| ()).unwrap_err();
     let (sources, messages) = *failed;
     let mismatch = messages.iter().find(|message| message.code == "unit::mismatch").unwrap();
     let place = sources.place(mismatch.labels[0].span);

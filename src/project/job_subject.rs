@@ -11,13 +11,13 @@ const SNAG: &str = "snag ";
 /// What a job is about.
 ///
 /// ```
-/// use cotterpin::project::About;
-/// assert_eq!(About::parse("snag 14"), About::Snag(14));
-/// assert_eq!(About::parse("own:  Fit wheel spats"), About::Own("Fit wheel spats".to_owned()));
-/// assert_eq!(About::parse("us/marks.height").to_string(), "us/marks.height");
+/// use cotterpin::project::JobSubject;
+/// assert_eq!(JobSubject::parse("snag 14"), JobSubject::Snag(14));
+/// assert_eq!(JobSubject::parse("own:  Fit wheel spats"), JobSubject::Own("Fit wheel spats".to_owned()));
+/// assert_eq!(JobSubject::parse("us/marks.height").to_string(), "us/marks.height");
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub enum About {
+pub enum JobSubject {
     /// An item, with or without its pack's name.
     Item(String),
     /// A snag, by its number.
@@ -26,7 +26,7 @@ pub enum About {
     Own(String),
 }
 
-impl About {
+impl JobSubject {
     /// Reads `us/marks.height`, `snag 14` or `own: fit wheel spats`.
     #[must_use]
     pub fn parse(text: &str) -> Self {
@@ -41,7 +41,7 @@ impl About {
     }
 }
 
-impl fmt::Display for About {
+impl fmt::Display for JobSubject {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Item(name) => f.write_str(name),

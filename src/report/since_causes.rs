@@ -1,7 +1,7 @@
 //! Why a finding is not what it was, in words.
 
+use super::cause_sentences;
 use super::phrases;
-use super::sentences;
 use crate::history::{Aside, Cause, CauseKind, Content, Leave, SavedLapse, SavedLine, SavedNote};
 
 /// The label beside a cause in a block.
@@ -72,8 +72,8 @@ pub(super) fn sentence(cause: &Cause) -> String {
 pub(super) fn content(content: &Content) -> String {
     match content {
         Content::Text(text) => text.clone(),
-        Content::Value(value) => sentences::value(value),
-        Content::Missing(cause) => sentences::missing_cause(cause),
+        Content::Value(value) => cause_sentences::value(value),
+        Content::Missing(cause) => cause_sentences::missing_cause(cause),
         Content::Lapse(SavedLapse { shown, undone_by }) => {
             let line = |line: &SavedLine| format!("{} on {} by {}", line.what, line.on, line.who);
             format!("{}, undone by {}", line(shown), line(undone_by))
@@ -85,8 +85,8 @@ pub(super) fn content(content: &Content) -> String {
             let aside = |aside: &Aside| format!("pack {} set it aside: {}", aside.pack, aside.because);
             asides.iter().map(aside).collect::<Vec<_>>().join("; ")
         }
-        Content::Note(SavedNote::Remark(remark)) => sentences::remark(remark),
-        Content::Note(SavedNote::Note(note)) => sentences::note(note),
+        Content::Note(SavedNote::Remark(remark)) => cause_sentences::remark(remark),
+        Content::Note(SavedNote::Note(note)) => cause_sentences::note(note),
         Content::Note(SavedNote::Worded(text)) => text.clone(),
     }
 }

@@ -27,7 +27,7 @@ fn parsed() -> Rules {
 /// Everything but the texts, and from where they came.
 fn without_texts(mut rules: Rules) -> String {
     rules.sources = Sources::default();
-    rules.library_packs = 0;
+    rules.prebuilt_packs = 0;
     format!("{rules:#?}")
 }
 

@@ -3,7 +3,7 @@
 //!
 //! What is made ready is only ever a short cut: a text that has no tree here is
 //! parsed, and a choice of packs that was not checked beforehand is checked,
-//! with the same outcome. [`encode_library`](super::encode_library) makes the bytes.
+//! with the same outcome. [`encode_prebuilt`](super::encode_prebuilt) makes the bytes.
 
 use super::manifest::{no_such_pack, read_manifest};
 use super::text::PackText;
@@ -18,7 +18,7 @@ use std::sync::OnceLock;
 
 /// One pack of a library.
 #[derive(Debug, Clone, Copy)]
-pub struct LibraryPack {
+pub struct PrebuiltPack {
     /// Its name.
     pub name: &'static str,
     /// The text of its `pack.toml`.
@@ -27,7 +27,7 @@ pub struct LibraryPack {
     pub files: &'static [(&'static str, &'static str)],
 }
 
-impl LibraryPack {
+impl PrebuiltPack {
     /// The pack as text, borrowed from the library.
     #[must_use]
     pub fn text(&self) -> PackText {
@@ -52,8 +52,8 @@ impl LibraryPack {
 
 /// Packs that come with a program.
 #[derive(Debug)]
-pub struct Library {
-    packs: &'static [LibraryPack],
+pub struct Prebuilt {
+    packs: &'static [PrebuiltPack],
     encoded: &'static [u8],
     index: OnceLock<Index>,
 }
@@ -69,16 +69,16 @@ struct Index {
     checked: Vec<(Vec<SharedText>, &'static [u8])>,
 }
 
-impl Library {
+impl Prebuilt {
     /// A library of no packs.
     #[must_use]
     pub const fn empty() -> Self {
         Self::new(&[], &[])
     }
 
-    /// A library of these packs, with what `encode_library` made of them.
+    /// A library of these packs, with what `encode_prebuilt` made of them.
     #[must_use]
-    pub const fn new(packs: &'static [LibraryPack], encoded: &'static [u8]) -> Self {
+    pub const fn new(packs: &'static [PrebuiltPack], encoded: &'static [u8]) -> Self {
         Self { packs, encoded, index: OnceLock::new() }
     }
 
@@ -114,7 +114,7 @@ impl Library {
     #[must_use]
     pub fn has_all_trees(&self) -> bool {
         let has =
-            |(at, pack): (usize, &LibraryPack)| (0..pack.files.len()).all(|file| self.tree_of(at, file).is_some());
+            |(at, pack): (usize, &PrebuiltPack)| (0..pack.files.len()).all(|file| self.tree_of(at, file).is_some());
         self.packs.iter().enumerate().all(has)
     }
 
@@ -126,7 +126,7 @@ impl Library {
 
     /// What the manifest of a pack says, read beforehand if it is one of these.
     pub(super) fn manifest(&self, text: &PackText) -> Result<Pack, Diagnostic> {
-        let same = |pack: &LibraryPack| pack.name == text.name && pack.manifest == text.manifest;
+        let same = |pack: &PrebuiltPack| pack.name == text.name && pack.manifest == text.manifest;
         let at = self.packs.iter().position(same);
         match at.and_then(|at| self.index().headers.get(at)) {
             Some(header) => Ok(header.clone()),
