@@ -288,6 +288,11 @@ impl<'a> Evaluation<'a> {
         self.facts.lists.get(list).map_or(0, |list| list.len)
     }
 
+    /// For how many things a record stands.
+    pub(crate) fn how_many(&self, list: ListId, row: RowId) -> u32 {
+        self.facts.lists.get(list).and_then(|list| list.how_many.get(row)).copied().unwrap_or(1)
+    }
+
     /// Whether the records known of a list are all there are.
     pub(crate) fn is_whole(&self, list: ListId) -> bool {
         self.as_if_whole == Some(list) || self.facts.lists.get(list).is_some_and(|list| list.whole)

@@ -55,6 +55,8 @@ pub(crate) struct ListValues {
     pub(crate) len: u32,
     /// Whether these are all there are, because somebody says so.
     pub(crate) whole: bool,
+    /// For how many things each record stands; nothing where each stands for one.
+    pub(crate) how_many: Column<u32>,
     pub(crate) numbers: Arena<ColumnId<Numbers>, Column<Interval>>,
     pub(crate) exact: Arena<ColumnId<Numbers>, Column<ExactInterval>>,
     pub(crate) words: Arena<ColumnId<Words>, Column<ChoiceSet>>,
@@ -136,6 +138,9 @@ impl Facts {
         let len = u32::try_from(rows.rows.len()).unwrap_or(0);
         let whole = self.lists.get(id).is_some_and(|list| list.whole);
         let mut values = ListValues { len, whole, ..ListValues::default() };
+        if rows.rows.iter().any(|row| row.how_many.get() > 1) {
+            values.how_many = rows.rows.iter().map(|row| row.how_many.get()).collect();
+        }
         let column = |field: FieldId| {
             let of_row = move |row: &'r Row| row.fields.get(field.index()).and_then(Option::as_ref);
             rows.rows.iter().map(move |row| of_row(row).map(|r| &r.value))

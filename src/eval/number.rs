@@ -145,13 +145,13 @@ impl Evaluation<'_> {
         }
     }
 
-    /// Calls `each` for every record that is, or may be, among those meant.
-    fn records(&self, over: Loop, frame: &mut Frame, mut each: impl FnMut(&Self, &mut Frame, Truth)) {
+    /// Calls `each` for every record that is, or may be, among those meant, with the number of things it stands for.
+    fn records(&self, over: Loop, frame: &mut Frame, mut each: impl FnMut(&Self, &mut Frame, Truth, u32)) {
         for row in RowId::all(self.len(over.list)) {
             frame.set(over.frame, row);
             let among = self.among(over, frame);
             if among != Truth::False {
-                each(self, frame, among);
+                each(self, frame, among, self.how_many(over.list, row));
             }
         }
     }
@@ -191,8 +191,9 @@ impl Evaluation<'_> {
             return N::everything();
         }
         let mut sum = N::whole(0);
-        self.records(over, frame, |this, frame, among| {
+        self.records(over, frame, |this, frame, among, how_many| {
             let term = this.number::<N>(value, frame);
+            let term = if how_many == 1 || term.is_open() { term } else { term.times(&N::whole(how_many)) };
             let term = if from_zero { term.not_negative() } else { term };
             sum = sum.plus(&if among == Truth::True { term } else { term.union(&N::whole(0)) });
         });
@@ -206,7 +207,7 @@ impl Evaluation<'_> {
             let beyond = |so_far: N| if least { so_far.smaller_of(next) } else { so_far.larger_of(next) };
             Some(so_far.map_or_else(|| next.clone(), beyond))
         };
-        self.records(over, frame, |this, frame, among| {
+        self.records(over, frame, |this, frame, among, _| {
             let next = this.number::<N>(value, frame);
             open |= next.is_open();
             possible = fold(possible.take(), &next);
@@ -235,8 +236,10 @@ impl Evaluation<'_> {
     /// the line, so dividing one sum by the other would be far too wide.
     fn mean<N: Arithmetic>(&self, over: Loop, value: NumberId, weight: NumberId, frame: &mut Frame) -> N {
         let (mut rows, mut doubtful): (Vec<(ExactInterval, ExactInterval)>, bool) = (Vec::new(), false);
-        self.records(over, frame, |this, frame, among| {
-            rows.push((this.number(value, frame), this.number(weight, frame)));
+        self.records(over, frame, |this, frame, among, how_many| {
+            let weight: ExactInterval = this.number(weight, frame);
+            let weight = if how_many == 1 { weight } else { weight.times(&ExactInterval::whole(how_many)) };
+            rows.push((this.number(value, frame), weight));
             doubtful |= among != Truth::True;
         });
         if doubtful || !self.is_whole(over.list) {
@@ -248,9 +251,9 @@ impl Evaluation<'_> {
 
     fn count<N: Arithmetic>(&self, over: Loop, frame: &mut Frame) -> N {
         let (mut certain, mut possible) = (0u32, 0u32);
-        self.records(over, frame, |_, _, among| {
-            possible = possible.saturating_add(1);
-            certain = certain.saturating_add(u32::from(among == Truth::True));
+        self.records(over, frame, |_, _, among, how_many| {
+            possible = possible.saturating_add(how_many);
+            certain = certain.saturating_add(if among == Truth::True { how_many } else { 0 });
         });
         if self.is_whole(over.list) {
             N::whole(certain).union(&N::whole(possible))

@@ -11,6 +11,7 @@ use crate::quantity::{Date, DateRange, Exact, ExactInterval};
 use crate::source::Span;
 use crate::vocabulary::Event;
 use std::collections::BTreeMap;
+use std::num::NonZeroU32;
 
 /// A value of a kept list before the kind of its field is known.
 enum DerivedValue {
@@ -72,6 +73,7 @@ fn rows(rules: &Rules, list: &List, kept: Vec<DerivedRow>) -> Rows {
                 recorded(rules, field, values.swap_remove(at).1, place)
             })
             .collect(),
+        how_many: NonZeroU32::MIN,
         place,
     };
     Rows { rows: kept.into_iter().map(row).collect(), place: list.place }

@@ -3,7 +3,7 @@
 //! makes the list open again.
 
 use crate::ir::{ListId, Rules};
-use crate::project::{Entry, Record, Rows, Whole, WholeLog, record_names};
+use crate::project::{Entry, Record, Rows, SaidRecord, Whole, WholeLog, said_records};
 use crate::quantity::Date;
 use std::collections::BTreeSet;
 
@@ -18,7 +18,7 @@ pub(crate) enum Wholeness<'r> {
     NotYet,
     /// Somebody said so of other records.
     Differs {
-        /// Recorded, and not in the word.
+        /// Recorded, and not in the word; or for another number of things.
         came: Vec<String>,
         /// In the word, and not recorded.
         went: Vec<String>,
@@ -53,15 +53,15 @@ pub(crate) fn wholeness<'r>(
     if word.on.last > today {
         return Wholeness::NotYet;
     }
-    let names = rows.map_or_else(Vec::new, |rows| record_names(rules, id, rows));
-    let (now, then): (BTreeSet<&String>, BTreeSet<&String>) = (names.iter().collect(), said.iter().collect());
+    let records = rows.map_or_else(Vec::new, |rows| said_records(rules, id, rows));
+    let (now, then): (BTreeSet<_>, BTreeSet<_>) = (records.iter().collect(), said.iter().collect());
     // A name said twice may stand for something that is not recorded.
     let twice = then.len() != said.len();
     if now == then && !twice {
         return Wholeness::Whole;
     }
-    let but = |these: &BTreeSet<&String>, those: &BTreeSet<&String>| {
-        these.difference(those).map(|name| (*name).clone()).collect()
+    let but = |these: &BTreeSet<&SaidRecord>, those: &BTreeSet<&SaidRecord>| {
+        these.difference(those).map(ToString::to_string).collect()
     };
     Wholeness::Differs { came: but(&now, &then), went: but(&then, &now) }
 }

@@ -4,6 +4,7 @@ use crate::ir::{Example, Given, GivenEntry, GivenList, GivenValue, GivenWord, It
 use crate::project::{
     Confirmation, Entry, Evidence, Person, Record, Recorded, Row, Rows, Whole, WholeLog, record_names,
 };
+use std::num::NonZeroU32;
 
 /// Who speaks and signs where the example names nobody.
 const SOMEBODY: &str = "somebody";
@@ -40,8 +41,12 @@ fn recorded(rules: &Rules, given: &GivenValue) -> Recorded {
 
 fn rows(rules: &Rules, list: &GivenList) -> Rows {
     let field = |field: &Option<GivenValue>| field.as_ref().map(|value| recorded(rules, value));
-    let row = |fields: &Vec<Option<GivenValue>>| Row { fields: fields.iter().map(field).collect(), place: list.place };
-    Rows { rows: list.records.iter().map(row).collect(), place: list.place }
+    let row = |(fields, how_many): (&Vec<Option<GivenValue>>, &NonZeroU32)| Row {
+        fields: fields.iter().map(field).collect(),
+        how_many: *how_many,
+        place: list.place,
+    };
+    Rows { rows: list.records.iter().zip(&list.how_many).map(row).collect(), place: list.place }
 }
 
 /// What evidence of each record is named by, if the list is given.

@@ -110,20 +110,6 @@ impl<'a> Form<'a> {
         text
     }
 
-    /// Texts that must be there, perhaps none of them.
-    pub(super) fn texts(&mut self, key: &str, what: &str) -> Option<Vec<String>> {
-        let Some(written) = self.find(key) else {
-            self.missing(key, what);
-            return None;
-        };
-        let text = |piece: &Spanned<DeValue<'_>>| piece.get_ref().as_str().map(|text| text.trim().to_owned());
-        let texts = written.get_ref().as_array().and_then(|pieces| pieces.iter().map(text).collect());
-        if texts.is_none() {
-            self.wrong(key, "record::form", "expected texts such as [\"left\", \"right\"]".to_owned());
-        }
-        texts
-    }
-
     /// A whole number, zero or more, that must be there.
     pub(super) fn count(&mut self, key: &str, what: &str) -> Option<usize> {
         let Some(written) = self.find(key) else {

@@ -34,6 +34,7 @@ use crate::ir::{FactId, FieldId, ListId};
 use crate::quantity::{Date, DateRange, ExactInterval, Unit};
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
+use std::num::NonZeroU32;
 
 pub use crate::ir::Value;
 pub use deferral::Deferral;
@@ -44,10 +45,10 @@ pub use job::{Job, OnOrder};
 pub use job_subject::JobSubject;
 pub(crate) use planned::FIRST_FLIGHT;
 pub use read::read;
-pub(crate) use record_names::record_name;
 pub use record_names::record_names;
+pub(crate) use record_names::{record_name, said_records};
 pub use text::FileText;
-pub use whole::{Whole, WholeLog, Word};
+pub use whole::{SaidRecord, Whole, WholeLog, Word};
 /// What the command asks of the reader before it writes.
 #[cfg(feature = "command")]
 pub(crate) use {
@@ -77,6 +78,8 @@ pub struct Recorded {
 pub struct Row {
     /// Values in the order of the list's fields.
     pub fields: Vec<Option<Recorded>>,
+    /// For how many things alike it stands.
+    pub how_many: NonZeroU32,
     /// Where it begins.
     pub place: Span,
 }

@@ -1,14 +1,15 @@
 //! Lists: records with their fields.
 
 use super::text::Page;
-use super::value::value;
+use super::value::{value, whole_number};
 use super::walk::{KeyAndValue, Walk};
 use super::words::question;
 use super::{Recorded, Row, Rows, Value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::ir::List;
+use crate::ir::{HOW_MANY, List};
 use crate::source::Span;
 use std::collections::BTreeMap;
+use std::num::NonZeroU32;
 use toml::de::{DeTable, DeValue};
 use unicode_normalization::UnicodeNormalization;
 
@@ -26,7 +27,8 @@ impl Walk<'_> {
                 self.list_form(list, place, record.get_ref());
                 continue;
             };
-            let row = Row { fields: fields(self, page, (list, &names), table), place };
+            let how_many = how_many(self, page, list, table);
+            let row = Row { fields: fields(self, page, (list, &names), table), how_many, place };
             let name = name(self, list, &row, table, &mut named);
             if let Some(evidence) = table.get("evidence") {
                 let name = name.unwrap_or_else(|| number.to_string());
@@ -44,7 +46,7 @@ fn fields(
     (list, names): (&List, &[String]),
     table: &DeTable<'_>,
 ) -> Vec<Option<Recorded>> {
-    for key in table.keys().filter(|key| key.get_ref() != "evidence") {
+    for key in table.keys().filter(|key| !["evidence", HOW_MANY].contains(&key.get_ref().as_ref())) {
         if !list.fields.iter().any(|field| field.name == **key.get_ref()) {
             walk.messages.push(unknown_field(list, key.get_ref(), page.span(key)));
         }
@@ -58,6 +60,28 @@ fn fields(
         fields.push(recorded);
     }
     fields
+}
+
+/// For how many things alike a record stands: one, where it does not say.
+fn how_many(walk: &mut Walk<'_>, page: &Page<'_>, list: &List, table: &DeTable<'_>) -> NonZeroU32 {
+    let Some(written) = table.get(HOW_MANY) else { return NonZeroU32::MIN };
+    let place = page.span(written);
+    if !list.many_alike {
+        let message = format!("a record of `{}` stands for one thing", list.name);
+        let help = "its pack does not let one record stand for many: write a record for each of them";
+        walk.messages.push(Diagnostic::error("record::how-many", message).at(place, "for many").help(help));
+        return NonZeroU32::MIN;
+    }
+    let many = match written.get_ref() {
+        DeValue::Integer(number) => whole_number(number).and_then(|many| u32::try_from(many).ok()),
+        _ => None,
+    };
+    many.and_then(NonZeroU32::new).unwrap_or_else(|| {
+        let message = "a record stands for a whole number of things, from 1";
+        let help = "write how many there are, such as how_many = 48; what differs from them is a record of its own";
+        walk.messages.push(Diagnostic::error("record::how-many", message).at(place, "this is none").help(help));
+        NonZeroU32::MIN
+    })
 }
 
 fn unknown_field(list: &List, key: &str, place: Span) -> Diagnostic {

@@ -6,12 +6,15 @@ use super::Record;
 use super::form::Form;
 use super::log::who;
 use super::text::Page;
+use super::value::whole_number;
 use super::words::in_words;
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::ir::Rules;
+use crate::ir::{HOW_MANY, Rules};
 use crate::quantity::DateRange;
 use crate::source::Span;
 use std::collections::BTreeMap;
+use std::num::NonZeroU32;
+use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// The key of the words.
@@ -33,11 +36,29 @@ pub enum Whole {
     Given,
     /// Somebody says that these records are all.
     Said {
-        /// What each of them is called.
-        records: Vec<String>,
+        /// Each of them.
+        records: Vec<SaidRecord>,
         /// By whom, when and where.
         word: Word,
     },
+}
+
+/// A record as somebody's word names it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct SaidRecord {
+    /// What it is called.
+    pub name: String,
+    /// For how many things alike it stood.
+    pub how_many: NonZeroU32,
+}
+
+impl std::fmt::Display for SaidRecord {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self.how_many {
+            NonZeroU32::MIN => f.write_str(&self.name),
+            many => write!(f, "{} ({many})", self.name),
+        }
+    }
 }
 
 /// What makes the log whole, and with it the lists derived from it.
@@ -142,12 +163,36 @@ fn list_word(
     messages: &mut Vec<Diagnostic>,
 ) -> Option<Whole> {
     let mut form = Form::new(WHOLE, &KEYS, rules, page, (table, place));
-    let records = form.texts("records", "the name of each record there is; [] where there is none");
+    let records = records(&mut form);
     let word = word(&mut form, record);
     let whole = form.messages.is_empty();
     messages.append(&mut form.messages);
     whole.then_some(())?;
     Some(Whole::Said { records: records?, word: word? })
+}
+
+/// Each record by its name, or by name and number where it stands for many.
+fn records(form: &mut Form<'_>) -> Option<Vec<SaidRecord>> {
+    let Some(written) = form.find("records") else {
+        form.missing("records", "the name of each record there is; [] where there is none");
+        return None;
+    };
+    let record = |piece: &Spanned<DeValue<'_>>| match piece.get_ref() {
+        DeValue::String(name) => Some(SaidRecord { name: name.trim().to_owned(), how_many: NonZeroU32::MIN }),
+        DeValue::Table(table) if table.len() == 2 => {
+            let name = table.get("name")?.get_ref().as_str()?.trim().to_owned();
+            let DeValue::Integer(number) = table.get(HOW_MANY)?.get_ref() else { return None };
+            let how_many = whole_number(number).and_then(|many| u32::try_from(many).ok()).and_then(NonZeroU32::new)?;
+            Some(SaidRecord { name, how_many })
+        }
+        _ => None,
+    };
+    let records = written.get_ref().as_array().and_then(|pieces| pieces.iter().map(record).collect());
+    if records.is_none() {
+        let expected = "expected names such as [\"left\", { name = \"cover screws\", how_many = 48 }]";
+        form.wrong("records", "record::form", expected.to_owned());
+    }
+    records
 }
 
 /// Who says up to which day the log is whole, and with how many entries.

@@ -228,6 +228,7 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
             Some(recorded_at(place, Value::Number(current(n)))),
             Some(recorded_at(place, Value::Words(ChoiceSet::yes_or_no(true)))),
         ],
+        how_many: std::num::NonZeroU32::MIN,
         place,
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };
@@ -244,7 +245,7 @@ pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
         let (b, q) = (100 + n as u64 % 100, 10 + n as u64 % 800);
         // A quarter more, and a tenth of an inch.
         let fields = [b + b.div_ceil(4) + 1, b, q].map(|n| Some(recorded_at(place, Value::Number(tenths(n)))));
-        Row { fields: fields.into(), place }
+        Row { fields: fields.into(), how_many: std::num::NonZeroU32::MIN, place }
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };
     let mut record = Record::default();

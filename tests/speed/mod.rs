@@ -105,6 +105,7 @@ proptest! {
                 width.clone().map(|value| recorded(value, None)),
                 ok.map(|bits| recorded(Value::Words(ChoiceSet::of_bits(bits + 1)), None)),
             ],
+            how_many: std::num::NonZeroU32::MIN,
             place,
         };
         let mut record = Record::default();

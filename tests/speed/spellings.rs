@@ -166,6 +166,7 @@ fn all_spellings(dice: &mut Dice) {
         let place = nowhere();
         let row = |sets: &[Set; 3]| Row {
             fields: sets.iter().map(|set| value(*set).map(|value| recorded(value, None))).collect(),
+            how_many: std::num::NonZeroU32::MIN,
             place,
         };
         record.lists.insert(ListId::new(0), Records { rows: rows.iter().map(row).collect(), place });

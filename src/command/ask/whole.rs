@@ -6,14 +6,14 @@ use super::project::{Project, What};
 use crate::command::WIDTH;
 use crate::command::edit::{Step, quoted};
 use crate::command::messages::Messages;
-use crate::ir::ListId;
-use crate::project::record_names;
+use crate::ir::{HOW_MANY, ListId};
 use crate::project::whole::{LOG, WHOLE};
+use crate::project::{SaidRecord, said_records};
 use crate::report::Page;
 
 /// Asks whether the records of a list are all; nothing where they are not, so that others are to be asked for.
 pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Option<Next>, Messages> {
-    let names = names(project, id);
+    let names: Vec<String> = records(project, id).iter().map(ToString::to_string).collect();
     let mut page = Page::new(WIDTH);
     page.hanging(3, 3, &format!("Are these all of them: {}? yes or no", names.join(", ")));
     talk.say(&page.finish());
@@ -53,7 +53,11 @@ pub(super) fn ask_log(project: &mut Project, talk: &mut Dialogue<'_>) -> Result<
 /// Writes the word that the records a list has are all, or that it has none.
 pub(super) fn write(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Next, Messages> {
     let Some(list) = project.rules.list(id).map(|list| list.name.to_string()) else { return Ok(Next::Skipped) };
-    let records: Vec<String> = names(project, id).iter().map(|name| quoted(name)).collect();
+    let record = |record: &SaidRecord| match record.how_many.get() {
+        1 => quoted(&record.name),
+        many => format!("{{ name = {}, {HOW_MANY} = {many} }}", quoted(&record.name)),
+    };
+    let records: Vec<String> = records(project, id).iter().map(record).collect();
     said(project, talk, &list, &format!("records = [{}]", records.join(", ")))
 }
 
@@ -78,8 +82,8 @@ fn builder(project: &Project) -> Option<String> {
     builder.or(only).map(|(short, _)| short.clone())
 }
 
-fn names(project: &Project, id: ListId) -> Vec<String> {
-    project.record.lists.get(&id).map_or_else(Vec::new, |rows| record_names(&project.rules, id, rows))
+fn records(project: &Project, id: ListId) -> Vec<SaidRecord> {
+    project.record.lists.get(&id).map_or_else(Vec::new, |rows| said_records(&project.rules, id, rows))
 }
 
 /// A yes or no, as somebody gave it.

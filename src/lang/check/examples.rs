@@ -3,13 +3,14 @@
 use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
-    ChoiceSet, Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Item, ItemId, Kind,
-    ListId, PackId, Value,
+    ChoiceSet, Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, HOW_MANY, Item,
+    ItemId, Kind, ListId, PackId, Value,
 };
 use crate::quantity::{Date, DateRange, Dimension, Exact, ExactInterval};
 use crate::source::Span;
 use crate::syntax::ast::{self, EntryDecl, Literal, LiteralKind, Name, TryDecl};
 use crate::vocabulary::{Event, Verdict};
+use std::num::NonZeroU32;
 
 impl Checker {
     pub(super) fn examples(&mut self, item: ItemId, tries: &[TryDecl], pack: PackId) {
@@ -108,10 +109,15 @@ impl Checker {
                 return None;
             }
         };
-        let mut checked = Vec::new();
+        let (mut checked, mut how_many) = (Vec::new(), Vec::new());
         for record in records {
             let mut row = vec![None; fields.len()];
+            let mut stands_for = NonZeroU32::MIN;
             for (name, value) in record {
+                if name.text == HOW_MANY {
+                    stands_for = self.how_many(id, name, value).unwrap_or(stands_for);
+                    continue;
+                }
                 let Some(at) = fields.position(|field| field.name == name.text) else {
                     self.unknown("field", name, fields.iter().map(|field| field.name.as_str()));
                     continue;
@@ -125,8 +131,40 @@ impl Checker {
                 }
             }
             checked.push(row);
+            how_many.push(stands_for);
         }
-        Some(GivenList { records: checked, whole: !maybe_more, place: literal.span })
+        Some(GivenList { records: checked, how_many, whole: !maybe_more, place: literal.span })
+    }
+
+    /// For how many a record stands: a whole number from 1, where its list allows it.
+    fn how_many(&mut self, id: ListId, name: &Name, literal: &Literal) -> Option<NonZeroU32> {
+        let list = self.rules.list(id)?;
+        if !list.many_alike {
+            let message = format!("a record of `{}` stands for one thing", list.name);
+            let place = list.place;
+            self.error(
+                Diagnostic::error("record::how-many", message)
+                    .at(name.span, "for many")
+                    .at(place, "this list does not say `many alike`")
+                    .help("give a record for each of them"),
+            );
+            return None;
+        }
+        let many = match &literal.kind {
+            LiteralKind::Measured(quantity) if quantity.dimension() == Dimension::NUMBER => {
+                let exact = quantity.range.as_point().filter(|many| many.is_whole());
+                exact.and_then(Exact::to_i64).and_then(|many| u32::try_from(many).ok()).and_then(NonZeroU32::new)
+            }
+            _ => None,
+        };
+        if many.is_none() {
+            self.error(
+                Diagnostic::error("record::how-many", "a record stands for a whole number of things, from 1")
+                    .at(literal.span, "this is none")
+                    .help("write how many there are, such as `how_many = 48`"),
+            );
+        }
+        many
     }
 
     fn given_value(&mut self, fact: &Fact, literal: &Literal) -> Option<GivenValue> {

@@ -3,8 +3,8 @@
 use super::checker::Checker;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
-    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, Fact, FieldId, Kind, Limits, List, NumberOf, PackId, Place, Store,
-    WordsOf,
+    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, Fact, FieldId, Kind, Limits, List, NumberOf, PackId,
+    Place, RESERVED, Store, WordsOf,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::source::SharedText;
@@ -189,7 +189,11 @@ impl Checker {
     }
 
     pub(super) fn fact(&mut self, decl: &FactDecl, pack: PackId) {
-        if !self.declare("fact", &decl.name, pack) || self.clashes(&decl.name) || !self.of_the_log("fact", &decl.name) {
+        if !self.declare("fact", &decl.name, pack)
+            || self.clashes(&decl.name)
+            || self.reserved(&decl.name)
+            || !self.of_the_log("fact", &decl.name)
+        {
             return;
         }
         let id = self.rules.facts.next();
@@ -205,6 +209,25 @@ impl Checker {
         let Some(fact) = fact else { return };
         self.rules.fact_by_name.insert(fact.name.clone(), id);
         self.rules.facts.push(fact);
+    }
+
+    /// A word that means something in the builder's files is no name of a pack's.
+    pub(super) fn reserved(&mut self, name: &Name) -> bool {
+        let last = name.text.rsplit('.').next().unwrap_or("");
+        let first = name.text.split('.').next().unwrap_or("");
+        if !RESERVED.contains(&last) && first != "whole" {
+            return false;
+        }
+        let words = RESERVED.join(", ");
+        self.error(
+            Diagnostic::error(
+                "name::reserved",
+                format!("`{}` has a name that is kept for the builder's files", name.text),
+            )
+            .at(name.span, "this name")
+            .help(format!("these mean something in every project: {words}; say more exactly what it is")),
+        );
+        true
     }
 
     /// A fact cannot have the name of a list, nor stand inside one.
@@ -229,7 +252,8 @@ impl Checker {
     }
 
     pub(super) fn list(&mut self, decl: &ListDecl, pack: PackId) {
-        if !self.declare("list", &decl.name, pack) || !self.of_the_log("list", &decl.name) {
+        if !self.declare("list", &decl.name, pack) || self.reserved(&decl.name) || !self.of_the_log("list", &decl.name)
+        {
             return;
         }
         let Some(ask) = &decl.ask else {
@@ -248,6 +272,10 @@ impl Checker {
                         .at(field.name.span, "again")
                         .help("rename it"),
                 );
+                continue;
+            }
+            // Nobody writes the lists that the log keeps.
+            if !DERIVED_LISTS.contains(&decl.name.as_str()) && self.reserved(&field.name) {
                 continue;
             }
             let at = fields.next();
@@ -286,6 +314,7 @@ impl Checker {
             ask: ask.text.clone(),
             fields,
             named_by,
+            many_alike: decl.many_alike,
             place: decl.name.span,
             pack,
         });

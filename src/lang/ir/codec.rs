@@ -18,7 +18,7 @@ all_of! {
     Choice { name, words }
     Limits { range, above, below, text }
     Fact { place, name, kind, optional, limits, ask, example, unit, pack, slot }
-    List { place, name, ask, fields, named_by, pack }
+    List { place, name, ask, fields, named_by, many_alike, pack }
     Disturbance { subject, also, pack }
     Show { kinds, subject }
     Let { name, node, dimension, place }

@@ -6,6 +6,7 @@ use crate::quantity::{Date, DateRange, ExactInterval, Unit};
 use crate::source::{SharedText, Span};
 use crate::vocabulary::{Event, Verdict};
 use std::collections::BTreeMap;
+use std::num::NonZeroU32;
 
 /// A set of possible values of one fact.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,6 +69,8 @@ pub struct GivenValue {
 pub struct GivenList {
     /// The records: values in the order of the list's fields, `None` for a field not given.
     pub records: Vec<Vec<Option<GivenValue>>>,
+    /// For how many things alike each of them stands.
+    pub how_many: Vec<NonZeroU32>,
     /// Whether these are all.
     pub whole: bool,
     /// Where it is written.

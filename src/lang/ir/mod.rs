@@ -30,7 +30,9 @@ pub use program::{
     Aggregate, AlikePart, Calendar, Columns, Condition, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf, Order,
     Pattern, Program, Slots, Store, WordScope, WordsOf, regex_form,
 };
-pub use rules::{Choice, DERIVED_LISTS, Disturbance, Fact, Kind, Limits, List, Pack, Part, Role, Rules, Titled};
+pub use rules::{
+    Choice, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, Pack, Part, RESERVED, Role, Rules, Titled,
+};
 pub use sets::{ChoiceSet, RoleSet};
 pub use store::{AnyOperand, Operand, Origin};
 pub use table::{Cell, Key, KeyValue, Table, TableKey, TableRow};

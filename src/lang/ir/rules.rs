@@ -140,6 +140,15 @@ pub struct Fact {
     pub slot: Place,
 }
 
+/// The key by which a record says for how many things alike it stands.
+pub const HOW_MANY: &str = "how_many";
+
+/// Last names that mean something in the builder's files, whatever the pack: no
+/// fact and no field of a pack's own has one of them. The day of a value, with
+/// what it was measured, the part it is of, for how many a record stands, and
+/// whether a list is whole.
+pub const RESERVED: [&str; 5] = ["dated", "instrument", "part", HOW_MANY, "whole"];
+
 /// The lists that the log keeps: a pack declares which of them it reads, and nobody writes them.
 pub const DERIVED_LISTS: [&str; 3] = ["log.snags", "log.fittings", "log.openings"];
 
@@ -154,6 +163,8 @@ pub struct List {
     pub fields: Arena<FieldId, Fact>,
     /// The field that names a record.
     pub named_by: Option<FieldId>,
+    /// Whether one record may stand for many things of one kind.
+    pub many_alike: bool,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.

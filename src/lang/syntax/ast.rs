@@ -137,6 +137,8 @@ pub(crate) struct ListDecl {
     pub(crate) ask: Option<Text>,
     pub(crate) fields: Vec<FactDecl>,
     pub(crate) named_by: Option<Name>,
+    /// `many alike`: a record may stand for many.
+    pub(crate) many_alike: bool,
 }
 
 /// How a numeric key of a table is looked up.

@@ -262,11 +262,13 @@ impl<'i> Builder<'i> {
     fn list(&self, pair: Node<'i>) -> Result<ListDecl, Fault> {
         let mut parts = parts(pair).into_iter();
         let name = parts.next().ok_or_else(unreachable_fault)?;
-        let mut decl = ListDecl { name: self.name(&name), ask: None, fields: Vec::new(), named_by: None };
+        let mut decl =
+            ListDecl { name: self.name(&name), ask: None, fields: Vec::new(), named_by: None, many_alike: false };
         for part in parts {
             match part.as_rule() {
                 Rule::question => decl.ask = self.question(part).0,
                 Rule::field => decl.fields.push(self.fact(part)?),
+                Rule::many_alike => decl.many_alike = true,
                 _ => decl.named_by = self::parts(part).first().map(|p| self.name(p)),
             }
         }

@@ -16,7 +16,7 @@ all_of! {
     LimitsDecl { low, high, above, below, span }
     Measured { span, quantity }
     FactDecl { name, kind, ask, example }
-    ListDecl { name, ask, fields, named_by }
+    ListDecl { name, ask, fields, named_by, many_alike }
     TableDecl { name, keys, columns, cites, rows }
     TableRow { keys, cells, span }
     Literal { span, kind }

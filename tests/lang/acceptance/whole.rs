@@ -1,5 +1,6 @@
-//! A18: a list is whole only if somebody says so.
+//! A18: a list is whole only if somebody says so. A28: one record may stand for many.
 
+use crate::fixtures::packs::refused;
 use crate::fixtures::projects::{file, read_project, request};
 use crate::lang::{OWN, come_out, comes_out, finding, load, mine};
 use cotterpin::audit::{Audit, FindingKind, MissingCause, MissingKind, Remark, audit};
@@ -308,4 +309,91 @@ fn a18_lists_the_log_keeps_are_as_whole_as_the_log() {
     // What comes after the audit is not yet there.
     let later = judge(&format!("{one}{}", entry("2026-07-01")), &word(1, "2026-05-10", "2026-05-10"));
     assert_eq!(finding(&later, "mine/shed.none").verdict, Verdict::Met);
+}
+
+const SCREWS: &str = "list shed.screws ask \"Each screw\"
+  field name : text ask \"Which?\"
+  field grip : length, at least 0 in ask \"How long?\"
+  field tight : yes or no ask \"Is it tight?\"
+  named by name
+  many alike\n";
+
+#[test]
+fn a28_a_record_may_stand_for_many_one_for_every_so_many_for_count() {
+    let many = "shed.screws = (name = \"cover\", grip = 1 in, tight = yes, how_many = 48), (name = \"odd\", grip = 3 in, tight = yes)";
+    for (need, verdict) in [
+        ("count s in shed.screws is 49", "met"),
+        ("count s in shed.screws is 2", "unmet"),
+        ("(count s in shed.screws where s.grip < 2 in) is 48", "met"),
+        ("sum of s.grip for s in shed.screws is 51 in", "met"),
+        ("(mean of s.grip weighted by 1 for s in shed.screws) is 51/49 in", "met"),
+        ("every s in shed.screws has s.tight", "met"),
+        ("some s in shed.screws has s.grip >= 3 in", "met"),
+        ("least of s.grip for s in shed.screws is 1 in", "met"),
+        ("greatest of s.grip for s in shed.screws is 3 in", "met"),
+        ("alike every shed.screws.name", "unmet"),
+    ] {
+        comes_out(SCREWS, need, &format!("try \"many\" {many} => {verdict}"));
+    }
+    // Of one that is not known it is known at least that there are so many.
+    let open = "shed.screws = (name = \"cover\", how_many = 48) and maybe more";
+    comes_out(SCREWS, "count s in shed.screws >= 48", &format!("try \"open\" {open} => met"));
+    comes_out(SCREWS, "count s in shed.screws >= 49", &format!("try \"open\" {open} => not-shown"));
+}
+
+#[test]
+fn a28_it_is_one_finding() {
+    let rules =
+        load(&[mine(&format!("{SCREWS}item shed.screw for each s in shed.screws \"It is tight\" need s.tight {OWN}"))]);
+    let report = as_recorded(&rules, "[[shed.screws]]\nname = \"cover\"\ntight = true\nhow_many = 48\n", "2026-06-01");
+    assert_eq!(report.findings.iter().filter(|finding| finding.item == "mine/shed.screw").count(), 1);
+}
+
+#[test]
+fn a28_only_where_the_pack_allows_it_and_a_whole_number_from_one() {
+    let rules = load(&[mine(&format!(
+        "{SCREWS}{RUNS}item shed.screw for each s in shed.screws \"It is tight\" need s.tight {OWN}"
+    ))]);
+    for (list, how_many) in [
+        ("shed.runs", "48"),
+        ("shed.runs", "1"),
+        ("shed.screws", "0"),
+        ("shed.screws", "-1"),
+        ("shed.screws", "2.5"),
+        ("shed.screws", "\"48\""),
+        ("shed.screws", "4294967296"),
+    ] {
+        let text = format!("[[{list}]]\nname = \"a\"\nhow_many = {how_many}\n");
+        let read = read_project(&rules, PROJECT, &[file("facts.toml", &text)], &[]);
+        assert_eq!(read.codes(), ["record::how-many"], "{list} {how_many}");
+    }
+}
+
+#[test]
+fn a28_the_word_says_for_how_many_each_stands() {
+    let rules =
+        load(&[mine(&format!("{SCREWS}item shed.door \"It is so\" need (count s in shed.screws) is 48 {OWN}"))]);
+    let screws = "[[shed.screws]]\nname = \"cover\"\nhow_many = 48\n";
+    for (record, verdict) in [
+        ("{ name = \"cover\", how_many = 48 }", Verdict::Met),
+        ("\"cover\"", Verdict::NotShown),
+        ("{ name = \"cover\", how_many = 47 }", Verdict::NotShown),
+    ] {
+        let word = format!("[whole]\n\"shed.screws\" = {{ records = [{record}], who = \"rosa\", on = 2026-05-01 }}\n");
+        assert_eq!(door(&rules, &format!("{screws}{word}")), verdict, "{record}");
+    }
+}
+
+#[test]
+fn a18_words_of_the_builders_files_are_no_names_of_a_packs() {
+    for text in [
+        "fact shed.part : text ask \"?\"",
+        "fact whole.door : text ask \"?\"",
+        "list shed.dated ask \"?\" field name : text ask \"?\" named by name",
+        "list shed.l ask \"?\" field name : text ask \"?\" field instrument : text ask \"?\" named by name",
+        "list shed.l ask \"?\" field name : text ask \"?\" field how_many : count ask \"?\" named by name",
+    ] {
+        let (_, messages) = refused(&[mine(text)]);
+        assert!(messages.iter().any(|message| message.code == "name::reserved"), "{text}: {messages:#?}");
+    }
 }
