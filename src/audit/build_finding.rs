@@ -9,6 +9,9 @@ use crate::ir::{Aside, Frame, HoldPointId, Item, Rules, ZoneId};
 use crate::project::{Concession, Deferral, Value};
 use crate::vocabulary::Verdict;
 
+/// The field that says in which zone a record is.
+pub(super) const ZONE: &str = "zone";
+
 /// When a finding is due, among the hold points, and where one looks, among the zones.
 #[derive(Clone, Copy)]
 pub(crate) struct DueAndZone {
@@ -33,7 +36,7 @@ fn due(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> HoldPointId {
 fn zone_of(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Option<ZoneId> {
     let of_record = || {
         let (id, row) = (item.each?, judged.row?);
-        let field = judge.rules.list(id)?.fields.position(|field| field.name == "zone")?;
+        let field = judge.rules.list(id)?.fields.position(|field| field.name == ZONE)?;
         let row = judge.rows(id)?.rows.get(row.index())?;
         match &row.field(field)?.value {
             Value::Text(zone) => judge.rules.zones.position(|known| known.name == *zone),

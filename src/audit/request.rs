@@ -1,12 +1,12 @@
 //! A whole audit: every item judged, made a finding, counted, put in order.
 
-use super::build_finding::{DueAndZone, finding, system_of};
+use super::build_finding::{DueAndZone, ZONE, finding, system_of};
 use super::cause::MissingKind;
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged};
 use super::notices::notices;
 use super::whole_lists::WantedWords;
-use crate::ir::{Arena, HoldPointId, IdOf, Item, Rules, SystemId, Titled, ZoneId};
+use crate::ir::{Arena, HoldPointId, IdOf, Item, ListId, Rules, SystemId, Titled, ZoneId};
 use crate::project::Record;
 use crate::quantity::Date;
 use crate::source::SharedText;
@@ -71,7 +71,11 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
             last.is_none_or(|last| standing.due <= last) && closing.is_none_or(reached)
         };
         let name = rules.full_name(item);
-        if item.each.is_some() && asked(DueAndZone { due: item.by, zone: item.zone }) {
+        // A record that is not known may lie in any zone.
+        let anywhere = item.zone.is_none() && item.each.is_some_and(|list| has_zones(rules, list));
+        let in_closing = |zone| item.zone.is_some_and(|own| rules.zones_overlap(own, zone));
+        let due_in_time = last.is_none_or(|last| item.by <= last);
+        if item.each.is_some() && due_in_time && closing.is_none_or(|zone| anywhere || in_closing(zone)) {
             words.raised(&judge, &name, item);
         }
         for mut judged in judge.judge(id) {
@@ -152,6 +156,11 @@ fn rank(item: &Item, judged: &Judged<'_>, system: Option<SystemId>, standing: Du
         (system.is_none(), system),
         (standing.zone.is_none(), standing.zone),
     )
+}
+
+/// Whether the records of a list say in which zone they are.
+fn has_zones(rules: &Rules, list: ListId) -> bool {
+    rules.list(list).is_some_and(|list| list.fields.iter().any(|field| field.name == ZONE))
 }
 
 fn titles<'t>(titled: impl IntoIterator<Item = &'t Titled>) -> Vec<(SharedText, SharedText)> {

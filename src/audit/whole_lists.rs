@@ -7,6 +7,9 @@ use super::finding::{Cited, Finding, FindingKind, Waiting};
 use super::judge::{IfWhole, Judge, Judged};
 use crate::eval::{Evaluation, MissingInput};
 use crate::ir::{Frame, HoldPointId, Item, ItemId, ListId};
+use crate::lapse::Wholeness;
+use crate::project::VISIT;
+use crate::project::whole::LOG;
 use crate::quantity::{DateRange, Truth};
 use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
@@ -64,6 +67,9 @@ impl WantedWords {
 
     fn add(&mut self, judge: &Judge<'_>, list: ListId, item: &Item, due: HoldPointId, waiting: Waiting) {
         let Some(name) = judge.list_or_log(list) else { return };
+        // The log is told of at the visit, where there is one.
+        let visit = judge.rules.hold_points.position(|point| point.name == VISIT);
+        let due = visit.filter(|_| name == LOG).unwrap_or(due);
         let word = self.0.entry(name.to_owned()).or_insert_with(|| WantedWord {
             list,
             due,
@@ -104,7 +110,8 @@ fn finding(judge: &Judge<'_>, name: String, word: WantedWord) -> Option<Finding>
     let rules = judge.rules;
     let list = rules.list(word.list)?;
     let explanation = Explanation { judge, evaluation: Evaluation::new(&rules.program, &judge.facts, judge.today) };
-    let none_known = !list.derived() && judge.rows(word.list).is_none_or(|rows| rows.rows.is_empty());
+    let unsaid = judge.lists.get(word.list) == Some(&Wholeness::Unsaid);
+    let none_known = unsaid && !list.derived() && judge.rows(word.list).is_none_or(|rows| rows.rows.is_empty());
     let input = if none_known { MissingInput::List(word.list) } else { MissingInput::Whole(word.list) };
     let mut waiting = word.waiting;
     waiting.sort();

@@ -179,7 +179,8 @@ fn snags(log: &Log<'_>) -> Vec<DerivedRow> {
     let of = |event: Event| log.entries.iter().copied().filter(move |entry| entry.event == event);
     let cleared: BTreeMap<u32, &Entry> =
         of(Event::SnagCleared).filter_map(|entry| Some((entry.snag?, entry))).collect();
-    let mut found: Vec<&Entry> = of(Event::SnagFound).collect();
+    // One of a month that is not over may not be there yet: the list is open, and does not hold it.
+    let mut found: Vec<&Entry> = of(Event::SnagFound).filter(|found| found.on.last <= log.today).collect();
     found.sort_by_key(|entry| (entry.snag, entry.place));
     let mut times: BTreeMap<Option<u32>, usize> = BTreeMap::new();
     for entry in &found {
@@ -215,7 +216,10 @@ fn snags(log: &Log<'_>) -> Vec<DerivedRow> {
 
 fn openings(log: &Log<'_>) -> Vec<DerivedRow> {
     let row = |(what, moves): (&str, Vec<&Entry>)| {
-        let opened = moves.iter().filter(|entry| entry.event == Event::Opened).max_by_key(|entry| order(entry))?;
+        let is_open = |entry: &&&Entry| entry.event == Event::Opened;
+        let opened = moves.iter().filter(is_open).max_by_key(|entry| order(entry))?;
+        // Opened for the first time in a month that is not over: perhaps not yet.
+        moves.iter().filter(is_open).find(|entry| entry.on.last <= log.today)?;
         let zone = zone_of_entry(log.rules, log.record, opened).map(str::to_owned);
         let mut values = vec![
             ("what", DerivedValue::Text(what.to_owned())),

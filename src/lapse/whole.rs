@@ -68,10 +68,13 @@ pub(crate) fn wholeness<'r>(
 
 /// The lists derived from the log are as whole as the log.
 fn of_log(record: &Record, today: Date) -> Wholeness<'_> {
-    let (said, up_to, word) = match &record.whole_log {
-        None => return Wholeness::Unsaid,
-        Some(WholeLog::Given) => return Wholeness::Whole,
-        Some(WholeLog::Said { entries, up_to, word }) => (*entries, *up_to, word),
+    // Of a month that is not over nobody knows whether the entry is there yet.
+    let unsure = record.log.iter().find(|entry| entry.on.first <= today && entry.on.last > today);
+    let (said, up_to, word) = match (&record.whole_log, unsure) {
+        (None, _) => return Wholeness::Unsaid,
+        (Some(_), Some(unsure)) => return Wholeness::LaterEntry(unsure),
+        (Some(WholeLog::Given), None) => return Wholeness::Whole,
+        (Some(WholeLog::Said { entries, up_to, word }), None) => (*entries, *up_to, word),
     };
     // A word about days to come tells nothing of them.
     if word.on.last > today || up_to.last > word.on.last {

@@ -19,7 +19,7 @@ pub use close_up::{CloseUp, Opening, close_up};
 pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 pub use sitting::Sitting;
 
-use crate::audit::Audit;
+use crate::audit::{Audit, FindingKind};
 use crate::ir::{Arena, Rules};
 use crate::project::Record;
 use crate::quantity::{Date, DateRange};
@@ -67,12 +67,19 @@ pub struct Plan {
     pub a_day: u32,
     /// Nobody said how many.
     pub a_day_assumed: bool,
+    /// The lists of which the audit asks whether they are whole: a question, and no job.
+    pub open_lists: Vec<String>,
     /// What was left out, and why.
     pub notices: Vec<String>,
     /// Titles of zones and hold points by name.
     pub titles: crate::audit::Titles,
     /// The last word.
     pub reminder: &'static str,
+}
+
+fn open_lists(audit: &Audit) -> Vec<String> {
+    let lists = audit.findings.iter().filter(|finding| finding.kind == FindingKind::WholeList);
+    lists.map(|finding| finding.item.clone()).collect()
 }
 
 /// Plans the open jobs of an audit. The audit must be of the same rules,
@@ -96,6 +103,7 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
         chain,
         a_day,
         a_day_assumed: said.is_none(),
+        open_lists: open_lists(audit),
         notices,
         titles: audit.titles.clone(),
         reminder: audit.reminder,

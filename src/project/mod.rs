@@ -43,6 +43,7 @@ pub(crate) use full_names::one_name;
 pub use header::{Header, OwnPart, Person, read_header};
 pub use job::{Job, OnOrder};
 pub use job_subject::JobSubject;
+pub(crate) use keys::header::VISIT;
 pub(crate) use planned::FIRST_FLIGHT;
 pub use read::read;
 pub use record_names::record_names;

@@ -7,7 +7,7 @@ use super::words::question;
 use super::{Recorded, Row, Rows, Value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{HOW_MANY, List};
-use crate::source::Span;
+use crate::source::{Span, is_invisible};
 use std::collections::BTreeMap;
 use std::num::NonZeroU32;
 use toml::de::{DeTable, DeValue};
@@ -114,6 +114,12 @@ fn name(
         }
         return None;
     };
+    if folded(text).is_empty() {
+        let message = format!("this record of `{}` has a name that shows nothing", list.name);
+        let help = "write a name with letters or digits";
+        walk.messages.push(Diagnostic::error("record::missing", message).at(*place, "").help(help));
+        return None;
+    }
     if let Some((before, first)) = named.insert(folded(text), (*place, text.clone())) {
         let message = format!("two records of `{}` are named `{text}`", list.name);
         let help = "give each its own name, such as \"left\" and \"right\"";
@@ -128,13 +134,22 @@ fn name(
     Some(text.clone())
 }
 
+/// Whether a character only chooses how the one before it looks.
+fn is_selector(letter: char) -> bool {
+    matches!(letter, '\u{fe00}'..='\u{fe0f}' | '\u{180b}'..='\u{180f}' | '\u{e0100}'..='\u{e01ef}')
+}
+
 /// A record's name as it is compared: `Left`, `left ` and `left` are one thing
 /// written down several times.
 fn folded(name: &str) -> String {
-    // Nearly all names are plain letters, which have one form only.
+    // Nearly all names are plain letters, which have one form only. What shows nothing makes no other name.
     let letters: String = match name.is_ascii() {
         true => name.to_ascii_lowercase(),
-        false => name.nfkc().flat_map(char::to_lowercase).collect(),
+        false => {
+            let shown = name.nfkc().filter(|letter| !is_invisible(*letter) && !is_selector(*letter));
+            // A final sigma is a sigma.
+            shown.flat_map(char::to_lowercase).map(|letter| if letter == 'ς' { 'σ' } else { letter }).collect()
+        }
     };
     letters.split_whitespace().collect::<Vec<_>>().join(" ")
 }

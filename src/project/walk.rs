@@ -104,7 +104,7 @@ impl<'r> Walk<'r> {
             DeValue::Table(table) if known.group => self.table(page, name, table),
             DeValue::Table(table) => self.only_evidence(page, known, (name, key), table),
             DeValue::Array(_) => match known.list {
-                Some((id, list)) if self.first(name, key) => {
+                Some((id, list)) if self.first_list(name, key) => {
                     let rows = self.rows(page, list, (key, written));
                     self.record.lists.insert(id, rows);
                 }
@@ -119,7 +119,8 @@ impl<'r> Walk<'r> {
     }
 
     fn fact(&mut self, page: &Page<'_>, (name, (id, fact)): (&str, (FactId, &Fact)), (key, written): KeyAndValue<'_>) {
-        if !self.first(name, key) {
+        let help = "keep one of them; a measured spread is written as one value, such as \"12.1 in ± 0.1 in\"";
+        if !self.first(name, key, help) {
             return;
         }
         let text = self.record.sources.text(page.span(written));
@@ -131,8 +132,13 @@ impl<'r> Walk<'r> {
         }
     }
 
+    /// Whether a list is written for the first time.
+    fn first_list(&mut self, name: &str, key: Span) -> bool {
+        self.first(name, key, "a list stands in one file, in one form: put its records together there")
+    }
+
     /// Whether a fact or list is written for the first time.
-    fn first(&mut self, name: &str, key: Span) -> bool {
+    fn first(&mut self, name: &str, key: Span, help: &str) -> bool {
         let Some(before) = self.seen.get(name) else {
             self.seen.insert(name.to_owned(), key);
             return true;
@@ -140,7 +146,7 @@ impl<'r> Walk<'r> {
         let message = Diagnostic::error("fact::twice", format!("`{name}` is recorded twice"))
             .at(key, "here again")
             .at(*before, "first recorded here")
-            .help("keep one of them; a measured spread is written as one value, such as \"12.1 in ± 0.1 in\"");
+            .help(help);
         self.messages.push(message);
         false
     }

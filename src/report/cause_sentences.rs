@@ -54,7 +54,7 @@ pub(super) fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::NoRecords => "no records",
         MissingCause::NotSaidWhole => "nobody has said whether these are all",
         MissingCause::WholePerhapsToCome => {
-            "said to be whole, but perhaps on a day still to come: write the day itself"
+            "said to be whole on a day, or up to one, that the word itself or the audit does not reach"
         }
         MissingCause::WholeOfOthers(others) => return whole_of_others(others),
         MissingCause::WholeOfOtherEntries(OtherEntries { said, now }) => {
@@ -128,7 +128,7 @@ pub(super) fn note(note: &Note) -> String {
         }
         Note::ListNotRecorded(list) => format!("`{list}` is not recorded"),
         Note::ListEmpty(list) => format!("`{list}` is whole with no record, which proves nothing"),
-        Note::ListNotWhole(list) => format!("nobody has said whether `{list}` is whole"),
+        Note::ListNotWhole(list) => format!("`{list}` is not known to be whole"),
         Note::LookedAt(count, list) => format!("looked at {count} records of `{list}`"),
         Note::MoreRecords(count, list) => format!("and {count} more records of `{list}`"),
         Note::Pattern(title) => title.clone(),
@@ -157,11 +157,18 @@ fn confirmation_outcome(outcome: ConfirmationOutcome) -> &'static str {
     }
 }
 
+/// So many records that came or went are named.
+const NAMED: usize = 5;
+
 /// Which records came or went since a list was said to be whole.
 fn whole_of_others(OtherRecords { came, went }: &OtherRecords) -> String {
     let told = |names: &[String], what: &str| match names {
         [] => None,
-        names => Some(format!("{what} {}", names.join(", "))),
+        names if names.len() > NAMED => {
+            let first = names.get(..NAMED).unwrap_or(names).join("; ");
+            Some(format!("{what} {first} and {} others", names.len().saturating_sub(NAMED)))
+        }
+        names => Some(format!("{what} {}", names.join("; "))),
     };
     match (told(came, "came"), told(went, "went")) {
         (None, None) => "said to be whole, but with one name twice".to_owned(),
@@ -186,7 +193,7 @@ pub(super) fn remark(remark: &Remark) -> String {
             "It was deferred to a test in flight; that time is over, and no result is recorded.".to_owned()
         }
         Remark::UnmetIfWhole(list) => {
-            format!("If `{list}` is whole, this is unmet: none that is recorded is of the kind asked for.")
+            format!("If `{list}` is whole as it is recorded, this is unmet.")
         }
         Remark::LacksEvidence => "What is recorded would meet it, but the evidence asked for is not there.".to_owned(),
         Remark::HoldPointPassed(day) => format!("Its hold point was planned for {day}, which has passed."),

@@ -44,6 +44,9 @@ fn heading(page: &mut Page, plan: &Plan) {
     page.labelled(0, 10, "Visit", &visit);
     page.labelled(0, 10, "Packs", &plan.packs.join(", "));
     page.labelled(0, 10, "Open", &open(plan));
+    if let Some(text) = open_lists(plan) {
+        page.labelled(0, 10, "Lists", &text);
+    }
     let assumed = "assumed; write hours-per-day under [shed] in project.toml, or use --a-day";
     let a_day = days::hours(u64::from(plan.a_day));
     let a_day = if plan.a_day_assumed { format!("{a_day} of work, {assumed}") } else { format!("{a_day} of work") };
@@ -51,6 +54,9 @@ fn heading(page: &mut Page, plan: &Plan) {
 }
 
 fn open(plan: &Plan) -> String {
+    if plan.jobs.is_empty() && !plan.open_lists.is_empty() {
+        return "no job that these packs and your own entries know of".to_owned();
+    }
     if plan.jobs.is_empty() {
         return "nothing that these packs and your own entries know of".to_owned();
     }
@@ -63,6 +69,16 @@ fn open(plan: &Plan) -> String {
             format!("{all}; of {assumed} nobody said how long, {} is assumed for each", days::hours(ASSUMED_JOB.into()))
         }
     }
+}
+
+/// Lists of which nobody has said that they are whole.
+fn open_lists(plan: &Plan) -> Option<String> {
+    let of = match plan.open_lists.as_slice() {
+        [] => return None,
+        [one] => format!("of {one}"),
+        many => format!("of {} lists", many.len()),
+    };
+    Some(format!("{of} nobody has said what is all of it; `cotterpin ask` asks, `cotterpin audit` says what waits"))
 }
 
 fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {

@@ -10,6 +10,7 @@
 //! | `ready` | how many of them can be begun |
 //! | `sitting` | null, or `minutes_there`, `minutes`, `jobs[]`: places in `jobs` from 0 |
 //! | `chain` | null, or the chain to the visit that ends last: `jobs[]`, `minutes`, `days`, `begins_with_part`, `all_jobs`, `all_minutes`, `all_days`, `days_left` or null, `unknown_parts`, `in_circles` |
+//! | `open_lists[]` | lists, or `log`, of which the audit asks whether they are whole |
 //! | `notices[]` | what was left out, and why |
 //! | `reminder` | who has the final say; always there |
 //!
@@ -45,6 +46,7 @@ struct PlanOut<'a> {
     ready: usize,
     sitting: Option<SittingOut>,
     chain: Option<ChainOut>,
+    open_lists: &'a [String],
     notices: &'a [String],
     reminder: &'static str,
 }
@@ -128,6 +130,7 @@ pub fn next_json(plan: &Plan) -> String {
             jobs: places(&one.jobs),
         }),
         chain: plan.chain.as_ref().map(chain_out),
+        open_lists: &plan.open_lists,
         notices: &plan.notices,
         reminder: plan.reminder,
     };

@@ -3,7 +3,7 @@
 use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
-use crate::audit::{Audit, Clause, Finding, Held, Join, Reason};
+use crate::audit::{Audit, Clause, Finding, FindingKind, Held, Join, Reason};
 
 /// Why each of `findings` came out as it did, no line wider than `width`
 /// characters (at least 40). The reminder ends it.
@@ -69,8 +69,16 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
 }
 
 fn reasons(page: &mut Page, finding: &Finding) {
-    if finding.because.is_empty() {
-        page.line(0, "No part of its condition was looked at.");
+    match finding.kind {
+        FindingKind::WholeList => {
+            page.line(0, "It waits for somebody's word:");
+            for one in &finding.waiting {
+                let of = one.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
+                page.hanging(4, 8, &format!("{}{of}", one.item));
+            }
+        }
+        FindingKind::Item if finding.because.is_empty() => page.line(0, "No part of its condition was looked at."),
+        FindingKind::Item => {}
     }
     for reason in &finding.because {
         part(page, 0, reason);

@@ -8,7 +8,8 @@
 use std::path::{Path, PathBuf};
 
 /// What is counted, measured or set bit by bit in those files.
-const COUNTS: [&str; 57] = [
+const COUNTS: [&str; 58] = [
+    "entries",
     "said",
     "now",
     "index",
@@ -72,7 +73,8 @@ const COUNTS: [&str; 57] = [
 const PLACES: [&str; 3] = ["at", "concession", "deferral"];
 
 /// Functions that give a count or such a place.
-const GIVEN: [&str; 15] = [
+const GIVEN: [&str; 16] = [
+    "how_many",
     "records_wanted",
     "records",
     "exact_comparisons",

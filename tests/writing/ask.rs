@@ -137,8 +137,8 @@ fn a_list_is_asked_record_by_record_and_is_whole_when_somebody_says_so() {
     assert!(!shed.has("whole.toml"));
     // Not all: the others are asked for, and then again whether these are all.
     shed.answer(&ASK, "no\nr4\n\n\nr3\nlong\n45 in\n?\nno more\nyes\n").fine(&[
-        "Are these all of them: r1, r2? yes or no",
-        "Are these all of them: r1, r2, r4, r3? yes or no",
+        "Are these all of them: r1; r2? yes or no",
+        "Are these all of them: r1; r2; r4; r3? yes or no",
         "rosa says that spar.ribs is whole.",
     ]);
     assert_eq!(names(&shed.text("spar.toml")), ["r1", "r2", "r4", "r3"]);
@@ -149,7 +149,7 @@ fn a_list_is_asked_record_by_record_and_is_whole_when_somebody_says_so() {
     let more = format!("{}\n[[spar.ribs]]\nname = \"r5\"\n", shed.text("spar.toml"));
     let shed = shed.file("spar.toml", more);
     let said = said_until(&shed, "Each rib of the spar");
-    shed.answer(&ASK, &format!("{said}yes\n")).fine(&["Are these all of them: r1, r2, r4, r3, r5?"]);
+    shed.answer(&ASK, &format!("{said}yes\n")).fine(&["Are these all of them: r1; r2; r4; r3; r5?"]);
     assert!(shed.text("whole.toml").starts_with("[whole]\n# replaced on 2026-11-25: \"spar.ribs\" ="));
 }
 
@@ -159,8 +159,18 @@ fn only_somebody_whom_the_project_names_can_say_that_a_list_is_whole() {
     let project = shed.text("project.toml");
     let without: String = project.split("[people]").next().unwrap_or_default().to_owned();
     let shed = shed.file("project.toml", without);
-    shed.answer(&ASK, "none\n").fine(&["it names no builder", "Answered: 0. Left open: 1."]);
+    shed.answer(&ASK, "none\n").fine(&["it names nobody", "Answered: 0. Left open: 1."]);
     assert!(!shed.has("whole.toml"));
+}
+
+#[test]
+fn nobody_signs_for_another() {
+    let shed = shed("ask-several", ANSWERED);
+    let project = shed.text("project.toml");
+    let two = project.replacen("rosa", "ada = { name = \"Ada Example\", role = \"builder\" }\nrosa", 1);
+    let shed = shed.file("project.toml", two);
+    shed.answer(&ASK, "none\nnobody\nrosa\n").fine(&["Who says so: ada, rosa", "Expected one of", "rosa says that"]);
+    assert!(shed.text("whole.toml").contains("who = \"rosa\""));
 }
 
 #[test]
@@ -169,7 +179,7 @@ fn missing_fields_of_records_are_asked_by_name() {
     let old = format!("{ANSWERED}{ribs}");
     let shed = shed("ask-fields", &old);
     shed.answer(&ASK, "yes\nyes\n41 in\n").fine(&[
-        "Are these all of them: left [1], right?",
+        "Are these all of them: left [1]; right?",
         "spar.ribs[left [1]].glued",
         "spar.ribs[right].chord",
         "Answered: 3.",

@@ -33,9 +33,9 @@ pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) ->
     let Some(list) = project.rules.list(id).cloned() else { return Ok(Next::Skipped) };
     let begun_with = count(project, id);
     talk.say(if begun_with == 0 {
-        "   Record by record. Where one would begin, no more ends the list, and\n   none says that there is nothing of the kind.\n"
+        "   Record by record. Where one would begin, \"no more\" ends the list, and\n   \"none\" says that there is nothing of the kind.\n"
     } else {
-        "   Record by record. Where one would begin, no more ends the list.\n"
+        "   Record by record. Where one would begin, \"no more\" ends the list.\n"
     });
     loop {
         let known = count(project, id);
@@ -81,8 +81,10 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
         loop {
             let answer = match talk.reply() {
                 Reply::Stop => return Ok(Record::Stop),
-                Reply::Text(text) if written.is_none() && text == "no more" => return Ok(Record::Last),
-                Reply::Text(text) if written.is_none() && known == 0 && text == "none" => return Ok(Record::None),
+                Reply::Text(text) if written.is_none() && is_word(&text, "no more") => return Ok(Record::Last),
+                Reply::Text(text) if written.is_none() && known == 0 && is_word(&text, "none") => {
+                    return Ok(Record::None);
+                }
                 Reply::Skip if first => return Ok(Record::Later),
                 // A record cannot do without its name.
                 Reply::Unknown if first && is_name => return Ok(Record::Later),
@@ -110,6 +112,12 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
         None => talk.say("Nothing was said of this record.\n"),
     }
     Ok(Record::Done)
+}
+
+/// Whether an answer is that word, with or without capitals, a stop or quotes.
+fn is_word(answer: &str, word: &str) -> bool {
+    let bare = answer.trim_matches(|letter: char| matches!(letter, '.' | '"' | '\'') || letter.is_whitespace());
+    bare.eq_ignore_ascii_case(word)
 }
 
 /// The field that names a record comes first.

@@ -8,14 +8,22 @@ use crate::command::edit::{Step, quoted};
 use crate::command::messages::Messages;
 use crate::ir::{HOW_MANY, ListId};
 use crate::project::whole::{LOG, WHOLE};
-use crate::project::{SaidRecord, said_records};
+use crate::project::{Person, SaidRecord, Whole, said_records};
 use crate::report::Page;
 
 /// Asks whether the records of a list are all; nothing where they are not, so that others are to be asked for.
 pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Option<Next>, Messages> {
     let names: Vec<String> = records(project, id).iter().map(ToString::to_string).collect();
     let mut page = Page::new(WIDTH);
-    page.hanging(3, 3, &format!("Are these all of them: {}? yes or no", names.join(", ")));
+    let before = said_before(project, id, &names);
+    if !before.is_empty() {
+        page.hanging(
+            3,
+            3,
+            &format!("It was said to be whole with these, which are not recorded now: {}.", before.join("; ")),
+        );
+    }
+    page.hanging(3, 3, &format!("Are these all of them: {}? yes or no", names.join("; ")));
     talk.say(&page.finish());
     match yes(talk) {
         Said::Yes => write(project, talk, id).map(Some),
@@ -63,9 +71,14 @@ pub(super) fn write(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) 
 
 /// Writes a word by the builder on the day.
 fn said(project: &mut Project, talk: &mut Dialogue<'_>, of: &str, what: &str) -> Result<Next, Messages> {
-    let Some(who) = builder(project) else {
-        talk.say("Only somebody whom project.toml names under [people] can say so, and it names no builder.\n");
-        return Ok(Next::Skipped);
+    let who = match speaker(project, talk) {
+        Speaker::Named(who) => who,
+        Speaker::Nobody => {
+            talk.say("Only somebody whom project.toml names under [people] can say so, and it names nobody.\n");
+            return Ok(Next::Skipped);
+        }
+        Speaker::NotNow => return Ok(Next::Skipped),
+        Speaker::Stop => return Ok(Next::Stop),
     };
     let word = format!("{{ {what}, who = {}, on = {} }}", quoted(&who), project.on);
     let way = [Step::Key(WHOLE.to_owned()), Step::Key(of.to_owned())];
@@ -74,12 +87,39 @@ fn said(project: &mut Project, talk: &mut Dialogue<'_>, of: &str, what: &str) ->
     Ok(Next::Answered)
 }
 
-/// The builder's short name; the only person's, where there is one.
-fn builder(project: &Project) -> Option<String> {
-    let people = &project.record.people;
-    let builder = people.iter().find(|(_, person)| person.roles.iter().any(|role| role == "builder"));
-    let only = people.iter().next().filter(|_| people.len() == 1);
-    builder.or(only).map(|(short, _)| short.clone())
+/// Who says it.
+enum Speaker {
+    Named(String),
+    Nobody,
+    NotNow,
+    Stop,
+}
+
+/// The only builder; where there are several, or none, whoever is asked for.
+fn speaker(project: &Project, talk: &mut Dialogue<'_>) -> Speaker {
+    let people: Vec<&str> = project.record.people.keys().map(String::as_str).collect();
+    let is_builder = |person: &Person| person.roles.iter().any(|role| role == "builder");
+    let mut builders = project.record.people.iter().filter(|(_, person)| is_builder(person));
+    match (people.as_slice(), builders.next(), builders.next()) {
+        ([], ..) => return Speaker::Nobody,
+        (_, Some((only, _)), None) => return Speaker::Named(only.clone()),
+        _ => {}
+    }
+    talk.say(&format!("   Who says so: {}?\n", people.join(", ")));
+    loop {
+        match talk.reply() {
+            Reply::Stop => return Speaker::Stop,
+            Reply::Skip | Reply::Unknown => return Speaker::NotNow,
+            Reply::Text(text) if people.contains(&text.as_str()) => return Speaker::Named(text),
+            Reply::Text(_) => talk.say(&format!("Expected one of {}.\n", people.join(", "))),
+        }
+    }
+}
+
+/// What the last word named, and what is not recorded any more.
+fn said_before(project: &Project, id: ListId, now: &[String]) -> Vec<String> {
+    let Some(Whole::Said { records, .. }) = project.record.whole.get(&id) else { return Vec::new() };
+    records.iter().map(ToString::to_string).filter(|name| !now.contains(name)).collect()
 }
 
 fn records(project: &Project, id: ListId) -> Vec<SaidRecord> {

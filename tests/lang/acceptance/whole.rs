@@ -2,10 +2,12 @@
 
 use crate::fixtures::packs::refused;
 use crate::fixtures::projects::{file, read_project, request};
+use crate::fixtures::values::day;
 use crate::lang::{OWN, come_out, comes_out, finding, load, mine};
-use cotterpin::audit::{Audit, FindingKind, MissingCause, MissingKind, Remark, audit};
+use cotterpin::audit::{Audit, FindingKind, MissingCause, MissingKind, Remark, Request, audit};
 use cotterpin::ir::Rules;
-use cotterpin::project::Whole;
+use cotterpin::plan::{self, plan};
+use cotterpin::project::{Record, Whole};
 use cotterpin::vocabulary::{Basis, Mark, Verdict};
 
 const RUNS: &str = "list shed.runs ask \"Each run\"
@@ -396,4 +398,61 @@ fn a18_words_of_the_builders_files_are_no_names_of_a_packs() {
         let (_, messages) = refused(&[mine(text)]);
         assert!(messages.iter().any(|message| message.code == "name::reserved"), "{text}: {messages:#?}");
     }
+}
+
+/// What is found by trying to get a wrong answer: zones of records that are not known, names that show nothing, months.
+#[test]
+fn a18_a_record_that_is_not_known_may_lie_in_the_zone_that_is_closed() {
+    let rules = load(&[mine(&format!(
+        "list shed.ends ask \"Each end\" field name : text ask \"?\" field zone : text ask \"?\" field ok : yes or no ask \"?\" named by name
+         item shed.end for each e in shed.ends \"It is so\" need e.ok {OWN}"
+    ))]);
+    let read = read_project(
+        &rules,
+        PROJECT,
+        &[file("a.toml", "[whole]\nlog = { entries = 0, up_to = 2020-01-01, who = \"rosa\", on = 2020-01-01 }\n")],
+        &[],
+    )
+    .clean();
+    let closing = Request { closing: Some("cabin".to_owned()), ..request("2026-06-01") };
+    assert_eq!(finding(&audit(&rules, &read.record, &closing), "shed.ends").verdict, Verdict::NotShown);
+}
+
+#[test]
+fn a18_a_letter_that_shows_nothing_makes_no_other_record() {
+    let rules = item("count r in shed.runs >= 2");
+    for other in ["a\u{200b}", "A\u{2060}", "a\u{fe0f}", "\u{ad}a"] {
+        let text = format!("[[shed.runs]]\nname = \"a\"\n[[shed.runs]]\nname = \"{other}\"\n");
+        assert_eq!(
+            read_project(&rules, PROJECT, &[file("a.toml", &text)], &[]).codes(),
+            ["record::twice"],
+            "{other:?}"
+        );
+    }
+    let text = "[[shed.runs]]\nname = \"\u{200b}\"\n";
+    assert_eq!(read_project(&rules, PROJECT, &[file("a.toml", text)], &[]).codes(), ["record::missing"]);
+}
+
+#[test]
+fn a18_an_entry_of_a_month_that_is_not_over_is_in_no_list_yet() {
+    let rules = load(&[mine(&format!("{LOG}item shed.some \"There is one\" need (count s in log.snags) >= 1 {OWN}"))]);
+    let snag = |on: &str| {
+        format!(
+            "[[log]]\non = {on}\nwhat = \"snag found\"\nsubject = \"shed.web\"\nwho = \"rosa\"\nsnag = 1\nnote = \"chafed\"\n"
+        )
+    };
+    let of = |log: String| finding(&as_recorded(&rules, &log, "2026-06-10"), "mine/shed.some").verdict;
+    assert_eq!(of(snag("2026-06-09")), Verdict::Met);
+    assert_eq!(of(snag("\"2026-06\"")), Verdict::NotShown);
+}
+
+#[test]
+fn a18_what_to_do_next_tells_of_lists_too() {
+    let rules = three();
+    let report = as_recorded(&rules, "", "2026-06-01");
+    let plan =
+        plan(&rules, &Record::default(), &report, plan::Request { on: day("2026-06-01"), time: None, a_day: None });
+    assert_eq!(plan.open_lists, ["shed.runs"]);
+    let text = cotterpin::report::next_text(&plan, 80);
+    assert!(text.contains("of shed.runs nobody has said what is all of it"), "{text}");
 }
