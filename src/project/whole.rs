@@ -135,10 +135,28 @@ pub(super) fn read(
                 }
             }
             Some(_) => messages.push(of_the_log(name, place)),
+            None if dotted(rules, name, word).is_some() => {
+                let list = dotted(rules, name, word).unwrap_or_default();
+                let message = format!("`{list}` is one name here: without quotes it is read as a table in a table");
+                let help = format!("put it in quotes: \"{list}\" = {{ ... }}");
+                messages.push(Diagnostic::error("record::form", message).at(place, "").help(help));
+            }
             None => messages.push(unknown(rules, name, place)),
         }
     }
     messages
+}
+
+/// The list that was meant where its name was written without quotes.
+fn dotted(rules: &Rules, name: &str, word: &DeTable<'_>) -> Option<String> {
+    let (next, below) = word.iter().next()?;
+    let name = format!("{name}.{}", next.get_ref());
+    if rules.list_by_name.contains_key(name.as_str()) {
+        return Some(name);
+    }
+    // No name of a list has more parts than the packs give it.
+    let known = rules.list_by_name.keys().any(|list| list.starts_with(&format!("{name}.")));
+    dotted(rules, &name, below.get_ref().as_table().filter(|_| known)?)
 }
 
 /// Where records have no names of their own, nobody could tell which of them a word is about.

@@ -4,6 +4,7 @@ mod blocks;
 mod citations;
 mod countries;
 mod days;
+mod lists;
 mod marks;
 mod prebuilt;
 

@@ -171,6 +171,7 @@ fn a18_the_word_is_by_somebody_whom_people_names() {
         ("\"shed.runs\" = { records = \"all\", who = \"rosa\", on = 2026-05-01 }", "record::form"),
         ("\"shed.runs\" = { records = [1, 2], who = \"rosa\", on = 2026-05-01 }", "record::form"),
         ("\"shed.runs\" = true", "record::form"),
+        ("shed.runs = { records = [\"a\", \"b\"], who = \"rosa\", on = 2026-05-01 }", "record::form"),
         ("\"shed.run\" = { records = [], who = \"rosa\", on = 2026-05-01 }", "fact::unknown"),
         ("log = { entries = -1, up_to = 2026-05-01, who = \"rosa\", on = 2026-05-01 }", "record::form"),
     ] {
