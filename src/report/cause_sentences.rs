@@ -54,7 +54,7 @@ pub(super) fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::NoRecords => "no records",
         MissingCause::NotSaidWhole => "nobody has said whether these are all",
         MissingCause::WholePerhapsToCome => {
-            "said to be whole on a day, or up to one, that the word itself or the audit does not reach"
+            "said to be whole, but the day it was said on, or said for, may still be to come: write the day itself"
         }
         MissingCause::WholeOfOthers(others) => return whole_of_others(others),
         MissingCause::WholeOfOtherEntries(OtherEntries { said, now }) => {
