@@ -4,6 +4,7 @@ use super::cause::{Ahead, NoDeferral, NoLeave, Notice, NoticeSubject};
 use super::finding::Finding;
 use super::judge::{Judge, may_be_deferred};
 use crate::ir::Item;
+use crate::project::whole::LOG;
 use crate::project::{Confirmation, record_names};
 use crate::vocabulary::Verdict;
 
@@ -20,7 +21,9 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
                 || finding.item.split_once('/').is_some_and(|(_, name)| name == concession.item);
             same && finding.subject == concession.subject && finding.verdict == Verdict::Conceded
         });
-        let why = if items.is_empty() {
+        let why = if is_list(judge, &concession.item) {
+            Some(NoLeave::Forbidden)
+        } else if items.is_empty() {
             Some(NoLeave::NoSuchItem)
         } else if forbidden {
             Some(NoLeave::Forbidden)
@@ -82,6 +85,7 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -
             same && finding.subject == deferral.subject && finding.deferred.is_some()
         });
         let why = match item {
+            None if is_list(judge, &deferral.item) => NoDeferral::CannotWait,
             None => NoDeferral::NoSuchItem,
             Some(item) if !may_be_deferred(item) => NoDeferral::CannotWait,
             Some(_) if deferral.on.last > judge.today.first => NoDeferral::DatedAfter,
@@ -91,6 +95,11 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -
         notices.push(Notice::Deferral(deferral.item.clone(), why));
     }
     notices
+}
+
+/// Whether it is a list, or the log, of which the audit may ask whether it is whole.
+fn is_list(judge: &Judge<'_>, name: &str) -> bool {
+    name == LOG || judge.rules.list_by_name.contains_key(name)
 }
 
 /// Entries that the audit leaves out.

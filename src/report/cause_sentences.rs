@@ -214,7 +214,7 @@ fn planned(then: &Planned) -> String {
 fn no_leave(why: &NoLeave) -> String {
     match why {
         NoLeave::NoSuchItem => "there is no such item".to_owned(),
-        NoLeave::Forbidden => "nobody can concede this item".to_owned(),
+        NoLeave::Forbidden => "nobody can concede this".to_owned(),
         NoLeave::DatedAfter(on) => format!("it is dated {on}, after the audit"),
         NoLeave::RanOut(until) => format!("it ran out on {until}"),
         NoLeave::RunsOut(until) => format!("it runs out on {until}, before the planned visit"),
