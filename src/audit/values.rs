@@ -42,7 +42,9 @@ impl Explanation<'_> {
     pub(super) fn list_observed(&self, list: ListId) -> Option<Observed> {
         let name = self.judge.rules.list(list)?.name.clone();
         let rows = self.judge.rows(list);
-        let value = rows.map_or(ObservedValue::NotRecorded, |rows| ObservedValue::Records(rows.rows.len()));
+        // Said to have none, it is recorded without a record.
+        let known = rows.map(|rows| rows.rows.len()).or_else(|| self.judge.is_whole(list).then_some(0));
+        let value = known.map_or(ObservedValue::NotRecorded, ObservedValue::Records);
         Some(Observed {
             name: name.to_string(),
             value,

@@ -86,10 +86,10 @@ impl<'a> Evaluation<'a> {
             Condition::Words(operand, allowed) => self.words(operand, frame).among(allowed),
             Condition::Compare { order, left, right } => {
                 let sides = (self.value(left, frame), self.value(right, frame));
-                let fast_path = ordered(order, sides.0, sides.1);
+                let by_intervals = ordered(order, sides.0, sides.1);
                 let waits = |this: &Self| this.waits(left, sides.0, frame) || this.waits(right, sides.1, frame);
-                if fast_path != Truth::Undecided || waits(self) {
-                    return fast_path;
+                if by_intervals != Truth::Undecided || waits(self) {
+                    return by_intervals;
                 }
                 self.compare_exactly(order, left, right, frame)
             }
@@ -115,13 +115,13 @@ impl<'a> Evaluation<'a> {
             Condition::Not(part) => !self.truth(part, frame),
             Condition::Equal(left, right) => {
                 let sides = (self.value(left, frame), self.value(right, frame));
-                let fast_path = sides.0.equal(sides.1);
+                let by_intervals = sides.0.equal(sides.1);
                 let waits = self.waits(left, sides.0, frame) || self.waits(right, sides.1, frame);
-                if fast_path == Truth::Undecided && !waits {
+                if by_intervals == Truth::Undecided && !waits {
                     self.exactly.set(self.exactly.get().saturating_add(1));
                     return self.number::<ExactInterval>(left, frame).equal(&self.number(right, frame));
                 }
-                fast_path
+                by_intervals
             }
             Condition::SameWords(a, b) => self.words(a, frame).same(self.words(b, frame)),
             Condition::SameText(a, b) => self.text(a, frame).same(self.text(b, frame)),
@@ -249,10 +249,10 @@ impl<'a> Evaluation<'a> {
     /// Row by row: whatever the condition is.
     pub(crate) fn by_rows(&self, over: Loop, len: u32, body: ConditionId, frame: &mut Frame) -> Truth {
         let mut all = Truth::True;
-        let fast_path = self.program.rows.of_records(body);
+        let row = self.program.rows.of_records(body);
         for at in RowId::all(len) {
             frame.set(over.frame, at);
-            let holds = (!self.among(over, frame)).or(self.holds(body, fast_path, frame));
+            let holds = (!self.among(over, frame)).or(self.holds(body, row, frame));
             all = all.and(holds);
             if all == Truth::False {
                 break;
@@ -263,10 +263,10 @@ impl<'a> Evaluation<'a> {
 
     fn some(&self, over: Loop, body: ConditionId, frame: &mut Frame) -> Truth {
         let mut any = if self.is_whole(over.list) { Truth::False } else { Truth::Undecided };
-        let fast_path = self.program.rows.of_records(body);
+        let row = self.program.rows.of_records(body);
         for at in RowId::all(self.len(over.list)) {
             frame.set(over.frame, at);
-            any = any.or(self.among(over, frame).and(self.holds(body, fast_path, frame)));
+            any = any.or(self.among(over, frame).and(self.holds(body, row, frame)));
             if any == Truth::True {
                 break;
             }

@@ -96,7 +96,7 @@ impl Evaluation<'_> {
     }
 }
 
-/// The fast_path comparison, and whether its known sides overlap.
+/// The comparison by intervals, and whether its known sides overlap.
 #[inline]
 pub(crate) fn compared(order: Order, (left, right): (Interval, Interval), overlap: &mut bool) -> Truth {
     let truth = ordered(order, left, right);

@@ -129,7 +129,7 @@ impl Evaluation<'_> {
         }
     }
 
-    /// Keys are compared exactly even on the fast_path way: a key that stands on
+    /// Keys are compared exactly even where intervals are enough for all else: a key that stands on
     /// a row must not fall beside it by rounding.
     fn lookup<N: Arithmetic>(&self, table: TableId, column: TableColumn, keys: Run<Key>, frame: &mut Frame) -> N {
         let Some(table) = self.program.tables.get(table) else { return N::everything() };

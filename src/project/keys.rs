@@ -52,6 +52,28 @@ pub(crate) mod part {
     pub(crate) const ALL: [&str; 2] = [TITLE, ZONE];
 }
 
+/// `[whole]`, and the keys of one word in it; the log's own word stands under the log's key.
+pub(crate) mod whole {
+    /// The key of the words.
+    pub(crate) const WHOLE: &str = "whole";
+
+    /// The records of a list, by name.
+    pub(crate) const RECORDS: &str = "records";
+    /// How many entries the log had.
+    pub(crate) const ENTRIES: &str = "entries";
+    /// The last day of which the log tells all.
+    pub(crate) const UP_TO: &str = "up_to";
+    /// By whom.
+    pub(crate) const WHO: &str = "who";
+    /// When.
+    pub(crate) const ON: &str = "on";
+
+    /// Those of a word about a list.
+    pub(crate) const OF_A_LIST: [&str; 3] = [RECORDS, WHO, ON];
+    /// Those of the word about the log.
+    pub(crate) const OF_THE_LOG: [&str; 4] = [ENTRIES, UP_TO, WHO, ON];
+}
+
 /// `[[log]]` and the keys of one entry.
 pub(crate) mod log {
     use crate::vocabulary::Event;

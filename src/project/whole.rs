@@ -4,6 +4,7 @@
 
 use super::Record;
 use super::form::Form;
+use super::keys::whole as keys;
 use super::log::who;
 use super::text::Page;
 use super::value::whole_number;
@@ -17,17 +18,8 @@ use std::num::NonZeroU32;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// The key of the words.
-pub(crate) const WHOLE: &str = "whole";
-
-/// The log's own key below it.
-pub(crate) const LOG: &str = "log";
-
-/// Keys of one word.
-const KEYS: [&str; 3] = ["records", "who", "on"];
-
-/// Keys of the log's word.
-const LOG_KEYS: [&str; 4] = ["entries", "up_to", "who", "on"];
+pub(crate) use super::keys::log::LOG;
+pub(crate) use super::keys::whole::WHOLE;
 
 /// What makes a list whole.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -161,7 +153,8 @@ fn dotted(rules: &Rules, name: &str, word: &DeTable<'_>) -> Option<String> {
 
 /// Where records have no names of their own, nobody could tell which of them a word is about.
 fn nameless(rules: &Rules, id: ListId, name: &str, (word, place): (&DeTable<'_>, Span)) -> Option<Diagnostic> {
-    let none = word.get("records").and_then(|records| records.get_ref().as_array()).is_some_and(|all| all.is_empty());
+    let none =
+        word.get(keys::RECORDS).and_then(|records| records.get_ref().as_array()).is_some_and(|all| all.is_empty());
     if none || rules.list(id)?.named_by.is_some() {
         return None;
     }
@@ -193,7 +186,7 @@ fn list_word(
     record: &Record,
     messages: &mut Vec<Diagnostic>,
 ) -> Option<Whole> {
-    let mut form = Form::new(WHOLE, &KEYS, rules, page, (table, place));
+    let mut form = Form::new(WHOLE, &keys::OF_A_LIST, rules, page, (table, place));
     let records = records(&mut form);
     let word = word(&mut form, record);
     let whole = form.messages.is_empty();
@@ -204,8 +197,8 @@ fn list_word(
 
 /// Each record by its name, or by name and number where it stands for many.
 fn records(form: &mut Form<'_>) -> Option<Vec<SaidRecord>> {
-    let Some(written) = form.find("records") else {
-        form.missing("records", "the name of each record there is; [] where there is none");
+    let Some(written) = form.find(keys::RECORDS) else {
+        form.missing(keys::RECORDS, "the name of each record there is; [] where there is none");
         return None;
     };
     let record = |piece: &Spanned<DeValue<'_>>| match piece.get_ref() {
@@ -221,7 +214,7 @@ fn records(form: &mut Form<'_>) -> Option<Vec<SaidRecord>> {
     let records = written.get_ref().as_array().and_then(|pieces| pieces.iter().map(record).collect());
     if records.is_none() {
         let expected = "expected names such as [\"left\", { name = \"cover screws\", how_many = 48 }]";
-        form.wrong("records", "record::form", expected.to_owned());
+        form.wrong(keys::RECORDS, "record::form", expected.to_owned());
     }
     records
 }
@@ -234,9 +227,9 @@ fn log_word(
     record: &Record,
     messages: &mut Vec<Diagnostic>,
 ) -> Option<WholeLog> {
-    let mut form = Form::new(WHOLE, &LOG_KEYS, rules, page, (table, place));
-    let entries = form.count("entries", "the number of entries in the log");
-    let up_to = form.date("up_to", "the last day of which the log tells all work");
+    let mut form = Form::new(WHOLE, &keys::OF_THE_LOG, rules, page, (table, place));
+    let entries = form.count(keys::ENTRIES, "the number of entries in the log");
+    let up_to = form.date(keys::UP_TO, "the last day of which the log tells all work");
     let word = word(&mut form, record);
     let whole = form.messages.is_empty();
     messages.append(&mut form.messages);
@@ -246,6 +239,6 @@ fn log_word(
 
 fn word(form: &mut Form<'_>, record: &Record) -> Option<Word> {
     let who = who(form, record);
-    let on = form.date("on", "the day on which it is said");
+    let on = form.date(keys::ON, "the day on which it is said");
     Some(Word { who: who?, on: on?, place: form.place })
 }

@@ -118,7 +118,7 @@ fn open_findings(page: &mut Page, audit: &Audit) {
 
 fn open(page: &mut Page, number: usize, group: &Group<'_>, audit: &Audit) {
     match group.first() {
-        Some(first) if first.kind == FindingKind::WholeList => whole_lists::open(page, number, first, &audit.titles),
+        Some(first) if first.kind == FindingKind::WholeList => whole_lists::open(page, number, first, audit),
         _ => blocks::open(page, number, group, &audit.titles),
     }
 }

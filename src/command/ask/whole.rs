@@ -7,7 +7,8 @@ use crate::command::WIDTH;
 use crate::command::edit::{Step, quoted};
 use crate::command::messages::Messages;
 use crate::ir::{HOW_MANY, ListId};
-use crate::project::whole::{LOG, WHOLE};
+use crate::project::keys::whole::{ENTRIES, ON, RECORDS, UP_TO, WHO, WHOLE};
+use crate::project::whole::LOG;
 use crate::project::{Person, SaidRecord, Whole, said_records};
 use crate::report::Page;
 
@@ -48,7 +49,7 @@ pub(super) fn ask_log(project: &mut Project, talk: &mut Dialogue<'_>) -> Result<
     page.hanging(3, 3, &format!("It has {counted} up to {on}. Is that all work that was done? yes or no"));
     talk.say(&page.finish());
     match yes(talk) {
-        Said::Yes => said(project, talk, LOG, &format!("entries = {entries}, up_to = {on}")),
+        Said::Yes => said(project, talk, LOG, &format!("{ENTRIES} = {entries}, {UP_TO} = {on}")),
         Said::No => {
             talk.say("Log what is missing: cotterpin log ...\n");
             Ok(Next::Skipped)
@@ -66,7 +67,7 @@ pub(super) fn write(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) 
         many => format!("{{ name = {}, {HOW_MANY} = {many} }}", quoted(&record.name)),
     };
     let records: Vec<String> = records(project, id).iter().map(record).collect();
-    said(project, talk, &list, &format!("records = [{}]", records.join(", ")))
+    said(project, talk, &list, &format!("{RECORDS} = [{}]", records.join(", ")))
 }
 
 /// Writes a word by the builder on the day.
@@ -80,7 +81,7 @@ fn said(project: &mut Project, talk: &mut Dialogue<'_>, of: &str, what: &str) ->
         Speaker::NotNow => return Ok(Next::Skipped),
         Speaker::Stop => return Ok(Next::Stop),
     };
-    let word = format!("{{ {what}, who = {}, on = {} }}", quoted(&who), project.on);
+    let word = format!("{{ {what}, {WHO} = {}, {ON} = {} }}", quoted(&who), project.on);
     let way = [Step::Key(WHOLE.to_owned()), Step::Key(of.to_owned())];
     let written = project.put(&way, None, What::Value(&word))?;
     talk.say(&format!("Written to {}, line {}: {who} says that {of} is whole.\n", written.file, written.line));

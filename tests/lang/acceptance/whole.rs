@@ -4,7 +4,7 @@ use crate::fixtures::packs::refused;
 use crate::fixtures::projects::{file, read_project, request};
 use crate::fixtures::values::day;
 use crate::lang::{OWN, come_out, comes_out, finding, load, mine};
-use cotterpin::audit::{Audit, FindingKind, MissingCause, MissingKind, Remark, Request, audit};
+use cotterpin::audit::{Audit, FindingKind, MissingCause, MissingKind, ObservedValue, Remark, Request, audit};
 use cotterpin::ir::Rules;
 use cotterpin::plan::{self, plan};
 use cotterpin::project::{Record, Whole};
@@ -120,6 +120,10 @@ fn a18_whole_with_none_some_is_false_count_is_zero_and_items_per_record_do_not_a
     ] {
         assert_eq!(door(&item(need), none), verdict, "{need}");
     }
+    // What was said is shown: none, and not that nothing is recorded.
+    let report = as_recorded(&item("count r in shed.runs >= 1"), none, "2026-06-01");
+    let seen = &finding(&report, "mine/shed.door").because[0].values[0];
+    assert_eq!((seen.name.as_str(), &seen.value), ("shed.runs", &ObservedValue::Records(0)));
     let rules = load(&[mine(&format!("{RUNS}item shed.run for each r in shed.runs \"It is so\" need r.long {OWN}"))]);
     let report = as_recorded(&rules, none, "2026-06-01");
     assert_eq!(finding(&report, "mine/shed.run").verdict, Verdict::NotApplicable);
@@ -236,7 +240,8 @@ fn a18_with_records_those_are_judged_and_the_list_still_asks() {
     assert_eq!((any.verdict, any.waits_for.as_deref()), (Verdict::NotShown, None));
     assert_eq!(any.notes, [Remark::UnmetIfWhole("shed.runs".to_owned())]);
     let text = cotterpin::report::text(&report, 80);
-    assert!(text.contains("Are these all of them? Each run.") && !text.contains("mine/shed.all\n"), "{text}");
+    assert!(text.contains("Are these all of them? Each run.") && text.contains("met with it mine/shed.all."), "{text}");
+    assert!(!text.contains("item        mine/shed.all"), "told under the list alone: {text}");
     // Nothing waits any more: no finding.
     let word = "[whole]\n\"shed.runs\" = { records = [\"a\", \"b\"], who = \"rosa\", on = 2026-05-01 }\n";
     let report = as_recorded(&rules, &format!("{TWO}{word}"), "2026-06-01");
