@@ -156,9 +156,13 @@ fn explain(
                 .map(|kind| kind.name.as_str())
                 .collect();
             let subject = judge.show_subject(item, show, judged.subject.as_deref());
-            let named = judge.record.evidence.iter().find(|evidence| !evidence.found && evidence.subject == subject);
+            let mut named = judge.record.evidence.iter().filter(|evidence| evidence.subject == subject);
+            let undone = named.clone().filter(|evidence| evidence.found);
+            let undone = undone.filter_map(|one| judge.why_undone(judge.standing_of_evidence(one), one.dated)).next();
+            let named = named.find(|evidence| !evidence.found);
             let why =
                 named.map_or(MissingCause::NoEvidence, |evidence| MissingCause::NoSuchFile(evidence.file.clone()));
+            let why = undone.unwrap_or(why);
             missing.push(Missing {
                 kind: MissingKind::Evidence,
                 fact: format!("{subject}.evidence"),

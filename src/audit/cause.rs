@@ -45,6 +45,14 @@ pub enum MissingCause {
     WholeOfOtherEntries(OtherEntries),
     /// Somebody said so before this entry.
     WholeBefore(EntryRef),
+    /// Somebody said so of a part that is another since this entry, or may be.
+    WholeUndone(EntryRef),
+    /// It is recorded, and this entry has undone it since.
+    Undone(EntryRef),
+    /// It is recorded without a day, and this entry may have undone it.
+    Undated(EntryRef),
+    /// It was measured with this instrument, on a day that nobody wrote down.
+    InstrumentWithoutDay(String),
     /// The log leaves it open.
     LogLeavesOpen,
     /// There is no recorded confirmation at all.
@@ -144,6 +152,8 @@ pub enum ObservedValue {
     NotRecorded,
     /// As it is written.
     Recorded(String),
+    /// As it is written, and why it does not count.
+    NoLonger(String, EntryState),
     /// So many records.
     Records(usize),
     /// Worked out.
@@ -164,6 +174,10 @@ pub enum EntryState {
     Counts(Vec<String>),
     /// Nobody knows whether it came before or after this one.
     UnclearOrder(EntryRef),
+    /// This entry has undone it since.
+    Undone(EntryRef),
+    /// It has no day, so this entry may have come after it.
+    Undated(EntryRef),
     /// Nobody knows whether it lies before the audit date.
     UnclearBeforeAudit,
     /// It rests on an instrument that is not known to have been in calibration.
@@ -338,7 +352,11 @@ impl MissingCause {
     fn without_places(&self) -> Self {
         let nowhere = |places: &[Place]| places.iter().map(|_| Place::default()).collect();
         match self {
-            Self::UnclearSince(line) => Self::UnclearSince(EntryRef { place: Place::default(), ..line.clone() }),
+            Self::UnclearSince(line) => Self::UnclearSince(line.without_place()),
+            Self::WholeBefore(line) => Self::WholeBefore(line.without_place()),
+            Self::WholeUndone(line) => Self::WholeUndone(line.without_place()),
+            Self::Undone(line) => Self::Undone(line.without_place()),
+            Self::Undated(line) => Self::Undated(line.without_place()),
             Self::TimesOf(places, on) => Self::TimesOf(nowhere(places), on.clone()),
             Self::DaysOf(places) => Self::DaysOf(nowhere(places)),
             Self::DayBeforeAudit(_) => Self::DayBeforeAudit(Place::default()),
@@ -362,11 +380,26 @@ impl ObservedValue {
 
     fn without_places(&self) -> Self {
         match self {
-            Self::Entry(on, EntryState::UnclearOrder(line)) => {
-                let line = EntryRef { place: Place::default(), ..line.clone() };
-                Self::Entry(on.clone(), EntryState::UnclearOrder(line))
-            }
+            Self::Entry(on, state) => Self::Entry(on.clone(), state.without_place()),
+            Self::NoLonger(text, state) => Self::NoLonger(text.clone(), state.without_place()),
             other => other.clone(),
+        }
+    }
+}
+
+impl EntryRef {
+    fn without_place(&self) -> Self {
+        Self { place: Place::default(), ..self.clone() }
+    }
+}
+
+impl EntryState {
+    fn without_place(&self) -> Self {
+        match self {
+            Self::UnclearOrder(line) => Self::UnclearOrder(line.without_place()),
+            Self::Undone(line) => Self::Undone(line.without_place()),
+            Self::Undated(line) => Self::Undated(line.without_place()),
+            Self::Counts(_) | Self::UnclearBeforeAudit | Self::Weak(_) | Self::ItIsSo | Self::ItIsNotSo => self.clone(),
         }
     }
 }

@@ -8,7 +8,7 @@ use super::proof::{Proof, entry_ref, log_line, seen};
 use crate::eval::ConfirmationOutcome;
 use crate::eval::ConfirmationRef;
 use crate::ir::{AboutId, RoleSet};
-use crate::lapse::EntryStanding;
+use crate::lapse::{EntryStanding, StateOf};
 use crate::project::Confirmation;
 
 /// At most so many words are told.
@@ -50,11 +50,11 @@ impl Explanation<'_> {
                     proof.lapses.push(Lapse {
                         shown: line,
                         undone_by,
-                        through: part.map(|part| judge.logbook.how(by, part)).unwrap_or_default(),
+                        through: judge.logbook.how(by, StateOf::fitted(part)),
                     });
                     continue;
                 }
-                EntryStanding::Unclear(other) => {
+                EntryStanding::Unclear(other) | EntryStanding::Undated(other) => {
                     let other = entry_ref(judge.record, other);
                     unclear = unclear.or(Some(MissingCause::UnclearSince(other.clone())));
                     EntryState::UnclearOrder(other)

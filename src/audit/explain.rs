@@ -244,6 +244,9 @@ impl Explanation<'_> {
         }
         if truth == Truth::Undecided {
             notes.extend(self.either_day(condition, frame));
+            if self.judge.undone {
+                lapses.extend(self.undone(node, frame));
+            }
         }
         Reason { values, notes, lapses, ..self.bare(node, truth) }
     }
@@ -300,8 +303,8 @@ impl Explanation<'_> {
         let same = |unit: Unit| Some(unit).filter(|unit| unit.dimension() == dimension);
         match number {
             Number::Read(operand) => {
-                let (_, fact, recorded) = self.operand(InStore::Numbers(operand), frame)?;
-                recorded.and_then(|recorded| recorded.unit.clone()).or_else(|| fact.unit.clone()).and_then(same)
+                let read = self.operand(InStore::Numbers(operand), frame)?;
+                read.recorded.and_then(|one| one.unit.clone()).or_else(|| read.fact.unit.clone()).and_then(same)
             }
             // A mean has the unit of its values, not of their weights.
             Number::Mean(_, value, _) => self.unit_of(value, dimension, frame),

@@ -86,6 +86,8 @@ pub enum LineKind {
     Entry,
     /// A person's word.
     Confirmation,
+    /// A recorded value: the part is its name and what it was, and nobody is named.
+    Value,
 }
 
 /// One line of the log as a report tells it, or a person's word: then what
@@ -110,10 +112,10 @@ pub struct LogLine {
     pub place: Place,
 }
 
-/// What the log had shown, and what undid it.
+/// What had been shown or recorded, and what undid it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Lapse {
-    /// The entry that no longer counts.
+    /// The entry, word or value that no longer counts.
     pub shown: LogLine,
     /// The entry that undid it.
     pub undone_by: LogLine,

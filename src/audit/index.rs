@@ -37,6 +37,7 @@ use crate::project::Recorded;
 ///     value: Value::Number(ExactInterval::point(Exact::from_int(2))),
 ///     text: "2".into(),
 ///     unit: None,
+///     taken: None,
 ///     place: rules.facts.first().ok_or("no fact")?.place,
 /// };
 /// let judged = index.changed(&mut judge, latches, Some(&two));

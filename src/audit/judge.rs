@@ -3,10 +3,12 @@
 
 use super::cause::{NoLeave, PlannedDay};
 use crate::eval::{ConfirmationRef, Evaluation, Facts};
-use crate::ir::{Arena, ConditionId, Item, ItemId, ListId, RowId, Rules};
-use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, wholeness};
+use crate::ir::{Arena, ConditionId, Fact, Item, ItemId, ListId, RowId, Rules};
+use crate::lapse::{
+    DerivedLists, EntryStanding, Logbook, StateOf, Wholeness, derived_lists, of_evidence, of_fact, of_field, wholeness,
+};
 use crate::project::whole::LOG;
-use crate::project::{Concession, Deferral, FIRST_FLIGHT, Record, Rows, record_names};
+use crate::project::{Concession, Deferral, Evidence, FIRST_FLIGHT, Record, Recorded, Row, Rows, record_names};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
@@ -19,6 +21,8 @@ pub struct Judge<'a> {
     pub(super) derived: DerivedLists,
     pub(super) logbook: Logbook<'a>,
     pub(super) facts: Facts,
+    /// Whether something recorded no longer counts.
+    pub(super) undone: bool,
     /// Whether each list is whole.
     pub(super) lists: Arena<ListId, Wholeness<'a>>,
     pub(super) today: DateRange,
@@ -62,18 +66,19 @@ impl<'a> Judge<'a> {
     pub fn new(rules: &'a Rules, record: &'a Record, on: Date) -> Self {
         let visit = record.visit.filter(|visit| visit.last > on);
         let derived = derived_lists(rules, record, on);
+        let logbook = Logbook::new(rules, record, on);
         let mut facts = Facts::bind(rules, record);
+        let undone = undo(rules, record, &logbook, &mut facts);
         for (list, rows) in &derived {
             facts.set_list(rules, *list, rows);
         }
         let mut lists = Arena::default();
         for id in rules.lists.ids() {
             let rows = record.lists.get(&id).or_else(|| derived.get(&id));
-            let stands = wholeness(rules, record, id, rows, on);
+            let stands = wholeness((rules, &logbook), record, id, rows, on);
             facts.set_whole(id, stands == Wholeness::Whole);
             lists.push(stands);
         }
-        let logbook = Logbook::new(rules, record, on);
         facts.logged = logbook.truths();
         facts.disturbed = logbook.last_disturbed();
         let mut judge = Self {
@@ -82,6 +87,7 @@ impl<'a> Judge<'a> {
             derived,
             logbook,
             facts,
+            undone,
             lists,
             today: DateRange::day(on),
             coming: coming(record, visit, on),
@@ -288,9 +294,17 @@ impl<'a> Judge<'a> {
                     .any(|kind| kind.name == evidence.kind);
                 let about = evidence.subject == wanted
                     || evidence.subject.strip_prefix(&wanted).is_some_and(|rest| rest.starts_with('.'));
-                evidence.found && kind && about
+                evidence.found && kind && about && self.standing_of_evidence(evidence) == EntryStanding::Counts
             })
         })
+    }
+
+    /// How a file stands as evidence: of what it shows, the first that has been undone.
+    pub(super) fn standing_of_evidence(&self, evidence: &Evidence) -> EntryStanding<'a> {
+        let states = of_evidence(self.rules, self.record, evidence);
+        let of = |of: Option<StateOf<'_>>| self.logbook.standing_of_moment(evidence.dated, None, of);
+        let undone = states.into_iter().map(|state| of(Some(state))).find(|one| *one != EntryStanding::Counts);
+        undone.unwrap_or_else(|| of(None))
     }
 
     /// What evidence must be about: the named part, or the record itself.
@@ -325,6 +339,40 @@ impl<'a> Judge<'a> {
         }
         None
     }
+}
+
+/// Takes out of the facts what no longer counts: it is as if it were not recorded. Says whether anything was.
+fn undo(rules: &Rules, record: &Record, logbook: &Logbook<'_>, facts: &mut Facts) -> bool {
+    let mut some = false;
+    for (id, recorded) in &record.facts {
+        let of = rules.fact(*id).and_then(of_fact);
+        if (of.is_some() || recorded.taken.is_some()) && !logbook.value_counts(recorded, of) {
+            facts.set(rules, *id, None);
+            some = true;
+        }
+    }
+    for (id, rows) in &record.lists {
+        let Some(list) = rules.list(*id) else { continue };
+        let undone = |row: &Row, (field, recorded): (&Fact, &Option<Recorded>)| {
+            let Some(recorded) = recorded else { return false };
+            let of = of_field(list, field, row);
+            (of.is_some() || recorded.taken.is_some()) && !logbook.value_counts(recorded, of)
+        };
+        let any = rows.rows.iter().any(|row| list.fields.iter().zip(&row.fields).any(|cell| undone(row, cell)));
+        if any {
+            let mut left = rows.clone();
+            for (row, left) in rows.rows.iter().zip(&mut left.rows) {
+                for (cell, left) in list.fields.iter().zip(&row.fields).zip(&mut left.fields) {
+                    if undone(row, cell) {
+                        *left = None;
+                    }
+                }
+            }
+            facts.set_list(rules, *id, &left);
+            some = true;
+        }
+    }
+    some
 }
 
 impl Judged<'_> {

@@ -5,33 +5,29 @@ use super::cause::{MissingCause, MissingKind, OtherEntries, OtherRecords};
 use super::explain::Explanation;
 use super::finding::Missing;
 use super::proof::entry_ref;
+use super::undone::Read;
 use crate::eval::MissingInput;
-use crate::ir::{Fact, List, ListId};
+use crate::ir::{List, ListId};
 use crate::lapse::Wholeness;
-use crate::project::Recorded;
 
 impl Explanation<'_> {
     /// What is missing, in names and questions.
     pub(super) fn missing(&self, input: &MissingInput, item_ask: &str) -> Option<Missing> {
-        let of = |name: String, fact: &Fact, coarse: bool, recorded: Option<&Recorded>| Missing {
+        let of = |read: Read<'_>, coarse: bool| Missing {
             kind: MissingKind::Fact,
-            fact: name,
-            ask: fact.ask.clone(),
-            example: fact.example.clone(),
             why: if coarse {
-                MissingCause::TooCoarse(recorded.map_or_else(String::new, |recorded| recorded.text.clone()))
+                MissingCause::TooCoarse(read.recorded.map_or_else(String::new, |recorded| recorded.text.clone()))
             } else {
-                MissingCause::NotRecorded
+                self.why_again(&read).unwrap_or(MissingCause::NotRecorded)
             },
+            fact: read.name,
+            ask: read.fact.ask.clone(),
+            example: read.fact.example.clone(),
         };
         match *input {
-            MissingInput::Slot(slot, coarse) => {
-                let (name, fact, recorded) = self.fact(slot)?;
-                Some(of(name, fact, coarse, recorded))
-            }
+            MissingInput::Slot(slot, coarse) => Some(of(self.fact(slot)?, coarse)),
             MissingInput::Field { list, row, column, coarse } => {
-                let (name, fact, recorded) = self.field(list, row, column)?;
-                let missing = of(name, fact, coarse, recorded);
+                let missing = of(self.field(list, row, column)?, coarse);
                 let kept = self.judge.rules.list(list).is_some_and(List::derived);
                 Some(if kept { from_log(missing) } else { missing })
             }
@@ -91,6 +87,7 @@ impl Explanation<'_> {
                     MissingCause::WholeOfOtherEntries(OtherEntries { said: *said, now: *now })
                 }
                 Wholeness::LaterEntry(entry) => MissingCause::WholeBefore(entry_ref(judge.record, entry)),
+                Wholeness::Undone(entry) => MissingCause::WholeUndone(entry_ref(judge.record, entry)),
             },
         })
     }

@@ -16,6 +16,7 @@ mod missing;
 mod notices;
 mod proof;
 mod request;
+mod undone;
 mod values;
 mod whole_lists;
 

@@ -4,7 +4,7 @@
 use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, ObservedValue, People};
 use super::finding::{Lapse, LineKind, LogLine, Observed};
 use crate::ir::{Logged, Rules};
-use crate::lapse::{EQUIPMENT, EntryStanding, Logbook};
+use crate::lapse::{EQUIPMENT, EntryStanding, Logbook, StateOf};
 use crate::project::{Entry, Record};
 use std::collections::BTreeSet;
 
@@ -77,7 +77,7 @@ impl Logbook<'_> {
                     continue;
                 }
                 looked_at = looked_at.saturating_add(1);
-                self.standing(entry, Some(&logged.subject))
+                self.standing(entry, StateOf::fitted(Some(&logged.subject)))
             };
             let line = log_line(record, entry);
             let state = match standing {
@@ -85,12 +85,12 @@ impl Logbook<'_> {
                 EntryStanding::Lapsed(by) => {
                     // The last one of each person says enough.
                     if !people.contains(person) && told_lapsed.insert(person) && proof.lapses.len() < MOST {
-                        let through = self.how(by, &logged.subject);
+                        let through = self.how(by, StateOf::fitted(Some(&logged.subject)));
                         proof.lapses.push(Lapse { shown: line, undone_by: log_line(record, by), through });
                     }
                     continue;
                 }
-                EntryStanding::Unclear(other) => {
+                EntryStanding::Unclear(other) | EntryStanding::Undated(other) => {
                     causes.push(which_first(record, entry, other));
                     EntryState::UnclearOrder(entry_ref(record, other))
                 }
@@ -101,7 +101,9 @@ impl Logbook<'_> {
                 EntryStanding::Weak => {
                     let calibration = Calibration {
                         instrument: entry.instrument.clone().unwrap_or_default(),
-                        until: self.calibration(entry).map(|until| until.to_string()),
+                        until: self
+                            .calibration(entry.instrument.as_deref().unwrap_or(""))
+                            .map(|until| until.to_string()),
                         list: EQUIPMENT.to_owned(),
                     };
                     causes.push(MissingCause::Calibration(calibration.clone()));
@@ -151,7 +153,7 @@ impl Logbook<'_> {
 }
 
 /// What would settle which of two entries came first.
-fn which_first(record: &Record, entry: &Entry, other: &Entry) -> MissingCause {
+pub(super) fn which_first(record: &Record, entry: &Entry, other: &Entry) -> MissingCause {
     let (one, two) = (record.sources.place(entry.place), record.sources.place(other.place));
     let known = |entry: &Entry| entry.on.first == entry.on.last;
     if entry.on == other.on && known(entry) {

@@ -3,10 +3,11 @@
 use super::cause::{Note, ObservedValue};
 use super::explain::Explanation;
 use super::finding::Observed;
+use super::undone::Read;
 use crate::ir::{
-    AlikePart, AnyColumn, AnyOperand, AnySlot, Child, Fact, Frame, InStore, ListId, Number, NumberId, Origin, RowId,
-    Run,
+    AlikePart, AnyColumn, AnyOperand, AnySlot, Child, Frame, InStore, ListId, Number, NumberId, Origin, RowId, Run,
 };
+use crate::lapse::{of_fact, of_field};
 use crate::project::{Recorded, record_name};
 
 impl Explanation<'_> {
@@ -53,7 +54,7 @@ impl Explanation<'_> {
     }
 
     /// The fact or field of an operand, with what is recorded of it.
-    pub(super) fn operand(&self, operand: AnyOperand, frame: &Frame) -> Option<(String, &Fact, Option<&Recorded>)> {
+    pub(super) fn operand(&self, operand: AnyOperand, frame: &Frame) -> Option<Read<'_>> {
         match operand.origin()? {
             Origin::Slot(slot) => self.fact(slot),
             Origin::Field { list, column, frame: at } => self.field(list, frame.row(at), column),
@@ -61,43 +62,38 @@ impl Explanation<'_> {
     }
 
     /// A fact, with what is recorded of it.
-    pub(super) fn fact(&self, slot: AnySlot) -> Option<(String, &Fact, Option<&Recorded>)> {
+    pub(super) fn fact(&self, slot: AnySlot) -> Option<Read<'_>> {
         let id = self.judge.rules.program.slots.fact(slot)?;
         let fact = self.judge.rules.fact(id)?;
-        Some((fact.name.to_string(), fact, self.judge.record.facts.get(&id)))
+        let recorded = self.judge.record.facts.get(&id);
+        Some(Read { name: fact.name.to_string(), fact, recorded, of: of_fact(fact) })
     }
 
     /// A field of a record, with what is recorded of it.
-    pub(super) fn field(
-        &self,
-        list: ListId,
-        row: Option<RowId>,
-        column: AnyColumn,
-    ) -> Option<(String, &Fact, Option<&Recorded>)> {
+    pub(super) fn field(&self, list: ListId, row: Option<RowId>, column: AnyColumn) -> Option<Read<'_>> {
         let field = self.judge.rules.program.columns.get(list)?.field(column)?;
         let declared = self.judge.rules.list(list)?;
         let fact = declared.fields.get(field)?;
         let Some(rows) = self.judge.rows(list) else {
-            return Some((format!("{}.{}", declared.name, fact.name), fact, None));
+            return Some(Read { name: format!("{}.{}", declared.name, fact.name), fact, recorded: None, of: None });
         };
         let name = row.and_then(|row| record_name(self.judge.rules, list, rows, row)).unwrap_or_default();
-        let recorded = row
-            .and_then(|row| rows.rows.get(row.index()))
-            .and_then(|row| row.fields.get(field.index()))
-            .and_then(Option::as_ref);
-        Some((format!("{}[{name}].{}", declared.name, fact.name), fact, recorded))
+        let row = row.and_then(|row| rows.rows.get(row.index()));
+        let recorded = row.and_then(|row| row.field(field));
+        let of = row.and_then(|row| of_field(declared, fact, row));
+        Some(Read { name: format!("{}[{name}].{}", declared.name, fact.name), fact, recorded, of })
     }
 
     pub(super) fn seen(&self, operand: AnyOperand, frame: &Frame) -> Option<Observed> {
-        let (name, _, recorded) = self.operand(operand, frame)?;
-        let quote = |recorded: &Recorded| {
-            if matches!(operand, InStore::Texts(_)) { format!("{:?}", recorded.text) } else { recorded.text.clone() }
-        };
-        Some(Observed {
-            name,
-            value: recorded.map_or(ObservedValue::NotRecorded, |recorded| ObservedValue::Recorded(quote(recorded))),
-            place: recorded.map(|recorded| self.judge.record.sources.place(recorded.place)),
-        })
+        let read = self.operand(operand, frame)?;
+        Some(self.observed(read, matches!(operand, InStore::Texts(_))))
+    }
+
+    fn observed(&self, read: Read<'_>, quoted: bool) -> Observed {
+        let text = |recorded: &Recorded| if quoted { format!("{:?}", recorded.text) } else { recorded.text.clone() };
+        let value = self.as_it_counts(&read, read.recorded.map(text).unwrap_or_default());
+        let place = read.recorded.map(|recorded| self.judge.record.sources.place(recorded.place));
+        Observed { name: read.name, value, place }
     }
 
     /// Every text that `alike` compares, each with its place.
@@ -112,16 +108,9 @@ impl Explanation<'_> {
                     }
                     for row in RowId::all(rows) {
                         let found = self.field(list, Some(row), InStore::Texts(column));
-                        let present = found.filter(|(_, _, recorded)| {
-                            recorded.is_none_or(|one| one.value != crate::project::Value::Absent)
-                        });
-                        values.extend(present.map(|(name, _, recorded)| Observed {
-                            name,
-                            value: recorded.map_or(ObservedValue::NotRecorded, |recorded| {
-                                ObservedValue::Recorded(format!("{:?}", recorded.text))
-                            }),
-                            place: recorded.map(|recorded| self.judge.record.sources.place(recorded.place)),
-                        }));
+                        let present = found
+                            .filter(|read| read.recorded.is_none_or(|one| one.value != crate::project::Value::Absent));
+                        values.extend(present.map(|read| self.observed(read, true)));
                     }
                 }
             }

@@ -74,6 +74,7 @@ fn rows(rules: &Rules, list: &List, kept: Vec<DerivedRow>) -> Rows {
             })
             .collect(),
         how_many: NonZeroU32::MIN,
+        part: None,
         place,
     };
     Rows { rows: kept.into_iter().map(row).collect(), place: list.place }
@@ -96,7 +97,7 @@ fn recorded(rules: &Rules, field: &Fact, kept: DerivedValue, place: Span) -> Opt
         }
         DerivedValue::Absent => (Value::Absent, "none".to_owned()),
     };
-    Some(Recorded { value, text, unit: None, place })
+    Some(Recorded { value, text, unit: None, taken: None, place })
 }
 
 impl<'a> Log<'a> {

@@ -50,13 +50,19 @@ struct Step<'a> {
 }
 
 /// Whether one is the other, or a part of it.
-fn related(a: &str, b: &str) -> bool {
+pub(super) fn related(a: &str, b: &str) -> bool {
     a == b || is_below(a, b) || is_below(b, a)
 }
 
 /// Whether `part` is a part of `whole`.
 fn is_below(part: &str, whole: &str) -> bool {
     part.strip_prefix(whole).is_some_and(|rest| rest.starts_with('.'))
+}
+
+/// That one is a part of the other, where they are two.
+pub(super) fn part_of(one: &str, other: &str) -> Option<Through> {
+    let (small, large) = if is_below(one, other) { (one, other) } else { (other, one) };
+    (one != other).then(|| Through::PartOf { small: small.to_owned(), large: large.to_owned() })
 }
 
 /// The zone a part is in: its own, or that of the nearest part above it.
@@ -129,10 +135,7 @@ impl<'a> Reach<'a> {
         let mut at = self.step(part)?;
         let mut said = Vec::new();
         let reached = self.steps.get(at)?.part;
-        if reached != part {
-            let (small, large) = if is_below(reached, part) { (reached, part) } else { (part, reached) };
-            said.push(Through::PartOf { small: small.to_owned(), large: large.to_owned() });
-        }
+        said.extend(part_of(reached, part));
         while let Some((from, declared)) = self.steps.get(at).and_then(|step| step.from) {
             let (before, after) = (self.steps.get(from)?.part, self.steps.get(at)?.part);
             let pack = rules.packs.get(declared.pack).map_or("", |pack| pack.name.as_str());

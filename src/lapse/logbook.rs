@@ -4,9 +4,10 @@
 //! Entries known only to the month may overlap. Then nobody can say which came
 //! first, and what the log shows is undecided.
 
-use super::disturbance::{Reach, Through};
-use crate::ir::{AboutId, Arena, FieldId, IdOf, Kind, Logged, LoggedId, Rules, WordScope};
-use crate::project::{Confirmation, Entry, Record, Value, one_name};
+use super::disturbance::{Reach, Through, part_of, related};
+use super::states::{self, StateOf};
+use crate::ir::{AboutId, Arena, FieldId, IdOf, Kind, Logged, LoggedId, PartOrAll, Rules};
+use crate::project::{Confirmation, Entry, Moment, Record, Recorded, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Event;
 use std::collections::{BTreeMap, BTreeSet};
@@ -23,6 +24,8 @@ pub(crate) enum EntryStanding<'a> {
     Lapsed(&'a Entry),
     /// An entry that may have undone it.
     Unclear(&'a Entry),
+    /// It has no day, so this entry may have come after it.
+    Undated(&'a Entry),
     /// It may lie after the audit date.
     NotYet,
     /// The instrument was out of calibration, or nothing says that it was in.
@@ -30,14 +33,18 @@ pub(crate) enum EntryStanding<'a> {
 }
 
 /// What entries have in common that disturb the same: the part, whether it was
-/// only opened, and for the visit, which reaches as far as its zone.
-type Same<'a> = (&'a str, bool, Option<Option<&'a str>>);
+/// only opened, whether it is another in itself after it, and for the visit,
+/// which reaches as far as its zone.
+type Same<'a> = (&'a str, bool, bool, Option<Option<&'a str>>);
 
 type GroupId = IdOf<Group<'static>>;
 
 /// Entries that disturb the same, sorted by their first possible day.
 #[derive(Debug)]
 struct Group<'a> {
+    part: &'a str,
+    /// Whether they change the part in itself.
+    changes: bool,
     reach: Reach<'a>,
     entries: Vec<&'a Entry>,
     /// Those that may have been the last.
@@ -64,8 +71,8 @@ pub(crate) struct Logbook<'a> {
     record: &'a Record,
     today: Date,
     groups: Arena<GroupId, Group<'a>>,
-    /// By part; `None` is the whole aircraft.
-    disturbing: BTreeMap<Option<&'a str>, Disturbed<'a>>,
+    /// By what something is a state of.
+    disturbing: BTreeMap<StateOf<'a>, Disturbed<'a>>,
     /// The person behind each short name.
     people: BTreeMap<&'a str, String>,
     /// Entries that may show something, by event and part, in the order written.
@@ -84,7 +91,11 @@ impl<'a> Logbook<'a> {
             people: BTreeMap::new(),
             showing: BTreeMap::new(),
         };
-        if rules.program.logged.is_empty() && rules.program.abouts.is_empty() {
+        let (inspected, spoken_of) = (rules.program.logged.iter(), rules.program.abouts.iter().flatten());
+        let inspected = inspected.map(|logged| Some(logged.subject.as_str()));
+        let fitted = inspected.chain(spoken_of.map(PartOrAll::part)).map(StateOf::fitted);
+        let states: BTreeSet<StateOf<'_>> = fitted.chain(states::all(rules, record)).collect();
+        if states.is_empty() {
             return logbook;
         }
         let mut grouped: BTreeMap<Same<'_>, Vec<&Entry>> = BTreeMap::new();
@@ -92,24 +103,21 @@ impl<'a> Logbook<'a> {
             if entry.event.disturbs() {
                 let opened = entry.event == Event::Opened;
                 let visit = (opened && entry.for_visit).then_some(entry.zone.as_deref());
-                grouped.entry((&entry.subject, opened, visit)).or_default().push(entry);
+                grouped.entry((&entry.subject, opened, entry.changes_part(), visit)).or_default().push(entry);
             } else {
                 logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
             }
         }
-        for mut entries in grouped.into_values() {
+        for ((part, _, changes, _), mut entries) in grouped {
             entries.sort_by_key(|entry| (entry.on.first, entry.place));
             if let Some(first) = entries.first() {
                 let (reach, last) = (Reach::of(rules, record, first), last_of(entries.iter().copied()));
                 let happened = entries.iter().rev().find(|entry| entry.on.last <= today);
                 let surely = happened.map(|entry| entry.on.first);
-                logbook.groups.push(Group { reach, entries, last, surely });
+                logbook.groups.push(Group { part, changes, reach, entries, last, surely });
             }
         }
-        let (inspected, spoken_of) = (rules.program.logged.iter(), rules.program.abouts.iter().flatten());
-        let inspected = inspected.map(|logged| Some(logged.subject.as_str()));
-        let parts: BTreeSet<Option<&str>> = inspected.chain(spoken_of.map(WordScope::part)).collect();
-        logbook.disturbing = parts.into_iter().map(|part| (part, logbook.disturbed(part))).collect();
+        logbook.disturbing = states.into_iter().map(|of| (of, logbook.disturbed(of))).collect();
         for entry in &record.log {
             if !logbook.people.contains_key(entry.who.as_str()) {
                 let name = record.people.get(&entry.who).map_or(entry.who.as_str(), |person| person.name.as_str());
@@ -119,8 +127,13 @@ impl<'a> Logbook<'a> {
         logbook
     }
 
-    fn disturbed(&self, part: Option<&str>) -> Disturbed<'a> {
-        let touching = |(_, group): &(GroupId, &Group<'_>)| part.is_none_or(|part| group.reach.touches(part));
+    fn disturbed(&self, of: StateOf<'_>) -> Disturbed<'a> {
+        let touching = |(_, group): &(GroupId, &Group<'_>)| match of {
+            StateOf { part: None, itself } => group.changes || !itself,
+            StateOf { part: Some(part), itself: false } => group.reach.touches(part),
+            // What only a pack's declaration reaches is the same as it was.
+            StateOf { part: Some(part), itself: true } => group.changes && related(group.part, part),
+        };
         let groups: Vec<GroupId> = self.groups.with_ids().filter(touching).map(|(id, _)| id).collect();
         let of_part = || groups.iter().filter_map(|id| self.groups.get(*id));
         let last = last_of(of_part().flat_map(|group| group.last.iter().copied()));
@@ -137,7 +150,10 @@ impl<'a> Logbook<'a> {
     /// its parts may have been disturbed. Only a word that was certainly given
     /// on a later day still counts: it has no place among the lines of the log.
     pub(crate) fn last_disturbed(&self) -> Arena<AboutId, Option<Date>> {
-        let of_part = |about: &WordScope| self.disturbing.get(&about.part())?.last.first().map(|entry| entry.on.last);
+        let of_part = |about: &PartOrAll| {
+            let disturbed = self.disturbing.get(&StateOf::fitted(about.part()))?;
+            disturbed.last.first().map(|entry| entry.on.last)
+        };
         self.rules.program.abouts.iter().map(|parts| parts.iter().filter_map(of_part).max()).collect()
     }
 
@@ -146,13 +162,13 @@ impl<'a> Logbook<'a> {
     pub(crate) fn standing_of_word<'p>(
         &self,
         word: &Confirmation,
-        parts: &'p [WordScope],
+        parts: &'p [PartOrAll],
     ) -> (EntryStanding<'a>, Option<&'p str>) {
         // As an entry of a file whose lines say nothing of which came first.
         let as_entry = Entry { in_order: false, ..Entry::new(Event::Inspected, "", &word.who, word.on, word.place) };
         let mut worst = (EntryStanding::Counts, None);
-        for part in parts.iter().map(WordScope::part) {
-            let standing = self.standing(&as_entry, part);
+        for part in parts.iter().map(PartOrAll::part) {
+            let standing = self.standing(&as_entry, StateOf::fitted(part));
             let worse = match (standing, worst.0) {
                 (EntryStanding::Lapsed(by), EntryStanding::Lapsed(first)) => {
                     (by.on.first, by.place) < (first.on.first, first.place)
@@ -189,14 +205,21 @@ impl<'a> Logbook<'a> {
     /// Whether an entry certainly comes after everything that disturbed a part,
     /// and stands by itself.
     pub(crate) fn counts(&self, entry: &Entry, part: &str) -> bool {
-        let last = self.disturbing.get(&Some(part)).map_or(&[][..], |disturbed| disturbed.last.as_slice());
+        self.undisturbed(entry, StateOf::fitted(Some(part)))
+    }
+
+    fn undisturbed(&self, entry: &Entry, of: StateOf<'_>) -> bool {
+        let last = self.last_of(of);
         entry.on.last <= self.today && last.iter().all(|other| other.before(entry)) && !self.weak(entry)
     }
 
     /// Whether an entry was made before some day on or after which the part was
     /// certainly disturbed. It may have lapsed where this says no.
     pub(crate) fn surely_lapsed(&self, entry: &Entry, part: &str) -> bool {
-        self.disturbing.get(&Some(part)).and_then(|disturbed| disturbed.surely).is_some_and(|day| entry.on.last < day)
+        self.disturbing
+            .get(&StateOf::fitted(Some(part)))
+            .and_then(|disturbed| disturbed.surely)
+            .is_some_and(|day| entry.on.last < day)
     }
 
     /// The entries that could show a need, by people whose word is a signature for it.
@@ -224,8 +247,8 @@ impl<'a> Logbook<'a> {
 
     /// How an entry stands, and what undid it first. [`counts`](Self::counts)
     /// says quickly whether it counts.
-    pub(crate) fn standing(&self, entry: &Entry, part: Option<&str>) -> EntryStanding<'a> {
-        let disturbed = self.disturbing.get(&part);
+    pub(crate) fn standing(&self, entry: &Entry, of: StateOf<'_>) -> EntryStanding<'a> {
+        let disturbed = self.disturbing.get(&of);
         let groups = disturbed.into_iter().flat_map(|disturbed| &disturbed.groups);
         let groups: Vec<&Group<'_>> = groups.filter_map(|id| self.groups.get(*id)).collect();
         let first = |group: &&Group<'a>| {
@@ -249,9 +272,62 @@ impl<'a> Logbook<'a> {
         }
     }
 
+    /// Whether a recorded value still counts. [`standing_of_value`](Self::standing_of_value) says why not.
+    pub(crate) fn value_counts(&self, recorded: &Recorded, of: Option<StateOf<'_>>) -> bool {
+        match recorded.taken.as_deref() {
+            None => of.is_none_or(|of| self.last_of(of).is_empty()),
+            Some(taken) => {
+                let entry = taken.on.map(|on| taken_as_entry(on, taken.instrument.as_deref()));
+                match (entry, of) {
+                    // Nobody knows whether the instrument was good on that day.
+                    (None, _) if taken.instrument.is_some() => false,
+                    (None, of) => of.is_none_or(|of| self.last_of(of).is_empty()),
+                    (Some(entry), Some(of)) => self.undisturbed(&entry, of),
+                    (Some(entry), None) => entry.on.last <= self.today && !self.weak(&entry),
+                }
+            }
+        }
+    }
+
+    /// How a recorded value stands.
+    pub(crate) fn standing_of_value(&self, recorded: &Recorded, of: Option<StateOf<'_>>) -> EntryStanding<'a> {
+        let taken = recorded.taken.as_deref();
+        let instrument = taken.and_then(|taken| taken.instrument.as_deref());
+        self.standing_of_moment(taken.and_then(|taken| taken.on), instrument, of)
+    }
+
+    /// How something of a day stands that no line of the log shows: a value, a file, leave, a word.
+    pub(crate) fn standing_of_moment(
+        &self,
+        on: Option<Moment>,
+        instrument: Option<&str>,
+        of: Option<StateOf<'_>>,
+    ) -> EntryStanding<'a> {
+        match (on, of) {
+            (None, _) if instrument.is_some() => EntryStanding::Weak,
+            (None, Some(of)) => {
+                self.last_of(of).first().map_or(EntryStanding::Counts, |last| EntryStanding::Undated(last))
+            }
+            (None, None) => EntryStanding::Counts,
+            (Some(on), Some(of)) => self.standing(&taken_as_entry(on, instrument), of),
+            (Some(on), None) if on.on.last > self.today => EntryStanding::NotYet,
+            (Some(on), None) if self.weak(&taken_as_entry(on, instrument)) => EntryStanding::Weak,
+            (Some(_), None) => EntryStanding::Counts,
+        }
+    }
+
+    /// Of the entries that disturb it, those that may have been the last.
+    fn last_of<'s>(&'s self, of: StateOf<'s>) -> &'s [&'a Entry] {
+        self.disturbing.get(&of).map_or(&[][..], |disturbed| disturbed.last.as_slice())
+    }
+
     /// How an entry came to disturb a part, step by step.
-    pub(crate) fn how(&self, entry: &Entry, part: &str) -> Vec<Through> {
-        Reach::of(self.rules, self.record, entry).how(self.rules, part)
+    pub(crate) fn how(&self, entry: &Entry, of: StateOf<'_>) -> Vec<Through> {
+        match of.part {
+            None => Vec::new(),
+            Some(part) if of.itself => part_of(&entry.subject, part).into_iter().collect(),
+            Some(part) => Reach::of(self.rules, self.record, entry).how(self.rules, part),
+        }
     }
 
     /// Whether it rests on an instrument that is not known to have been in calibration.
@@ -265,9 +341,8 @@ impl<'a> Logbook<'a> {
         }
     }
 
-    /// Until when the instrument of an entry is calibrated, if that is recorded.
-    pub(crate) fn calibration(&self, entry: &Entry) -> Option<DateRange> {
-        let instrument = entry.instrument.as_deref().unwrap_or("");
+    /// Until when an instrument is calibrated, if that is recorded.
+    pub(crate) fn calibration(&self, instrument: &str) -> Option<DateRange> {
         let id = self.rules.list_by_name.get(EQUIPMENT)?;
         match self.calibrated_until(*id, instrument) {
             Calibration::Until(until) => Some(until),
@@ -299,6 +374,13 @@ impl<'a> Logbook<'a> {
             _ => Calibration::NotRecorded,
         }
     }
+}
+
+/// As an entry that stands in no file of the log: of two of one day nobody
+/// knows which came first, unless both have times.
+pub(crate) fn taken_as_entry(Moment { on, at, place }: Moment, instrument: Option<&str>) -> Entry {
+    let instrument = instrument.map(str::to_owned);
+    Entry { at, instrument, in_order: false, ..Entry::new(Event::Measured, "", "", on, place) }
 }
 
 enum Calibration {

@@ -1,14 +1,16 @@
 //! What the log shows, and what undoes it: one notion of lapse for inspections,
-//! tests, measurements and people's words; the lists derived
+//! tests, measurements, values, files and people's words; the lists derived
 //! from the log; and whether a list is whole.
 
 mod derived_lists;
 mod disturbance;
 mod logbook;
+mod states;
 mod whole;
 
 pub(crate) use derived_lists::{DerivedLists, lists as derived_lists};
 pub use disturbance::Through;
 pub(crate) use disturbance::zone_of_entry;
-pub(crate) use logbook::{EQUIPMENT, EntryStanding, Logbook};
+pub(crate) use logbook::{EQUIPMENT, EntryStanding, Logbook, taken_as_entry};
+pub(crate) use states::{StateOf, of_evidence, of_fact, of_field};
 pub(crate) use whole::{Wholeness, wholeness};

@@ -2,8 +2,10 @@
 //! said so, on a day, of just these records. What comes or goes afterwards
 //! makes the list open again.
 
+use super::logbook::{EntryStanding, Logbook};
+use super::states::of_whole;
 use crate::ir::{ListId, Rules};
-use crate::project::{Entry, Record, Rows, SaidRecord, Whole, WholeLog, said_records};
+use crate::project::{Entry, Moment, Record, Rows, SaidRecord, Whole, WholeLog, said_records};
 use crate::quantity::Date;
 use std::collections::BTreeSet;
 
@@ -32,11 +34,13 @@ pub(crate) enum Wholeness<'r> {
     },
     /// The log has an entry that may be of a later day than somebody said.
     LaterEntry(&'r Entry),
+    /// The part that the list is of is another since, or may be.
+    Undone(&'r Entry),
 }
 
 /// How a list stands on a day.
 pub(crate) fn wholeness<'r>(
-    rules: &Rules,
+    (rules, logbook): (&Rules, &Logbook<'r>),
     record: &'r Record,
     id: ListId,
     rows: Option<&Rows>,
@@ -58,7 +62,15 @@ pub(crate) fn wholeness<'r>(
     // A name said twice may stand for something that is not recorded.
     let twice = then.len() != said.len();
     if now == then && !twice {
-        return Wholeness::Whole;
+        let moment = Moment { on: word.on, at: None, place: word.place };
+        let standing = rules.list(id).map(|list| logbook.standing_of_moment(Some(moment), None, of_whole(list)));
+        return match standing {
+            Some(EntryStanding::Lapsed(by) | EntryStanding::Unclear(by) | EntryStanding::Undated(by)) => {
+                Wholeness::Undone(by)
+            }
+            Some(EntryStanding::NotYet) => Wholeness::NotYet,
+            Some(EntryStanding::Counts | EntryStanding::Weak) | None => Wholeness::Whole,
+        };
     }
     let but = |these: &BTreeSet<&SaidRecord>, those: &BTreeSet<&SaidRecord>| {
         these.difference(those).map(ToString::to_string).collect()

@@ -2,8 +2,9 @@
 
 use crate::ir::{Example, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, ListId, Rules};
 use crate::project::{
-    Confirmation, Entry, Evidence, Person, Record, Recorded, Row, Rows, Whole, WholeLog, record_names,
+    Confirmation, Entry, Evidence, Moment, Person, Record, Recorded, Row, Rows, Taken, Whole, WholeLog, record_names,
 };
+use crate::source::SharedText;
 use std::num::NonZeroU32;
 
 /// Who speaks and signs where the example names nobody.
@@ -28,25 +29,39 @@ pub fn record_of(rules: &Rules, item: &Item, example: &Example) -> Record {
         let each = item.each.filter(|_| given.per_record);
         for subject in each.and_then(|id| keys(rules, id, &record)).unwrap_or_else(|| vec![given.subject.to_string()]) {
             let kind = given.kind.to_string();
-            record.evidence.push(Evidence { subject, kind, file: String::new(), found: true, place: given.place });
+            record.evidence.push(Evidence {
+                subject,
+                kind,
+                file: String::new(),
+                found: true,
+                dated: None,
+                place: given.place,
+            });
         }
     }
     record
 }
 
 fn recorded(rules: &Rules, given: &GivenValue) -> Recorded {
-    let GivenValue { value, unit, place } = given.clone();
-    Recorded { value, text: rules.sources.text(place).to_owned(), unit, place }
+    let GivenValue { value, unit, on, instrument, place } = given.clone();
+    let taken = Taken {
+        on: on.map(|on| Moment { on, at: None, place }),
+        instrument: instrument.map(|instrument| instrument.to_string()),
+    };
+    let taken = (taken != Taken::default()).then(|| Box::new(taken));
+    Recorded { value, text: rules.sources.text(place).to_owned(), unit, taken, place }
 }
 
 fn rows(rules: &Rules, list: &GivenList) -> Rows {
     let field = |field: &Option<GivenValue>| field.as_ref().map(|value| recorded(rules, value));
-    let row = |(fields, how_many): (&Vec<Option<GivenValue>>, &NonZeroU32)| Row {
+    let row = |((fields, how_many), part): ((&Vec<Option<GivenValue>>, &NonZeroU32), &Option<SharedText>)| Row {
         fields: fields.iter().map(field).collect(),
         how_many: *how_many,
+        part: part.as_ref().map(ToString::to_string),
         place: list.place,
     };
-    Rows { rows: list.records.iter().zip(&list.how_many).map(row).collect(), place: list.place }
+    let records = list.records.iter().zip(&list.how_many).zip(&list.parts);
+    Rows { rows: records.map(row).collect(), place: list.place }
 }
 
 /// What evidence of each record is named by, if the list is given.

@@ -17,3 +17,24 @@ pub(super) fn read(written: &DeValue<'_>) -> Result<DateRange, String> {
     };
     DateRange::parse(&text).map_err(|error| error.to_string())
 }
+
+/// The same, and the time of day in seconds where it is written: `2026-09-20T14:30:00`.
+pub(super) fn read_with_time(written: &DeValue<'_>) -> Result<(DateRange, Option<u32>), String> {
+    let timed = match written {
+        DeValue::Datetime(stamp) => stamp.date.zip(stamp.time).map(|(day, time)| (day, time, stamp.offset)),
+        _ => None,
+    };
+    let Some((day, time, offset)) = timed else { return Ok((read(written)?, None)) };
+    if offset.is_some() {
+        return Err("leave out the offset: the time is that of the shed".to_owned());
+    }
+    if time.nanosecond.is_some_and(|fraction| fraction > 0) {
+        return Err("leave out the fraction of the second".to_owned());
+    }
+    let seconds = u32::from(time.hour)
+        .saturating_mul(3600)
+        .saturating_add(u32::from(time.minute).saturating_mul(60))
+        .saturating_add(time.second.map_or(0, u32::from));
+    let day = DateRange::parse(&day.to_string()).map_err(|error| error.to_string())?;
+    Ok((day, Some(seconds)))
+}

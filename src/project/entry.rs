@@ -72,6 +72,8 @@ pub struct Entry {
     pub instrument: Option<String>,
     /// Opened so that the inspector can see: what lies there counts as disturbed.
     pub for_visit: bool,
+    /// Refitted: with another one in its place.
+    pub another: bool,
     /// The number of a snag.
     pub snag: Option<u32>,
     /// How long a snag takes, in seconds.
@@ -104,6 +106,7 @@ impl Entry {
             fit: None,
             instrument: None,
             for_visit: false,
+            another: false,
             snag: None,
             takes: None,
             by: None,
@@ -111,6 +114,21 @@ impl Entry {
             note: None,
             in_order: true,
             place,
+        }
+    }
+
+    /// Whether the part is another in itself after it. Taken off and put back it is the same.
+    pub(crate) fn changes_part(&self) -> bool {
+        match self.event {
+            Event::WorkDone | Event::Adjusted | Event::SnagCleared => true,
+            Event::Refitted => self.another,
+            Event::Removed
+            | Event::Opened
+            | Event::Closed
+            | Event::Inspected
+            | Event::Tested
+            | Event::Measured
+            | Event::SnagFound => false,
         }
     }
 

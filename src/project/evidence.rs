@@ -1,6 +1,8 @@
 //! Evidence: which files are there to show something.
 
 use super::Evidence;
+use super::dates;
+use super::taken::{DATED, Moment};
 use super::text::Page;
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean};
@@ -32,6 +34,7 @@ struct Entry<'t> {
     subject: &'t str,
     kind: Option<String>,
     file: &'t str,
+    dated: Option<Moment>,
     place: Span,
 }
 
@@ -43,18 +46,20 @@ impl<'a> Files<'a> {
         Self { rules, paths }
     }
 
-    /// Reads what stands behind an `evidence` key of `subject`.
+    /// Reads what stands behind an `evidence` key of `subject`, which is of the
+    /// day of what it stands beside unless it says its own.
     pub(super) fn read(
         &self,
         page: &Page<'_>,
         subject: &str,
         written: &Spanned<DeValue<'_>>,
+        beside: Option<Moment>,
     ) -> (Vec<Evidence>, Vec<Diagnostic>) {
         let single = std::slice::from_ref(written);
         let pieces = written.get_ref().as_array().map_or(single, |array| array.as_ref());
         let (mut found, mut messages) = (Vec::new(), Vec::new());
         for piece in pieces {
-            match self.piece(page, subject, piece) {
+            match self.piece(page, (subject, beside), piece) {
                 Ok(some) => found.extend(some),
                 Err(message) => messages.push(*message),
             }
@@ -65,13 +70,13 @@ impl<'a> Files<'a> {
     fn piece(
         &self,
         page: &Page<'_>,
-        subject: &str,
+        (subject, dated): (&str, Option<Moment>),
         piece: &Spanned<DeValue<'_>>,
     ) -> Result<Vec<Evidence>, Box<Diagnostic>> {
         let place = page.span(piece);
         match piece.get_ref() {
-            DeValue::String(file) => self.find(&Entry { subject, kind: None, file, place }),
-            DeValue::Table(table) => self.named(page, subject, table, place),
+            DeValue::String(file) => self.find(&Entry { subject, kind: None, file, dated, place }),
+            DeValue::Table(table) => self.named(page, (subject, dated), table, place),
             other => Err(Box::new(
                 Diagnostic::error("evidence::form", format!("evidence of `{subject}` is a file, not {}", in_words(other)))
                     .at(place, "expected a path in quotes")
@@ -80,20 +85,20 @@ impl<'a> Files<'a> {
         }
     }
 
-    /// `{ kind = "weigh-sheet", file = "..." }`
+    /// `{ kind = "weigh-sheet", file = "...", dated = 2026-10-04 }`
     fn named(
         &self,
         page: &Page<'_>,
-        subject: &str,
+        (subject, beside): (&str, Option<Moment>),
         table: &DeTable<'_>,
         place: Span,
     ) -> Result<Vec<Evidence>, Box<Diagnostic>> {
         for key in table.keys() {
-            if !["kind", "file"].contains(&key.get_ref().as_ref()) {
+            if !["kind", "file", DATED].contains(&key.get_ref().as_ref()) {
                 return Err(Box::new(
                     Diagnostic::error("evidence::form", format!("evidence has no `{}`", key.get_ref()))
                         .at(page.span(key), "")
-                        .help("a piece of evidence has a `kind` and a `file`"),
+                        .help("a piece of evidence has a `kind`, a `file`, and perhaps the day it is of, `dated`"),
                 ));
             }
         }
@@ -105,7 +110,22 @@ impl<'a> Files<'a> {
                     .help("write { kind = \"weigh-sheet\", file = \"evidence/weighing.pdf\" }, both in quotes"),
             ));
         };
-        self.find(&Entry { subject, kind: Some(normal_word(kind)), file, place })
+        let dated = match table.get(DATED) {
+            None => beside,
+            Some(written) => {
+                let place = page.span(written);
+                let (on, at) = dates::read_with_time(written.get_ref()).map_err(|why| {
+                    let message = format!("the day of this evidence of `{subject}` cannot be read");
+                    Box::new(
+                        Diagnostic::error("value::date", message)
+                            .at(place, why)
+                            .help("write the day, such as dated = 2026-10-04"),
+                    )
+                })?;
+                Some(Moment { on, at, place })
+            }
+        };
+        self.find(&Entry { subject, kind: Some(normal_word(kind)), file, dated, place })
     }
 
     /// The files an entry stands for; the entry itself, as not found, if none.
@@ -144,7 +164,8 @@ impl<'a> Files<'a> {
             let message = format!("no pack knows evidence of the kind `{kind}`");
             return Err(Box::new(Diagnostic::error("evidence::kind", message).at(entry.place, "").help(help)));
         }
-        Ok(Evidence { subject: entry.subject.to_owned(), kind, file: file.to_owned(), found, place: entry.place })
+        let (subject, file) = (entry.subject.to_owned(), file.to_owned());
+        Ok(Evidence { subject, kind, file, found, dated: entry.dated, place: entry.place })
     }
 }
 

@@ -89,7 +89,8 @@ fn parts(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
     for (name, part) in &header.parts {
         if declared.contains(&name.as_str()) {
             let message = format!("`{name}` is a part that a pack names already");
-            messages.push(Diagnostic::error("project::twice", message).at(part.place, "").help("take it out"));
+            // A later edition of a pack may have come to name it, which stops nobody's audit.
+            messages.push(Diagnostic::warning("project::twice", message).at(part.place, "").help("take it out"));
         } else if let Some((above, _)) = name.rsplit_once('.')
             && !known.contains(above)
         {

@@ -1,6 +1,7 @@
 //! The log: `[[log]]` entries, one line of a builder's day each.
 
 use super::Record;
+use super::dates;
 use super::entry::{Entry, Fit};
 use super::evidence::Files;
 use super::form::{Form, not_a_list};
@@ -8,6 +9,7 @@ use super::keys::log::{
     ALL, BY, EVIDENCE, FIT, FOR, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT, TAKES, WHAT, WHO,
     ZONE, events_with, is_of_zones,
 };
+use super::taken::Moment;
 use super::text::Page;
 use super::unread::Unread;
 use super::value::snag_number;
@@ -54,7 +56,8 @@ pub(super) fn read(
         messages.append(&mut form.messages);
         let Some(entry) = entry else { continue };
         if let Some(evidence) = table.get(EVIDENCE) {
-            let (found, said) = files.read(page, &entry.subject, evidence);
+            let moment = Moment { on: entry.on, at: entry.at, place: entry.place };
+            let (found, said) = files.read(page, &entry.subject, evidence, Some(moment));
             record.evidence.extend(found);
             messages.extend(said);
         }
@@ -198,32 +201,12 @@ fn shown_zone(form: &mut Form<'_>, subject: &str, record: &Record) {
 
 /// The day, and the time of day where it was written.
 fn when(form: &mut Form<'_>) -> Option<(DateRange, Option<u32>)> {
-    let timed = match form.find(ON).map(toml::Spanned::get_ref) {
-        Some(DeValue::Datetime(stamp)) => stamp.date.zip(stamp.time).map(|(day, time)| (day, time, stamp.offset)),
-        _ => None,
-    };
-    let Some((day, time, offset)) = timed else {
-        return Some((form.date(ON, "the day, or the month where no more is known")?, None));
-    };
-    if offset.is_some() {
-        form.wrong(ON, "value::date", "leave out the offset: the time is that of the shed".to_owned());
+    let Some(written) = form.find(ON) else {
+        form.missing(ON, "the day, or the month where no more is known");
         return None;
-    }
-    if time.nanosecond.is_some_and(|fraction| fraction > 0) {
-        form.wrong(ON, "value::date", "leave out the fraction of the second".to_owned());
-        return None;
-    }
-    let seconds = u32::from(time.hour)
-        .saturating_mul(3600)
-        .saturating_add(u32::from(time.minute).saturating_mul(60))
-        .saturating_add(time.second.map_or(0, u32::from));
-    match DateRange::parse(&day.to_string()) {
-        Ok(day) => Some((day, Some(seconds))),
-        Err(why) => {
-            form.wrong(ON, "value::date", why.to_string());
-            None
-        }
-    }
+    };
+    let read = dates::read_with_time(written.get_ref());
+    read.map_err(|why| form.wrong(ON, "value::date", why)).ok()
 }
 
 /// Somebody whom `project.toml` names.

@@ -23,6 +23,7 @@ mod rows;
 #[cfg(feature = "command")]
 mod snags;
 mod statements;
+pub(crate) mod taken;
 mod text;
 mod unread;
 mod value;
@@ -48,6 +49,7 @@ pub(crate) use planned::FIRST_FLIGHT;
 pub use read::read;
 pub use record_names::record_names;
 pub(crate) use record_names::{record_name, said_records};
+pub use taken::{Moment, Taken};
 pub use text::FileText;
 pub use whole::{SaidRecord, Whole, WholeLog, Word};
 /// What the command asks of the reader before it writes.
@@ -70,6 +72,8 @@ pub struct Recorded {
     pub text: String,
     /// The unit it was written in.
     pub unit: Option<Unit>,
+    /// When and with what it was taken, where that is said.
+    pub taken: Option<Box<Taken>>,
     /// Where.
     pub place: Span,
 }
@@ -81,6 +85,8 @@ pub struct Row {
     pub fields: Vec<Option<Recorded>>,
     /// For how many things alike it stands.
     pub how_many: NonZeroU32,
+    /// The part it is of, where it names its own.
+    pub part: Option<String>,
     /// Where it begins.
     pub place: Span,
 }
@@ -113,6 +119,8 @@ pub struct Evidence {
     pub file: String,
     /// Whether the file is there.
     pub found: bool,
+    /// When it was made, where that is said.
+    pub dated: Option<Moment>,
     /// Where it is written.
     pub place: Span,
 }

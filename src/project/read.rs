@@ -60,7 +60,7 @@ fn in_order(record: &mut Record) {
     record
         .evidence
         .sort_by(|a, b| (&a.subject, &a.kind, &a.file, a.place).cmp(&(&b.subject, &b.kind, &b.file, b.place)));
-    record.evidence.dedup_by(|a, b| (&a.subject, &a.kind, &a.file) == (&b.subject, &b.kind, &b.file));
+    record.evidence.dedup_by(|a, b| (&a.subject, &a.kind, &a.file, a.dated) == (&b.subject, &b.kind, &b.file, b.dated));
     record.confirmations.sort_by(|a, b| confirmation(a).cmp(&confirmation(b)));
     record.concessions.sort_by(|a, b| concession(a).cmp(&concession(b)));
 }

@@ -1,12 +1,13 @@
 //! Lists: records with their fields.
 
+use super::taken::{DATED, INSTRUMENT, VALUE, taken};
 use super::text::Page;
 use super::value::{value, whole_number};
-use super::walk::{KeyAndValue, Walk};
+use super::walk::{KeyAndValue, Walk, beside_value};
 use super::words::question;
-use super::{Recorded, Row, Rows, Value};
+use super::{Recorded, Row, Rows, Taken, Value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::ir::{HOW_MANY, List};
+use crate::ir::{HOW_MANY, List, PART};
 use crate::source::{Span, is_invisible};
 use std::collections::BTreeMap;
 use std::num::NonZeroU32;
@@ -28,11 +29,16 @@ impl Walk<'_> {
                 continue;
             };
             let how_many = how_many(self, page, list, table);
-            let row = Row { fields: fields(self, page, (list, &names), table), how_many, place };
+            let taken = taken(page, table, None, &mut self.messages);
+            let part = part(self, page, list, table);
+            if part.is_none() && list.part.is_none() && list.names_states() {
+                self.messages.push(no_part(list, place));
+            }
+            let row = Row { fields: fields(self, page, (list, &names), table, taken.as_ref()), how_many, part, place };
             let name = name(self, list, &row, table, &mut named);
             if let Some(evidence) = table.get("evidence") {
                 let name = name.unwrap_or_else(|| number.to_string());
-                self.evidence(page, &format!("{}[{name}]", list.name), evidence);
+                self.evidence(page, &format!("{}[{name}]", list.name), evidence, taken.as_ref());
             }
             rows.rows.push(row);
         }
@@ -45,21 +51,65 @@ fn fields(
     page: &Page<'_>,
     (list, names): (&List, &[String]),
     table: &DeTable<'_>,
+    around: Option<&Taken>,
 ) -> Vec<Option<Recorded>> {
-    for key in table.keys().filter(|key| !["evidence", HOW_MANY].contains(&key.get_ref().as_ref())) {
+    let of_record = ["evidence", HOW_MANY, PART, DATED, INSTRUMENT];
+    for key in table.keys().filter(|key| !of_record.contains(&key.get_ref().as_ref())) {
         if !list.fields.iter().any(|field| field.name == **key.get_ref()) {
             walk.messages.push(unknown_field(list, key.get_ref(), page.span(key)));
         }
     }
     let mut fields = Vec::with_capacity(list.fields.len());
     for (field, name) in list.fields.iter().zip(names) {
-        let read = table.get(field.name.as_str()).map(|written| {
-            value(walk.rules, (name, field), page, written, walk.record.sources.text(page.span(written)))
+        let recorded = table.get(field.name.as_str()).and_then(|written| {
+            let own = written.get_ref().as_table().filter(|table| table.contains_key(VALUE));
+            let taken = own.map_or_else(|| around.cloned(), |own| taken(page, own, around, &mut walk.messages));
+            for key in own.into_iter().flat_map(|own| own.keys()) {
+                if ![VALUE, DATED, INSTRUMENT].contains(&key.get_ref().as_ref()) {
+                    walk.messages.push(beside_value(name, key.get_ref(), page.span(key)));
+                }
+            }
+            let written = own.and_then(|own| own.get(VALUE)).unwrap_or(written);
+            let text = walk.record.sources.text(page.span(written));
+            let read = value(walk.rules, (name, field), page, written, text, taken.as_ref());
+            read.map_err(|message| walk.messages.push(*message)).ok()
         });
-        let recorded = read.and_then(|read| read.map_err(|message| walk.messages.push(*message)).ok());
         fields.push(recorded);
     }
     fields
+}
+
+/// The part that a record says it is of.
+fn part(walk: &mut Walk<'_>, page: &Page<'_>, list: &List, table: &DeTable<'_>) -> Option<String> {
+    let written = table.get(PART)?;
+    let place = page.span(written);
+    let message = |message: String, label: &str, help: String| {
+        Diagnostic::error("record::part", message).at(place, label.to_owned()).help(help)
+    };
+    if list.part.is_none() && !list.names_states() {
+        let help = "take it out: nothing in this list is undone by work on a part".to_owned();
+        walk.messages.push(message(format!("a record of `{}` is of no part", list.name), "of a part", help));
+        return None;
+    }
+    let declared = walk.rules.subjects.iter().map(|part| part.name.as_str());
+    let known: Vec<&str> = declared.chain(walk.record.parts.keys().map(String::as_str)).collect();
+    let text = written.get_ref().as_str().unwrap_or("");
+    if known.contains(&text) {
+        return Some(text.to_owned());
+    }
+    let help = did_you_mean(text, known.iter().copied()).unwrap_or_else(|| {
+        "write a part's name in quotes, such as \"engine.mount\"; `cotterpin log --subjects` lists them".to_owned()
+    });
+    let message = message(format!("this record of `{}` is of a part that nobody named", list.name), "no part", help);
+    walk.messages.push(message);
+    None
+}
+
+/// A record whose state nobody could say undone or not.
+fn no_part(list: &List, place: Span) -> Diagnostic {
+    let message = format!("this record of `{}` does not say of which part it is", list.name);
+    let help = "add the part, such as part = \"engine.mount\": work on that part undoes what is recorded here";
+    Diagnostic::error("record::part", message).at(place, "").help(help)
 }
 
 /// For how many things alike a record stands: one, where it does not say.

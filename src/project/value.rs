@@ -2,7 +2,7 @@
 
 use super::text::Page;
 use super::words::{asked, in_words, listed, normal_word, question};
-use super::{Recorded, Value, dates};
+use super::{Recorded, Taken, Value, dates};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{ChoiceSet, Fact, Kind, Rules};
 use crate::quantity::{Dimension, Exact, ExactInterval, Unit};
@@ -31,12 +31,14 @@ pub(super) fn value(
     page: &Page<'_>,
     written: &Spanned<DeValue<'_>>,
     source_text: &str,
+    taken: Option<&Taken>,
 ) -> Result<Recorded, Box<Diagnostic>> {
     let reading = Reading { rules, fact, name, place: page.span(written), raw: source_text };
     let text = written.get_ref().as_str().unwrap_or(source_text).to_owned();
     let (value, unit) = reading.value(written.get_ref())?;
     let value = reading.within_limits(value, &text)?;
-    Ok(Recorded { value, text, unit, place: reading.place })
+    let taken = taken.cloned().map(Box::new);
+    Ok(Recorded { value, text, unit, taken, place: reading.place })
 }
 
 impl Reading<'_> {

@@ -7,12 +7,13 @@ use super::keys::log::LOG;
 use super::known_names::{NameUse, Names};
 use super::log;
 use super::statements::{self, Word};
+use super::taken::{DATED, INSTRUMENT, VALUE, taken};
 use super::text::Page;
 use super::unread::Unread;
 use super::whole::{self, WHOLE};
 use super::words::{asked, in_words, question};
-use super::{Record, value};
-use crate::diagnostic::Diagnostic;
+use super::{Record, Taken, value};
+use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{Fact, FactId, List, Rules};
 use crate::source::Span;
 use std::collections::BTreeMap;
@@ -74,7 +75,7 @@ impl<'r> Walk<'r> {
                     let into = (&mut self.record, &mut self.said_whole);
                     self.messages.extend(whole::read(self.rules, page, (at, written.get_ref()), into));
                 }
-                None => self.entry(page, key.get_ref(), (at, written)),
+                None => self.entry(page, key.get_ref(), (at, written), None),
             }
         }
         let said = self.messages.split_off(before);
@@ -82,18 +83,20 @@ impl<'r> Walk<'r> {
     }
 
     /// The keys below a group, a fact or a list. Depth is that of known names.
+    /// A day or an instrument in it is that of the values in it, not of the tables in it.
     fn table(&mut self, page: &Page<'_>, group: &str, table: &DeTable<'_>) {
+        let taken = taken(page, table, None, &mut self.messages);
         for (key, written) in table {
             let at = page.span(key);
-            if key.get_ref() == "evidence" {
-                self.evidence(page, group, written);
-            } else {
-                self.entry(page, &format!("{group}.{}", key.get_ref()), (at, written));
+            match key.get_ref().as_ref() {
+                "evidence" => self.evidence(page, group, written, taken.as_ref()),
+                DATED | INSTRUMENT => {}
+                last => self.entry(page, &format!("{group}.{last}"), (at, written), taken.as_ref()),
             }
         }
     }
 
-    fn entry(&mut self, page: &Page<'_>, name: &str, (key, written): KeyAndValue<'_>) {
+    fn entry(&mut self, page: &Page<'_>, name: &str, (key, written): KeyAndValue<'_>, around: Option<&Taken>) {
         let known = self.names.find(name);
         if known.nothing() {
             let (message, help) = self.names.unknown(name, written.get_ref().is_table());
@@ -101,6 +104,9 @@ impl<'r> Walk<'r> {
             return;
         }
         match written.get_ref() {
+            DeValue::Table(table) if known.fact.is_some() && table.contains_key(VALUE) => {
+                self.value_table(page, known, (name, key), table, around);
+            }
             DeValue::Table(table) if known.group => self.table(page, name, table),
             DeValue::Table(table) => self.only_evidence(page, known, (name, key), table),
             DeValue::Array(_) => match known.list {
@@ -112,19 +118,45 @@ impl<'r> Walk<'r> {
                 None => self.misshapen(known, name, (key, written.get_ref())),
             },
             _ => match known.fact {
-                Some(fact) => self.fact(page, (name, fact), (key, written)),
+                Some(fact) => self.fact(page, (name, fact), (key, written), around),
                 None => self.misshapen(known, name, (key, written.get_ref())),
             },
         }
     }
 
-    fn fact(&mut self, page: &Page<'_>, (name, (id, fact)): (&str, (FactId, &Fact)), (key, written): KeyAndValue<'_>) {
+    /// `{ value = "18.4 gal/h", dated = 2026-10-04, instrument = "kitchen scale" }`
+    fn value_table(
+        &mut self,
+        page: &Page<'_>,
+        known: NameUse<'_>,
+        (name, key): (&str, Span),
+        table: &DeTable<'_>,
+        around: Option<&Taken>,
+    ) {
+        let taken = taken(page, table, around, &mut self.messages);
+        for (inner, written) in table {
+            match (inner.get_ref().as_ref(), known.fact) {
+                (VALUE, Some(fact)) => self.fact(page, (name, fact), (key, written), taken.as_ref()),
+                ("evidence", _) => self.evidence(page, name, written, taken.as_ref()),
+                (DATED | INSTRUMENT, _) => {}
+                (other, _) => self.messages.push(beside_value(name, other, page.span(inner))),
+            }
+        }
+    }
+
+    fn fact(
+        &mut self,
+        page: &Page<'_>,
+        (name, (id, fact)): (&str, (FactId, &Fact)),
+        (key, written): KeyAndValue<'_>,
+        taken: Option<&Taken>,
+    ) {
         let help = "keep one of them; a measured spread is written as one value, such as \"12.1 in ± 0.1 in\"";
         if !self.first(name, key, help) {
             return;
         }
         let text = self.record.sources.text(page.span(written));
-        match value::value(self.rules, (name, fact), page, written, text) {
+        match value::value(self.rules, (name, fact), page, written, text, taken) {
             Ok(recorded) => {
                 self.record.facts.insert(id, recorded);
             }
@@ -151,8 +183,14 @@ impl<'r> Walk<'r> {
         false
     }
 
-    pub(super) fn evidence(&mut self, page: &Page<'_>, subject: &str, written: &Spanned<DeValue<'_>>) {
-        let (found, said) = self.files.read(page, subject, written);
+    pub(super) fn evidence(
+        &mut self,
+        page: &Page<'_>,
+        subject: &str,
+        written: &Spanned<DeValue<'_>>,
+        beside: Option<&Taken>,
+    ) {
+        let (found, said) = self.files.read(page, subject, written, beside.and_then(|taken| taken.on));
         self.record.evidence.extend(found);
         self.messages.extend(said);
     }
@@ -160,10 +198,13 @@ impl<'r> Walk<'r> {
     /// A table in the place of a single fact or a list may hold its evidence,
     /// and nothing else.
     fn only_evidence(&mut self, page: &Page<'_>, known: NameUse<'_>, (name, key): (&str, Span), table: &DeTable<'_>) {
+        let taken = taken(page, table, None, &mut self.messages);
         if let Some(evidence) = table.get("evidence") {
-            self.evidence(page, name, evidence);
+            self.evidence(page, name, evidence, taken.as_ref());
         }
-        let other = table.keys().find(|key| key.get_ref() != "evidence").map(|key| page.span(key));
+        // A day is that of the evidence.
+        let known_keys: &[&str] = if table.contains_key("evidence") { &["evidence", DATED] } else { &[] };
+        let other = table.keys().find(|key| !known_keys.contains(&key.get_ref().as_ref())).map(|key| page.span(key));
         if let Some(place) = other.or_else(|| table.is_empty().then_some(key)) {
             self.misshapen(known, name, (place, &DeValue::Table(DeTable::new())));
         }
@@ -193,4 +234,13 @@ impl<'r> Walk<'r> {
         let label = format!("this is {}", in_words(written));
         self.messages.push(Diagnostic::error("fact::form", message).at(place, label).help(question(&list.ask, None)));
     }
+}
+
+/// A key beside a value that means nothing there.
+pub(super) fn beside_value(name: &str, key: &str, place: Span) -> Diagnostic {
+    let known = [VALUE, DATED, INSTRUMENT, "evidence"];
+    let help = did_you_mean(key, known).unwrap_or_else(|| format!("beside a value stand {}", known.join(", ")));
+    Diagnostic::error("fact::unknown", format!("the value of `{name}` has no `{key}`"))
+        .at(place, "not known")
+        .help(help)
 }

@@ -14,6 +14,7 @@ pub(crate) fn value(value: &ObservedValue) -> String {
         ObservedValue::Recorded(text) | ObservedValue::WorkedOut(text) => text.clone(),
         ObservedValue::Records(count) => format!("{count} records"),
         ObservedValue::WorkedOutWithoutUnit => "worked out".to_owned(),
+        ObservedValue::NoLonger(text, state) => format!("{text}; {}", entry_state(state)),
         ObservedValue::NotYet => "cannot be worked out yet".to_owned(),
         ObservedValue::Entry(on, state) => {
             let state = entry_state(state);
@@ -27,6 +28,8 @@ fn entry_state(state: &EntryState) -> String {
         EntryState::Counts(points) if points.is_empty() => String::new(),
         EntryState::Counts(points) => format!("noted {}", points.join(", ")),
         EntryState::UnclearOrder(other) => unclear_order(other),
+        EntryState::Undone(by) => format!("undone since by {}", entry(by)),
+        EntryState::Undated(by) => format!("without a day, and perhaps undone by {}", entry(by)),
         EntryState::UnclearBeforeAudit => "not clear whether before the audit date".to_owned(),
         EntryState::Weak(calibration) => format!("weak: {}", self::calibration(calibration)),
         EntryState::ItIsSo => "it is so".to_owned(),
@@ -35,8 +38,11 @@ fn entry_state(state: &EntryState) -> String {
 }
 
 fn unclear_order(other: &EntryRef) -> String {
-    let EntryRef { event, subject, on, place } = other;
-    format!("not clear whether before or after: {event} {subject}, {on} ({place})")
+    format!("not clear whether before or after: {}", entry(other))
+}
+
+fn entry(EntryRef { event, subject, on, place }: &EntryRef) -> String {
+    format!("{event} {subject}, {on} ({place})")
 }
 
 fn calibration(calibration: &Calibration) -> String {
@@ -60,9 +66,23 @@ pub(super) fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::WholeOfOtherEntries(OtherEntries { said, now }) => {
             return format!("the log was said to be whole with {said} entries, and has {now} up to that day");
         }
-        MissingCause::WholeBefore(entry) => {
-            let EntryRef { event, subject, on, place } = entry;
-            return format!("the log was said to be whole before this entry: {event} {subject}, {on} ({place})");
+        MissingCause::WholeBefore(by) => {
+            return format!("the log was said to be whole before this entry: {}", entry(by));
+        }
+        MissingCause::WholeUndone(by) => {
+            return format!("said to be whole, and that may be otherwise since {}: look again", entry(by));
+        }
+        MissingCause::Undone(by) => {
+            return format!("recorded, but undone since by {}: look again, and record it with its day", entry(by));
+        }
+        MissingCause::Undated(by) => {
+            return format!(
+                "recorded without a day, and perhaps undone by {}: look again, and record it with its day (dated)",
+                entry(by)
+            );
+        }
+        MissingCause::InstrumentWithoutDay(instrument) => {
+            return format!("measured with `{instrument}`, nobody says on which day: write the day beside it (dated)");
         }
         MissingCause::LogLeavesOpen => {
             "the log leaves it open: write the day and time of the entries, or log what is missing"

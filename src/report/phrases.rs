@@ -1,7 +1,7 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::cause_sentences;
-use crate::audit::{Cited, Finding, FindingKind, LogLine, Missing, MissingKind, Observed};
+use crate::audit::{Cited, Finding, FindingKind, LineKind, LogLine, Missing, MissingKind, Observed};
 use crate::project::whole::LOG;
 use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
@@ -87,6 +87,10 @@ pub(super) fn seen(value: &Observed) -> String {
 /// A line of the log: `adjusted controls.elevator on 2026-09-20 by Rosa Example, builder (log/2026-09.toml:3)`.
 pub(super) fn told(told: &LogLine) -> String {
     let LogLine { on, event, subject, who, role, place, .. } = told;
+    if told.kind == LineKind::Value {
+        let on = if on.is_empty() { "without a day".to_owned() } else { format!("on {on}") };
+        return format!("{event} {subject} {on} ({place})");
+    }
     format!("{event} {subject} on {on} by {who}, {} ({place})", self::role(role))
 }
 

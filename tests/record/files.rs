@@ -85,7 +85,7 @@ fn an_unknown_name_is_shown_with_the_nearest() {
 fn a_table_is_no_fact_and_a_fact_no_table() {
     for (text, words) in [
         ("fuel = \"pump\"", "in it there is `fuel.feed`, `fuel.flow_test.on`, `fuel.flow_test.rate`"),
-        ("[marks.height]\nvalue = \"3 in\"", "Height of the registration mark"),
+        ("[marks.height]\nis = \"3 in\"", "Height of the registration mark"),
         ("marks.height = {}", "Height of the registration mark"),
         ("electrical.runs = \"none\"", "begin each with [[electrical.runs]]"),
         ("[electrical.runs]\nname = \"x\"", "Each wire run from the bus to its load"),

@@ -106,6 +106,7 @@ proptest! {
                 ok.map(|bits| recorded(Value::Words(ChoiceSet::of_bits(bits + 1)), None)),
             ],
             how_many: std::num::NonZeroU32::MIN,
+            part: None,
             place,
         };
         let mut record = Record::default();

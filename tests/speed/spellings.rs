@@ -167,6 +167,7 @@ fn all_spellings(dice: &mut Dice) {
         let row = |sets: &[Set; 3]| Row {
             fields: sets.iter().map(|set| value(*set).map(|value| recorded(value, None))).collect(),
             how_many: std::num::NonZeroU32::MIN,
+            part: None,
             place,
         };
         record.lists.insert(ListId::new(0), Records { rows: rows.iter().map(row).collect(), place });

@@ -4,10 +4,10 @@ use super::checker::Checker;
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
     ChoiceSet, Example, Fact, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, HOW_MANY, Item,
-    ItemId, Kind, ListId, PackId, Value,
+    ItemId, Kind, ListId, PART, PackId, Value,
 };
 use crate::quantity::{Date, DateRange, Dimension, Exact, ExactInterval};
-use crate::source::Span;
+use crate::source::{SharedText, Span};
 use crate::syntax::ast::{self, EntryDecl, Literal, LiteralKind, Name, TryDecl};
 use crate::vocabulary::{Event, Verdict};
 use std::num::NonZeroU32;
@@ -109,13 +109,18 @@ impl Checker {
                 return None;
             }
         };
-        let (mut checked, mut how_many) = (Vec::new(), Vec::new());
+        let (mut checked, mut how_many, mut parts) = (Vec::new(), Vec::new(), Vec::new());
         for record in records {
             let mut row = vec![None; fields.len()];
-            let mut stands_for = NonZeroU32::MIN;
+            let (mut stands_for, mut of_part) = (NonZeroU32::MIN, None);
             for (name, value) in record {
                 if name.text == HOW_MANY {
                     stands_for = self.how_many(id, name, value).unwrap_or(stands_for);
+                    continue;
+                }
+                // The log's lists have a field of that name.
+                if name.text == PART && !fields.iter().any(|field| field.name == PART) {
+                    of_part = self.own_part(value);
                     continue;
                 }
                 let Some(at) = fields.position(|field| field.name == name.text) else {
@@ -132,8 +137,22 @@ impl Checker {
             }
             checked.push(row);
             how_many.push(stands_for);
+            parts.push(of_part);
         }
-        Some(GivenList { records: checked, how_many, whole: !maybe_more, place: literal.span })
+        Some(GivenList { records: checked, how_many, parts, whole: !maybe_more, place: literal.span })
+    }
+
+    /// The part that a record names as its own, in quotes.
+    fn own_part(&mut self, literal: &Literal) -> Option<SharedText> {
+        let LiteralKind::Text(text) = &literal.kind else {
+            let message = Diagnostic::error("type::mismatch", "a record names the part it is of in quotes");
+            let help = "write it as the builder does, such as `part = \"engine.mount\"`";
+            self.error(message.at(literal.span, "this is none").help(help));
+            return None;
+        };
+        let name = Name { text: text.clone(), span: literal.span };
+        self.subject_known(&name);
+        Some(name.text)
     }
 
     /// For how many a record stands: a whole number from 1, where its list allows it.
@@ -229,7 +248,10 @@ impl Checker {
             LiteralKind::Measured(quantity) => Some(quantity.unit.clone()),
             _ => None,
         };
-        Some(GivenValue { value, unit, place: literal.span })
+        let taken = literal.taken.as_deref();
+        let on = taken.and_then(|taken| taken.on);
+        let instrument = taken.and_then(|taken| taken.instrument.as_ref()).map(|text| text.text.clone());
+        Some(GivenValue { value, unit, on, instrument, place: literal.span })
     }
 
     fn year(&self, literal: &Literal) -> Option<DateRange> {

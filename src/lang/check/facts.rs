@@ -4,11 +4,11 @@ use super::checker::Checker;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
     AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, Fact, FieldId, Kind, Limits, List, NumberOf, PackId,
-    Place, RESERVED, Store, WordsOf,
+    PartOrAll, Place, RESERVED, State, Store, WordsOf,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::source::SharedText;
-use crate::syntax::ast::{Declaration, FactDecl, LimitsDecl, ListDecl, Name, TypeDecl, TypeExpr};
+use crate::syntax::ast::{self, Declaration, FactDecl, LimitsDecl, ListDecl, Name, StateDecl, TypeDecl, TypeExpr};
 use crate::syntax::not_a_quantity;
 
 impl Checker {
@@ -131,6 +131,7 @@ impl Checker {
             (Kind::Number(dimension), None) => Unit::usual(&dimension),
             _ => None,
         };
+        let state = decl.state.as_ref().map(|state| self.state(state));
         let never_negative = kind == Kind::Count
             || limits.as_ref().and_then(|limits| limits.range.lo()).is_some_and(|low| low.signum() >= 0);
         Some(Fact {
@@ -141,10 +142,27 @@ impl Checker {
             ask: ask.text.clone(),
             example,
             unit,
+            state,
             place: decl.name.span,
             pack,
             slot: place(kind, decl.kind.optional, self.all_words(kind, decl.kind.optional), never_negative),
         })
+    }
+
+    /// Whose state a value describes.
+    fn state(&mut self, decl: &StateDecl) -> State {
+        State { of: decl.of.as_ref().map(|of| self.part_or_all(of)), itself: decl.itself }
+    }
+
+    /// A part that is known, or the whole aircraft.
+    pub(super) fn part_or_all(&mut self, of: &ast::PartOrAll) -> PartOrAll {
+        match of {
+            ast::PartOrAll::Everything => PartOrAll::Everything,
+            ast::PartOrAll::Part(part) => {
+                self.subject_known(part);
+                PartOrAll::Part(part.text.to_string())
+            }
+        }
     }
 
     pub(super) fn limits(&mut self, decl: &LimitsDecl, kind: Kind) -> Option<Limits> {
@@ -195,6 +213,11 @@ impl Checker {
             || !self.of_the_log("fact", &decl.name)
         {
             return;
+        }
+        if let Some(state) = decl.state.as_ref().filter(|state| state.of.is_none()) {
+            let message = format!("the fact `{}` stands in no record whose part it could be of", decl.name.text);
+            let help = "name the part, such as `of engine.mount`";
+            self.error(Diagnostic::error("state::no-record", message).at(state.span, "of which part?").help(help));
         }
         let id = self.rules.facts.next();
         let mut slots = std::mem::take(&mut self.rules.program.slots);
@@ -264,6 +287,7 @@ impl Checker {
             );
             return;
         };
+        let part = decl.part.as_ref().map(|part| self.part_or_all(part));
         let (mut fields, mut columns): (Arena<FieldId, Fact>, Columns) = (Arena::default(), Columns::default());
         for field in &decl.fields {
             if fields.iter().any(|other| other.name == field.name.text) {
@@ -312,6 +336,7 @@ impl Checker {
         self.rules.lists.push(List {
             name: decl.name.text.clone(),
             ask: ask.text.clone(),
+            part,
             fields,
             named_by,
             many_alike: decl.many_alike,

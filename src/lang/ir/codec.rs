@@ -3,7 +3,7 @@
 
 use super::{
     Added, Aside, Bound, Choice, Cite, Disturbance, Document, Fact, Item, Kind, Let, Limits, List, Pack, Part, Role,
-    Rules, Show, Titled,
+    Rules, Show, State, Titled,
 };
 use crate::codec::{all_of, one_of};
 use crate::source::Sources;
@@ -17,8 +17,9 @@ all_of! {
     Part { place, name, title, zone, pack }
     Choice { name, words }
     Limits { range, above, below, text }
-    Fact { place, name, kind, optional, limits, ask, example, unit, pack, slot }
-    List { place, name, ask, fields, named_by, many_alike, pack }
+    State { of, itself }
+    Fact { place, name, kind, optional, limits, ask, example, unit, state, pack, slot }
+    List { place, name, ask, part, fields, named_by, many_alike, pack }
     Disturbance { subject, also, pack }
     Show { kinds, subject }
     Let { name, node, dimension, place }

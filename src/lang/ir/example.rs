@@ -60,6 +60,10 @@ pub struct GivenValue {
     pub value: Value,
     /// The unit it was written in.
     pub unit: Option<Unit>,
+    /// The day it is of.
+    pub on: Option<DateRange>,
+    /// The instrument it was measured with.
+    pub instrument: Option<SharedText>,
     /// Where it is written.
     pub place: Span,
 }
@@ -71,6 +75,8 @@ pub struct GivenList {
     pub records: Vec<Vec<Option<GivenValue>>>,
     /// For how many things alike each of them stands.
     pub how_many: Vec<NonZeroU32>,
+    /// The part that each of them is of, where it names its own.
+    pub parts: Vec<Option<SharedText>>,
     /// Whether these are all.
     pub whole: bool,
     /// Where it is written.

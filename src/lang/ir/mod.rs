@@ -28,10 +28,11 @@ pub use ids::{
 pub use item::{Added, Aside, Bound, Item, Let, Show};
 pub use program::{
     Aggregate, AlikePart, Calendar, Columns, Condition, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf, Order,
-    Pattern, Program, Slots, Store, WordScope, WordsOf, regex_form,
+    PartOrAll, Pattern, Program, Slots, Store, WordsOf, regex_form,
 };
 pub use rules::{
-    Choice, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, Pack, Part, RESERVED, Role, Rules, Titled,
+    Choice, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, PART, Pack, Part, RESERVED, Role, Rules,
+    State, Titled,
 };
 pub use sets::{ChoiceSet, RoleSet};
 pub use store::{AnyOperand, Operand, Origin};

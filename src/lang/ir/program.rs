@@ -112,16 +112,16 @@ pub struct Loop {
     pub condition: Option<ConditionId>,
 }
 
-/// What a person's word can be about.
+/// What a person's word can be about, and what a recorded state can be of.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub enum WordScope {
+pub enum PartOrAll {
     /// The whole aircraft.
     Everything,
     /// A part.
     Part(String),
 }
 
-impl WordScope {
+impl PartOrAll {
     /// The part; `None` for the whole aircraft.
     #[must_use]
     pub fn part(&self) -> Option<&str> {
@@ -442,7 +442,7 @@ pub struct Program {
     /// What the log must show.
     pub logged: Arena<LoggedId, Logged>,
     /// What people's words are about.
-    pub abouts: Arena<AboutId, Vec<WordScope>>,
+    pub abouts: Arena<AboutId, Vec<PartOrAll>>,
     /// Slots of facts.
     pub slots: Slots,
     /// Columns of each list.

@@ -4,8 +4,8 @@ use super::regex_form::Form;
 use super::{
     AboutId, Aggregate, AlikePart, Calendar, Cell, ChoiceId, ColumnId, Columns, Condition, ConditionId, ConstantId,
     DocumentId, EvidenceId, FactId, FieldId, HoldPointId, Id, InStore, ItemId, Key, ListId, Logged, LoggedId, Loop,
-    LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, Pattern, PatternId, Place, Program, Rows, Run,
-    SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordScope, WordsOf, ZoneId,
+    LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, PartOrAll, Pattern, PatternId, Place, Program,
+    Rows, Run, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordsOf, ZoneId,
 };
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 
@@ -32,7 +32,7 @@ one_of! {
         12 Alike(parts), 13 Absent(operand), 14 Recorded(operand), 15 Every(over, body), 16 Some(over, body),
         17 WithinLast(date, length), 18 Confirmed { roles, about }, 19 Logged(n),
     }
-    WordScope { 0 Everything, 1 Part(name) }
+    PartOrAll { 0 Everything, 1 Part(name) }
     AlikePart { 0 One(operand), 1 Every { list, column } }
     Aggregate { 0 Sum, 1 Least, 2 Greatest }
     Number {

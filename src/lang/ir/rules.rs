@@ -8,7 +8,7 @@ use super::ids::{
     SystemId, ZoneId,
 };
 use super::item::Item;
-use super::program::{Program, Store};
+use super::program::{PartOrAll, Program, Store};
 use crate::quantity::{Dimension, Exact, ExactInterval, Unit};
 use crate::source::{SharedText, Sources, Span};
 use serde::Serialize;
@@ -115,6 +115,17 @@ pub struct Limits {
     pub text: SharedText,
 }
 
+/// Which part's state a value describes. What describes none is design: it
+/// stays as it is, whatever is done to the aircraft.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct State {
+    /// The part; `None` for that of the record it stands in.
+    pub of: Option<PartOrAll>,
+    /// Whether it is a state of the part in itself, which taking the part off
+    /// and putting the same one back leaves as it was.
+    pub itself: bool,
+}
+
 /// A fact, or a field of a list.
 #[derive(Debug, Clone)]
 pub struct Fact {
@@ -132,6 +143,8 @@ pub struct Fact {
     pub example: Option<SharedText>,
     /// A unit to show values in when the record gives none.
     pub unit: Option<Unit>,
+    /// Which part's state it describes, if one.
+    pub state: Option<State>,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
@@ -143,11 +156,14 @@ pub struct Fact {
 /// The key by which a record says for how many things alike it stands.
 pub const HOW_MANY: &str = "how_many";
 
+/// The key by which a record says of which part it is.
+pub const PART: &str = "part";
+
 /// Last names that mean something in the builder's files, whatever the pack: no
-/// fact and no field of a pack's own has one of them. The day of a value, with
-/// what it was measured, the part it is of, for how many a record stands, and
-/// whether a list is whole.
-pub const RESERVED: [&str; 5] = ["dated", "instrument", "part", HOW_MANY, "whole"];
+/// fact and no field of a pack's own has one of them. A value beside its day, that
+/// day, with what it was measured, the part it is of, for how many a record
+/// stands, and whether a list is whole.
+pub const RESERVED: [&str; 6] = ["value", "dated", "instrument", PART, HOW_MANY, "whole"];
 
 /// The lists that the log keeps: a pack declares which of them it reads, and nobody writes them.
 pub const DERIVED_LISTS: [&str; 3] = ["log.snags", "log.fittings", "log.openings"];
@@ -159,6 +175,8 @@ pub struct List {
     pub name: SharedText,
     /// The question to the builder.
     pub ask: SharedText,
+    /// The part that its records are of, unless they name their own.
+    pub part: Option<PartOrAll>,
     /// Its fields.
     pub fields: Arena<FieldId, Fact>,
     /// The field that names a record.
@@ -176,6 +194,12 @@ impl List {
     #[must_use]
     pub fn derived(&self) -> bool {
         DERIVED_LISTS.contains(&self.name.as_str())
+    }
+
+    /// Whether some of its fields are states of the part that a record is of.
+    #[must_use]
+    pub fn names_states(&self) -> bool {
+        self.fields.iter().any(|field| field.state.as_ref().is_some_and(|state| state.of.is_none()))
     }
 }
 

@@ -127,13 +127,26 @@ pub(crate) struct Measured {
 pub(crate) struct FactDecl {
     pub(crate) name: Name,
     pub(crate) kind: TypeDecl,
+    pub(crate) state: Option<StateDecl>,
     pub(crate) ask: Option<Text>,
     pub(crate) example: Option<Text>,
+}
+
+/// Which part's state a value describes.
+#[derive(Debug, Clone)]
+pub(crate) struct StateDecl {
+    /// The part; that of its record where it says `its part`.
+    pub(crate) of: Option<PartOrAll>,
+    /// `itself`: as the part is, not as it is fitted.
+    pub(crate) itself: bool,
+    pub(crate) span: Span,
 }
 
 #[derive(Debug)]
 pub(crate) struct ListDecl {
     pub(crate) name: Name,
+    /// The part its records are of.
+    pub(crate) part: Option<PartOrAll>,
     pub(crate) ask: Option<Text>,
     pub(crate) fields: Vec<FactDecl>,
     pub(crate) named_by: Option<Name>,
@@ -171,6 +184,15 @@ pub(crate) struct TableRow {
 pub(crate) struct Literal {
     pub(crate) kind: LiteralKind,
     pub(crate) span: Span,
+    /// When and with what it was taken, in an example.
+    pub(crate) taken: Option<Box<TakenDecl>>,
+}
+
+/// `dated 2026-10-04 with "kitchen scale"`
+#[derive(Debug, Clone)]
+pub(crate) struct TakenDecl {
+    pub(crate) on: Option<DateRange>,
+    pub(crate) instrument: Option<Text>,
 }
 
 #[derive(Debug, Clone)]
@@ -291,7 +313,7 @@ pub(crate) struct EntryDecl {
 
 /// What a person's word is about.
 #[derive(Debug, Clone)]
-pub(crate) enum WordScope {
+pub(crate) enum PartOrAll {
     /// The whole aircraft: whatever is disturbed undoes it.
     Everything,
     /// `controls.elevator`
@@ -383,7 +405,7 @@ pub(crate) enum ExprKind {
     /// `every r in l where w has c`, `some r in l has c`
     Quantified { every: bool, over: Box<Over>, body: Box<Expr> },
     /// `confirmed by builder or adviser about controls.elevator`
-    Confirmed { roles: Vec<Name>, about: Vec<WordScope> },
+    Confirmed { roles: Vec<Name>, about: Vec<PartOrAll> },
     /// `inspected controls.elevator by 2 people in role builder noting (locking)`
     Logged { event: Event, subject: Name, people: Option<u32>, roles: Vec<Name>, points: Vec<Name> },
     /// `a + b`

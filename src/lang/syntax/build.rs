@@ -3,7 +3,7 @@
 use super::Rule;
 use super::ast::{
     CiteDecl, Declaration, FactDecl, FormulaDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name,
-    SourceDecl, TableDecl, TableRow, Text, TypeDecl, TypeExpr, WordDecl, WordsKind,
+    PartOrAll, SourceDecl, StateDecl, TableDecl, TableRow, TakenDecl, Text, TypeDecl, TypeExpr, WordDecl, WordsKind,
 };
 use crate::diagnostic::Diagnostic;
 use crate::quantity::{DateRange, Quantity, QuantityError};
@@ -249,8 +249,34 @@ impl<'i> Builder<'i> {
     fn fact(&self, pair: Node<'i>) -> Result<FactDecl, Fault> {
         let mut parts = parts(pair).into_iter();
         let (Some(name), Some(kind)) = (parts.next(), parts.next()) else { return Err(unreachable_fault()) };
-        let (ask, example) = parts.next().map_or((None, None), |question| self.question(question));
-        Ok(FactDecl { name: self.name(&name), kind: self.type_decl(kind)?, ask, example })
+        let (mut state, mut asked) = (None, (None, None));
+        for part in parts {
+            match part.as_rule() {
+                Rule::state_of => state = Some(self.state(part)),
+                _ => asked = self.question(part),
+            }
+        }
+        let (ask, example) = asked;
+        Ok(FactDecl { name: self.name(&name), kind: self.type_decl(kind)?, state, ask, example })
+    }
+
+    fn state(&self, pair: Node<'i>) -> StateDecl {
+        let mut decl = StateDecl { of: None, itself: false, span: self.span(&pair) };
+        for part in pair.into_inner() {
+            match part.as_rule() {
+                Rule::kw_itself => decl.itself = true,
+                Rule::everything | Rule::name => decl.of = Some(self.part_or_all(&part)),
+                _ => {}
+            }
+        }
+        decl
+    }
+
+    pub(super) fn part_or_all(&self, part: &Node<'i>) -> PartOrAll {
+        match part.as_rule() {
+            Rule::everything => PartOrAll::Everything,
+            _ => PartOrAll::Part(self.name(part)),
+        }
     }
 
     fn question(&self, pair: Node<'i>) -> (Option<Text>, Option<Text>) {
@@ -262,11 +288,18 @@ impl<'i> Builder<'i> {
     fn list(&self, pair: Node<'i>) -> Result<ListDecl, Fault> {
         let mut parts = parts(pair).into_iter();
         let name = parts.next().ok_or_else(unreachable_fault)?;
-        let mut decl =
-            ListDecl { name: self.name(&name), ask: None, fields: Vec::new(), named_by: None, many_alike: false };
+        let mut decl = ListDecl {
+            name: self.name(&name),
+            part: None,
+            ask: None,
+            fields: Vec::new(),
+            named_by: None,
+            many_alike: false,
+        };
         for part in parts {
             match part.as_rule() {
                 Rule::question => decl.ask = self.question(part).0,
+                Rule::list_part => decl.part = self::parts(part).first().map(|part| self.part_or_all(part)),
                 Rule::field => decl.fields.push(self.fact(part)?),
                 Rule::many_alike => decl.many_alike = true,
                 _ => decl.named_by = self::parts(part).first().map(|p| self.name(p)),
@@ -347,15 +380,32 @@ impl<'i> Builder<'i> {
             }
             _ => LiteralKind::Word(inner.as_str().to_owned().into()),
         };
-        Ok(Literal { kind, span })
+        Ok(Literal { kind, span, taken: None })
+    }
+
+    /// A value of an example, with when and with what it was taken.
+    pub(super) fn given_literal(&self, value: Node<'i>, taken: Option<Node<'i>>) -> Result<Literal, Fault> {
+        let mut literal = self.literal(value)?;
+        if let Some(taken) = taken {
+            let mut decl = TakenDecl { on: None, instrument: None };
+            for part in parts(taken) {
+                match part.as_rule() {
+                    Rule::date => decl.on = Some(self.date(&part)?),
+                    _ => decl.instrument = parts(part).first().map(|text| self.string(text)),
+                }
+            }
+            literal.taken = Some(Box::new(decl));
+        }
+        Ok(literal)
     }
 
     fn record(&self, pair: Node<'i>) -> Result<Vec<(Name, Literal)>, Fault> {
         parts(pair)
             .into_iter()
             .map(|field| {
-                let [name, value] = self.exactly(parts(field))?;
-                Ok((self.name(&name), self.literal(value)?))
+                let mut inner = parts(field).into_iter();
+                let (Some(name), Some(value)) = (inner.next(), inner.next()) else { return Err(unreachable_fault()) };
+                Ok((self.name(&name), self.given_literal(value, inner.next())?))
             })
             .collect()
     }

@@ -2,8 +2,9 @@
 
 use super::ast::{
     Aggregate, AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl, Given,
-    ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, SetAsideDecl, Sign,
-    SourceDecl, SpanUnit, TableDecl, TableRow, Text, TryDecl, TypeDecl, TypeExpr, WordDecl, WordScope, WordsKind,
+    ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, PartOrAll,
+    SetAsideDecl, Sign, SourceDecl, SpanUnit, StateDecl, TableDecl, TableRow, TakenDecl, Text, TryDecl, TypeDecl,
+    TypeExpr, WordDecl, WordsKind,
 };
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 use crate::quantity::Quantity;
@@ -15,11 +16,13 @@ all_of! {
     TypeDecl { optional, kind, limits }
     LimitsDecl { low, high, above, below, span }
     Measured { span, quantity }
-    FactDecl { name, kind, ask, example }
-    ListDecl { name, ask, fields, named_by, many_alike }
+    FactDecl { name, kind, state, ask, example }
+    StateDecl { of, itself, span }
+    ListDecl { name, part, ask, fields, named_by, many_alike }
     TableDecl { name, keys, columns, cites, rows }
     TableRow { keys, cells, span }
-    Literal { span, kind }
+    Literal { span, kind, taken }
+    TakenDecl { on, instrument }
     FormulaDecl { name, parameters, body }
     CiteDecl { document, paragraph, mark }
     ItemDecl { name, each, title, clauses }
@@ -40,7 +43,7 @@ one_of! {
     }
     WordsKind { 0 HoldPoints, 1 Zones, 2 Systems, 3 Evidence, 4 Roles, 5 Subjects }
     TypeExpr { 0 YesNo, 1 Words(words), 2 Quantity(words) }
-    WordScope { 0 Everything, 1 Part(name) }
+    PartOrAll { 0 Everything, 1 Part(name) }
     KeyMode { 0 Exact, 1 Linear, 2 StepDown, 3 StepUp }
     LiteralKind { 0 Measured(quantity), 1 Date(date), 2 Text(text), 3 Word(word), 4 None, 5 Empty, 6 Records(records, more) }
     Given {

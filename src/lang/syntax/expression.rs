@@ -1,7 +1,7 @@
 //! Expressions: pest's pairs to the tree.
 
 use super::Rule;
-use super::ast::{Aggregate, Expr, ExprKind, Measured, Name, Order, Over, Sign, SpanUnit, WordScope};
+use super::ast::{Aggregate, Expr, ExprKind, Measured, Name, Order, Over, Sign, SpanUnit};
 use super::build::{Builder, Fault, Node, next, next_if, parts, unreachable_fault};
 use crate::diagnostic::Diagnostic;
 use crate::source::Span;
@@ -186,12 +186,8 @@ impl<'i> Builder<'i> {
             Rule::confirmed => {
                 let mut roles = parts(pair);
                 let about = roles.pop_if(|last| last.as_rule() == Rule::about).map(parts).unwrap_or_default();
-                let of = |part: &Node<'i>| match part.as_rule() {
-                    Rule::everything => WordScope::Everything,
-                    _ => WordScope::Part(self.name(part)),
-                };
                 let roles = roles.iter().map(|p| self.name(p)).collect();
-                ExprKind::Confirmed { roles, about: about.iter().map(of).collect() }
+                ExprKind::Confirmed { roles, about: about.iter().map(|part| self.part_or_all(part)).collect() }
             }
             Rule::logged => self.logged(pair)?,
             Rule::percent_of => {

@@ -143,7 +143,10 @@ impl<'i> Builder<'i> {
             Rule::given_evidence => {
                 Given::Evidence(self.name(&first), self.name(&inner.next().ok_or_else(unreachable_fault)?))
             }
-            _ => Given::Fact(self.name(&first), self.literal(inner.next().ok_or_else(unreachable_fault)?)?),
+            _ => {
+                let value = inner.next().ok_or_else(unreachable_fault)?;
+                Given::Fact(self.name(&first), self.given_literal(value, inner.next())?)
+            }
         })
     }
 

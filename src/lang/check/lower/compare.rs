@@ -3,14 +3,13 @@
 use super::super::checker::Checker;
 use super::{Lowered, Scope, describe};
 use crate::diagnostic::Diagnostic;
-use crate::ir;
 use crate::ir::{
     AlikePart, AnyColumn, AnyOperand, ChoiceSet, Condition, ConditionId, InStore, Kind, Number, NumberId, Operand,
     Order, Place, RoleSet, Words,
 };
 use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
 use crate::source::Span;
-use crate::syntax::ast::{self, Expr, ExprKind, Name, WordScope};
+use crate::syntax::ast::{self, Expr, ExprKind, Name, PartOrAll};
 
 impl Checker {
     pub(super) fn comparison(
@@ -257,7 +256,7 @@ impl Checker {
     pub(super) fn confirmed(
         &mut self,
         roles: &[Name],
-        about: &[WordScope],
+        about: &[PartOrAll],
         span: Span,
         scope: &mut Scope,
     ) -> Option<ConditionId> {
@@ -265,16 +264,7 @@ impl Checker {
         // A word given later than the day judged does not count on that day.
         scope.uses_today = true;
         let roles = self.role_bits(roles);
-        let mut parts = Vec::new();
-        for one in about {
-            match one {
-                WordScope::Everything => parts.push(ir::WordScope::Everything),
-                WordScope::Part(part) => {
-                    self.subject_known(part);
-                    parts.push(ir::WordScope::Part(part.text.to_string()));
-                }
-            }
-        }
+        let parts: Vec<_> = about.iter().map(|one| self.part_or_all(one)).collect();
         let about = if parts.is_empty() { None } else { Some(self.rules.program.abouts.push(parts)) };
         Some(self.condition_node(Condition::Confirmed { roles, about }, span))
     }

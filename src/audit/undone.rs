@@ -1,0 +1,116 @@
+//! Recorded values that no longer count: what had been recorded, when and
+//! where, and what undid it.
+
+use super::cause::{Calibration, EntryState, MissingCause, ObservedValue};
+use super::explain::Explanation;
+use super::finding::{Lapse, LineKind, LogLine};
+use super::judge::Judge;
+use super::proof::{entry_ref, log_line, which_first};
+use crate::eval::MissingInput;
+use crate::ir::Frame;
+use crate::ir::{ConditionId, Fact};
+use crate::lapse::{EQUIPMENT, EntryStanding, StateOf, taken_as_entry};
+use crate::project::{Moment, Recorded};
+
+/// A fact, or a field of a record, as an explanation reads it.
+pub(super) struct Read<'a> {
+    /// Its name, that of the record included.
+    pub(super) name: String,
+    pub(super) fact: &'a Fact,
+    pub(super) recorded: Option<&'a Recorded>,
+    /// What it is a state of.
+    pub(super) of: Option<StateOf<'a>>,
+}
+
+impl Explanation<'_> {
+    /// What a value is, as it counts.
+    pub(super) fn as_it_counts(&self, read: &Read<'_>, text: String) -> ObservedValue {
+        let (judge, Some(recorded)) = (self.judge, read.recorded) else { return ObservedValue::NotRecorded };
+        let state = match judge.logbook.standing_of_value(recorded, read.of) {
+            EntryStanding::Counts => return ObservedValue::Recorded(text),
+            EntryStanding::Lapsed(by) => EntryState::Undone(entry_ref(judge.record, by)),
+            EntryStanding::Undated(by) => EntryState::Undated(entry_ref(judge.record, by)),
+            EntryStanding::Unclear(other) => EntryState::UnclearOrder(entry_ref(judge.record, other)),
+            EntryStanding::NotYet => EntryState::UnclearBeforeAudit,
+            EntryStanding::Weak => match self.instrument(recorded) {
+                Some(calibration) => EntryState::Weak(calibration),
+                None => return ObservedValue::NotRecorded,
+            },
+        };
+        ObservedValue::NoLonger(text, state)
+    }
+
+    /// Why a value is wanted though it is recorded.
+    pub(super) fn why_again(&self, read: &Read<'_>) -> Option<MissingCause> {
+        let recorded = read.recorded?;
+        let on = recorded.taken.as_deref().and_then(|taken| taken.on);
+        let standing = self.judge.logbook.standing_of_value(recorded, read.of);
+        if standing == EntryStanding::Weak {
+            let calibration = self.instrument(recorded)?;
+            return Some(match on {
+                Some(_) => MissingCause::Calibration(calibration),
+                None => MissingCause::InstrumentWithoutDay(calibration.instrument),
+            });
+        }
+        self.judge.why_undone(standing, on)
+    }
+
+    fn instrument(&self, recorded: &Recorded) -> Option<Calibration> {
+        let taken = recorded.taken.as_deref()?;
+        let instrument = taken.instrument.clone()?;
+        let until = self.judge.logbook.calibration(&instrument).map(|until| until.to_string());
+        Some(Calibration { instrument, until, list: EQUIPMENT.to_owned() })
+    }
+
+    /// What had been recorded of the values that a part waits for, and what undid it.
+    pub(super) fn undone(&self, node: ConditionId, frame: &mut Frame) -> Vec<Lapse> {
+        let mut lapses = Vec::new();
+        for input in self.evaluation.missing_inputs(node, true, frame) {
+            let read = match input {
+                MissingInput::Slot(slot, _) => self.fact(slot),
+                MissingInput::Field { list, row, column, .. } => self.field(list, row, column),
+                MissingInput::List(_)
+                | MissingInput::Whole(_)
+                | MissingInput::Confirmation(..)
+                | MissingInput::Entry(_) => None,
+            };
+            lapses.extend(read.and_then(|read| self.lapse_of(&read)));
+        }
+        lapses
+    }
+
+    fn lapse_of(&self, read: &Read<'_>) -> Option<Lapse> {
+        let (judge, recorded) = (self.judge, read.recorded?);
+        let (EntryStanding::Lapsed(by) | EntryStanding::Undated(by)) =
+            judge.logbook.standing_of_value(recorded, read.of)
+        else {
+            return None;
+        };
+        let on = recorded.taken.as_deref().and_then(|taken| taken.on);
+        let shown = LogLine {
+            kind: LineKind::Value,
+            on: on.map_or_else(String::new, |on| on.on.to_string()),
+            event: "recorded".to_owned(),
+            subject: format!("{} = {}", read.name, recorded.text),
+            who: String::new(),
+            role: String::new(),
+            note: None,
+            place: judge.record.sources.place(recorded.place),
+        };
+        let through = read.of.map(|of| judge.logbook.how(by, of)).unwrap_or_default();
+        Some(Lapse { shown, undone_by: log_line(judge.record, by), through })
+    }
+}
+
+impl Judge<'_> {
+    /// Why something of a day does not count; nothing where it does.
+    pub(super) fn why_undone(&self, standing: EntryStanding<'_>, on: Option<Moment>) -> Option<MissingCause> {
+        match standing {
+            EntryStanding::Counts | EntryStanding::Weak => None,
+            EntryStanding::Lapsed(by) => Some(MissingCause::Undone(entry_ref(self.record, by))),
+            EntryStanding::Undated(by) => Some(MissingCause::Undated(entry_ref(self.record, by))),
+            EntryStanding::Unclear(other) => on.map(|on| which_first(self.record, &taken_as_entry(on, None), other)),
+            EntryStanding::NotYet => on.map(|on| MissingCause::DayBeforeAudit(self.record.sources.place(on.place))),
+        }
+    }
+}

@@ -1,0 +1,106 @@
+//! Of which part's state a value, a word or a file is: what work on that part undoes.
+
+use crate::ir::{Fact, List, PartOrAll, Rules, State};
+use crate::project::{Evidence, Record, Row};
+use std::collections::BTreeSet;
+use std::ops::Bound;
+
+/// A part, or the whole aircraft (`None`): as it is fitted, or in itself. What
+/// it is in itself stays when it is taken off and the same one is put back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct StateOf<'a> {
+    pub(crate) part: Option<&'a str>,
+    pub(crate) itself: bool,
+}
+
+impl<'a> StateOf<'a> {
+    /// A part, or the whole aircraft, as it is fitted.
+    pub(crate) fn fitted(part: Option<&'a str>) -> Self {
+        Self { part, itself: false }
+    }
+
+    fn of(part: &'a PartOrAll, itself: bool) -> Self {
+        Self { part: part.part(), itself }
+    }
+}
+
+/// What a fact is a state of; nothing for design.
+pub(crate) fn of_fact(fact: &Fact) -> Option<StateOf<'_>> {
+    let State { of, itself } = fact.state.as_ref()?;
+    // A fact that names no part does not compile.
+    Some(of.as_ref().map_or(StateOf { part: None, itself: *itself }, |of| StateOf::of(of, *itself)))
+}
+
+/// What a field of a record is a state of. A record that names no part, in a
+/// list that names none, cannot be read; to be safe it would be of everything.
+pub(crate) fn of_field<'a>(list: &'a List, field: &'a Fact, row: &'a Row) -> Option<StateOf<'a>> {
+    let State { of, itself } = field.state.as_ref()?;
+    let part = match (of, &row.part, &list.part) {
+        (Some(of), ..) | (None, None, Some(of)) => of.part(),
+        (None, Some(own), _) => Some(own.as_str()),
+        (None, None, None) => None,
+    };
+    Some(StateOf { part, itself: *itself })
+}
+
+/// What the word that a list is whole is a state of: its part in itself.
+pub(crate) fn of_whole(list: &List) -> Option<StateOf<'_>> {
+    list.part.as_ref().map(|part| StateOf::of(part, true))
+}
+
+/// What a file shows: the part it is of, and the states of all facts and
+/// records that it is named for.
+pub(crate) fn of_evidence<'a>(rules: &'a Rules, record: &'a Record, evidence: &'a Evidence) -> Vec<StateOf<'a>> {
+    let subject = evidence.subject.as_str();
+    let mut states = BTreeSet::new();
+    let (named, of_record) = match subject.split_once('[') {
+        Some((list, rest)) => (list, rest.strip_suffix(']')),
+        None => (subject, None),
+    };
+    let is_part = rules.subjects.iter().any(|part| part.name == named) || record.parts.contains_key(named);
+    if is_part && of_record.is_none() {
+        states.insert(StateOf::fitted(Some(named)));
+    }
+    let inside = |name: &str| name.strip_prefix(named).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
+    if of_record.is_none() {
+        let facts = rules
+            .fact_by_name
+            .range::<str, _>((Bound::Included(named), Bound::Unbounded))
+            .take_while(|(name, _)| name.starts_with(named));
+        let facts = facts.filter(|(name, _)| inside(name)).filter_map(|(_, id)| rules.fact(*id));
+        states.extend(facts.filter_map(of_fact));
+    }
+    let lists = rules
+        .list_by_name
+        .range::<str, _>((Bound::Included(named), Bound::Unbounded))
+        .take_while(|(name, _)| name.starts_with(named));
+    for (id, list) in lists.filter(|(name, _)| inside(name)).filter_map(|(_, id)| Some((*id, rules.list(*id)?))) {
+        let Some(rows) = record.lists.get(&id) else { continue };
+        let names = of_record.map(|_| crate::project::record_names(rules, id, rows));
+        for (at, row) in rows.rows.iter().enumerate() {
+            let named = names.as_ref().is_none_or(|names| names.get(at).map(String::as_str) == of_record);
+            if named {
+                states.extend(list.fields.iter().filter_map(|field| of_field(list, field, row)));
+            }
+        }
+    }
+    states.into_iter().collect()
+}
+
+/// Everything of which something that a project holds is a state.
+pub(super) fn all<'a>(rules: &'a Rules, record: &'a Record) -> BTreeSet<StateOf<'a>> {
+    let mut states: BTreeSet<StateOf<'_>> = rules.facts.iter().filter_map(of_fact).collect();
+    states.extend(rules.lists.iter().filter_map(of_whole));
+    for (id, rows) in &record.lists {
+        let Some(list) = rules.list(*id).filter(|list| list.fields.iter().any(|field| field.state.is_some())) else {
+            continue;
+        };
+        for row in &rows.rows {
+            states.extend(list.fields.iter().filter_map(|field| of_field(list, field, row)));
+        }
+    }
+    for evidence in &record.evidence {
+        states.extend(of_evidence(rules, record, evidence));
+    }
+    states
+}
