@@ -207,7 +207,7 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
         concession.subject == judged.subject && judge.rules.find_items(&concession.item).contains(&judged.item)
     };
     for concession in judge.record.concessions.iter().filter(about).filter(|_| open) {
-        if let Some(why) = judge.why_not(concession) {
+        if let Some(why) = judge.why_not(concession, judged.item) {
             notes.push(Remark::LeaveDoesNotCount(concession.granted_by.clone(), why));
         }
     }

@@ -277,10 +277,12 @@ pub enum NoLeave {
     RanOut(String),
     /// It runs out before the planned visit.
     RunsOut(String),
+    /// What it was given for has been worked on since, by this entry.
+    Undone(EntryRef),
 }
 
 /// Why a deferral does not count.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum NoDeferral {
     /// There is no such item.
@@ -291,6 +293,8 @@ pub enum NoDeferral {
     DatedAfter,
     /// The item is not open, or contradicted by what is recorded.
     NotOpen,
+    /// What it was given for has been worked on since, by this entry.
+    Undone(EntryRef),
 }
 
 /// How a confirmation that is dated after the audit, or may be, stands.

@@ -2,13 +2,16 @@
 //! concessions to one word per item and record.
 
 use super::cause::{NoLeave, PlannedDay};
+use super::proof::entry_ref;
 use crate::eval::{ConfirmationRef, Evaluation, Facts};
 use crate::ir::{Arena, ConditionId, Fact, Item, ItemId, ListId, RowId, Rules};
 use crate::lapse::{
     DerivedLists, EntryStanding, Logbook, StateOf, Wholeness, derived_lists, of_evidence, of_fact, of_field, wholeness,
 };
 use crate::project::whole::LOG;
-use crate::project::{Concession, Deferral, Evidence, FIRST_FLIGHT, Record, Recorded, Row, Rows, record_names};
+use crate::project::{
+    Concession, Deferral, Entry, Evidence, FIRST_FLIGHT, Moment, Record, Recorded, Row, Rows, record_names,
+};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
@@ -239,6 +242,7 @@ impl<'a> Judge<'a> {
             deferral.subject == judged.subject
                 && deferral.on.last <= self.today.first
                 && self.rules.find_items(&deferral.item).contains(&judged.item)
+                && self.deferral_undone(deferral, judged.item).is_none()
         };
         let Some(deferral) = self.record.deferrals.iter().find(about) else { return };
         judged.deferral = Some(deferral);
@@ -247,6 +251,12 @@ impl<'a> Judge<'a> {
             judged.bare = Verdict::Unmet;
             judged.verdict = Verdict::Unmet;
         }
+    }
+
+    /// What has undone a deferral, or may have.
+    pub(super) fn deferral_undone(&self, deferral: &Deferral, id: ItemId) -> Option<&'a Entry> {
+        let on = Moment { on: deferral.on, at: None, place: deferral.place };
+        self.leave_undone(on, id, deferral.subject.as_deref())
     }
 
     /// What the verdict would be if somebody said that a list is whole.
@@ -320,13 +330,13 @@ impl<'a> Judge<'a> {
     fn concession(&self, id: ItemId, subject: Option<&str>) -> Option<&'a Concession> {
         self.record.concessions.iter().find(|concession| {
             concession.subject.as_deref() == subject
-                && self.why_not(concession).is_none()
                 && self.rules.find_items(&concession.item).contains(&id)
+                && self.why_not(concession, id).is_none()
         })
     }
 
-    /// Why a concession does not count; `None` if nothing speaks against it.
-    pub(super) fn why_not(&self, concession: &Concession) -> Option<NoLeave> {
+    /// Why a concession does not count for an item; `None` if nothing speaks against it.
+    pub(super) fn why_not(&self, concession: &Concession, id: ItemId) -> Option<NoLeave> {
         let last_day = self.visit.map_or(self.today.last, |visit| visit.last);
         if concession.on.last > self.today.first {
             return Some(NoLeave::DatedAfter(concession.on.to_string()));
@@ -337,7 +347,23 @@ impl<'a> Judge<'a> {
         if concession.until.first < last_day {
             return Some(NoLeave::RunsOut(concession.until.to_string()));
         }
-        None
+        let on = Moment { on: concession.on, at: None, place: concession.place };
+        let undone = self.leave_undone(on, id, concession.subject.as_deref());
+        undone.map(|by| NoLeave::Undone(entry_ref(self.record, by)))
+    }
+
+    /// What has undone leave given for an item, or may have: something of the
+    /// parts whose state the item asks for was disturbed after it.
+    pub(super) fn leave_undone(&self, on: Moment, id: ItemId, subject: Option<&str>) -> Option<&'a Entry> {
+        let item = self.rules.item(id)?;
+        let names = |list: ListId| self.rows(list).map(|rows| record_names(self.rules, list, rows));
+        let row =
+            item.each.and_then(names).and_then(|names| names.iter().position(|name| Some(name.as_str()) == subject));
+        let states = self.states_asked(item, row.map(RowId::new), subject);
+        states.into_iter().find_map(|of| match self.logbook.standing_of_moment(Some(on), None, Some(of)) {
+            EntryStanding::Lapsed(by) | EntryStanding::Unclear(by) | EntryStanding::Undated(by) => Some(by),
+            EntryStanding::Counts | EntryStanding::NotYet | EntryStanding::Weak => None,
+        })
     }
 }
 

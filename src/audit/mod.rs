@@ -11,6 +11,7 @@ mod either_day;
 mod explain;
 mod finding;
 mod index;
+mod item_states;
 mod judge;
 mod missing;
 mod notices;

@@ -3,9 +3,10 @@
 use super::cause::{Ahead, NoDeferral, NoLeave, Notice, NoticeSubject};
 use super::finding::Finding;
 use super::judge::{Judge, may_be_deferred};
+use super::proof::entry_ref;
 use crate::ir::Item;
 use crate::project::whole::LOG;
-use crate::project::{Confirmation, record_names};
+use crate::project::{Confirmation, Deferral, record_names};
 use crate::vocabulary::Verdict;
 
 /// Concessions and confirmations that do not count, and why. That one is not
@@ -28,7 +29,9 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
         } else if forbidden {
             Some(NoLeave::Forbidden)
         } else {
-            judge.why_not(concession)
+            // It counts if it does for one of them.
+            let whys: Vec<Option<NoLeave>> = items.iter().map(|id| judge.why_not(concession, *id)).collect();
+            if whys.contains(&None) { None } else { whys.into_iter().flatten().next() }
         };
         match why {
             Some(why) => notices.push(Notice::Concession(about, why)),
@@ -84,13 +87,20 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -
             let same = finding.item == deferral.item || name == deferral.item;
             same && finding.subject == deferral.subject && finding.deferred.is_some()
         });
+        let undone = |deferral: &Deferral| {
+            let by = items.first().and_then(|id| judge.deferral_undone(deferral, *id))?;
+            Some(NoDeferral::Undone(entry_ref(judge.record, by)))
+        };
         let why = match item {
             None if is_list(judge, &deferral.item) => NoDeferral::CannotWait,
             None => NoDeferral::NoSuchItem,
             Some(item) if !may_be_deferred(item) => NoDeferral::CannotWait,
             Some(_) if deferral.on.last > judge.today.first => NoDeferral::DatedAfter,
-            Some(_) if used || !everything => continue,
-            Some(_) => NoDeferral::NotOpen,
+            Some(_) => match undone(deferral) {
+                Some(why) => why,
+                None if used || !everything => continue,
+                None => NoDeferral::NotOpen,
+            },
         };
         notices.push(Notice::Deferral(deferral.item.clone(), why));
     }

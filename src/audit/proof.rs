@@ -102,7 +102,7 @@ impl Logbook<'_> {
                     let calibration = Calibration {
                         instrument: entry.instrument.clone().unwrap_or_default(),
                         until: self
-                            .calibration(entry.instrument.as_deref().unwrap_or(""))
+                            .calibrated_until(entry.instrument.as_deref().unwrap_or(""))
                             .map(|until| until.to_string()),
                         list: EQUIPMENT.to_owned(),
                     };

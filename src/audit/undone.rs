@@ -9,7 +9,7 @@ use super::proof::{entry_ref, log_line, which_first};
 use crate::eval::MissingInput;
 use crate::ir::Frame;
 use crate::ir::{ConditionId, Fact};
-use crate::lapse::{EQUIPMENT, EntryStanding, StateOf, taken_as_entry};
+use crate::lapse::{EQUIPMENT, EntryStanding, ValueState, moment_of, taken_as_entry};
 use crate::project::{Moment, Recorded};
 
 /// A fact, or a field of a record, as an explanation reads it.
@@ -19,14 +19,14 @@ pub(super) struct Read<'a> {
     pub(super) fact: &'a Fact,
     pub(super) recorded: Option<&'a Recorded>,
     /// What it is a state of.
-    pub(super) of: Option<StateOf<'a>>,
+    pub(super) state: Option<ValueState<'a>>,
 }
 
 impl Explanation<'_> {
     /// What a value is, as it counts.
     pub(super) fn as_it_counts(&self, read: &Read<'_>, text: String) -> ObservedValue {
         let (judge, Some(recorded)) = (self.judge, read.recorded) else { return ObservedValue::NotRecorded };
-        let state = match judge.logbook.standing_of_value(recorded, read.of) {
+        let state = match judge.logbook.standing_of_value(recorded, read.state) {
             EntryStanding::Counts => return ObservedValue::Recorded(text),
             EntryStanding::Lapsed(by) => EntryState::Undone(entry_ref(judge.record, by)),
             EntryStanding::Undated(by) => EntryState::Undated(entry_ref(judge.record, by)),
@@ -43,8 +43,8 @@ impl Explanation<'_> {
     /// Why a value is wanted though it is recorded.
     pub(super) fn why_again(&self, read: &Read<'_>) -> Option<MissingCause> {
         let recorded = read.recorded?;
-        let on = recorded.taken.as_deref().and_then(|taken| taken.on);
-        let standing = self.judge.logbook.standing_of_value(recorded, read.of);
+        let on = moment_of(recorded, read.state);
+        let standing = self.judge.logbook.standing_of_value(recorded, read.state);
         if standing == EntryStanding::Weak {
             let calibration = self.instrument(recorded)?;
             return Some(match on {
@@ -58,7 +58,7 @@ impl Explanation<'_> {
     fn instrument(&self, recorded: &Recorded) -> Option<Calibration> {
         let taken = recorded.taken.as_deref()?;
         let instrument = taken.instrument.clone()?;
-        let until = self.judge.logbook.calibration(&instrument).map(|until| until.to_string());
+        let until = self.judge.logbook.calibrated_until(&instrument).map(|until| until.to_string());
         Some(Calibration { instrument, until, list: EQUIPMENT.to_owned() })
     }
 
@@ -82,11 +82,11 @@ impl Explanation<'_> {
     fn lapse_of(&self, read: &Read<'_>) -> Option<Lapse> {
         let (judge, recorded) = (self.judge, read.recorded?);
         let (EntryStanding::Lapsed(by) | EntryStanding::Undated(by)) =
-            judge.logbook.standing_of_value(recorded, read.of)
+            judge.logbook.standing_of_value(recorded, read.state)
         else {
             return None;
         };
-        let on = recorded.taken.as_deref().and_then(|taken| taken.on);
+        let on = moment_of(recorded, read.state);
         let shown = LogLine {
             kind: LineKind::Value,
             on: on.map_or_else(String::new, |on| on.on.to_string()),
@@ -97,7 +97,7 @@ impl Explanation<'_> {
             note: None,
             place: judge.record.sources.place(recorded.place),
         };
-        let through = read.of.map(|of| judge.logbook.how(by, of)).unwrap_or_default();
+        let through = read.state.map(|state| judge.logbook.how(by, state.of)).unwrap_or_default();
         Some(Lapse { shown, undone_by: log_line(judge.record, by), through })
     }
 }

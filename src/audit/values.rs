@@ -66,7 +66,7 @@ impl Explanation<'_> {
         let id = self.judge.rules.program.slots.fact(slot)?;
         let fact = self.judge.rules.fact(id)?;
         let recorded = self.judge.record.facts.get(&id);
-        Some(Read { name: fact.name.to_string(), fact, recorded, of: of_fact(fact) })
+        Some(Read { name: fact.name.to_string(), fact, recorded, state: of_fact(fact) })
     }
 
     /// A field of a record, with what is recorded of it.
@@ -75,13 +75,13 @@ impl Explanation<'_> {
         let declared = self.judge.rules.list(list)?;
         let fact = declared.fields.get(field)?;
         let Some(rows) = self.judge.rows(list) else {
-            return Some(Read { name: format!("{}.{}", declared.name, fact.name), fact, recorded: None, of: None });
+            return Some(Read { name: format!("{}.{}", declared.name, fact.name), fact, recorded: None, state: None });
         };
         let name = row.and_then(|row| record_name(self.judge.rules, list, rows, row)).unwrap_or_default();
         let row = row.and_then(|row| rows.rows.get(row.index()));
         let recorded = row.and_then(|row| row.field(field));
-        let of = row.and_then(|row| of_field(declared, fact, row));
-        Some(Read { name: format!("{}[{name}].{}", declared.name, fact.name), fact, recorded, of })
+        let state = row.and_then(|row| of_field(declared, fact, row));
+        Some(Read { name: format!("{}[{name}].{}", declared.name, fact.name), fact, recorded, state })
     }
 
     pub(super) fn seen(&self, operand: AnyOperand, frame: &Frame) -> Option<Observed> {

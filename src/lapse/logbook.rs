@@ -5,15 +5,13 @@
 //! first, and what the log shows is undecided.
 
 use super::disturbance::{Reach, Through, part_of, related};
-use super::states::{self, StateOf};
-use crate::ir::{AboutId, Arena, FieldId, IdOf, Kind, Logged, LoggedId, PartOrAll, Rules};
+use super::instruments::Instruments;
+use super::states::{self, StateOf, ValueState};
+use crate::ir::{AboutId, Arena, IdOf, Logged, LoggedId, PartOrAll, Rules};
 use crate::project::{Confirmation, Entry, Moment, Record, Recorded, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Event;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// The list of measuring equipment, if a pack declares one: its calibration is looked up there.
-pub(crate) const EQUIPMENT: &str = "measuring.equipment";
 
 /// Whether an entry still counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,6 +71,7 @@ pub(crate) struct Logbook<'a> {
     groups: Arena<GroupId, Group<'a>>,
     /// By what something is a state of.
     disturbing: BTreeMap<StateOf<'a>, Disturbed<'a>>,
+    instruments: Instruments,
     /// The person behind each short name.
     people: BTreeMap<&'a str, String>,
     /// Entries that may show something, by event and part, in the order written.
@@ -88,6 +87,7 @@ impl<'a> Logbook<'a> {
             today,
             groups: Arena::default(),
             disturbing: BTreeMap::new(),
+            instruments: Instruments::of(rules, record),
             people: BTreeMap::new(),
             showing: BTreeMap::new(),
         };
@@ -273,27 +273,25 @@ impl<'a> Logbook<'a> {
     }
 
     /// Whether a recorded value still counts. [`standing_of_value`](Self::standing_of_value) says why not.
-    pub(crate) fn value_counts(&self, recorded: &Recorded, of: Option<StateOf<'_>>) -> bool {
-        match recorded.taken.as_deref() {
-            None => of.is_none_or(|of| self.last_of(of).is_empty()),
-            Some(taken) => {
-                let entry = taken.on.map(|on| taken_as_entry(on, taken.instrument.as_deref()));
-                match (entry, of) {
-                    // Nobody knows whether the instrument was good on that day.
-                    (None, _) if taken.instrument.is_some() => false,
-                    (None, of) => of.is_none_or(|of| self.last_of(of).is_empty()),
-                    (Some(entry), Some(of)) => self.undisturbed(&entry, of),
-                    (Some(entry), None) => entry.on.last <= self.today && !self.weak(&entry),
-                }
+    pub(crate) fn value_counts(&self, recorded: &Recorded, state: Option<ValueState<'_>>) -> bool {
+        let on = moment_of(recorded, state);
+        let instrument = recorded.taken.as_deref().and_then(|taken| taken.instrument.as_deref());
+        match (on, state) {
+            // Nobody knows whether the instrument was good on that day.
+            (None, _) if instrument.is_some() => false,
+            (None, state) => state.is_none_or(|state| self.last_of(state.of).is_empty()),
+            (Some(on), Some(state)) => self.undisturbed(&taken_as_entry(on, instrument), state.of),
+            (Some(on), None) => {
+                let entry = taken_as_entry(on, instrument);
+                entry.on.last <= self.today && !self.weak(&entry)
             }
         }
     }
 
     /// How a recorded value stands.
-    pub(crate) fn standing_of_value(&self, recorded: &Recorded, of: Option<StateOf<'_>>) -> EntryStanding<'a> {
-        let taken = recorded.taken.as_deref();
-        let instrument = taken.and_then(|taken| taken.instrument.as_deref());
-        self.standing_of_moment(taken.and_then(|taken| taken.on), instrument, of)
+    pub(crate) fn standing_of_value(&self, recorded: &Recorded, state: Option<ValueState<'_>>) -> EntryStanding<'a> {
+        let instrument = recorded.taken.as_deref().and_then(|taken| taken.instrument.as_deref());
+        self.standing_of_moment(moment_of(recorded, state), instrument, state.map(|state| state.of))
     }
 
     /// How something of a day stands that no line of the log shows: a value, a file, leave, a word.
@@ -330,49 +328,30 @@ impl<'a> Logbook<'a> {
         }
     }
 
-    /// Whether it rests on an instrument that is not known to have been in calibration.
+    /// Whether it rests on an instrument that is not known to have been good.
     fn weak(&self, entry: &Entry) -> bool {
-        let Some(instrument) = &entry.instrument else { return false };
-        let Some(id) = self.rules.list_by_name.get(EQUIPMENT) else { return false };
-        match self.calibrated_until(*id, instrument) {
-            Calibration::NotNeeded => false,
-            Calibration::Until(until) => entry.on.last > until.first,
-            Calibration::NotRecorded => true,
-        }
+        entry.instrument.as_ref().is_some_and(|instrument| !self.instruments.was_good(instrument, entry.on))
     }
 
-    /// Until when an instrument is calibrated, if that is recorded.
-    pub(crate) fn calibration(&self, instrument: &str) -> Option<DateRange> {
-        let id = self.rules.list_by_name.get(EQUIPMENT)?;
-        match self.calibrated_until(*id, instrument) {
-            Calibration::Until(until) => Some(until),
-            Calibration::NotRecorded | Calibration::NotNeeded => None,
-        }
+    /// The last day on which an instrument is calibrated, if one is recorded.
+    pub(crate) fn calibrated_until(&self, instrument: &str) -> Option<DateRange> {
+        self.instruments.calibrated_until(instrument)
     }
+}
 
-    fn calibrated_until(&self, id: crate::ir::ListId, instrument: &str) -> Calibration {
-        let field = |name: &str| self.rules.list(id)?.fields.position(|field| field.name == name);
-        let (Some(name), Some(until)) = (field("name"), field("calibrated_until")) else {
-            return Calibration::NotRecorded;
-        };
-        // Another pack's field of that name may be no date.
-        let is_date = self.rules.list(id).and_then(|list| list.fields.get(until)).is_some_and(|f| f.kind == Kind::Date);
-        let rows = self.record.lists.get(&id).map_or(&[][..], |rows| rows.rows.as_slice());
-        let value = |row: &'a crate::project::Row, at: FieldId| row.field(at).map(|recorded| &recorded.value);
-        let named =
-            |row: &&'a crate::project::Row| matches!(value(row, name), Some(Value::Text(text)) if text == instrument);
-        let mut found = rows.iter().filter(named);
-        let row = found.next().filter(|_| is_date && found.next().is_none());
-        match row.and_then(|row| value(row, until)) {
-            Some(Value::Absent) => Calibration::NotNeeded,
-            Some(Value::Number(range)) => {
-                let days = range
-                    .days()
-                    .and_then(|(first, last)| DateRange::new(Date::from_days(first), Date::from_days(last)));
-                days.map_or(Calibration::NotRecorded, Calibration::Until)
-            }
-            _ => Calibration::NotRecorded,
-        }
+/// When a value was so: on its day, or on the day that it names itself, unless
+/// that is still to come.
+pub(crate) fn moment_of(recorded: &Recorded, state: Option<ValueState<'_>>) -> Option<Moment> {
+    let written = recorded.taken.as_deref().and_then(|taken| taken.on);
+    let named = match &recorded.value {
+        Value::Number(range) if state.is_some_and(|state| state.own_day) => range.days(),
+        _ => None,
+    };
+    let named = named.and_then(|(first, last)| DateRange::new(Date::from_days(first), Date::from_days(last)));
+    match (written, named) {
+        (written, None) => written,
+        (Some(written), Some(named)) if written.on.last <= named.first => Some(written),
+        (_, Some(on)) => Some(Moment { on, at: None, place: recorded.place }),
     }
 }
 
@@ -381,12 +360,6 @@ impl<'a> Logbook<'a> {
 pub(crate) fn taken_as_entry(Moment { on, at, place }: Moment, instrument: Option<&str>) -> Entry {
     let instrument = instrument.map(str::to_owned);
     Entry { at, instrument, in_order: false, ..Entry::new(Event::Measured, "", "", on, place) }
-}
-
-enum Calibration {
-    NotNeeded,
-    Until(DateRange),
-    NotRecorded,
 }
 
 /// Of entries that disturb, those that no other certainly comes after, as far

@@ -4,6 +4,7 @@
 
 mod derived_lists;
 mod disturbance;
+mod instruments;
 mod logbook;
 mod states;
 mod whole;
@@ -11,6 +12,7 @@ mod whole;
 pub(crate) use derived_lists::{DerivedLists, lists as derived_lists};
 pub use disturbance::Through;
 pub(crate) use disturbance::zone_of_entry;
-pub(crate) use logbook::{EQUIPMENT, EntryStanding, Logbook, taken_as_entry};
-pub(crate) use states::{StateOf, of_evidence, of_fact, of_field};
+pub(crate) use instruments::EQUIPMENT;
+pub(crate) use logbook::{EntryStanding, Logbook, moment_of, taken_as_entry};
+pub(crate) use states::{StateOf, ValueState, of_evidence, of_evidence_named, of_fact, of_field};
 pub(crate) use whole::{Wholeness, wholeness};

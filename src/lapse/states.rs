@@ -13,6 +13,14 @@ pub(crate) struct StateOf<'a> {
     pub(crate) itself: bool,
 }
 
+/// What a recorded value is a state of, and of which day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct ValueState<'a> {
+    pub(crate) of: StateOf<'a>,
+    /// The value is the day it is of.
+    pub(crate) own_day: bool,
+}
+
 impl<'a> StateOf<'a> {
     /// A part, or the whole aircraft, as it is fitted.
     pub(crate) fn fitted(part: Option<&'a str>) -> Self {
@@ -25,22 +33,23 @@ impl<'a> StateOf<'a> {
 }
 
 /// What a fact is a state of; nothing for design.
-pub(crate) fn of_fact(fact: &Fact) -> Option<StateOf<'_>> {
-    let State { of, itself } = fact.state.as_ref()?;
+pub(crate) fn of_fact(fact: &Fact) -> Option<ValueState<'_>> {
+    let State { of, itself, own_day } = fact.state.as_ref()?;
     // A fact that names no part does not compile.
-    Some(of.as_ref().map_or(StateOf { part: None, itself: *itself }, |of| StateOf::of(of, *itself)))
+    let of = of.as_ref().map_or(StateOf { part: None, itself: *itself }, |of| StateOf::of(of, *itself));
+    Some(ValueState { of, own_day: *own_day })
 }
 
 /// What a field of a record is a state of. A record that names no part, in a
 /// list that names none, cannot be read; to be safe it would be of everything.
-pub(crate) fn of_field<'a>(list: &'a List, field: &'a Fact, row: &'a Row) -> Option<StateOf<'a>> {
-    let State { of, itself } = field.state.as_ref()?;
+pub(crate) fn of_field<'a>(list: &'a List, field: &'a Fact, row: &'a Row) -> Option<ValueState<'a>> {
+    let State { of, itself, own_day } = field.state.as_ref()?;
     let part = match (of, &row.part, &list.part) {
         (Some(of), ..) | (None, None, Some(of)) => of.part(),
         (None, Some(own), _) => Some(own.as_str()),
         (None, None, None) => None,
     };
-    Some(StateOf { part, itself: *itself })
+    Some(ValueState { of: StateOf { part, itself: *itself }, own_day: *own_day })
 }
 
 /// What the word that a list is whole is a state of: its part in itself.
@@ -51,15 +60,20 @@ pub(crate) fn of_whole(list: &List) -> Option<StateOf<'_>> {
 /// What a file shows: the part it is of, and the states of all facts and
 /// records that it is named for.
 pub(crate) fn of_evidence<'a>(rules: &'a Rules, record: &'a Record, evidence: &'a Evidence) -> Vec<StateOf<'a>> {
-    let subject = evidence.subject.as_str();
+    of_evidence_named(rules, record, &evidence.subject)
+}
+
+/// The same, of whatever stands under a name: `fuel.flow_test`, `fuel.tanks[left]`, or a part.
+pub(crate) fn of_evidence_named<'a>(rules: &'a Rules, record: &'a Record, subject: &str) -> Vec<StateOf<'a>> {
     let mut states = BTreeSet::new();
     let (named, of_record) = match subject.split_once('[') {
         Some((list, rest)) => (list, rest.strip_suffix(']')),
         None => (subject, None),
     };
-    let is_part = rules.subjects.iter().any(|part| part.name == named) || record.parts.contains_key(named);
-    if is_part && of_record.is_none() {
-        states.insert(StateOf::fitted(Some(named)));
+    let declared = rules.subjects.iter().map(|part| part.name.as_str());
+    let part = declared.chain(record.parts.keys().map(String::as_str)).find(|part| *part == named);
+    if let Some(part) = part.filter(|_| of_record.is_none()) {
+        states.insert(StateOf::fitted(Some(part)));
     }
     let inside = |name: &str| name.strip_prefix(named).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
     if of_record.is_none() {
@@ -68,7 +82,7 @@ pub(crate) fn of_evidence<'a>(rules: &'a Rules, record: &'a Record, evidence: &'
             .range::<str, _>((Bound::Included(named), Bound::Unbounded))
             .take_while(|(name, _)| name.starts_with(named));
         let facts = facts.filter(|(name, _)| inside(name)).filter_map(|(_, id)| rules.fact(*id));
-        states.extend(facts.filter_map(of_fact));
+        states.extend(facts.filter_map(of_fact).map(|state| state.of));
     }
     let lists = rules
         .list_by_name
@@ -80,7 +94,8 @@ pub(crate) fn of_evidence<'a>(rules: &'a Rules, record: &'a Record, evidence: &'
         for (at, row) in rows.rows.iter().enumerate() {
             let named = names.as_ref().is_none_or(|names| names.get(at).map(String::as_str) == of_record);
             if named {
-                states.extend(list.fields.iter().filter_map(|field| of_field(list, field, row)));
+                let fields = list.fields.iter().filter_map(|field| of_field(list, field, row));
+                states.extend(fields.map(|state| state.of));
             }
         }
     }
@@ -89,14 +104,15 @@ pub(crate) fn of_evidence<'a>(rules: &'a Rules, record: &'a Record, evidence: &'
 
 /// Everything of which something that a project holds is a state.
 pub(super) fn all<'a>(rules: &'a Rules, record: &'a Record) -> BTreeSet<StateOf<'a>> {
-    let mut states: BTreeSet<StateOf<'_>> = rules.facts.iter().filter_map(of_fact).collect();
+    let mut states: BTreeSet<StateOf<'_>> = rules.facts.iter().filter_map(of_fact).map(|state| state.of).collect();
     states.extend(rules.lists.iter().filter_map(of_whole));
     for (id, rows) in &record.lists {
         let Some(list) = rules.list(*id).filter(|list| list.fields.iter().any(|field| field.state.is_some())) else {
             continue;
         };
         for row in &rows.rows {
-            states.extend(list.fields.iter().filter_map(|field| of_field(list, field, row)));
+            let fields = list.fields.iter().filter_map(|field| of_field(list, field, row));
+            states.extend(fields.map(|state| state.of));
         }
     }
     for evidence in &record.evidence {

@@ -238,6 +238,7 @@ fn no_leave(why: &NoLeave) -> String {
         NoLeave::DatedAfter(on) => format!("it is dated {on}, after the audit"),
         NoLeave::RanOut(until) => format!("it ran out on {until}"),
         NoLeave::RunsOut(until) => format!("it runs out on {until}, before the planned visit"),
+        NoLeave::Undone(by) => undone_since(by),
     }
 }
 
@@ -267,7 +268,12 @@ pub(super) fn notice(notice: &Notice) -> String {
             format!("The confirmation of {item} by {who} is dated {on}, {when}.")
         }
         Notice::Deferral(item, why) => {
+            let worked_on;
             let why = match why {
+                NoDeferral::Undone(by) => {
+                    worked_on = undone_since(by);
+                    &worked_on
+                }
                 NoDeferral::NoSuchItem => "there is no such item",
                 NoDeferral::CannotWait => "this item cannot wait for a flight",
                 NoDeferral::DatedAfter => "it is dated after the audit",
@@ -283,6 +289,10 @@ pub(super) fn notice(notice: &Notice) -> String {
             format!("The evidence `{file}` for {of} is not there, or is an empty file.")
         }
     }
+}
+
+fn undone_since(by: &EntryRef) -> String {
+    format!("what it was given for has been undone since, or may have been, by {}", entry(by))
 }
 
 fn about(about: &NoticeSubject) -> String {

@@ -131,7 +131,7 @@ impl Checker {
             (Kind::Number(dimension), None) => Unit::usual(&dimension),
             _ => None,
         };
-        let state = decl.state.as_ref().map(|state| self.state(state));
+        let state = decl.state.as_ref().map(|state| self.state(state, kind));
         let never_negative = kind == Kind::Count
             || limits.as_ref().and_then(|limits| limits.range.lo()).is_some_and(|low| low.signum() >= 0);
         Some(Fact {
@@ -150,8 +150,13 @@ impl Checker {
     }
 
     /// Whose state a value describes.
-    fn state(&mut self, decl: &StateDecl) -> State {
-        State { of: decl.of.as_ref().map(|of| self.part_or_all(of)), itself: decl.itself }
+    fn state(&mut self, decl: &StateDecl, kind: Kind) -> State {
+        if decl.own_day && kind != Kind::Date {
+            let message = Diagnostic::error("state::no-day", "this is no day on which the part could have been so");
+            let help = "take `on that day` out, or let the kind be `date`";
+            self.error(message.at(decl.span, "on which day?").help(help));
+        }
+        State { of: decl.of.as_ref().map(|of| self.part_or_all(of)), itself: decl.itself, own_day: decl.own_day }
     }
 
     /// A part that is known, or the whole aircraft.

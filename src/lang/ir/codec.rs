@@ -17,7 +17,7 @@ all_of! {
     Part { place, name, title, zone, pack }
     Choice { name, words }
     Limits { range, above, below, text }
-    State { of, itself }
+    State { of, itself, own_day }
     Fact { place, name, kind, optional, limits, ask, example, unit, state, pack, slot }
     List { place, name, ask, part, fields, named_by, many_alike, pack }
     Disturbance { subject, also, pack }

@@ -124,6 +124,9 @@ pub struct State {
     /// Whether it is a state of the part in itself, which taking the part off
     /// and putting the same one back leaves as it was.
     pub itself: bool,
+    /// Whether the value is a day, and the state that of the part on that day:
+    /// the day of a test tells nothing once the part has been worked on since.
+    pub own_day: bool,
 }
 
 /// A fact, or a field of a list.

@@ -139,6 +139,8 @@ pub(crate) struct StateDecl {
     pub(crate) of: Option<PartOrAll>,
     /// `itself`: as the part is, not as it is fitted.
     pub(crate) itself: bool,
+    /// `on that day`: as it was on the day that the value names.
+    pub(crate) own_day: bool,
     pub(crate) span: Span,
 }
 

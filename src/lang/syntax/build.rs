@@ -261,10 +261,11 @@ impl<'i> Builder<'i> {
     }
 
     fn state(&self, pair: Node<'i>) -> StateDecl {
-        let mut decl = StateDecl { of: None, itself: false, span: self.span(&pair) };
+        let mut decl = StateDecl { of: None, itself: false, own_day: false, span: self.span(&pair) };
         for part in pair.into_inner() {
             match part.as_rule() {
                 Rule::kw_itself => decl.itself = true,
+                Rule::kw_on_that_day => decl.own_day = true,
                 Rule::everything | Rule::name => decl.of = Some(self.part_or_all(&part)),
                 _ => {}
             }

@@ -17,7 +17,7 @@ all_of! {
     LimitsDecl { low, high, above, below, span }
     Measured { span, quantity }
     FactDecl { name, kind, state, ask, example }
-    StateDecl { of, itself, span }
+    StateDecl { of, itself, own_day, span }
     ListDecl { name, part, ask, fields, named_by, many_alike }
     TableDecl { name, keys, columns, cites, rows }
     TableRow { keys, cells, span }

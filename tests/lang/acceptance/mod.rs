@@ -13,6 +13,7 @@ mod reach;
 mod reasons;
 mod smallest;
 mod sources;
+mod state;
 mod tables;
 mod time;
 mod truth;
