@@ -4,6 +4,7 @@ use super::cause::{MissingCause, MissingKind, Planned, Remark};
 use super::explain::Explanation;
 use super::finding::{Cited, Clause, Conceded, Deferred, Finding, FindingKind, Missing, Observed, Reason, SetAside};
 use super::judge::{Judge, Judged};
+use super::proof::entry_ref;
 use crate::eval::Evaluation;
 use crate::ir::{Aside, Frame, HoldPointId, Item, Rules, ZoneId};
 use crate::project::{Concession, Deferral, Value};
@@ -187,6 +188,9 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
         (Some(Verdict::Met), Verdict::Unmet, Some(then)) => notes.push(Remark::NotOnPlannedDay(then)),
         (Some(today), bare, Some(then)) => notes.push(Remark::OtherwiseOnPlannedDay(today, then, bare)),
         _ => {}
+    }
+    if let Some(by) = judge.gone(item, judged.row, judged.subject.as_deref()) {
+        notes.push(Remark::GoneForGood(entry_ref(judge.record, by)));
     }
     if judged.deferral.is_some() && judged.verdict == Verdict::Unmet {
         notes.push(Remark::DeferralOver);

@@ -51,6 +51,8 @@ pub enum MissingCause {
     Undone(EntryRef),
     /// It is recorded without a day, and this entry may have undone it.
     Undated(EntryRef),
+    /// The part is off since this entry.
+    Off(EntryRef),
     /// It was measured with this instrument, on a day that nobody wrote down.
     InstrumentWithoutDay(String),
     /// The log leaves it open.
@@ -178,6 +180,8 @@ pub enum EntryState {
     Undone(EntryRef),
     /// It has no day, so this entry may have come after it.
     Undated(EntryRef),
+    /// The part is off since this entry.
+    Off(EntryRef),
     /// Nobody knows whether it lies before the audit date.
     UnclearBeforeAudit,
     /// It rests on an instrument that is not known to have been in calibration.
@@ -240,6 +244,10 @@ pub enum Remark {
     LeaveDoesNotCount(String, NoLeave),
     /// A pack added a need.
     NeedAdded(String),
+    /// These parts went off with the one that was taken off.
+    WentWithIt(Vec<String>),
+    /// The aircraft is without what it is about, since this entry.
+    GoneForGood(EntryRef),
     /// No record is concerned.
     NoRecord,
 }
@@ -361,6 +369,7 @@ impl MissingCause {
             Self::WholeUndone(line) => Self::WholeUndone(line.without_place()),
             Self::Undone(line) => Self::Undone(line.without_place()),
             Self::Undated(line) => Self::Undated(line.without_place()),
+            Self::Off(line) => Self::Off(line.without_place()),
             Self::TimesOf(places, on) => Self::TimesOf(nowhere(places), on.clone()),
             Self::DaysOf(places) => Self::DaysOf(nowhere(places)),
             Self::DayBeforeAudit(_) => Self::DayBeforeAudit(Place::default()),
@@ -403,6 +412,7 @@ impl EntryState {
             Self::UnclearOrder(line) => Self::UnclearOrder(line.without_place()),
             Self::Undone(line) => Self::Undone(line.without_place()),
             Self::Undated(line) => Self::Undated(line.without_place()),
+            Self::Off(line) => Self::Off(line.without_place()),
             Self::Counts(_) | Self::UnclearBeforeAudit | Self::Weak(_) | Self::ItIsSo | Self::ItIsNotSo => self.clone(),
         }
     }

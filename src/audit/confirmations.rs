@@ -50,7 +50,7 @@ impl Explanation<'_> {
                     proof.lapses.push(Lapse {
                         shown: line,
                         undone_by,
-                        through: judge.logbook.how(by, StateOf::fitted(part)),
+                        through: judge.logbook.how(by, StateOf::looked_at(part)),
                     });
                     continue;
                 }
@@ -58,6 +58,11 @@ impl Explanation<'_> {
                     let other = entry_ref(judge.record, other);
                     unclear = unclear.or(Some(MissingCause::UnclearSince(other.clone())));
                     EntryState::UnclearOrder(other)
+                }
+                EntryStanding::Off(by) => {
+                    let by = entry_ref(judge.record, by);
+                    unclear = unclear.or(Some(MissingCause::Off(by.clone())));
+                    EntryState::Off(by)
                 }
                 EntryStanding::NotYet => EntryState::UnclearBeforeAudit,
                 EntryStanding::Counts | EntryStanding::Weak if word.holds => EntryState::ItIsSo,

@@ -231,6 +231,8 @@ pub enum FindingKind {
     Item,
     /// Whether a list is whole, or the log.
     WholeList,
+    /// A part that was taken off and is not back.
+    Removed,
 }
 
 /// What waits for the word that a list is whole.

@@ -4,7 +4,7 @@
 use super::cause::{NoLeave, PlannedDay};
 use super::proof::entry_ref;
 use crate::eval::{ConfirmationRef, Evaluation, Facts};
-use crate::ir::{Arena, ConditionId, Fact, Item, ItemId, ListId, RowId, Rules};
+use crate::ir::{Arena, ConditionId, Fact, Item, ItemId, ListId, PartOrAll, RowId, Rules};
 use crate::lapse::{
     DerivedLists, EntryStanding, Logbook, StateOf, Wholeness, derived_lists, of_evidence, of_fact, of_field, wholeness,
 };
@@ -22,6 +22,8 @@ pub struct Judge<'a> {
     pub(super) rules: &'a Rules,
     pub(super) record: &'a Record,
     pub(super) derived: DerivedLists,
+    /// Lists some of whose records are of parts that the aircraft is without: what is left of them.
+    left: BTreeMap<ListId, Rows>,
     pub(super) logbook: Logbook<'a>,
     pub(super) facts: Facts,
     /// Whether something recorded no longer counts.
@@ -71,7 +73,11 @@ impl<'a> Judge<'a> {
         let derived = derived_lists(rules, record, on);
         let logbook = Logbook::new(rules, record, on);
         let mut facts = Facts::bind(rules, record);
-        let undone = undo(rules, record, &logbook, &mut facts);
+        let left = without_gone(rules, record, &logbook);
+        for (list, rows) in &left {
+            facts.set_list(rules, *list, rows);
+        }
+        let undone = undo(rules, (record, &left), &logbook, &mut facts);
         for (list, rows) in &derived {
             facts.set_list(rules, *list, rows);
         }
@@ -88,6 +94,7 @@ impl<'a> Judge<'a> {
             rules,
             record,
             derived,
+            left,
             logbook,
             facts,
             undone,
@@ -115,7 +122,8 @@ impl<'a> Judge<'a> {
 
     /// The records of a list, the builder's own or one the log keeps.
     pub(super) fn rows(&self, list: ListId) -> Option<&Rows> {
-        self.record.lists.get(&list).or_else(|| self.derived.get(&list))
+        let recorded = || self.record.lists.get(&list).or_else(|| self.derived.get(&list));
+        self.left.get(&list).or_else(recorded)
     }
 
     /// An evaluation for the audit date, with the words about an item.
@@ -274,6 +282,9 @@ impl<'a> Judge<'a> {
         day: DateRange,
         as_if_whole: Option<ListId>,
     ) -> (Verdict, bool) {
+        if self.gone(item, row, subject).is_some() {
+            return (Verdict::NotApplicable, false);
+        }
         let mut evaluation = self.evaluation(id, subject, day);
         evaluation.as_if_whole = as_if_whole;
         let decide = |node: ConditionId| match row {
@@ -290,6 +301,17 @@ impl<'a> Judge<'a> {
             (Truth::False, Truth::True) => (Verdict::Unmet, false),
             (Truth::False | Truth::Undecided, _) => (Verdict::NotShown, false),
         }
+    }
+
+    /// The entry by which the aircraft is without all that an item asks about.
+    pub(super) fn gone(&self, item: &Item, row: Option<RowId>, subject: Option<&str>) -> Option<&'a Entry> {
+        let removals = self.logbook.removals();
+        if !removals.any_gone() {
+            return None;
+        }
+        let states = self.states_asked(item, row, subject);
+        let gone: Option<Vec<&Entry>> = states.iter().map(|of| of.part.and_then(|part| removals.gone(part))).collect();
+        gone?.into_iter().next()
     }
 
     /// Whether every kind of evidence the item asks for is there.
@@ -361,14 +383,41 @@ impl<'a> Judge<'a> {
             item.each.and_then(names).and_then(|names| names.iter().position(|name| Some(name.as_str()) == subject));
         let states = self.states_asked(item, row.map(RowId::new), subject);
         states.into_iter().find_map(|of| match self.logbook.standing_of_moment(Some(on), None, Some(of)) {
-            EntryStanding::Lapsed(by) | EntryStanding::Unclear(by) | EntryStanding::Undated(by) => Some(by),
+            EntryStanding::Lapsed(by)
+            | EntryStanding::Unclear(by)
+            | EntryStanding::Undated(by)
+            | EntryStanding::Off(by) => Some(by),
             EntryStanding::Counts | EntryStanding::NotYet | EntryStanding::Weak => None,
         })
     }
 }
 
+/// What is left of lists where a record is of a part that the aircraft is without.
+fn without_gone(rules: &Rules, record: &Record, logbook: &Logbook<'_>) -> BTreeMap<ListId, Rows> {
+    let removals = logbook.removals();
+    if !removals.any_gone() {
+        return BTreeMap::new();
+    }
+    let left = record.lists.iter().filter_map(|(id, rows)| {
+        let list = rules.list(*id)?;
+        let of_list = list.part.as_ref().and_then(PartOrAll::part);
+        let gone = |row: &Row| row.part.as_deref().or(of_list).is_some_and(|part| removals.gone(part).is_some());
+        if !rows.rows.iter().any(gone) {
+            return None;
+        }
+        let kept = rows.rows.iter().filter(|row| !gone(row)).cloned().collect();
+        Some((*id, Rows { rows: kept, place: rows.place }))
+    });
+    left.collect()
+}
+
 /// Takes out of the facts what no longer counts: it is as if it were not recorded. Says whether anything was.
-fn undo(rules: &Rules, record: &Record, logbook: &Logbook<'_>, facts: &mut Facts) -> bool {
+fn undo(
+    rules: &Rules,
+    (record, left): (&Record, &BTreeMap<ListId, Rows>),
+    logbook: &Logbook<'_>,
+    facts: &mut Facts,
+) -> bool {
     let mut some = false;
     for (id, recorded) in &record.facts {
         let of = rules.fact(*id).and_then(of_fact);
@@ -379,6 +428,7 @@ fn undo(rules: &Rules, record: &Record, logbook: &Logbook<'_>, facts: &mut Facts
     }
     for (id, rows) in &record.lists {
         let Some(list) = rules.list(*id) else { continue };
+        let rows = left.get(id).unwrap_or(rows);
         let undone = |row: &Row, (field, recorded): (&Fact, &Option<Recorded>)| {
             let Some(recorded) = recorded else { return false };
             let of = of_field(list, field, row);

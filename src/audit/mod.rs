@@ -15,6 +15,7 @@ mod item_states;
 mod judge;
 mod missing;
 mod notices;
+mod off;
 mod proof;
 mod request;
 mod undone;

@@ -77,7 +77,7 @@ impl Logbook<'_> {
                     continue;
                 }
                 looked_at = looked_at.saturating_add(1);
-                self.standing(entry, StateOf::fitted(Some(&logged.subject)))
+                self.standing(entry, StateOf::looked_at(Some(&logged.subject)))
             };
             let line = log_line(record, entry);
             let state = match standing {
@@ -85,7 +85,7 @@ impl Logbook<'_> {
                 EntryStanding::Lapsed(by) => {
                     // The last one of each person says enough.
                     if !people.contains(person) && told_lapsed.insert(person) && proof.lapses.len() < MOST {
-                        let through = self.how(by, StateOf::fitted(Some(&logged.subject)));
+                        let through = self.how(by, StateOf::looked_at(Some(&logged.subject)));
                         proof.lapses.push(Lapse { shown: line, undone_by: log_line(record, by), through });
                     }
                     continue;
@@ -93,6 +93,10 @@ impl Logbook<'_> {
                 EntryStanding::Unclear(other) | EntryStanding::Undated(other) => {
                     causes.push(which_first(record, entry, other));
                     EntryState::UnclearOrder(entry_ref(record, other))
+                }
+                EntryStanding::Off(by) => {
+                    causes.push(MissingCause::Off(entry_ref(record, by)));
+                    EntryState::Off(entry_ref(record, by))
                 }
                 EntryStanding::NotYet => {
                     causes.push(MissingCause::DayBeforeAudit(line.place.clone()));

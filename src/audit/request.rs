@@ -5,6 +5,7 @@ use super::cause::MissingKind;
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged};
 use super::notices::notices;
+use super::off;
 use super::whole_lists::WantedWords;
 use crate::ir::{Arena, HoldPointId, IdOf, Item, ListId, Rules, SystemId, Titled, ZoneId};
 use crate::project::Record;
@@ -94,12 +95,21 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
         let rank = (first, finding.verdict, due, (system.is_none(), system), (true, None));
         of_lists.push((rank, Some(finding)));
     }
+    for (due, zone, finding) in off::findings(&judge) {
+        let reached = |closing| zone.is_some_and(|own| rules.zones_overlap(own, closing));
+        if last.is_none_or(|last| due <= last) && closing.is_none_or(reached) {
+            let system = systems.get(finding.system.as_str()).copied();
+            let rank =
+                (!finding.stops_the_visit, finding.verdict, due, (system.is_none(), system), (zone.is_none(), zone));
+            of_lists.push((rank, Some(finding)));
+        }
+    }
     // They are large: their ids are sorted, and each finding is made where it stays.
     let items = told
         .with_ids()
         .map(|(id, (rank, name, judged, _))| (*rank, name.as_str(), judged.subject.as_deref(), Told::Item(id)));
     let lists = of_lists.with_ids().filter_map(|(id, (rank, finding))| {
-        finding.as_ref().map(|finding| (*rank, finding.item.as_str(), None, Told::List(id)))
+        finding.as_ref().map(|finding| (*rank, finding.item.as_str(), finding.subject.as_deref(), Told::List(id)))
     });
     let mut order: Vec<_> = items.chain(lists).collect();
     order.sort_unstable();

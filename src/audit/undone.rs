@@ -31,6 +31,7 @@ impl Explanation<'_> {
             EntryStanding::Lapsed(by) => EntryState::Undone(entry_ref(judge.record, by)),
             EntryStanding::Undated(by) => EntryState::Undated(entry_ref(judge.record, by)),
             EntryStanding::Unclear(other) => EntryState::UnclearOrder(entry_ref(judge.record, other)),
+            EntryStanding::Off(by) => EntryState::Off(entry_ref(judge.record, by)),
             EntryStanding::NotYet => EntryState::UnclearBeforeAudit,
             EntryStanding::Weak => match self.instrument(recorded) {
                 Some(calibration) => EntryState::Weak(calibration),
@@ -109,6 +110,7 @@ impl Judge<'_> {
             EntryStanding::Counts | EntryStanding::Weak => None,
             EntryStanding::Lapsed(by) => Some(MissingCause::Undone(entry_ref(self.record, by))),
             EntryStanding::Undated(by) => Some(MissingCause::Undated(entry_ref(self.record, by))),
+            EntryStanding::Off(by) => Some(MissingCause::Off(entry_ref(self.record, by))),
             EntryStanding::Unclear(other) => on.map(|on| which_first(self.record, &taken_as_entry(on, None), other)),
             EntryStanding::NotYet => on.map(|on| MissingCause::DayBeforeAudit(self.record.sources.place(on.place))),
         }

@@ -237,9 +237,12 @@ pub(super) struct LogArgs {
     /// The instrument used.
     #[arg(long)]
     pub(super) instrument: Option<String>,
-    /// What it was opened for: visit.
+    /// What it was opened or removed for: visit, or for good.
     #[arg(long = "for", value_name = "PURPOSE")]
     pub(super) purpose: Option<String>,
+    /// Another one was fitted in its place.
+    #[arg(long)]
+    pub(super) another: bool,
     /// The number of the snag; one that is found gets the next free number.
     #[arg(long, value_name = "NUMBER")]
     pub(super) snag: Option<u32>,

@@ -45,6 +45,8 @@ struct Step<'a> {
     /// What stands above it is disturbed as well. Opening a cowl does not
     /// disturb the engine.
     upward: bool,
+    /// It only lies where something was opened for the visit.
+    laid_open: bool,
     /// The step and the pack's declaration it follows from.
     from: Option<(StepId, &'a Disturbance)>,
 }
@@ -55,7 +57,7 @@ pub(super) fn related(a: &str, b: &str) -> bool {
 }
 
 /// Whether `part` is a part of `whole`.
-fn is_below(part: &str, whole: &str) -> bool {
+pub(crate) fn is_below(part: &str, whole: &str) -> bool {
     part.strip_prefix(whole).is_some_and(|rest| rest.starts_with('.'))
 }
 
@@ -73,6 +75,12 @@ pub(crate) fn zone_of<'a>(rules: &'a Rules, record: &'a Record, part: &str) -> O
         .or_else(|| part.rsplit_once('.').and_then(|(above, _)| zone_of(rules, record, above)))
 }
 
+impl Step<'_> {
+    fn reaches(&self, part: &str) -> bool {
+        if self.upward { related(self.part, part) } else { self.part == part || is_below(part, self.part) }
+    }
+}
+
 impl<'a> Reach<'a> {
     /// What an entry that disturbs reaches.
     pub(crate) fn of(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Self {
@@ -82,7 +90,7 @@ impl<'a> Reach<'a> {
         let mut steps: Arena<StepId, Step<'_>> = Arena::default();
         // To open a zone that merely shares the first word of a part's name is to look.
         if a_part || !opened {
-            steps.push(Step { part: named, upward: !opened, from: None });
+            steps.push(Step { part: named, upward: !opened, laid_open: false, from: None });
         }
         if opened && entry.for_visit {
             let zones = zones_shown(rules, record, entry);
@@ -96,7 +104,7 @@ impl<'a> Reach<'a> {
                 zone.is_some_and(|zone| open.iter().any(|open| rules.zones_overlap(zone, *open)))
             });
             for part in there {
-                steps.push(Step { part, upward: true, from: None });
+                steps.push(Step { part, upward: true, laid_open: true, from: None });
             }
         }
         let mut next: VecDeque<StepId> = steps.ids().collect();
@@ -105,8 +113,11 @@ impl<'a> Reach<'a> {
                 let below = declared.subject == step.part || is_below(&declared.subject, step.part);
                 let met = below || step.upward && is_below(step.part, &declared.subject);
                 for also in declared.also.iter().filter(|_| met) {
-                    if !steps.iter().any(|known| known.part == also && known.upward) {
-                        next.push_back(steps.push(Step { part: also, upward: true, from: Some((from, declared)) }));
+                    let as_much = |known: &Step<'_>| known.upward && known.laid_open <= step.laid_open;
+                    if !steps.iter().any(|known| known.part == also && as_much(known)) {
+                        let laid_open = step.laid_open;
+                        let also = Step { part: also, upward: true, laid_open, from: Some((from, declared)) };
+                        next.push_back(steps.push(also));
                     }
                 }
             }
@@ -119,10 +130,18 @@ impl<'a> Reach<'a> {
         self.step(part).is_some()
     }
 
+    /// Whether a part may be fitted otherwise: what is laid open for the visit is only looked at.
+    pub(crate) fn touches_as_fitted(&self, part: &str) -> bool {
+        self.steps.iter().any(|step| !step.laid_open && step.reaches(part))
+    }
+
+    /// Whether anything may be fitted otherwise.
+    pub(crate) fn touches_anything_as_fitted(&self) -> bool {
+        self.steps.is_empty() || self.steps.iter().any(|step| !step.laid_open)
+    }
+
     fn step(&self, part: &str) -> Option<StepId> {
-        self.steps.position(|step| {
-            if step.upward { related(step.part, part) } else { step.part == part || is_below(part, step.part) }
-        })
+        self.steps.position(|step| step.reaches(part))
     }
 
     /// How a part came to be disturbed, where that needs a word: through which

@@ -6,7 +6,8 @@
 
 use super::disturbance::{Reach, Through, part_of, related};
 use super::instruments::Instruments;
-use super::states::{self, StateOf, ValueState};
+use super::removals::Removals;
+use super::states::{self, Aspect, StateOf, ValueState};
 use crate::ir::{AboutId, Arena, IdOf, Logged, LoggedId, PartOrAll, Rules};
 use crate::project::{Confirmation, Entry, Moment, Record, Recorded, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
@@ -24,6 +25,8 @@ pub(crate) enum EntryStanding<'a> {
     Unclear(&'a Entry),
     /// It has no day, so this entry may have come after it.
     Undated(&'a Entry),
+    /// The part is off, by this entry.
+    Off(&'a Entry),
     /// It may lie after the audit date.
     NotYet,
     /// The instrument was out of calibration, or nothing says that it was in.
@@ -72,6 +75,7 @@ pub(crate) struct Logbook<'a> {
     /// By what something is a state of.
     disturbing: BTreeMap<StateOf<'a>, Disturbed<'a>>,
     instruments: Instruments,
+    removals: Removals<'a>,
     /// The person behind each short name.
     people: BTreeMap<&'a str, String>,
     /// Entries that may show something, by event and part, in the order written.
@@ -88,12 +92,13 @@ impl<'a> Logbook<'a> {
             groups: Arena::default(),
             disturbing: BTreeMap::new(),
             instruments: Instruments::of(rules, record),
+            removals: Removals::of(record, today),
             people: BTreeMap::new(),
             showing: BTreeMap::new(),
         };
         let (inspected, spoken_of) = (rules.program.logged.iter(), rules.program.abouts.iter().flatten());
         let inspected = inspected.map(|logged| Some(logged.subject.as_str()));
-        let fitted = inspected.chain(spoken_of.map(PartOrAll::part)).map(StateOf::fitted);
+        let fitted = inspected.chain(spoken_of.map(PartOrAll::part)).map(StateOf::looked_at);
         let states: BTreeSet<StateOf<'_>> = fitted.chain(states::all(rules, record)).collect();
         if states.is_empty() {
             return logbook;
@@ -103,7 +108,8 @@ impl<'a> Logbook<'a> {
             if entry.event.disturbs() {
                 let opened = entry.event == Event::Opened;
                 let visit = (opened && entry.for_visit).then_some(entry.zone.as_deref());
-                grouped.entry((&entry.subject, opened, entry.changes_part(), visit)).or_default().push(entry);
+                let changes = entry.changes_part() || is_another(record, entry);
+                grouped.entry((&entry.subject, opened, changes, visit)).or_default().push(entry);
             } else {
                 logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
             }
@@ -129,10 +135,13 @@ impl<'a> Logbook<'a> {
 
     fn disturbed(&self, of: StateOf<'_>) -> Disturbed<'a> {
         let touching = |(_, group): &(GroupId, &Group<'_>)| match of {
-            StateOf { part: None, itself } => group.changes || !itself,
-            StateOf { part: Some(part), itself: false } => group.reach.touches(part),
+            StateOf { part: None, aspect: Aspect::LookedAt } => true,
+            StateOf { part: None, aspect: Aspect::Fitted } => group.reach.touches_anything_as_fitted(),
+            StateOf { part: None, aspect: Aspect::Itself } => group.changes,
+            StateOf { part: Some(part), aspect: Aspect::LookedAt } => group.reach.touches(part),
+            StateOf { part: Some(part), aspect: Aspect::Fitted } => group.reach.touches_as_fitted(part),
             // What only a pack's declaration reaches is the same as it was.
-            StateOf { part: Some(part), itself: true } => group.changes && related(group.part, part),
+            StateOf { part: Some(part), aspect: Aspect::Itself } => group.changes && related(group.part, part),
         };
         let groups: Vec<GroupId> = self.groups.with_ids().filter(touching).map(|(id, _)| id).collect();
         let of_part = || groups.iter().filter_map(|id| self.groups.get(*id));
@@ -151,7 +160,16 @@ impl<'a> Logbook<'a> {
     /// on a later day still counts: it has no place among the lines of the log.
     pub(crate) fn last_disturbed(&self) -> Arena<AboutId, Option<Date>> {
         let of_part = |about: &PartOrAll| {
-            let disturbed = self.disturbing.get(&StateOf::fitted(about.part()))?;
+            let off = about.part().filter(|part| self.removals.gone(part).is_none());
+            if off.is_some_and(|part| self.removals.off(part).is_some()) {
+                // Whatever is said of it now is not of it as fitted.
+                return Date::new(9999, 12, 31);
+            }
+            // What the aircraft is without is no longer spoken of.
+            if about.part().is_some() && off.is_none() {
+                return None;
+            }
+            let disturbed = self.disturbing.get(&StateOf::looked_at(about.part()))?;
             disturbed.last.first().map(|entry| entry.on.last)
         };
         self.rules.program.abouts.iter().map(|parts| parts.iter().filter_map(of_part).max()).collect()
@@ -167,8 +185,9 @@ impl<'a> Logbook<'a> {
         // As an entry of a file whose lines say nothing of which came first.
         let as_entry = Entry { in_order: false, ..Entry::new(Event::Inspected, "", &word.who, word.on, word.place) };
         let mut worst = (EntryStanding::Counts, None);
-        for part in parts.iter().map(PartOrAll::part) {
-            let standing = self.standing(&as_entry, StateOf::fitted(part));
+        let spoken_of = parts.iter().map(PartOrAll::part);
+        for part in spoken_of.filter(|part| part.is_none_or(|part| self.removals.gone(part).is_none())) {
+            let standing = self.standing(&as_entry, StateOf::looked_at(part));
             let worse = match (standing, worst.0) {
                 (EntryStanding::Lapsed(by), EntryStanding::Lapsed(first)) => {
                     (by.on.first, by.place) < (first.on.first, first.place)
@@ -205,10 +224,13 @@ impl<'a> Logbook<'a> {
     /// Whether an entry certainly comes after everything that disturbed a part,
     /// and stands by itself.
     pub(crate) fn counts(&self, entry: &Entry, part: &str) -> bool {
-        self.undisturbed(entry, StateOf::fitted(Some(part)))
+        self.undisturbed(entry, StateOf::looked_at(Some(part)))
     }
 
     fn undisturbed(&self, entry: &Entry, of: StateOf<'_>) -> bool {
+        if self.off(of).is_some() {
+            return false;
+        }
         let last = self.last_of(of);
         entry.on.last <= self.today && last.iter().all(|other| other.before(entry)) && !self.weak(entry)
     }
@@ -217,7 +239,7 @@ impl<'a> Logbook<'a> {
     /// certainly disturbed. It may have lapsed where this says no.
     pub(crate) fn surely_lapsed(&self, entry: &Entry, part: &str) -> bool {
         self.disturbing
-            .get(&StateOf::fitted(Some(part)))
+            .get(&StateOf::looked_at(Some(part)))
             .and_then(|disturbed| disturbed.surely)
             .is_some_and(|day| entry.on.last < day)
     }
@@ -258,6 +280,9 @@ impl<'a> Logbook<'a> {
         };
         if let Some(undone) = groups.iter().filter_map(first).min_by_key(|other| (other.on.first, other.place)) {
             return EntryStanding::Lapsed(undone);
+        }
+        if let Some(by) = self.off(of) {
+            return EntryStanding::Off(by);
         }
         let unclear = disturbed.into_iter().flat_map(|disturbed| &disturbed.last);
         if let Some(unclear) = unclear.copied().find(|other| !other.before(entry)) {
@@ -303,6 +328,7 @@ impl<'a> Logbook<'a> {
     ) -> EntryStanding<'a> {
         match (on, of) {
             (None, _) if instrument.is_some() => EntryStanding::Weak,
+            (None, Some(of)) if self.off(of).is_some() => self.off(of).map_or(EntryStanding::Weak, EntryStanding::Off),
             (None, Some(of)) => {
                 self.last_of(of).first().map_or(EntryStanding::Counts, |last| EntryStanding::Undated(last))
             }
@@ -314,6 +340,16 @@ impl<'a> Logbook<'a> {
         }
     }
 
+    /// The removals that stand.
+    pub(crate) fn removals(&self) -> &Removals<'a> {
+        &self.removals
+    }
+
+    /// The removal by which a part is off, for what is of it as fitted.
+    fn off(&self, of: StateOf<'_>) -> Option<&'a Entry> {
+        of.part.filter(|_| of.aspect != Aspect::Itself).and_then(|part| self.removals.off(part))
+    }
+
     /// Of the entries that disturb it, those that may have been the last.
     fn last_of<'s>(&'s self, of: StateOf<'s>) -> &'s [&'a Entry] {
         self.disturbing.get(&of).map_or(&[][..], |disturbed| disturbed.last.as_slice())
@@ -323,7 +359,7 @@ impl<'a> Logbook<'a> {
     pub(crate) fn how(&self, entry: &Entry, of: StateOf<'_>) -> Vec<Through> {
         match of.part {
             None => Vec::new(),
-            Some(part) if of.itself => part_of(&entry.subject, part).into_iter().collect(),
+            Some(part) if of.aspect == Aspect::Itself => part_of(&entry.subject, part).into_iter().collect(),
             Some(part) => Reach::of(self.rules, self.record, entry).how(self.rules, part),
         }
     }
@@ -337,6 +373,21 @@ impl<'a> Logbook<'a> {
     pub(crate) fn calibrated_until(&self, instrument: &str) -> Option<DateRange> {
         self.instruments.calibrated_until(instrument)
     }
+}
+
+/// Whether it was refitted after it had been removed for good, so that it is another one.
+fn is_another(record: &Record, refit: &Entry) -> bool {
+    if refit.event != Event::Refitted {
+        return false;
+    }
+    let removed = || {
+        let of_part = |entry: &&Entry| entry.event == Event::Removed && entry.subject == refit.subject;
+        record.log.iter().filter(of_part)
+    };
+    removed().filter(|gone| gone.for_good && !refit.before(gone)).any(|gone| {
+        // Back since, and taken off again.
+        !removed().any(|later| gone.before(later) && later.before(refit))
+    })
 }
 
 /// When a value was so: on its day, or on the day that it names itself, unless

@@ -5,12 +5,23 @@ use crate::project::{Evidence, Record, Row};
 use std::collections::BTreeSet;
 use std::ops::Bound;
 
-/// A part, or the whole aircraft (`None`): as it is fitted, or in itself. What
-/// it is in itself stays when it is taken off and the same one is put back.
+/// What has to be undisturbed of a part for something to count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Aspect {
+    /// As somebody looked at it: opened for the visit, all that lies there is
+    /// to be looked at again.
+    LookedAt,
+    /// As it is fitted: a value measured there stays when others only look.
+    Fitted,
+    /// In itself, which stays when it is taken off and the same one is put back.
+    Itself,
+}
+
+/// A part, or the whole aircraft (`None`), in one of its aspects.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct StateOf<'a> {
     pub(crate) part: Option<&'a str>,
-    pub(crate) itself: bool,
+    pub(crate) aspect: Aspect,
 }
 
 /// What a recorded value is a state of, and of which day.
@@ -22,13 +33,13 @@ pub(crate) struct ValueState<'a> {
 }
 
 impl<'a> StateOf<'a> {
-    /// A part, or the whole aircraft, as it is fitted.
-    pub(crate) fn fitted(part: Option<&'a str>) -> Self {
-        Self { part, itself: false }
+    /// As an inspection or a word is of it.
+    pub(crate) fn looked_at(part: Option<&'a str>) -> Self {
+        Self { part, aspect: Aspect::LookedAt }
     }
 
-    fn of(part: &'a PartOrAll, itself: bool) -> Self {
-        Self { part: part.part(), itself }
+    fn new(part: Option<&'a str>, itself: bool) -> Self {
+        Self { part, aspect: if itself { Aspect::Itself } else { Aspect::Fitted } }
     }
 }
 
@@ -36,7 +47,7 @@ impl<'a> StateOf<'a> {
 pub(crate) fn of_fact(fact: &Fact) -> Option<ValueState<'_>> {
     let State { of, itself, own_day } = fact.state.as_ref()?;
     // A fact that names no part does not compile.
-    let of = of.as_ref().map_or(StateOf { part: None, itself: *itself }, |of| StateOf::of(of, *itself));
+    let of = StateOf::new(of.as_ref().and_then(PartOrAll::part), *itself);
     Some(ValueState { of, own_day: *own_day })
 }
 
@@ -49,12 +60,12 @@ pub(crate) fn of_field<'a>(list: &'a List, field: &'a Fact, row: &'a Row) -> Opt
         (None, Some(own), _) => Some(own.as_str()),
         (None, None, None) => None,
     };
-    Some(ValueState { of: StateOf { part, itself: *itself }, own_day: *own_day })
+    Some(ValueState { of: StateOf::new(part, *itself), own_day: *own_day })
 }
 
 /// What the word that a list is whole is a state of: its part in itself.
 pub(crate) fn of_whole(list: &List) -> Option<StateOf<'_>> {
-    list.part.as_ref().map(|part| StateOf::of(part, true))
+    list.part.as_ref().map(|part| StateOf::new(part.part(), true))
 }
 
 /// What a file shows: the part it is of, and the states of all facts and
@@ -73,7 +84,7 @@ pub(crate) fn of_evidence_named<'a>(rules: &'a Rules, record: &'a Record, subjec
     let declared = rules.subjects.iter().map(|part| part.name.as_str());
     let part = declared.chain(record.parts.keys().map(String::as_str)).find(|part| *part == named);
     if let Some(part) = part.filter(|_| of_record.is_none()) {
-        states.insert(StateOf::fitted(Some(part)));
+        states.insert(StateOf::new(Some(part), false));
     }
     let inside = |name: &str| name.strip_prefix(named).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
     if of_record.is_none() {

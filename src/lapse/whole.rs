@@ -69,7 +69,7 @@ pub(crate) fn wholeness<'r>(
                 Wholeness::Undone(by)
             }
             Some(EntryStanding::NotYet) => Wholeness::NotYet,
-            Some(EntryStanding::Counts | EntryStanding::Weak) | None => Wholeness::Whole,
+            Some(EntryStanding::Counts | EntryStanding::Weak | EntryStanding::Off(_)) | None => Wholeness::Whole,
         };
     }
     let but = |these: &BTreeSet<&SaidRecord>, those: &BTreeSet<&SaidRecord>| {

@@ -33,7 +33,11 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
             // Without a date of its own an example is judged when all that it tells has happened.
             let record = record_of(rules, item, example);
             let logged = record.log.iter().map(|entry| entry.on.last);
-            let told = logged.chain(record.confirmations.iter().map(|word| word.on.last)).max();
+            let facts = record.facts.values();
+            let fields = record.lists.values().flat_map(|rows| &rows.rows).flat_map(|row| row.fields.iter().flatten());
+            let taken = facts.chain(fields).filter_map(|recorded| recorded.taken.as_deref()?.on);
+            let said = record.confirmations.iter().map(|word| word.on.last);
+            let told = logged.chain(said).chain(taken.map(|taken| taken.on.last)).max();
             let on = example.on.or_else(|| item.from.or_else(|| Date::new(2026, 1, 1)).max(told));
             let Some(on) = on else { continue };
             let judge = Judge::new(rules, &record, on);

@@ -79,6 +79,8 @@ fn add_entry(given: &GivenEntry, record: &mut Record) {
         instrument: given.instrument.as_ref().map(ToString::to_string),
         points: given.points.iter().map(ToString::to_string).collect(),
         role: given.role.to_string(),
+        for_good: given.for_good,
+        another: given.another,
         ..Entry::new(given.event, &given.subject, who, given.on, given.place)
     });
 }

@@ -72,6 +72,8 @@ pub struct Entry {
     pub instrument: Option<String>,
     /// Opened so that the inspector can see: what lies there counts as disturbed.
     pub for_visit: bool,
+    /// Removed, and not to come back: the aircraft is without it.
+    pub for_good: bool,
     /// Refitted: with another one in its place.
     pub another: bool,
     /// The number of a snag.
@@ -106,6 +108,7 @@ impl Entry {
             fit: None,
             instrument: None,
             for_visit: false,
+            for_good: false,
             another: false,
             snag: None,
             takes: None,

@@ -58,6 +58,8 @@ pub struct OwnPart {
     pub title: String,
     /// Where it is, if it is not where the part above it is.
     pub zone: Option<String>,
+    /// Whether the aircraft can be without it.
+    pub can_be_left_off: bool,
     /// Where it is named.
     pub place: Span,
 }
@@ -252,11 +254,12 @@ impl<'a> Reading<'a> {
     fn parts(&mut self) -> BTreeMap<String, OwnPart> {
         let mut parts = BTreeMap::new();
         for (name, written) in self.table_of(keys::PARTS, "\"controls.elevator.pushrod\" = { title = \"...\" }") {
-            let (title, zone) = match written.get_ref().as_str() {
-                Some(title) => (title.trim().to_owned(), None),
+            let (title, zone, can_be_left_off) = match written.get_ref().as_str() {
+                Some(title) => (title.trim().to_owned(), None, false),
                 None => {
                     let fields = self.fields(keys::PARTS, name, written, &part::ALL);
-                    (fields.text(part::TITLE).unwrap_or_default(), fields.text(part::ZONE))
+                    let off = fields.yes(part::CAN_BE_LEFT_OFF);
+                    (fields.text(part::TITLE).unwrap_or_default(), fields.text(part::ZONE), off)
                 }
             };
             if title.is_empty() {
@@ -265,7 +268,8 @@ impl<'a> Reading<'a> {
                 self.wrong(self.page.span(written), message, help);
                 continue;
             }
-            parts.insert(name.get_ref().to_string(), OwnPart { title, zone, place: self.page.span(name) });
+            let place = self.page.span(name);
+            parts.insert(name.get_ref().to_string(), OwnPart { title, zone, can_be_left_off, place });
         }
         parts
     }
@@ -328,6 +332,11 @@ impl Fields<'_> {
     fn text(&self, key: &str) -> Option<String> {
         let text = self.0?.get(key)?.get_ref().as_str()?.trim();
         (!text.is_empty()).then(|| text.to_owned())
+    }
+
+    /// Whether it is said to be so.
+    fn yes(&self, key: &str) -> bool {
+        self.0.and_then(|table| table.get(key)).is_some_and(|written| written.get_ref().as_bool() == Some(true))
     }
 
     /// One text, or several, behind any of the keys.

@@ -47,9 +47,11 @@ pub(crate) mod part {
     pub(crate) const TITLE: &str = "title";
     /// Where it is.
     pub(crate) const ZONE: &str = "zone";
+    /// Whether the aircraft can be without it.
+    pub(crate) const CAN_BE_LEFT_OFF: &str = "can_be_left_off";
 
     /// All of them.
-    pub(crate) const ALL: [&str; 2] = [TITLE, ZONE];
+    pub(crate) const ALL: [&str; 3] = [TITLE, ZONE, CAN_BE_LEFT_OFF];
 }
 
 /// `[whole]`, and the keys of one word in it; the log's own word stands under the log's key.
@@ -97,8 +99,10 @@ pub(crate) mod log {
     pub(crate) const FIT: &str = "fit";
     /// What it was done with.
     pub(crate) const INSTRUMENT: &str = "instrument";
-    /// What it was opened for.
+    /// What it was opened or removed for.
     pub(crate) const FOR: &str = "for";
+    /// Whether another one was fitted in its place.
+    pub(crate) const ANOTHER: &str = "another";
     /// The number of a snag.
     pub(crate) const SNAG: &str = "snag";
     /// How long a snag takes.
@@ -113,11 +117,13 @@ pub(crate) mod log {
     pub(crate) const NOTE: &str = "note";
 
     /// All of them, in the order in which an entry is written.
-    pub(crate) const ALL: [&str; 15] =
-        [ON, WHAT, SUBJECT, WHO, ROLE, POINTS, FIT, INSTRUMENT, FOR, SNAG, TAKES, BY, ZONE, EVIDENCE, NOTE];
+    pub(crate) const ALL: [&str; 16] =
+        [ON, WHAT, SUBJECT, WHO, ROLE, POINTS, FIT, INSTRUMENT, FOR, ANOTHER, SNAG, TAKES, BY, ZONE, EVIDENCE, NOTE];
 
-    /// The only thing that something is opened for.
+    /// For the inspector to see.
     pub(crate) const FOR_VISIT: &str = "visit";
+    /// Not to come back; of what is removed only.
+    pub(crate) const FOR_GOOD: &str = "good";
 
     /// The events that have a key; nothing where all have it.
     pub(crate) fn events_with(key: &str) -> Option<&'static [Event]> {
@@ -125,6 +131,7 @@ pub(crate) mod log {
             SNAG => Some(&[Event::SnagFound, Event::SnagCleared]),
             TAKES | BY => Some(&[Event::SnagFound]),
             FOR => Some(&[Event::Opened, Event::Removed]),
+            ANOTHER => Some(&[Event::Refitted]),
             _ => None,
         }
     }

@@ -6,8 +6,8 @@ use super::entry::{Entry, Fit};
 use super::evidence::Files;
 use super::form::{Form, not_a_list};
 use super::keys::log::{
-    ALL, BY, EVIDENCE, FIT, FOR, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT, TAKES, WHAT, WHO,
-    ZONE, events_with, is_of_zones,
+    ALL, ANOTHER, BY, EVIDENCE, FIT, FOR, FOR_GOOD, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT,
+    TAKES, WHAT, WHO, ZONE, events_with, is_of_zones,
 };
 use super::taken::Moment;
 use super::text::Page;
@@ -85,12 +85,16 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
     let role = who.as_ref().and_then(|who| role(form, who, record));
     let points = points(form);
     let fit = form.find(FIT).is_some().then(|| fit(form)).flatten();
-    let for_visit = for_visit(form);
+    let (for_visit, for_good) = purpose(form);
+    let another = another(form);
     let (snag, takes) = (snag(form), takes(form));
     let by = form.find(BY).is_some().then(|| form.hold_point(BY, "the hold point")).flatten();
     let zone = zone(form);
     if let Some(event) = event {
         belongs(form, event);
+        if let Some(subject) = subject.as_deref().filter(|_| for_good) {
+            can_be_left_off(form, event, subject, record);
+        }
         if let Some(subject) = subject.as_deref().filter(|_| for_visit && zone.is_none()) {
             shown_zone(form, subject, record);
         }
@@ -100,7 +104,22 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
     let ((on, at), who) = (when?, who?);
     let role = role?;
     let known = Entry::new(event?, &subject?, &who, on, form.place);
-    Some(Entry { at, role, points, fit, instrument, for_visit, snag, takes, by, zone, note, ..known })
+    Some(Entry {
+        at,
+        role,
+        points,
+        fit,
+        instrument,
+        for_visit,
+        for_good,
+        another,
+        snag,
+        takes,
+        by,
+        zone,
+        note,
+        ..known
+    })
 }
 
 fn event(form: &mut Form<'_>) -> Option<Event> {
@@ -168,7 +187,8 @@ fn belongs(form: &mut Form<'_>, event: Event) {
         (SNAG, "only \"snag found\" and \"snag cleared\" have a number"),
         (TAKES, "only what was found as a snag takes its time; write it in `note`"),
         (BY, "only \"snag found\" is to be cleared by a hold point"),
-        (FOR, "only what is opened or removed is so for the visit"),
+        (FOR, "only what is opened or removed is so for something"),
+        (ANOTHER, "only what is refitted can be another one"),
     ];
     for (key, why) in cases {
         if !has(key) && form.find(key).is_some() {
@@ -281,12 +301,37 @@ fn fit(form: &mut Form<'_>) -> Option<Fit> {
     fit
 }
 
-fn for_visit(form: &mut Form<'_>) -> bool {
-    let Some(written) = form.optional_text(FOR) else { return false };
-    if written != FOR_VISIT {
-        form.wrong(FOR, "log::for", "expected \"visit\", or nothing".to_owned());
+/// For the visit, for good, or neither.
+fn purpose(form: &mut Form<'_>) -> (bool, bool) {
+    let Some(written) = form.optional_text(FOR) else { return (false, false) };
+    if ![FOR_VISIT, FOR_GOOD].contains(&written.as_str()) {
+        form.wrong(FOR, "log::for", "expected \"visit\", \"good\", or nothing".to_owned());
     }
-    true
+    (written == FOR_VISIT, written == FOR_GOOD)
+}
+
+fn another(form: &mut Form<'_>) -> bool {
+    let Some(written) = form.find(ANOTHER) else { return false };
+    match written.get_ref() {
+        DeValue::Boolean(another) => *another,
+        _ => {
+            form.wrong(ANOTHER, "log::another", "expected true: another one was fitted in its place".to_owned());
+            true
+        }
+    }
+}
+
+/// What is removed for good the aircraft must be able to fly without.
+fn can_be_left_off(form: &mut Form<'_>, event: Event, subject: &str, record: &Record) {
+    if event != Event::Removed {
+        form.wrong(FOR, "log::for", "only what is removed is so for good".to_owned());
+        return;
+    }
+    let own = record.parts.get(subject).is_some_and(|part| part.can_be_left_off);
+    if !own && !form.rules.subjects.iter().any(|part| part.name == subject && part.can_be_left_off) {
+        let label = format!("nobody says that the aircraft can be without `{subject}`");
+        form.wrong(FOR, "log::for", label);
+    }
 }
 
 fn snag(form: &mut Form<'_>) -> Option<u32> {

@@ -4,7 +4,7 @@
 use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
-use crate::audit::{AddedNeed, Clause, Finding, Held, Join, Lapse, Observed, Reason, Titles};
+use crate::audit::{AddedNeed, Clause, Finding, FindingKind, Held, Join, Lapse, Observed, Reason, Titles};
 
 /// Where labels begin, and how much room they take.
 pub(super) const INDENT: usize = 4;
@@ -42,9 +42,9 @@ pub(super) fn grouped<'a>(findings: &[&'a Finding]) -> Vec<Group<'a>> {
 pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &Titles) {
     let Some(first) = group.first() else { return };
     page.gap();
-    let lead = format!("{} {number}. {}", phrases::verdict(first.verdict), phrases::sentence(&first.title));
+    let lead = format!("{} {number}. {}", phrases::verdict(first.verdict), phrases::title(first));
     page.hanging(0, INDENT, &lead);
-    label(page, "item", &first.item);
+    label(page, if first.kind == FindingKind::Item { "item" } else { "finding" }, &first.item);
     if let Some(pack) = &first.added_by {
         label(page, "added by", &phrases::added_by(pack, first.basis));
     }
@@ -57,6 +57,8 @@ pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &T
     }
     match group.findings.as_slice() {
         [only] => single(page, only),
+        // Each part that is off is a finding of its own.
+        many if first.kind == FindingKind::Removed => many.iter().for_each(|one| single(page, one)),
         many => records(page, many),
     }
     common(page, &group.findings);

@@ -30,6 +30,7 @@ fn entry_state(state: &EntryState) -> String {
         EntryState::UnclearOrder(other) => unclear_order(other),
         EntryState::Undone(by) => format!("undone since by {}", entry(by)),
         EntryState::Undated(by) => format!("without a day, and perhaps undone by {}", entry(by)),
+        EntryState::Off(by) => format!("the part is off: {}", entry(by)),
         EntryState::UnclearBeforeAudit => "not clear whether before the audit date".to_owned(),
         EntryState::Weak(calibration) => format!("weak: {}", self::calibration(calibration)),
         EntryState::ItIsSo => "it is so".to_owned(),
@@ -80,6 +81,9 @@ pub(super) fn missing_cause(cause: &MissingCause) -> String {
                 "recorded without a day, and perhaps undone by {}: look again, and record it with its day (dated)",
                 entry(by)
             );
+        }
+        MissingCause::Off(by) => {
+            return format!("the part is off: {}; nothing of it counts until it is refitted", entry(by));
         }
         MissingCause::InstrumentWithoutDay(instrument) => {
             return format!("measured with `{instrument}`, nobody says on which day: write the day beside it (dated)");
@@ -219,6 +223,8 @@ pub(super) fn remark(remark: &Remark) -> String {
         Remark::HoldPointPassed(day) => format!("Its hold point was planned for {day}, which has passed."),
         Remark::LeaveDoesNotCount(by, why) => format!("A concession was granted by {by}, but {}.", no_leave(why)),
         Remark::NeedAdded(pack) => format!("The pack `{pack}` added a need of its own."),
+        Remark::WentWithIt(parts) => format!("Off with it: {}.", parts.join(", ")),
+        Remark::GoneForGood(by) => format!("The aircraft is without it: {}.", entry(by)),
         Remark::NoRecord => "No record is concerned.".to_owned(),
     }
 }

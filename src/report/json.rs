@@ -316,12 +316,12 @@ fn pack_out(pack: &Pack) -> PackOut<'_> {
 
 fn finding_out(finding: &Finding) -> FindingOut<'_> {
     FindingOut {
-        kind: (finding.kind == FindingKind::WholeList).then_some(finding.kind),
+        kind: (finding.kind != FindingKind::Item).then_some(finding.kind),
         item: &finding.item,
         subject: finding.subject.as_deref(),
         verdict: finding.verdict,
         title: match finding.kind {
-            FindingKind::WholeList => phrases::title(finding).into(),
+            FindingKind::WholeList | FindingKind::Removed => phrases::title(finding).into(),
             FindingKind::Item => finding.title.as_str().into(),
         },
         added_by: finding.added_by.as_deref(),

@@ -163,6 +163,7 @@ pub(super) fn title(finding: &Finding) -> String {
             let none_known = finding.missing.iter().any(|missing| missing.kind == MissingKind::List);
             asked_of_list(&finding.item, &finding.title, none_known)
         }
+        FindingKind::Removed => format!("Taken off, and not back: {}.", finding.title.to_lowercase()),
     }
 }
 

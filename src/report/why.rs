@@ -78,7 +78,7 @@ fn reasons(page: &mut Page, finding: &Finding) {
             }
         }
         FindingKind::Item if finding.because.is_empty() => page.line(0, "No part of its condition was looked at."),
-        FindingKind::Item => {}
+        FindingKind::Item | FindingKind::Removed => {}
     }
     for reason in &finding.because {
         part(page, 0, reason);

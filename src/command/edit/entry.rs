@@ -3,7 +3,8 @@
 use super::quoted::quoted;
 use crate::project::Fit;
 use crate::project::keys::log::{
-    BY, EVIDENCE, FIT, FOR, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT, TAKES, WHAT, WHO, ZONE,
+    ANOTHER, BY, EVIDENCE, FIT, FOR, FOR_GOOD, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT,
+    TAKES, WHAT, WHO, ZONE,
 };
 use crate::vocabulary::Event;
 
@@ -19,6 +20,8 @@ pub(in crate::command) struct Entry {
     pub(in crate::command) fit: Option<Fit>,
     pub(in crate::command) instrument: Option<String>,
     pub(in crate::command) for_visit: bool,
+    pub(in crate::command) for_good: bool,
+    pub(in crate::command) another: bool,
     pub(in crate::command) snag: Option<u32>,
     pub(in crate::command) takes: Option<String>,
     pub(in crate::command) by: Option<String>,
@@ -40,6 +43,8 @@ impl Entry {
             fit: None,
             instrument: None,
             for_visit: false,
+            for_good: false,
+            another: false,
             snag: None,
             takes: None,
             by: None,
@@ -47,6 +52,12 @@ impl Entry {
             evidence: Vec::new(),
             note: None,
         }
+    }
+
+    /// What it was opened or removed for.
+    pub(in crate::command) fn purpose(&self) -> Option<&'static str> {
+        let good = self.for_good.then_some(FOR_GOOD);
+        self.for_visit.then_some(FOR_VISIT).or(good)
     }
 
     /// `[[log]]` and its keys, those that are not used left out.
@@ -65,7 +76,8 @@ impl Entry {
             (POINTS, list(&self.points)),
             (FIT, self.fit.map(|fit| quoted(fit.word()))),
             (INSTRUMENT, text(&self.instrument)),
-            (FOR, self.for_visit.then(|| quoted(FOR_VISIT))),
+            (FOR, self.purpose().map(quoted)),
+            (ANOTHER, self.another.then(|| true.to_string())),
             (SNAG, self.snag.map(|number| number.to_string())),
             (TAKES, text(&self.takes)),
             (BY, text(&self.by)),

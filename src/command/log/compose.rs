@@ -9,7 +9,7 @@ use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::messages::Messages;
 use crate::diagnostic::Diagnostic;
 use crate::project::Fit;
-use crate::project::keys::log::{BY, FIT, FOR, FOR_VISIT, SNAG, TAKES};
+use crate::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
 use crate::vocabulary::Event;
 
 /// An entry with what is to be said of it.
@@ -119,6 +119,7 @@ fn options(args: &LogArgs, known: &ProjectNames, entry: &mut Entry) -> Result<()
         (TAKES, args.takes.is_some()),
         (BY, args.by.is_some()),
         (FOR, args.purpose.is_some()),
+        (ANOTHER, args.another),
     ] {
         parts::only_with(key, given, entry.what)?;
     }
@@ -127,9 +128,12 @@ fn options(args: &LogArgs, known: &ProjectNames, entry: &mut Entry) -> Result<()
         entry.fit = Some(known);
     }
     if let Some(purpose) = &args.purpose {
-        entry.for_visit = true;
-        (purpose == FOR_VISIT).then_some(()).ok_or_else(|| parts::none_of(FOR, purpose, &[FOR_VISIT]))?;
+        (entry.for_visit, entry.for_good) = (purpose == FOR_VISIT, purpose == FOR_GOOD);
+        if !entry.for_visit && !entry.for_good {
+            return Err(parts::none_of(FOR, purpose, &[FOR_VISIT, FOR_GOOD]));
+        }
     }
+    entry.another = args.another;
     if let Some(takes) = &args.takes {
         parts::takes(takes)?;
         entry.takes = Some(takes.trim().to_owned());

@@ -12,7 +12,7 @@ use super::edit::{Folder, ProjectNames, Word, parsed};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use crate::project::keys::log::{
-    BY, EVIDENCE, FIT, FOR, FOR_VISIT, INSTRUMENT, NOTE, ON, POINTS, SNAG, TAKES, WHO, ZONE,
+    ANOTHER, BY, EVIDENCE, FIT, FOR, INSTRUMENT, NOTE, ON, POINTS, SNAG, TAKES, WHO, ZONE,
 };
 use crate::project::{Fit, PROJECT};
 use crate::report::Page;
@@ -78,7 +78,8 @@ fn said(composed: &Composed, name: &str, line: usize) -> String {
     for (label, text) in [
         (FIT, entry.fit.map(Fit::word)),
         (INSTRUMENT, entry.instrument.as_deref()),
-        (FOR, entry.for_visit.then_some(FOR_VISIT)),
+        (FOR, entry.purpose()),
+        (ANOTHER, entry.another.then_some("yes")),
         (TAKES, entry.takes.as_deref()),
         (BY, entry.by.as_deref()),
         (ZONE, entry.zone.as_deref()),

@@ -245,13 +245,14 @@ impl Checker {
                 WordsKind::Subjects => {
                     let Titled { name, title, place, pack } = titled;
                     self.part_zones.extend(word.zone.clone().map(|zone| (self.rules.subjects.next(), zone)));
-                    self.rules.subjects.push(Part { name, title, zone: None, place, pack });
+                    let can_be_left_off = word.can_be_left_off.is_some();
+                    self.rules.subjects.push(Part { name, title, zone: None, can_be_left_off, place, pack });
                 }
             }
         }
     }
 
-    /// `zone` stands behind a part, `in` behind a zone, `never signs` behind a
+    /// `zone` and `can be left off` stand behind a part, `in` behind a zone, `never signs` behind a
     /// role, and nowhere else.
     fn only_where_it_belongs(&mut self, kind: WordsKind, word: &WordDecl) {
         let wrong = [
@@ -266,6 +267,9 @@ impl Checker {
             word.never_signs
                 .filter(|_| kind != WordsKind::Roles)
                 .map(|span| (span, "only a role of `roles` can never sign")),
+            word.can_be_left_off
+                .filter(|_| kind != WordsKind::Subjects)
+                .map(|span| (span, "only a part of `subjects` can be left off")),
         ];
         for (span, why) in wrong.into_iter().flatten() {
             self.error(Diagnostic::error("name::misplaced", why).at(span, "not here").help("take it out"));

@@ -283,6 +283,17 @@ impl Checker {
         if !zone {
             self.subject_known(&decl.subject);
         }
+        let misplaced = decl.for_good && decl.event != Event::Removed || decl.another && decl.event != Event::Refitted;
+        if misplaced {
+            let message = Diagnostic::error("try::misplaced", "a part is removed for good, or refitted with another");
+            self.error(message.at(decl.span, "neither fits here").help("take it out"));
+        }
+        let known = self.rules.subjects.iter().find(|part| part.name == decl.subject.text);
+        if decl.for_good && known.is_some_and(|part| !part.can_be_left_off) {
+            let message = format!("the aircraft cannot be without `{}`", decl.subject.text);
+            let help = "write `can be left off` behind the part, or take `for good` out";
+            self.error(Diagnostic::error("try::for-good", message).at(decl.span, "for good").help(help));
+        }
         if let Some(role) = decl.role.as_ref().filter(|role| !self.rules.roles.iter().any(|r| r.name == role.text)) {
             let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
             self.unknown("role", role, known.iter().map(AsRef::as_ref));
@@ -295,6 +306,8 @@ impl Checker {
             role: decl.role.as_ref().map_or_else(first, |role| role.text.clone()),
             on: decl.on,
             instrument: decl.instrument.as_ref().map(|text| text.text.clone()),
+            for_good: decl.for_good && decl.event == Event::Removed,
+            another: decl.another && decl.event == Event::Refitted,
             points: decl.points.iter().map(|point| point.text.clone()).collect(),
             place: decl.span,
         });

@@ -14,7 +14,7 @@ all_of! {
     Cite { document, paragraph, mark }
     Titled { place, name, title, pack }
     Role { place, name, title, signs, pack }
-    Part { place, name, title, zone, pack }
+    Part { place, name, title, zone, can_be_left_off, pack }
     Choice { name, words }
     Limits { range, above, below, text }
     State { of, itself, own_day }

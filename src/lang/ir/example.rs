@@ -98,6 +98,10 @@ pub struct GivenEntry {
     pub on: DateRange,
     /// The instrument used.
     pub instrument: Option<SharedText>,
+    /// Removed for good.
+    pub for_good: bool,
+    /// Refitted with another in its place.
+    pub another: bool,
     /// What was looked at.
     pub points: Vec<SharedText>,
     /// Where it is written.

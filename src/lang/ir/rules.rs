@@ -70,6 +70,8 @@ pub struct Part {
     pub title: SharedText,
     /// Where it is, in [`Rules::zones`].
     pub zone: Option<ZoneId>,
+    /// Whether the aircraft can be without it, so that it may be removed for good.
+    pub can_be_left_off: bool,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.

@@ -77,6 +77,8 @@ pub(crate) struct WordDecl {
     pub(crate) larger: Option<Name>,
     /// `never signs`: of a role only.
     pub(crate) never_signs: Option<Span>,
+    /// `can be left off`: of a part only.
+    pub(crate) can_be_left_off: Option<Span>,
 }
 
 #[derive(Debug)]
@@ -309,6 +311,10 @@ pub(crate) struct EntryDecl {
     pub(crate) role: Option<Name>,
     pub(crate) points: Vec<Name>,
     pub(crate) instrument: Option<Text>,
+    /// Removed for good.
+    pub(crate) for_good: bool,
+    /// Refitted with another in its place.
+    pub(crate) another: bool,
     pub(crate) on: DateRange,
     pub(crate) span: Span,
 }

@@ -121,15 +121,16 @@ impl<'i> Builder<'i> {
         let rows = parts(pair).into_iter().filter_map(|row| {
             let mut inner = row.into_inner();
             let (name, title) = (self.name(&inner.next()?), self.string(&inner.next()?));
-            let (mut zone, mut larger, mut never_signs) = (None, None, None);
+            let (mut zone, mut larger, mut never_signs, mut can_be_left_off) = (None, None, None, None);
             for part in inner {
                 match part.as_rule() {
                     Rule::kw_never_signs => never_signs = Some(self.span(&part)),
+                    Rule::kw_can_be_left_off => can_be_left_off = Some(self.span(&part)),
                     Rule::in_larger => larger = parts_of(part).first().map(|p| self.name(p)),
                     _ => zone = parts_of(part).first().map(|p| self.name(p)),
                 }
             }
-            Some(WordDecl { name, title, zone, larger, never_signs })
+            Some(WordDecl { name, title, zone, larger, never_signs, can_be_left_off })
         });
         Declaration::Words(kind, rows.collect())
     }

@@ -28,8 +28,8 @@ all_of! {
     ItemDecl { name, each, title, clauses }
     AmendDecl { name, clauses }
     SetAsideDecl { name, because, basis, cites }
-    WordDecl { name, title, zone, larger, never_signs }
-    EntryDecl { event, subject, who, role, points, instrument, on, span }
+    WordDecl { name, title, zone, larger, never_signs, can_be_left_off }
+    EntryDecl { event, subject, who, role, points, instrument, for_good, another, on, span }
     TryDecl { name, given, verdict, span }
     Expr { span, kind }
     Over { variable, list, condition }

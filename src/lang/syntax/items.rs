@@ -158,7 +158,8 @@ impl<'i> Builder<'i> {
         let verb = event(next(&mut verb.into_inner())?.as_rule());
         let (subject, on) = (self.name(&subject), self.date(&on)?);
         let (who, role, points, instrument) = (None, None, Vec::new(), None);
-        let mut decl = EntryDecl { event: verb, subject, who, role, points, instrument, on, span };
+        let (for_good, another) = (false, false);
+        let mut decl = EntryDecl { event: verb, subject, who, role, points, instrument, for_good, another, on, span };
         for part in inner.flat_map(Node::into_inner) {
             let rule = part.as_rule();
             let words = parts(part);
@@ -166,6 +167,8 @@ impl<'i> Builder<'i> {
             match rule {
                 Rule::by_person => decl.who = first,
                 Rule::as_role => decl.role = first,
+                Rule::kw_for_good => decl.for_good = true,
+                Rule::kw_with_another => decl.another = true,
                 Rule::noting => decl.points = words.iter().map(|p| self.name(p)).collect(),
                 _ => decl.instrument = words.first().map(|p| self.string(p)),
             }
