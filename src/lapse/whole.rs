@@ -59,8 +59,9 @@ pub(crate) fn wholeness<'r>(
     }
     let records = rows.map_or_else(Vec::new, |rows| said_records(rules, id, rows));
     let (now, then): (BTreeSet<_>, BTreeSet<_>) = (records.iter().collect(), said.iter().collect());
-    // A name said twice may stand for something that is not recorded.
-    let twice = then.len() != said.len();
+    // A name said twice may stand for something that is not recorded; of a record without a name
+    // of its own nobody can say anything.
+    let twice = then.len() != said.len() || now.len() != rows.map_or(0, |rows| rows.rows.len());
     if now == then && !twice {
         let moment = Moment { on: word.on, at: None, place: word.place };
         let standing = rules.list(id).map(|list| logbook.standing_of_moment(Some(moment), None, of_whole(list)));

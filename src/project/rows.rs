@@ -151,7 +151,7 @@ fn name(
     table: &DeTable<'_>,
     named: &mut BTreeMap<String, (Span, String)>,
 ) -> Option<String> {
-    let at = list.named_by?;
+    let at = list.named_by;
     let field = list.fields.get(at)?;
     let recorded = row.field(at);
     let Some(Recorded { value: Value::Text(text), place, .. }) = recorded else {

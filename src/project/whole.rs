@@ -10,7 +10,7 @@ use super::text::Page;
 use super::value::whole_number;
 use super::words::in_words;
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::ir::{HOW_MANY, ListId, Rules};
+use crate::ir::{HOW_MANY, Rules};
 use crate::quantity::DateRange;
 use crate::source::Span;
 use std::collections::BTreeMap;
@@ -120,9 +120,7 @@ pub(super) fn read(
         }
         match rules.list_by_name.get(name).copied() {
             Some(id) if rules.list(id).is_some_and(|list| !list.derived()) => {
-                if let Some(nameless) = nameless(rules, id, name, (word, at)) {
-                    messages.push(nameless);
-                } else if let Some(said) = list_word(rules, page, (word, at), record, &mut messages) {
+                if let Some(said) = list_word(rules, page, (word, at), record, &mut messages) {
                     record.whole.insert(id, said);
                 }
             }
@@ -149,18 +147,6 @@ fn dotted(rules: &Rules, name: &str, word: &DeTable<'_>) -> Option<String> {
     // No name of a list has more parts than the packs give it.
     let known = rules.list_by_name.keys().any(|list| list.starts_with(&format!("{name}.")));
     dotted(rules, &name, below.get_ref().as_table().filter(|_| known)?)
-}
-
-/// Where records have no names of their own, nobody could tell which of them a word is about.
-fn nameless(rules: &Rules, id: ListId, name: &str, (word, place): (&DeTable<'_>, Span)) -> Option<Diagnostic> {
-    let none =
-        word.get(keys::RECORDS).and_then(|records| records.get_ref().as_array()).is_some_and(|all| all.is_empty());
-    if none || rules.list(id)?.named_by.is_some() {
-        return None;
-    }
-    let message = format!("the records of `{name}` have no names, so nobody can say which of them are all");
-    let help = "the pack that declares the list has to give it `named by`";
-    Some(Diagnostic::error("record::form", message).at(place, "").help(help))
 }
 
 fn of_the_log(name: &str, place: Span) -> Diagnostic {

@@ -42,6 +42,7 @@ pub(crate) fn w1_text(rules: usize) -> String {
 pub(crate) fn w2_text() -> String {
     format!(
         "{HEAD}list s.runs ask \"?\"\n  field load : current ask \"?\"\n  field fixed : yes or no ask \"?\"\n\
+           field name : text ask \"?\"\n  named by name\n\
          item s.all \"t\" need every r in s.runs has r.load <= 12 A and r.fixed {TAIL}"
     )
 }
@@ -51,6 +52,7 @@ pub(crate) fn w2_scaled_text() -> String {
     format!(
         "{HEAD}list s.runs ask \"?\"\n  field a : length ask \"?\"\n  field b : length ask \"?\"\n\
            field q : length ask \"?\"\n\
+           field name : text ask \"?\"\n  named by name\n\
          item s.all \"t\" need every r in s.runs has r.a >= 1.25 * r.b and r.q < 90.5 in {TAIL}"
     )
 }
@@ -227,6 +229,7 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
         fields: vec![
             Some(recorded_at(place, Value::Number(current(n)))),
             Some(recorded_at(place, Value::Words(ChoiceSet::yes_or_no(true)))),
+            Some(recorded_at(place, Value::Text(n.to_string()))),
         ],
         how_many: std::num::NonZeroU32::MIN,
         place,
@@ -244,8 +247,13 @@ pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
     let row = |n: usize| {
         let (b, q) = (100 + n as u64 % 100, 10 + n as u64 % 800);
         // A quarter more, and a tenth of an inch.
-        let fields = [b + b.div_ceil(4) + 1, b, q].map(|n| Some(recorded_at(place, Value::Number(tenths(n)))));
-        Row { fields: fields.into(), how_many: std::num::NonZeroU32::MIN, place }
+        let numbers = [b + b.div_ceil(4) + 1, b, q].map(|n| Value::Number(tenths(n)));
+        let fields = numbers.into_iter().chain([Value::Text(n.to_string())]);
+        Row {
+            fields: fields.map(|value| Some(recorded_at(place, value))).collect(),
+            how_many: std::num::NonZeroU32::MIN,
+            place,
+        }
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };
     let mut record = Record::default();

@@ -27,9 +27,9 @@ const THINGS: &str = "\
 const WORDS: &str = "\
     AIRCRAFT AMATEUR AWG Ask Australia BEEN BUILT Beacon Borrow Bought CERTIFICATED COMPARED COMPLY Can Card \
     Collected Currents DATA DOES Datum Drawing Each Early Elevator Every Everything FEDERAL FOR Fly Fuel Grandfather \
-    Greatest HAS INTERNATIONAL INVENTED International Its January June Least Left Letter Level Lights MANUAL \
+    Greatest HAS INTERNATIONAL INVENTED International Its January June Least Left Letter Level MANUAL \
     Measured Mode NOT Nose November OCCUPANT OFF Occupant October Oil One Opened PAN PASSENGER QNH REGULATIONS \
-    REQUIREMENT Ready Registration Requirement Rudder SAFETY SOS STANDARD Seen September Standard Steel Sticker THE \
+    REQUIREMENT Ready Requirement Rudder SAFETY SOS STANDARD Seen September Standard Steel Sticker THE \
     THIS There This Torque Transponder Travel Two Unusable WARNING WITH WORDS Warning Weighed Weighing What Where \
     Who";
 

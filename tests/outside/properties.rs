@@ -216,14 +216,16 @@ fn a3_learning_that_a_fact_is_none_unsettles_nothing() {
     ]
     .map(str::to_owned);
     let mut text = format!(
-        "{HEAD}fact a.o : optional length ask \"?\"\nlist a.l ask \"?\" field o : optional length ask \"?\" field m : mass, above 0 lb ask \"?\"\n"
+        "{HEAD}fact a.o : optional length ask \"?\"\nlist a.l ask \"?\" field o : optional length ask \"?\" field m : mass, above 0 lb ask \"?\"
+         field name : text ask \"?\" named by name\n"
     );
     for (at, need) in needs.iter().enumerate() {
         text.push_str(&item(&format!("a.i{at}"), need));
     }
     let rules = rules(&text);
     let before = audited_toml(&rules, "", "2026-11-25");
-    let after = audited_toml(&rules, "a.o = \"none\"\na.l = [{ o = \"none\", m = \"1 lb\" }]", "2026-11-25");
+    let after =
+        audited_toml(&rules, "a.o = \"none\"\na.l = [{ name = \"one\", o = \"none\", m = \"1 lb\" }]", "2026-11-25");
     let mut wrong = Vec::new();
     for (at, need) in needs.iter().enumerate() {
         let of = |audit| verdict(audit, &format!("mine/a.i{at}"));
@@ -260,12 +262,14 @@ fn lines(world: &World<Set>) -> Vec<String> {
         let Some(rows) = rows else { continue };
         let rows: Vec<String> = rows
             .iter()
-            .map(|row| {
+            .enumerate()
+            .map(|(at, row)| {
                 let fields = FIELDS
                     .iter()
                     .zip(row)
                     .filter_map(|(kind, set)| Some(format!("{} = {}", kind.name, value(set, &words(kind.words))?)));
-                format!("{{ {} }}", fields.collect::<Vec<_>>().join(", "))
+                let fields: Vec<String> = [format!("name = \"{at}\"")].into_iter().chain(fields).collect();
+                format!("{{ {} }}", fields.join(", "))
             })
             .collect();
         lines.push(format!("a.{name} = [{}]", rows.join(", ")));

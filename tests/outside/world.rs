@@ -345,7 +345,11 @@ impl World<Set> {
             if let Some(all) = all {
                 let made = all
                     .iter()
-                    .map(|row| FIELDS.iter().zip(row).map(|(kind, set)| kind.recorded(set)).collect())
+                    .enumerate()
+                    .map(|(at, row)| {
+                        let fields = FIELDS.iter().zip(row).map(|(kind, set)| kind.recorded(set));
+                        fields.chain([Some(recorded(Value::Text(at.to_string()), None))]).collect()
+                    })
                     .collect();
                 record.lists.insert(list(rules, &format!("a.{name}")), rows(made));
                 if !open {
@@ -382,6 +386,7 @@ pub(super) fn vocabulary() -> String {
         for one in &FIELDS {
             text.push_str(&format!("  field {} : {}", one.name, kind(one)));
         }
+        text.push_str("  field name : text ask \"?\"\n  named by name\n");
     }
     for (name, how) in [("line", "linear"), ("down", "step down"), ("up", "step up")] {
         text.push_str(&format!(

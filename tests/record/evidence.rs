@@ -91,7 +91,7 @@ fn facts_parts_lists_and_records_may_have_evidence() {
             "[[electrical.runs]]\nname = \"landing light\"\nevidence = \"evidence/fuel/1.jpg\"",
             "electrical.runs[landing light]",
         ),
-        ("loads = [{}, { evidence = \"evidence/fuel/1.jpg\" }]", "loads[2]"),
+        ("loads = [{ name = \"1\" }, { name = \"2\", evidence = \"evidence/fuel/1.jpg\" }]", "loads[2]"),
     ] {
         assert_eq!(evidence(text), [one(subject, "photo", "evidence/fuel/1.jpg", true)]);
     }

@@ -22,7 +22,7 @@ pub(crate) const GOLDEN: &[Named] = named![
 #[test]
 fn the_order_of_files_is_of_no_consequence() {
     let files = [
-        file("b.toml", "marks.height = \"3 in\"\n[[loads]]\nmass = \"1 lb\"\n"),
+        file("b.toml", "marks.height = \"3 in\"\n[[loads]]\nname = \"nose\"\nmass = \"1 lb\"\n"),
         file("a.toml", "fuel.feed = \"pump\"\nmarks.height = \"4 in\"\nsparrow = 1\n"),
         file("c.toml", "[fuel]\nfeed = \"gravity\"\n"),
     ];

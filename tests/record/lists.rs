@@ -43,7 +43,7 @@ fn an_empty_list_is_recorded_and_an_unwritten_one_is_not() {
 
 #[test]
 fn a_list_in_two_files_is_an_error() {
-    let text = "[[loads]]\nmass = \"1 lb\"\n";
+    let text = "[[loads]]\nname = \"nose\"\nmass = \"1 lb\"\n";
     let reading = read_all(&[file("a.toml", text), file("b.toml", text)], &[]);
     let places = reading.places(reading.only("fact::twice"));
     assert_eq!(places, [("b.toml".to_owned(), 1, 3), ("a.toml".to_owned(), 1, 3)]);
@@ -57,7 +57,7 @@ fn a_record_has_a_name_of_its_own() {
     let unnamed = read_one("[[electrical.runs]]\ncurrent = \"2 A\"\n");
     assert!(said(unnamed.only("record::missing")).contains("What the wire feeds"));
     read_one("electrical.runs = [{ name = 7 }]").only("value::kind");
-    read_one("loads = [{ mass = \"1 lb\" }, { mass = \"1 lb\" }]").nothing_wrong();
+    read_one("loads = [{ name = \"left\", mass = \"1 lb\" }, { name = \"right\", mass = \"1 lb\" }]").nothing_wrong();
 }
 
 /// One belt recorded twice would look like belts for two seats.
@@ -72,7 +72,9 @@ fn capitals_and_blanks_do_not_make_another_name() {
 
 #[test]
 fn fields_are_read_like_facts() {
-    let reading = read_one("loads = [{ mass = \"1 in\" }, { mass = \"-1 lb\" }, { mas = \"1 lb\" }]");
+    let reading = read_one(
+        "loads = [{ name = \"a\", mass = \"1 in\" }, { name = \"b\", mass = \"-1 lb\" }, { name = \"c\", mas = \"1 lb\" }]",
+    );
     assert_eq!(reading.codes(), ["unit::mismatch", "fact::limits", "fact::unknown"]);
     assert!(said(&reading.messages[0]).contains("`loads.mass`"));
     assert!(said(&reading.messages[0]).contains("Its mass"));

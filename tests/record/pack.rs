@@ -50,7 +50,9 @@ list electrical.runs
   named by name
 list loads
   ask "Each thing that was weighed"
-  field mass : mass, at least 0 lb ask "Its mass" such as "12 lb"
+  field name : text                 ask "What was weighed" such as "left main wheel"
+  field mass : mass, at least 0 lb  ask "Its mass" such as "12 lb"
+  named by name
 
 item fuel.plate
   "There is a data plate"

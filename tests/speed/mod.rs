@@ -88,7 +88,8 @@ proptest! {
     /// the first may run by columns, the second runs by rows.
     #[test]
     fn columns_decide_as_rows_do(rows in prop::collection::vec((prop::option::of(length()), prop::option::of(0u64..3)), 1..6)) {
-        let list = "list s.l ask \"?\" field w : optional length ask \"?\" field ok : yes or no ask \"?\"\n";
+        let list = "list s.l ask \"?\" field w : optional length ask \"?\" field ok : yes or no ask \"?\"\n\
+            field name : text ask \"?\" named by name\n";
         let pairs = [
             ("r.w <= 4 in", "not r.w <= 4 in"),
             ("r.w > 4 in and r.ok", "not r.w > 4 in or not r.ok"),
@@ -100,17 +101,18 @@ proptest! {
         )).collect();
         let rules = rules(&format!("{list}{items}"));
         let place = nowhere();
-        let row = |(width, ok): &(Option<Value>, Option<u64>)| Row {
+        let row = |(at, (width, ok)): (usize, &(Option<Value>, Option<u64>))| Row {
             fields: vec![
                 width.clone().map(|value| recorded(value, None)),
                 ok.map(|bits| recorded(Value::Words(ChoiceSet::of_bits(bits + 1)), None)),
+                Some(recorded(Value::Text(at.to_string()), None)),
             ],
             how_many: std::num::NonZeroU32::MIN,
             part: None,
             place,
         };
         let mut record = Record::default();
-        record.lists.insert(ListId::new(0), Rows { rows: rows.iter().map(row).collect(), place });
+        record.lists.insert(ListId::new(0), Rows { rows: rows.iter().enumerate().map(row).collect(), place });
         record.whole.insert(ListId::new(0), Whole::Given);
         let facts = Facts::bind(&rules, &record);
         let evaluation = Evaluation::new(&rules.program, &facts, DateRange::day(today()));

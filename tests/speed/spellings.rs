@@ -49,6 +49,7 @@ fn spellings(a: &str, b: &str, quarters: i64) -> Vec<[String; 2]> {
 fn pack() -> (Rules, Vec<(usize, usize, usize)>) {
     let mut text = "fact s.a : optional length ask \"?\"\nfact s.b : length ask \"?\"\nfact s.c : optional length ask \"?\"\n\
         list s.l ask \"?\" field a : optional length ask \"?\" field b : length ask \"?\" field c : optional length ask \"?\"\n\
+          field name : text ask \"?\" named by name\n\
         formula times (k : number, l : length) = k * l\n"
         .to_owned();
     let mut groups = Vec::new();
@@ -164,13 +165,18 @@ fn all_spellings(dice: &mut Dice) {
             }
         }
         let place = nowhere();
-        let row = |sets: &[Set; 3]| Row {
-            fields: sets.iter().map(|set| value(*set).map(|value| recorded(value, None))).collect(),
+        let row = |(at, sets): (usize, &[Set; 3])| Row {
+            fields: sets
+                .iter()
+                .map(|set| value(*set))
+                .chain([Some(Value::Text(at.to_string()))])
+                .map(|value| Some(recorded(value?, None)))
+                .collect(),
             how_many: std::num::NonZeroU32::MIN,
             part: None,
             place,
         };
-        record.lists.insert(ListId::new(0), Records { rows: rows.iter().map(row).collect(), place });
+        record.lists.insert(ListId::new(0), Records { rows: rows.iter().enumerate().map(row).collect(), place });
         record.whole.insert(ListId::new(0), Whole::Given);
         let facts_bound = Facts::bind(&rules, &record);
         let quick = Evaluation::new(&rules.program, &facts_bound, DateRange::day(today()));

@@ -13,7 +13,7 @@ use super::whole;
 use crate::command::WIDTH;
 use crate::command::edit::{Step, key};
 use crate::command::messages::Messages;
-use crate::ir::{Fact, FieldId, List, ListId};
+use crate::ir::{Fact, List, ListId};
 use crate::report::Page;
 
 /// What came of one record.
@@ -74,9 +74,8 @@ fn count(project: &Project, id: ListId) -> usize {
 fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &List) -> Result<Record, Messages> {
     let known = count(project, id);
     let mut written: Option<WrittenAt> = None;
-    for (asked, (at, field)) in fields(list).into_iter().enumerate() {
+    for (asked, field) in fields(list).into_iter().enumerate() {
         let first = asked == 0;
-        let is_name = list.named_by == Some(at);
         talk.say(&question(project, known.saturating_add(1), field));
         loop {
             let answer = match talk.reply() {
@@ -85,9 +84,8 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
                 Reply::Text(text) if written.is_none() && known == 0 && is_word(&text, "none") => {
                     return Ok(Record::None);
                 }
-                Reply::Skip if first => return Ok(Record::Later),
                 // A record cannot do without its name.
-                Reply::Unknown if first && is_name => return Ok(Record::Later),
+                Reply::Skip | Reply::Unknown if first => return Ok(Record::Later),
                 Reply::Skip | Reply::Unknown => break,
                 Reply::Text(answer) => answer,
             };
@@ -107,9 +105,8 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
             }
         }
     }
-    match written {
-        Some(WrittenAt { file, line }) => talk.say(&format!("Written to {file}, line {line}.\n")),
-        None => talk.say("Nothing was said of this record.\n"),
+    if let Some(WrittenAt { file, line }) = written {
+        talk.say(&format!("Written to {file}, line {line}.\n"));
     }
     Ok(Record::Done)
 }
@@ -121,10 +118,10 @@ fn is_word(answer: &str, word: &str) -> bool {
 }
 
 /// The field that names a record comes first.
-fn fields(list: &List) -> Vec<(FieldId, &Fact)> {
-    let mut fields: Vec<(FieldId, &Fact)> = list.fields.with_ids().collect();
-    fields.sort_by_key(|(at, _)| list.named_by != Some(*at));
-    fields
+fn fields(list: &List) -> Vec<&Fact> {
+    let (mut fields, others): (Vec<_>, Vec<_>) = list.fields.with_ids().partition(|(at, _)| list.named_by == *at);
+    fields.extend(others);
+    fields.into_iter().map(|(_, field)| field).collect()
 }
 
 /// Writes a field of the record in that place: the first of them begins it.

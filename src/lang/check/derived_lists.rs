@@ -56,6 +56,12 @@ fn fields_of(list: &str) -> Option<&'static [(&'static str, Holds)]> {
     }
 }
 
+/// The field by which the log names the records of a list that it keeps: their first. No two
+/// records share it, and a pack that does not read it need not declare it.
+pub(super) fn name_in_the_log(list: &str) -> Option<&'static str> {
+    fields_of(list)?.first().map(|(name, _)| *name)
+}
+
 impl Holds {
     fn written(self) -> &'static str {
         match self {

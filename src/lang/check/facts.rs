@@ -1,6 +1,7 @@
 //! Facts and lists: kinds, limits, questions, slots.
 
 use super::checker::Checker;
+use super::derived_lists::name_in_the_log;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
     AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, Fact, FieldId, Kind, Limits, List, NumberOf, PackId,
@@ -321,18 +322,21 @@ impl Checker {
             fields.push(fact);
         }
         self.derived_fields(&decl.name.text, &fields);
-        let named_by = decl.named_by.as_ref().and_then(|name| {
-            let at = fields.position(|field| field.name == name.text && field.kind == Kind::Text && !field.optional);
-            if at.is_none() {
-                self.messages.push(
-                    Diagnostic::error(
-                        "list::named-by",
-                        format!("a record is named by one of its texts; `{}` is none", name.text),
-                    )
-                    .at(name.span, "this field")
-                    .help("name a field whose kind is `text`"),
-                );
-            }
+        let named_by = self.named_by(decl, &fields).unwrap_or_else(|| {
+            // What is wrong has been told: the rest is checked as if there were a name.
+            let (at, column) = (fields.next(), AnyColumn::Texts(columns.texts.push(fields.next())));
+            fields.push(Fact {
+                name: name_in_the_log(&decl.name.text).unwrap_or("name").into(),
+                kind: Kind::Text,
+                optional: false,
+                limits: None,
+                ask: "What it is called".into(),
+                example: None,
+                unit: None,
+                place: decl.name.span,
+                pack,
+                slot: Place::Column(column),
+            });
             at
         });
         let id = self.rules.lists.next();
@@ -348,5 +352,46 @@ impl Checker {
             place: decl.name.span,
             pack,
         });
+    }
+
+    /// The field that names a record: compulsory, because a word that a list is whole says of
+    /// which records, and lasts only while there are just these.
+    fn named_by(&mut self, decl: &ListDecl, fields: &Arena<FieldId, Fact>) -> Option<FieldId> {
+        let of_the_log = name_in_the_log(&decl.name.text);
+        let is_text = |field: &Fact| field.kind == Kind::Text && (!field.optional || of_the_log.is_some());
+        let written = decl.named_by.as_ref().map(|name| name.text.as_str());
+        let at = written.or(of_the_log).and_then(|name| fields.position(|field| field.name == *name && is_text(field)));
+        let message = match (&decl.named_by, of_the_log) {
+            (Some(name), Some(of_the_log)) if name.text != of_the_log => Diagnostic::error(
+                "list::named-by",
+                format!("the log names the records of `{}` by `{of_the_log}`", decl.name.text),
+            )
+            .at(name.span, "this field")
+            .help(format!("write `named by {of_the_log}`")),
+            (Some(name), _) if at.is_none() => {
+                let message = format!("a record is named by one of its texts; `{}` is none", name.text);
+                Diagnostic::error("list::named-by", message)
+                    .at(name.span, "this field")
+                    .help("name a field whose kind is `text`")
+            }
+            (None, None) => {
+                let texts: Vec<String> = fields
+                    .iter()
+                    .filter(|field| is_text(field))
+                    .map(|field| format!("`named by {}`", field.name))
+                    .collect();
+                let help = match texts.as_slice() {
+                    [] => "add `field name : text  ask \"Which one\"` and `named by name`".to_owned(),
+                    texts => format!("add {}", texts.join(" or ")),
+                };
+                let message = format!("nothing says what a record of `{}` is called", decl.name.text);
+                Diagnostic::error("list::nameless", message)
+                    .at(decl.name.span, "say which of its texts names a record")
+                    .help(help)
+            }
+            _ => return at,
+        };
+        self.error(message);
+        at
     }
 }

@@ -185,7 +185,7 @@ pub struct List {
     /// Its fields.
     pub fields: Arena<FieldId, Fact>,
     /// The field that names a record.
-    pub named_by: Option<FieldId>,
+    pub named_by: FieldId,
     /// Whether one record may stand for many things of one kind.
     pub many_alike: bool,
     /// Where it is declared.

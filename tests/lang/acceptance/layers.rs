@@ -97,7 +97,7 @@ fn a11_where_two_packs_set_an_item_aside_the_reasons_of_both_are_shown() {
 #[test]
 fn a11_an_item_per_record_is_set_aside_whatever_its_list_holds() {
     let base = mine(&format!(
-        "list seats ask \"?\" field n : text ask \"?\" item shed.seat for each s in seats \"t\" need s.n is \"x\" {OWN}"
+        "list seats ask \"?\" field n : text ask \"?\" named by n item shed.seat for each s in seats \"t\" need s.n is \"x\" {OWN}"
     ));
     let rules = load(&[base, pack("kit", &["mine"], "set aside shed.seat because \"It has none.\"")]);
     for facts in ["seats = []\n", "[[seats]]\nn = \"y\"\n", ""] {
@@ -133,7 +133,7 @@ choice wood : oak or pine
 pattern mark \"An M\" matching \"M\"
 fact shed.name : text ask \"?\"
 fact shed.door_width : length ask \"?\"
-list shed.seats ask \"?\" field belt : yes or no ask \"?\"
+list shed.seats ask \"?\" field belt : yes or no ask \"?\" field name : text ask \"?\" named by name
 table most (w : text) gives most : length \"t\" cite common practice row \"a\" : 1 in
 formula double (x : length) = x + x
 item shed.roof \"t\" need shed.door_width > 1 in by visit basis own cite common practice

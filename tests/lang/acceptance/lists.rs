@@ -114,7 +114,7 @@ fn a7_the_author_is_warned_where_an_empty_list_would_pass_silently() {
 
 #[test]
 fn a7_alike_over_a_list_compares_every_record() {
-    let papers = "fact shed.serial : text ask \"?\" list papers ask \"?\" field serial : optional text ask \"?\"";
+    let papers = "fact shed.serial : text ask \"?\" list papers ask \"?\" field serial : optional text ask \"?\" field title : text ask \"?\" named by title";
     let rules = comes_out(
         papers,
         "alike shed.serial, every papers.serial",

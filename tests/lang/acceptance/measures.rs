@@ -126,6 +126,7 @@ fn a2_a_mean_is_no_divisor_where_a_weight_can_be_below_zero() {
     let list = |limit: &str| {
         format!(
             "{DIVIDED}list shed.loads ask \"?\" field arm : length, above 0 in ask \"?\" field mass : mass{limit} ask \"?\"
+               field name : text ask \"?\" named by name
              item shed.door \"t\"
                need shed.load / (mean of r.arm weighted by r.mass for r in shed.loads) >= 1 lb/in {OWN}"
         )

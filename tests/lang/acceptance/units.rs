@@ -80,7 +80,8 @@ fn a8_a_temperature_is_no_difference() {
 #[test]
 fn a8_a_date_is_no_number() {
     let facts = "fact shed.day : date ask \"?\" fact shed.n : number ask \"?\"
-                 list loads ask \"?\" field arm : length ask \"?\" field on : date ask \"?\"";
+                 list loads ask \"?\" field arm : length ask \"?\" field on : date ask \"?\"
+                 field name : text ask \"?\" named by name";
     let mut loads = Vec::new();
     for need in [
         "shed.day > 3",

@@ -463,3 +463,77 @@ fn a18_what_to_do_next_tells_of_lists_too() {
     let text = cotterpin::report::next_text(&plan, 80);
     assert!(text.contains("of shed.runs nobody has said what is all of it"), "{text}");
 }
+
+#[test]
+fn a18_named_by_is_compulsory() {
+    let amps = "list shed.runs ask \"Each run\" field amps : current ask \"How much?\"";
+    for (fields, help) in [
+        ("", "add `field name : text  ask \"Which one\"` and `named by name`"),
+        ("field made : optional text ask \"?\"", "add `field name : text  ask \"Which one\"` and `named by name`"),
+        ("field made : text ask \"Of what?\"", "add `named by made`"),
+        (
+            "field made : text ask \"Of what?\" field feeds : text ask \"To what?\"",
+            "add `named by made` or `named by feeds`",
+        ),
+    ] {
+        let pack =
+            mine(&format!("{amps} {fields}\nitem shed.door \"t\" need some r in shed.runs has r.amps > 1 A {OWN}"));
+        let (sources, messages) = refused(&[pack]);
+        // What else the list is good for is not told with it.
+        let [message] = messages.as_slice() else { panic!("{fields}: {messages:#?}") };
+        let [label] = message.labels.as_slice() else { panic!("{message:#?}") };
+        assert_eq!((message.code, message.help.as_deref()), ("list::nameless", Some(help)), "{fields}");
+        assert_eq!(label.text, "say which of its texts names a record");
+        assert_eq!(sources.text(label.span), "shed.runs");
+    }
+}
+
+#[test]
+fn a18_the_log_names_the_records_it_keeps() {
+    let snags = |fields: &str| {
+        mine(&format!(
+            "subjects shed.web \"The web\"\nlist log.snags ask \"Each snag\" {fields}
+             item shed.snags for each s in log.snags \"It is cleared\" need s.cleared is not none {OWN}"
+        ))
+    };
+    let cleared = "field cleared : optional date ask \"When?\"";
+    let found = |number: u32| {
+        format!(
+            "[[log]]\non = 2026-05-0{number}\nwhat = \"snag found\"\nsubject = \"shed.web\"\nwho = \"rosa\"\nsnag = {number}\nnote = \"split\"\n"
+        )
+    };
+    for fields in [
+        cleared,
+        &format!("{cleared} field snag : text ask \"Its number\""),
+        &format!("{cleared} field snag : text ask \"Its number\" named by snag"),
+    ] {
+        let rules = load(&[snags(fields)]);
+        let report = as_recorded(&rules, &format!("{}{}", found(1), found(2)), "2026-06-01");
+        let named: Vec<&str> = report.findings.iter().filter_map(|finding| finding.subject.as_deref()).collect();
+        assert_eq!(named, ["snag 1", "snag 2"], "{fields}");
+    }
+    // Two snags of one part would share a name.
+    let (_, messages) = refused(&[snags(&format!("{cleared} field part : text ask \"Of what?\" named by part"))]);
+    assert_eq!(messages.iter().map(|message| message.code).collect::<Vec<_>>(), ["list::named-by"]);
+}
+
+/// Such a project is told what is wrong with it; should something audit it all the same, nothing comes of it.
+#[test]
+fn a18_of_records_without_a_name_of_their_own_nobody_says_that_they_are_all() {
+    let rules = item("every r in shed.runs has r.amps >= 1 A");
+    for (records, word, code) in [
+        ("[[shed.runs]]\namps = \"2 A\"\n", "\"1\"", "record::missing"),
+        ("[[shed.runs]]\namps = \"2 A\"\n", "", "record::missing"),
+        (
+            "[[shed.runs]]\nname = \"a\"\namps = \"2 A\"\n[[shed.runs]]\nname = \"a\"\namps = \"3 A\"\n",
+            "\"a\"",
+            "record::twice",
+        ),
+    ] {
+        let text =
+            format!("{records}[whole]\n\"shed.runs\" = {{ records = [{word}], who = \"rosa\", on = 2026-05-10 }}\n");
+        let read = read_project(&rules, PROJECT, &[file("facts.toml", text)], &[]);
+        assert_eq!(read.codes(), [code]);
+        assert_eq!(finding(&read.audited("2026-06-01"), "mine/shed.door").verdict, Verdict::NotShown, "{records}");
+    }
+}

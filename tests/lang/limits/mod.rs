@@ -10,7 +10,7 @@ use cotterpin::rules::load_packs;
 use std::time::{Duration, Instant};
 
 const FACTS: &str = "fact shed.n : number ask \"?\" fact shed.p : yes or no ask \"?\"
-list shed.l ask \"?\" field n : number ask \"?\"\n";
+list shed.l ask \"?\" field n : number ask \"?\" field name : text ask \"?\" named by name\n";
 
 fn item(need: &str) -> PackText {
     mine(&format!("{FACTS}item shed.door \"t\" need {need} {OWN}"))

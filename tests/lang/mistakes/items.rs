@@ -141,7 +141,7 @@ pub(super) fn samples() -> Vec<Sample> {
         ),
         sample(
             "fact::no-question",
-            &format!("{FACT}list shed.l @ field n : text ask \"?\""),
+            &format!("{FACT}list shed.l @ field n : text ask \"?\" named by n"),
             "",
             "shed.l",
             "ask \"?\"",
@@ -171,7 +171,9 @@ pub(super) fn samples() -> Vec<Sample> {
         ),
         sample(
             "list::empty-passes",
-            &format!("list shed.l ask \"?\" field n : number ask \"?\"\nitem shed.door \"t\" need @ by visit {own}"),
+            &format!(
+                "list shed.l ask \"?\" field n : number ask \"?\" field name : text ask \"?\" named by name\nitem shed.door \"t\" need @ by visit {own}"
+            ),
             "count r in shed.l <= 3",
             "shed.door",
             "count r in shed.l > 0 and count r in shed.l <= 3",
@@ -182,6 +184,27 @@ pub(super) fn samples() -> Vec<Sample> {
             "n",
             "n",
             "t",
+        ),
+        sample(
+            "list::nameless",
+            "list shed.l ask \"?\" field n : number ask \"?\" field t : text ask \"?\" @",
+            "",
+            "shed.l",
+            "named by t",
+        ),
+        sample(
+            "list::nameless",
+            "list shed.l ask \"?\" field n : number ask \"?\" field t : optional text ask \"?\" @",
+            "",
+            "shed.l",
+            "field name : text ask \"Which one\" named by name",
+        ),
+        sample(
+            "list::named-by",
+            "list log.snags ask \"?\" field snag : text ask \"?\" field part : text ask \"?\" named by @",
+            "part",
+            "part",
+            "snag",
         ),
     ]
 }

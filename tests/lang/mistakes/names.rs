@@ -12,7 +12,7 @@ fn item(need: &str) -> String {
 /// A name of each kind that is not there.
 fn unknown() -> Vec<Sample> {
     let near = |text: &str, wrong: &str, right: &str| sample("name::unknown", text, wrong, wrong, right);
-    let list = "list shed.seats ask \"?\" field belt : yes or no ask \"?\"\n";
+    let list = "list shed.seats ask \"?\" field belt : yes or no ask \"?\" field name : text ask \"?\" named by name\n";
     let parts = "subjects shed.hinge \"The hinge\" shed.roof \"The roof\"\n";
     let clause = |clause: &str| format!("{FACT}item shed.door \"t\" need shed.width > 1 in {clause}");
     vec![
@@ -51,18 +51,18 @@ pub(super) fn samples() -> Vec<Sample> {
     all.extend([
         sample("name::twice", &format!("{FACT}fact @ : length ask \"?\""), "shed.width", "shed.width", "shed.height"),
         sample("name::twice", &format!("{FACT}fact shed.feed : @ ask \"?\""), "gravity or gravity", "gravity", "gravity or pump"),
-        sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\" field @ : text ask \"?\"\n{FACT}"), "a", "a", "b"),
+        sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\" field @ : text ask \"?\" named by a\n{FACT}"), "a", "a", "b"),
         sample("name::twice", &format!("{}\nitem @ \"t\" need shed.width > 1 in {OWN}", item("shed.width > 1 in")), "shed.door", "shed.door", "shed.gate"),
-        sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\"\nfact @ : text ask \"?\"\n{FACT}"), "shed.l.b", "shed.l.b", "shed.m.b"),
+        sample("name::twice", &format!("list shed.l ask \"?\" field a : text ask \"?\" named by a\nfact @ : text ask \"?\"\n{FACT}"), "shed.l.b", "shed.l.b", "shed.m.b"),
         sample("name::reserved", &format!("fact @ : text ask \"?\"\n{FACT}"), "shed.part", "shed.part", "shed.bolt"),
-        sample("name::reserved", &format!("list shed.l ask \"?\" field a : text ask \"?\" field @ : text ask \"?\"\n{FACT}"), "instrument", "instrument", "gauge"),
+        sample("name::reserved", &format!("list shed.l ask \"?\" field a : text ask \"?\" field @ : text ask \"?\" named by a\n{FACT}"), "instrument", "instrument", "gauge"),
         sample("record::how-many", &format!("list shed.l ask \"?\" field a : text ask \"?\" named by a\n{}\n  try \"t\" shed.l = (a = \"x\"@) => met", item("some r in shed.l has r.a is \"x\"")), ", how_many = 2", "how_many", ""),
         sample("record::how-many", &format!("list shed.l ask \"?\" field a : text ask \"?\" named by a many alike\n{}\n  try \"t\" shed.l = (a = \"x\", how_many = @) => met", item("some r in shed.l has r.a is \"x\"")), "0", "0", "2"),
         sample("name::hides", &format!("{FACT}item shed.door \"t\" let @ = 2 in need shed.width > 1 in {OWN}"), "shed.width", "shed.width", "most"),
         sample("name::hides", &format!("{FACT}item shed.door \"t\" let a = 2 in let @ = 3 in need shed.width > a {OWN}"), "a", "a", "b"),
-        sample("name::hides", &format!("list seats ask \"?\" field b : length ask \"?\"\n{}", item("every @ in seats has @.b > 1 in")), "shed", "shed", "s"),
-        sample("name::hides", &format!("list seats ask \"?\" field b : yes or no ask \"?\"\n{}", item("every s in seats has some @ in seats has s.b")), "s", "s", "r"),
-        sample("name::hides", &format!("{FACT}list seats ask \"?\" field b : length ask \"?\"\nitem shed.door for each s in seats \"t\" let @ = 2 in need s.b > shed.width {OWN}"), "s.b", "s.b", "b"),
+        sample("name::hides", &format!("list seats ask \"?\" field b : length ask \"?\" field name : text ask \"?\" named by name\n{}", item("every @ in seats has @.b > 1 in")), "shed", "shed", "s"),
+        sample("name::hides", &format!("list seats ask \"?\" field b : yes or no ask \"?\" field name : text ask \"?\" named by name\n{}", item("every s in seats has some @ in seats has s.b")), "s", "s", "r"),
+        sample("name::hides", &format!("{FACT}list seats ask \"?\" field b : length ask \"?\" field name : text ask \"?\" named by name\nitem shed.door for each s in seats \"t\" let @ = 2 in need s.b > shed.width {OWN}"), "s.b", "s.b", "b"),
         sample("name::hides", "formula f (a : length, @ : length) = a + a", "a", "a", "b"),
         sample("name::hides", &format!("{FACT}formula f (@ : length) = shed.width"), "shed.width", "shed.width", "w"),
         sample("syntax::unclosed", &format!("fact shed.a : text ask @\nfact shed.b : text ask \"So\"\n{FACT}"), "\"How?", "\"How?", "\"How?\""),

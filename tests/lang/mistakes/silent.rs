@@ -17,7 +17,7 @@ fn is_told(text: &str) {
 fn an_item_never_vanishes() {
     // `every` of a list without naming its field: `every papers.serial` is meant.
     let text = format!(
-        "list papers ask \"?\" field serial : text ask \"?\"\nitem shed.door \"t\" need alike shed.name, every papers {OWN}"
+        "list papers ask \"?\" field serial : text ask \"?\" named by serial\nitem shed.door \"t\" need alike shed.name, every papers {OWN}"
     );
     match load_packs(&[mine(&format!("{FACTS}{text}"))]) {
         Ok(rules) => assert_eq!(rules.items.len(), 1, "the item is gone, and nothing is said"),

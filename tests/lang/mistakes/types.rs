@@ -9,7 +9,7 @@ fact shed.p : yes or no ask \"?\"
 fact shed.name : text ask \"?\"
 fact shed.day : date ask \"?\"
 fact shed.t : temperature ask \"?\"
-list shed.l ask \"?\" field w : length ask \"?\" field on : date ask \"?\" field name : text ask \"?\"
+list shed.l ask \"?\" field w : length ask \"?\" field on : date ask \"?\" field name : text ask \"?\" named by name
 choice side : left or right
 fact shed.side : side ask \"?\"
 fact shed.hand : near or far ask \"?\"\n";
