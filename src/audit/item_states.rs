@@ -36,11 +36,11 @@ impl<'j> Asked<'j> {
         match condition {
             Condition::Confirmed { about: Some(about), .. } => {
                 let parts = program.abouts.get(about).into_iter().flatten();
-                self.states.extend(parts.map(PartOrAll::part).map(StateOf::looked_at));
+                self.states.extend(parts.map(PartOrAll::part).map(StateOf::fitted));
             }
             Condition::Logged(entry) => {
                 let part = program.logged.get(entry).map(|logged| logged.subject.as_str());
-                self.states.extend(part.map(|part| StateOf::looked_at(Some(part))));
+                self.states.extend(part.map(|part| StateOf::fitted(Some(part))));
             }
             _ => {}
         }

@@ -12,6 +12,7 @@ use crate::ir::{AboutId, Arena, IdOf, Logged, LoggedId, PartOrAll, Rules};
 use crate::project::{Confirmation, Entry, Moment, Record, Recorded, Value, one_name};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Event;
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Whether an entry still counts.
@@ -55,7 +56,7 @@ struct Group<'a> {
 }
 
 /// What has disturbed a part that some need asks about.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, Clone)]
 struct Disturbed<'a> {
     groups: Vec<GroupId>,
     /// Of all entries, those that may have been the last. An entry that
@@ -169,7 +170,7 @@ impl<'a> Logbook<'a> {
             if about.part().is_some() && off.is_none() {
                 return None;
             }
-            let disturbed = self.disturbing.get(&StateOf::looked_at(about.part()))?;
+            let disturbed = self.disturbed_of(StateOf::looked_at(about.part()));
             disturbed.last.first().map(|entry| entry.on.last)
         };
         self.rules.program.abouts.iter().map(|parts| parts.iter().filter_map(of_part).max()).collect()
@@ -231,17 +232,15 @@ impl<'a> Logbook<'a> {
         if self.off(of).is_some() {
             return false;
         }
-        let last = self.last_of(of);
-        entry.on.last <= self.today && last.iter().all(|other| other.before(entry)) && !self.weak(entry)
+        let disturbed = self.disturbed_of(of);
+        entry.on.last <= self.today && disturbed.last.iter().all(|other| other.before(entry)) && !self.weak(entry)
     }
 
     /// Whether an entry was made before some day on or after which the part was
     /// certainly disturbed. It may have lapsed where this says no.
     pub(crate) fn surely_lapsed(&self, entry: &Entry, part: &str) -> bool {
-        self.disturbing
-            .get(&StateOf::looked_at(Some(part)))
-            .and_then(|disturbed| disturbed.surely)
-            .is_some_and(|day| entry.on.last < day)
+        let surely = self.disturbed_of(StateOf::looked_at(Some(part))).surely;
+        surely.is_some_and(|day| entry.on.last < day)
     }
 
     /// The entries that could show a need, by people whose word is a signature for it.
@@ -270,9 +269,8 @@ impl<'a> Logbook<'a> {
     /// How an entry stands, and what undid it first. [`counts`](Self::counts)
     /// says quickly whether it counts.
     pub(crate) fn standing(&self, entry: &Entry, of: StateOf<'_>) -> EntryStanding<'a> {
-        let disturbed = self.disturbing.get(&of);
-        let groups = disturbed.into_iter().flat_map(|disturbed| &disturbed.groups);
-        let groups: Vec<&Group<'_>> = groups.filter_map(|id| self.groups.get(*id)).collect();
+        let disturbed = self.disturbed_of(of);
+        let groups: Vec<&Group<'_>> = disturbed.groups.iter().filter_map(|id| self.groups.get(*id)).collect();
         let first = |group: &&Group<'a>| {
             let from = group.entries.partition_point(|other| other.on.first < entry.on.first);
             let undid = |other: &&Entry| entry.before(other) && other.on.last <= self.today;
@@ -284,8 +282,7 @@ impl<'a> Logbook<'a> {
         if let Some(by) = self.off(of) {
             return EntryStanding::Off(by);
         }
-        let unclear = disturbed.into_iter().flat_map(|disturbed| &disturbed.last);
-        if let Some(unclear) = unclear.copied().find(|other| !other.before(entry)) {
+        if let Some(unclear) = disturbed.last.iter().copied().find(|other| !other.before(entry)) {
             return EntryStanding::Unclear(unclear);
         }
         if entry.on.last > self.today {
@@ -304,7 +301,7 @@ impl<'a> Logbook<'a> {
         match (on, state) {
             // Nobody knows whether the instrument was good on that day.
             (None, _) if instrument.is_some() => false,
-            (None, state) => state.is_none_or(|state| self.last_of(state.of).is_empty()),
+            (None, state) => state.is_none_or(|state| self.disturbed_of(state.of).last.is_empty()),
             (Some(on), Some(state)) => self.undisturbed(&taken_as_entry(on, instrument), state.of),
             (Some(on), None) => {
                 let entry = taken_as_entry(on, instrument);
@@ -330,7 +327,8 @@ impl<'a> Logbook<'a> {
             (None, _) if instrument.is_some() => EntryStanding::Weak,
             (None, Some(of)) if self.off(of).is_some() => self.off(of).map_or(EntryStanding::Weak, EntryStanding::Off),
             (None, Some(of)) => {
-                self.last_of(of).first().map_or(EntryStanding::Counts, |last| EntryStanding::Undated(last))
+                let last = self.disturbed_of(of).last.first().copied();
+                last.map_or(EntryStanding::Counts, EntryStanding::Undated)
             }
             (None, None) => EntryStanding::Counts,
             (Some(on), Some(of)) => self.standing(&taken_as_entry(on, instrument), of),
@@ -350,9 +348,12 @@ impl<'a> Logbook<'a> {
         of.part.filter(|_| of.aspect != Aspect::Itself).and_then(|part| self.removals.off(part))
     }
 
-    /// Of the entries that disturb it, those that may have been the last.
-    fn last_of<'s>(&'s self, of: StateOf<'s>) -> &'s [&'a Entry] {
-        self.disturbing.get(&of).map_or(&[][..], |disturbed| disturbed.last.as_slice())
+    /// What has disturbed something: made ready for all that a need asks about, worked out for the rest.
+    fn disturbed_of<'s>(&'s self, of: StateOf<'s>) -> Cow<'s, Disturbed<'a>> {
+        match self.disturbing.get(&of) {
+            Some(ready) => Cow::Borrowed(ready),
+            None => Cow::Owned(self.disturbed(of)),
+        }
     }
 
     /// How an entry came to disturb a part, step by step.

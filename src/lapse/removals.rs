@@ -25,9 +25,12 @@ impl<'a> Removals<'a> {
     pub(crate) fn of(record: &'a Record, today: Date) -> Self {
         let mut moved: BTreeMap<&str, (Vec<&Entry>, Vec<&Entry>)> = BTreeMap::new();
         for entry in record.log.iter().filter(|entry| entry.on.first <= today) {
+            let (removed, refitted) = moved.entry(&entry.subject).or_default();
             match entry.event {
-                Event::Removed => moved.entry(&entry.subject).or_default().0.push(entry),
-                Event::Refitted => moved.entry(&entry.subject).or_default().1.push(entry),
+                Event::Removed => removed.push(entry),
+                Event::Refitted => refitted.push(entry),
+                // What is fitted, for trial or to stay, is not off.
+                _ if entry.fit.is_some() => refitted.push(entry),
                 _ => {}
             }
         }

@@ -38,6 +38,11 @@ impl<'a> StateOf<'a> {
         Self { part, aspect: Aspect::LookedAt }
     }
 
+    /// As a value is of it, and leave.
+    pub(crate) fn fitted(part: Option<&'a str>) -> Self {
+        Self { part, aspect: Aspect::Fitted }
+    }
+
     fn new(part: Option<&'a str>, itself: bool) -> Self {
         Self { part, aspect: if itself { Aspect::Itself } else { Aspect::Fitted } }
     }
@@ -84,7 +89,7 @@ pub(crate) fn of_evidence_named<'a>(rules: &'a Rules, record: &'a Record, subjec
     let declared = rules.subjects.iter().map(|part| part.name.as_str());
     let part = declared.chain(record.parts.keys().map(String::as_str)).find(|part| *part == named);
     if let Some(part) = part.filter(|_| of_record.is_none()) {
-        states.insert(StateOf::new(Some(part), false));
+        states.insert(StateOf::fitted(Some(part)));
     }
     let inside = |name: &str| name.strip_prefix(named).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
     if of_record.is_none() {

@@ -333,6 +333,7 @@ impl Checker {
                 ask: "What it is called".into(),
                 example: None,
                 unit: None,
+                state: None,
                 place: decl.name.span,
                 pack,
                 slot: Place::Column(column),
