@@ -225,15 +225,12 @@ impl<'a> Logbook<'a> {
     /// Whether an entry certainly comes after everything that disturbed a part,
     /// and stands by itself.
     pub(crate) fn counts(&self, entry: &Entry, part: &str) -> bool {
-        self.undisturbed(entry, StateOf::looked_at(Some(part)))
+        entry.on.last <= self.today && self.undisturbed(entry, StateOf::looked_at(Some(part)))
     }
 
     fn undisturbed(&self, entry: &Entry, of: StateOf<'_>) -> bool {
-        if self.off(of).is_some() {
-            return false;
-        }
-        let disturbed = self.disturbed_of(of);
-        entry.on.last <= self.today && disturbed.last.iter().all(|other| other.before(entry)) && !self.weak(entry)
+        let last_before = || self.disturbed_of(of).last.iter().all(|other| other.before(entry));
+        self.off(of).is_none() && last_before() && !self.weak(entry)
     }
 
     /// Whether an entry was made before some day on or after which the part was
@@ -302,7 +299,11 @@ impl<'a> Logbook<'a> {
             // Nobody knows whether the instrument was good on that day.
             (None, _) if instrument.is_some() => false,
             (None, state) => state.is_none_or(|state| self.disturbed_of(state.of).last.is_empty()),
-            (Some(on), Some(state)) => self.undisturbed(&taken_as_entry(on, instrument), state.of),
+            (Some(on), Some(state)) => {
+                // Of a day to come that the value itself names, what is asked of it decides.
+                let known = on.on.last <= self.today || names_its_day(recorded, on);
+                known && self.undisturbed(&taken_as_entry(on, instrument), state.of)
+            }
             (Some(on), None) => {
                 let entry = taken_as_entry(on, instrument);
                 entry.on.last <= self.today && !self.weak(&entry)
@@ -313,7 +314,11 @@ impl<'a> Logbook<'a> {
     /// How a recorded value stands.
     pub(crate) fn standing_of_value(&self, recorded: &Recorded, state: Option<ValueState<'_>>) -> EntryStanding<'a> {
         let instrument = recorded.taken.as_deref().and_then(|taken| taken.instrument.as_deref());
-        self.standing_of_moment(moment_of(recorded, state), instrument, state.map(|state| state.of))
+        let on = moment_of(recorded, state);
+        match self.standing_of_moment(on, instrument, state.map(|state| state.of)) {
+            EntryStanding::NotYet if on.is_some_and(|on| names_its_day(recorded, on)) => EntryStanding::Counts,
+            standing => standing,
+        }
     }
 
     /// How something of a day stands that no line of the log shows: a value, a file, leave, a word.
@@ -405,6 +410,11 @@ pub(crate) fn moment_of(recorded: &Recorded, state: Option<ValueState<'_>>) -> O
         (Some(written), Some(named)) if written.on.last <= named.first => Some(written),
         (_, Some(on)) => Some(Moment { on, at: None, place: recorded.place }),
     }
+}
+
+/// Whether a value's moment is the day that it names, not one written beside it.
+fn names_its_day(recorded: &Recorded, on: Moment) -> bool {
+    recorded.taken.as_deref().and_then(|taken| taken.on) != Some(on)
 }
 
 /// As an entry that stands in no file of the log: of two of one day nobody
