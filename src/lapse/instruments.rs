@@ -25,7 +25,7 @@ struct Calibrated {
 #[derive(Debug, Default)]
 struct Instrument {
     /// It stands in the list once, as one instrument.
-    named: usize,
+    entries: usize,
     /// It is said to need no calibration.
     needs_none: bool,
     calibrations: Vec<Calibrated>,
@@ -41,7 +41,7 @@ impl Instruments {
         for (list, row) in rows(rules, record, EQUIPMENT) {
             let Some(name) = text(list, row, "name") else { continue };
             let one = all.0.entry(name.to_owned()).or_default();
-            one.named = one.named.saturating_add(1);
+            one.entries = one.entries.saturating_add(1);
             one.needs_none |= absent(list, row, "calibrated_until");
             one.calibrations.push(calibrated(list, row, "calibrated_from", "calibrated_until"));
         }
@@ -57,7 +57,7 @@ impl Instruments {
     /// Whether what was measured with an instrument on a day rests on a
     /// calibration: surely, for whatever is not recorded might be otherwise.
     pub(crate) fn was_good(&self, name: &str, on: DateRange) -> bool {
-        let Some(instrument) = self.0.get(name).filter(|one| one.named == 1) else { return false };
+        let Some(instrument) = self.0.get(name).filter(|one| one.entries == 1) else { return false };
         let within = |one: &Calibrated| {
             let begun = one.from.is_some_and(|from| from.last <= on.first);
             begun && one.until.is_some_and(|until| on.last <= until.first)
