@@ -159,7 +159,11 @@ fn explain(
             let subject = judge.show_subject(item, show, judged.subject.as_deref());
             let mut named = judge.record.evidence.iter().filter(|evidence| evidence.subject == subject);
             let undone = named.clone().filter(|evidence| evidence.found);
-            let undone = undone.filter_map(|one| judge.why_undone(judge.standing_of_evidence(one), one.dated)).next();
+            let undone = undone
+                .filter_map(|one| {
+                    judge.why_undone(judge.standing_of_evidence(one, item, judged.subject.as_deref()), one.dated)
+                })
+                .next();
             let named = named.find(|evidence| !evidence.found);
             let why =
                 named.map_or(MissingCause::NoEvidence, |evidence| MissingCause::NoSuchFile(evidence.file.clone()));

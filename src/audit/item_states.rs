@@ -12,14 +12,19 @@ use std::collections::BTreeSet;
 impl Judge<'_> {
     /// The states that an item asks for: of one record, where it is raised for that.
     pub(super) fn states_asked(&self, item: &Item, row: Option<RowId>, subject: Option<&str>) -> BTreeSet<StateOf<'_>> {
-        let mut asked = Asked { judge: self, row, states: BTreeSet::new() };
-        asked.condition(item.need);
-        let mut states = asked.states;
+        let mut states = self.states_of_need(item, row);
         for show in &item.shows {
             let named = self.show_subject(item, show, subject);
             states.extend(of_evidence_named(self.rules, self.record, &named));
         }
         states
+    }
+
+    /// Those of its need, evidence left aside.
+    pub(super) fn states_of_need(&self, item: &Item, row: Option<RowId>) -> BTreeSet<StateOf<'_>> {
+        let mut asked = Asked { judge: self, row, states: BTreeSet::new() };
+        asked.condition(item.need);
+        asked.states
     }
 }
 

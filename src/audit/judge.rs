@@ -261,6 +261,13 @@ impl<'a> Judge<'a> {
         }
     }
 
+    /// The row of the record that an item is about.
+    fn row_of(&self, item: &Item, subject: Option<&str>) -> Option<RowId> {
+        let list = item.each?;
+        let names = record_names(self.rules, list, self.rows(list)?);
+        names.iter().position(|name| Some(name.as_str()) == subject).map(RowId::new)
+    }
+
     /// What has undone a deferral, or may have.
     pub(super) fn deferral_undone(&self, deferral: &Deferral, id: ItemId) -> Option<&'a Entry> {
         let on = Moment { on: deferral.on, at: None, place: deferral.place };
@@ -326,14 +333,30 @@ impl<'a> Judge<'a> {
                     .any(|kind| kind.name == evidence.kind);
                 let about = evidence.subject == wanted
                     || evidence.subject.strip_prefix(&wanted).is_some_and(|rest| rest.starts_with('.'));
-                evidence.found && kind && about && self.standing_of_evidence(evidence) == EntryStanding::Counts
+                evidence.found
+                    && kind
+                    && about
+                    && self.standing_of_evidence(evidence, item, subject) == EntryStanding::Counts
             })
         })
     }
 
-    /// How a file stands as evidence: of what it shows, the first that has been undone.
-    pub(super) fn standing_of_evidence(&self, evidence: &Evidence) -> EntryStanding<'a> {
-        let states = of_evidence(self.rules, self.record, evidence);
+    /// How a file stands as evidence for an item: of what it shows and the item
+    /// asks for, the first that has been undone. What it shows besides is no
+    /// matter, unless it shows nothing else.
+    pub(super) fn standing_of_evidence(
+        &self,
+        evidence: &Evidence,
+        item: &Item,
+        subject: Option<&str>,
+    ) -> EntryStanding<'a> {
+        let mut states = of_evidence(self.rules, self.record, evidence);
+        if states.len() > 1 {
+            let asked = self.states_of_need(item, self.row_of(item, subject));
+            if states.iter().any(|of| asked.contains(of)) {
+                states.retain(|of| asked.contains(of));
+            }
+        }
         let of = |of: Option<StateOf<'_>>| self.logbook.standing_of_moment(evidence.dated, None, of);
         let undone = states.into_iter().map(|state| of(Some(state))).find(|one| *one != EntryStanding::Counts);
         undone.unwrap_or_else(|| of(None))
@@ -378,10 +401,7 @@ impl<'a> Judge<'a> {
     /// parts whose state the item asks for was disturbed after it.
     pub(super) fn leave_undone(&self, on: Moment, id: ItemId, subject: Option<&str>) -> Option<&'a Entry> {
         let item = self.rules.item(id)?;
-        let names = |list: ListId| self.rows(list).map(|rows| record_names(self.rules, list, rows));
-        let row =
-            item.each.and_then(names).and_then(|names| names.iter().position(|name| Some(name.as_str()) == subject));
-        let states = self.states_asked(item, row.map(RowId::new), subject);
+        let states = self.states_asked(item, self.row_of(item, subject), subject);
         states.into_iter().find_map(|of| match self.logbook.standing_of_moment(Some(on), None, Some(of)) {
             EntryStanding::Lapsed(by)
             | EntryStanding::Unclear(by)

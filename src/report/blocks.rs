@@ -147,6 +147,9 @@ pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
         if let Some(through) = finding.lapses().find_map(|lapse| cause_sentences::through(&lapse.through)) {
             page.labelled(8, COLUMN, "because", &phrases::sentence(&through));
         }
+        for note in finding.leaves().filter_map(|reason| cause_sentences::notes(&reason.notes)) {
+            page.labelled(8, COLUMN, "besides", &phrases::sentence(&note));
+        }
         for source in &finding.sources {
             page.labelled(8, COLUMN, "written in", &phrases::cited(source));
         }

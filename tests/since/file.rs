@@ -55,9 +55,20 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
     let first = include_str!("data/first-form.json").replace("of this version", env!("CARGO_PKG_VERSION"));
     let run = run.file("first.json", &first);
     let ran = run.step(&["since", "first.json", "--demo", "--on", "2026-10-31"]);
-    // Whether lists are whole was not asked then; a list with no record had a finding for each item; one item is new.
-    assert_eq!(ran.status, 2, "{}{}", ran.err, ran.out);
-    ran.reports(&["worse 0", "better 0", "new 4", "gone 1", "other values 0"]);
+    // Whether lists are whole was not asked then, nor of which day a value was: many of the demo's are of later days.
+    assert_eq!(ran.status, 1, "{}{}", ran.err, ran.out);
+    ran.reports(&["better 0", "gone 3"]);
+    let told = run.step(&["since", "first.json", "--demo", "--on", "2026-10-31", "--format", "json"]).out;
+    let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+    let findings = told["findings"].as_array().expect("findings");
+    let worse: Vec<_> = findings.iter().filter(|finding| finding["class"] == "worse").collect();
+    let misses =
+        |cause: &serde_json::Value| ["missing", "lapsed", "value"].contains(&cause["kind"].as_str().unwrap_or(""));
+    for finding in &worse {
+        let causes = finding["because"].as_array().expect("causes");
+        assert!(finding["now"] == "not-shown" && causes.iter().any(misses), "{finding:#}");
+    }
+    assert!(worse.len() > 100 && told["counts"]["unchanged"].as_u64().expect("a count") > 400);
     // Both forms tell the same of a later day, but for notes, which the first keeps in sentences.
     run.step(&["audit", "--demo", "--on", "2026-10-31", "--save-to", "second.json"]);
     let changes = |file: &str| -> serde_json::Value {
@@ -76,11 +87,23 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
         json["findings"].take()
     };
     let (first, second) = (changes("first.json"), changes("second.json"));
-    let differ = first.as_array().expect("a list").iter().zip(second.as_array().expect("a list"));
-    for (first, second) in differ {
-        assert_eq!(first, second, "{first:#}");
+    // Of what was shown then as it is now; much has a day since, which the first form did not know.
+    let (first, second) = (first.as_array().expect("a list"), second.as_array().expect("a list"));
+    let key = |finding: &serde_json::Value| {
+        (finding["item"].clone(), finding["subject"].clone(), finding["was"].clone(), finding["class"].clone())
+    };
+    let mut same = 0;
+    for first in first {
+        let seen = |finding: &&serde_json::Value| {
+            // Its reasons then were those of the first form where nothing recorded has changed since.
+            key(finding) == key(first) && first["because"].to_string().find("\"value\"").is_none()
+        };
+        if let Some(second) = second.iter().find(seen) {
+            assert_eq!(first, second, "{first:#}");
+            same += 1;
+        }
     }
-    assert_eq!(first, second);
+    assert!(same > 5, "{same}");
 }
 
 /// A saved audit is data: no sentence of a report is in it, so none can decide.

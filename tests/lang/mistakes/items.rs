@@ -110,6 +110,48 @@ pub(super) fn samples() -> Vec<Sample> {
             "1 in",
         ),
         sample(
+            "state::no-record",
+            &format!(
+                "subjects shed.bolt \"A bolt\"\nfact shed.tight : yes or no @ ask \"?\"\nitem shed.door \"t\" need shed.tight by visit {own}"
+            ),
+            "of its part",
+            "of its part",
+            "of shed.bolt",
+        ),
+        sample(
+            "state::no-day",
+            &format!(
+                "subjects shed.bolt \"A bolt\"\nfact shed.tight : yes or no of shed.bolt @ ask \"?\"\nitem shed.door \"t\" need shed.tight by visit {own}"
+            ),
+            "on that day",
+            "of shed.bolt on that day",
+            "itself",
+        ),
+        sample(
+            "try::for-good",
+            &format!(
+                "subjects shed.bolt \"A bolt\" shed.lamp \"A lamp\" can be left off\n{}",
+                item(&format!(
+                    "{need} by visit {own} try \"x\" shed.width = 1 in, removed @ for good on 2026-01-01 => unmet"
+                ))
+            ),
+            "shed.bolt",
+            "removed shed.bolt for good on 2026-01-01",
+            "shed.lamp",
+        ),
+        sample(
+            "try::misplaced",
+            &format!(
+                "subjects shed.bolt \"A bolt\"\n{}",
+                item(&format!(
+                    "{need} by visit {own} try \"x\" shed.width = 1 in, @ shed.bolt with another on 2026-01-01 => unmet"
+                ))
+            ),
+            "adjusted",
+            "adjusted shed.bolt with another on 2026-01-01",
+            "refitted",
+        ),
+        sample(
             "try::twice",
             &item(&format!("{need} by visit {own} try \"x\" shed.width = 1 in, @ => unmet")),
             "shed.width = 2 in",
