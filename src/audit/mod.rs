@@ -35,4 +35,5 @@ pub use finding::{
 };
 pub use index::Index;
 pub use judge::{Judge, Judged};
+pub use off::REMOVED;
 pub use request::{Request, audit, audit_in_brief};

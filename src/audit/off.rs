@@ -11,7 +11,7 @@ use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
 
 /// What such a finding is named by, before its part.
-pub(super) const REMOVED: &str = "removed";
+pub const REMOVED: &str = "removed";
 
 /// The findings, each with when it is due and where one looks.
 pub(super) fn findings(judge: &Judge<'_>) -> Vec<(HoldPointId, Option<ZoneId>, Finding)> {

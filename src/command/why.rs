@@ -5,7 +5,7 @@ use super::audit::judge;
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::audit::Finding;
+use crate::audit::{Finding, REMOVED};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::project::whole::LOG;
 use crate::report;
@@ -27,6 +27,11 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
 /// Why nothing is said of an item, or of a list.
 fn not_judged(loaded: &Loaded, item: &str, on: &str) -> Diagnostic {
     let rules = &loaded.rules;
+    if item == REMOVED {
+        let message = format!("no part that the log tells of is off on {on}");
+        return Diagnostic::error("item::not-judged", message)
+            .help("each has been refitted since, or is gone for good");
+    }
     if is_list(loaded, item) {
         let message = format!("nothing that is judged on {on} waits for the word that `{item}` is whole");
         return Diagnostic::error("item::not-judged", message)
@@ -51,7 +56,7 @@ fn is_list(loaded: &Loaded, name: &str) -> bool {
 fn full_names(loaded: &Loaded, item: &str) -> Result<Vec<String>, Messages> {
     let rules = &loaded.rules;
     let named = rules.find_items(item);
-    if named.is_empty() && is_list(loaded, item) {
+    if named.is_empty() && (is_list(loaded, item) || item == REMOVED) {
         return Ok(vec![item.to_owned()]);
     }
     let all = rules.items.iter().map(|known| rules.full_name(known));

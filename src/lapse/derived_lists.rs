@@ -5,6 +5,7 @@
 //! declare is left out. `grammar/README.md` says which there are.
 
 use super::disturbance::zone_of_entry;
+use super::removals::Removals;
 use crate::ir::{ChoiceSet, Fact, List, ListId, Rules};
 use crate::project::{Entry, Record, Recorded, Row, Rows, Value};
 use crate::quantity::{Date, DateRange, Exact, ExactInterval};
@@ -150,9 +151,11 @@ fn order(entry: &Entry) -> (Date, Date, Option<u32>, Span) {
 }
 
 fn fittings(log: &Log<'_>) -> Vec<DerivedRow> {
-    let closed = log.closed();
+    let (closed, removals) = (log.closed(), Removals::of(log.record, log.today));
     let mut fitted: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
-    for entry in log.entries.iter().filter(|entry| entry.fit.is_some()) {
+    // What is off is fitted neither for trial nor for good.
+    let on = |entry: &&&Entry| entry.fit.is_some() && removals.off(&entry.subject).is_none();
+    for entry in log.entries.iter().filter(on) {
         fitted.entry(&entry.subject).or_default().push(entry);
     }
     let row = |(part, entries): (&str, Vec<&Entry>)| {

@@ -109,15 +109,16 @@ pub fn close_up(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> Clos
     }
 }
 
-/// Whether it is open, or off for the visit: nothing of the same name was
+/// Whether it is open, or off and to come back: nothing of the same name was
 /// certainly closed or refitted after it.
 fn is_open(entry: &Entry, entries: &[&Entry]) -> bool {
     let undone = match entry.event {
         Event::Opened => Event::Closed,
-        Event::Removed if entry.for_visit => Event::Refitted,
+        Event::Removed if !entry.for_good => Event::Refitted,
         _ => return false,
     };
-    !entries.iter().any(|other| other.event == undone && other.subject == entry.subject && entry.before(other))
+    let back = |other: &Entry| other.event == undone || entry.event == Event::Removed && other.fit.is_some();
+    !entries.iter().any(|other| back(other) && other.subject == entry.subject && entry.before(other))
 }
 
 fn opening(rules: &Rules, record: &Record, audit: &Audit, entry: &Entry) -> Opening {

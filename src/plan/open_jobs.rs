@@ -3,7 +3,7 @@
 use super::job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 use super::links::{Said, SaidId};
 use super::{ASSUMED_JOB, CLOSE, VISIT, links};
-use crate::audit::{Audit, Finding};
+use crate::audit::{Audit, Finding, FindingKind};
 use crate::ir::{Arena, IdOf, Item, ItemId, Rules};
 use crate::lapse::zone_of_entry;
 use crate::project::{Entry, JobSubject, Record};
@@ -47,6 +47,7 @@ pub(super) fn jobs(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> (
     let (of_snags, findings) = apart(rules, &items, audit, &snags);
     found.extend(gather.of_findings(&findings));
     found.extend(snags.iter().map(|(name, entries)| gather.of_snag(name, entries, of_snags.get(name.as_str()))));
+    found.extend(gather.of_removed(audit));
     found.extend(gather.own());
     let (jobs, said): (Vec<Job>, Vec<Vec<SaidId>>) = found.into_iter().unzip();
     let mut jobs: Arena<JobId, Job> = jobs.into();
@@ -199,6 +200,24 @@ impl Aggregate<'_> {
             ..job
         };
         (self.due(job, zone, by), said)
+    }
+
+    /// To put back what was taken off; what is off for the visit stays off until then.
+    fn of_removed(&self, audit: &Audit) -> Vec<(Job, Vec<SaidId>)> {
+        let removed = audit.findings.iter().filter(|finding| finding.kind == FindingKind::Removed);
+        let job = |finding: &Finding| {
+            let part = finding.subject.clone().unwrap_or_default();
+            let name = format!("{} {part}", finding.item);
+            let begun = self.begun(JobKind::Finding(finding.verdict), name, finding.title.clone(), &[]);
+            let to_come = self.record.visit.is_none_or(|visit| self.on <= visit.last);
+            let of_part = |entry: &&Entry| entry.event == Event::Removed && entry.subject == part;
+            let last = self.record.log.iter().filter(of_part).filter(|entry| entry.on.first <= self.on);
+            let last = last.max_by_key(|entry| (entry.on.last, entry.place));
+            let after_visit = to_come && last.is_some_and(|entry| entry.for_visit);
+            let zone = finding.zone.clone().map(String::from);
+            (self.due(Job { after_visit, ..begun }, zone, Some(finding.by.to_string())), Vec::new())
+        };
+        removed.map(job).collect()
     }
 
     /// Jobs of the builder's own that are not done.

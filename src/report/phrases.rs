@@ -1,7 +1,7 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::cause_sentences;
-use crate::audit::{Cited, Finding, FindingKind, LineKind, LogLine, Missing, MissingKind, Observed};
+use crate::audit::{Cited, Finding, FindingKind, LineKind, LogLine, Missing, MissingKind, Observed, REMOVED};
 use crate::project::whole::LOG;
 use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
@@ -163,8 +163,13 @@ pub(super) fn title(finding: &Finding) -> String {
             let none_known = finding.missing.iter().any(|missing| missing.kind == MissingKind::List);
             asked_of_list(&finding.item, &finding.title, none_known)
         }
-        FindingKind::Removed => format!("Taken off, and not back: {}.", finding.title.to_lowercase()),
+        FindingKind::Removed => taken_off(&finding.title),
     }
+}
+
+/// What is said of a part that is off.
+fn taken_off(part: &str) -> String {
+    sentence(&format!("Taken off, and not back: {part}"))
 }
 
 /// What is asked of a list, or of the log.
@@ -179,7 +184,11 @@ fn asked_of_list(list: &str, ask: &str, none_known: bool) -> String {
 
 /// The title of an item, or what is asked of a list: the name of an item holds its pack's.
 pub(super) fn title_of(item: &str, title: &str) -> String {
-    if item.contains('/') { sentence(title) } else { asked_of_list(item, title, false) }
+    match item {
+        REMOVED => taken_off(title),
+        item if item.contains('/') => sentence(title),
+        list => asked_of_list(list, title, false),
+    }
 }
 
 /// Whether a finding still asks something of the builder.

@@ -52,7 +52,7 @@ item shed.seen \"It is so\" need shed.level is yes show photo of shed.level by v
 item shed.looked \"It is so\" need inspected engine.lines by visit basis own cite common practice
 ";
 
-const PROJECT: &str =
+pub(super) const PROJECT: &str =
     "name = \"Shed\"\npacks = [\"./shed\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
 
 fn rules() -> Rules {
@@ -66,7 +66,7 @@ fn state(rules: &Rules, facts: &str, log: &[&str]) -> Audit {
     audit(rules, &read.record, &request("2026-06-01"))
 }
 
-fn entries(log: &[&str]) -> String {
+pub(super) fn entries(log: &[&str]) -> String {
     log.iter()
         .map(|line| {
             let mut words = line.splitn(3, ' ');
@@ -81,7 +81,7 @@ fn entries(log: &[&str]) -> String {
         .collect()
 }
 
-fn of(audit: &Audit, item: &str) -> Verdict {
+pub(super) fn of(audit: &Audit, item: &str) -> Verdict {
     finding(audit, &format!("mine/shed.{item}")).verdict
 }
 
