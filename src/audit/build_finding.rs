@@ -69,6 +69,9 @@ pub(crate) fn finding(
 ) -> Finding {
     let rules = judge.rules;
     let explanation = Explanation { judge, evaluation: evaluation_of(judge, judged) };
+    // Where no wording is in force, or the aircraft is without the part, nothing was looked at.
+    let looked_for = judge.may_be_in_force(item) && judge.gone(item, judged.row, judged.subject.as_deref()).is_none();
+    let reasons = reasons && looked_for;
     let mut frame = Frame::of(judged.row);
     let (mut because, mut missing) = (Vec::new(), Vec::new());
     if reasons {
@@ -219,6 +222,15 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
             notes.push(Remark::LeaveDoesNotCount(concession.granted_by.clone(), why));
         }
     }
+    if let Some(from) = judge.next_wording(judged.item, item) {
+        notes.push(Remark::WordingFrom(from.to_string()));
+    }
+    if let Some(until) = item.until.filter(|_| !judge.may_be_in_force(item)) {
+        notes.push(Remark::WordingUntil(until.to_string()));
+    }
+    if judged.either_wording {
+        notes.push(Remark::EitherWording);
+    }
     for pack in item.added.iter().filter_map(|added| judge.rules.packs.get(added.pack)) {
         notes.push(Remark::NeedAdded(pack.name.to_string()));
     }
@@ -226,6 +238,7 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
         && judged.row.is_none()
         && judged.bare == Verdict::NotApplicable
         && judged.verdict == Verdict::NotApplicable
+        && judge.may_be_in_force(item)
     {
         notes.push(Remark::NoRecord);
     }

@@ -248,6 +248,12 @@ pub enum Remark {
     WentWithIt(Vec<String>),
     /// The aircraft is without what it is about, since this entry.
     GoneForGood(EntryRef),
+    /// Another wording holds from that day.
+    WordingFrom(String),
+    /// The last wording held until that day.
+    WordingUntil(String),
+    /// Two wordings may be in force when it must be met; the worse verdict is told.
+    EitherWording,
     /// No record is concerned.
     NoRecord,
 }
@@ -287,6 +293,8 @@ pub enum NoLeave {
     RunsOut(String),
     /// What it was given for has been worked on since, by this entry.
     Undone(EntryRef),
+    /// It was given to another wording of the item.
+    OtherWording,
 }
 
 /// Why a deferral does not count.
@@ -303,6 +311,8 @@ pub enum NoDeferral {
     NotOpen,
     /// What it was given for has been worked on since, by this entry.
     Undone(EntryRef),
+    /// It was given to another wording of the item.
+    OtherWording,
 }
 
 /// How a confirmation that is dated after the audit, or may be, stands.
@@ -331,6 +341,8 @@ pub enum Notice {
     ConfirmationUnasked(String, String),
     /// Of what and by whom, of which day: a confirmation of a day to come.
     ConfirmationAhead(String, String, String, Ahead),
+    /// Of what and by whom, of which day: a confirmation of another wording of the item.
+    ConfirmationOfOtherWording(String, String, String),
     /// A deferral that does not count.
     Deferral(String, NoDeferral),
     /// So many entries of the log are dated after the audit.

@@ -86,9 +86,7 @@ impl Index {
         let readers = self.readers(fact);
         let mut judged = Vec::with_capacity(readers.len());
         for id in readers {
-            if rules.item(*id).is_some_and(|item| judge.in_force(item)) {
-                judge.judge_into(*id, &mut judged);
-            }
+            judge.judge_into(*id, &mut judged);
         }
         judged
     }

@@ -63,13 +63,17 @@ pub struct Judged<'a> {
     pub concession: Option<&'a Concession>,
     /// The deferral to test flying that counts.
     pub deferral: Option<&'a Deferral>,
+    /// Another wording of the item may be in force as well, and shows as much or more.
+    pub(super) either_wording: bool,
 }
 
 impl<'a> Judge<'a> {
     /// Binds a record to rules for a day.
     #[must_use]
     pub fn new(rules: &'a Rules, record: &'a Record, on: Date) -> Self {
-        let visit = record.visit.filter(|visit| visit.last > on);
+        // Of a month that has begun only what is left of it is to come.
+        let to_come = |visit: DateRange| DateRange::new(visit.first.max(on), visit.last);
+        let visit = record.visit.filter(|visit| visit.last > on).and_then(to_come);
         let derived = derived_lists(rules, record, on);
         let logbook = Logbook::new(rules, record, on);
         let mut facts = Facts::bind(rules, record);
@@ -107,6 +111,10 @@ impl<'a> Judge<'a> {
         for confirmation in &record.confirmations {
             let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
             for item in rules.find_items(&confirmation.item) {
+                let given_to = |item| judge.given_to(item, confirmation.wording, confirmation.on);
+                if !rules.item(item).is_some_and(given_to) {
+                    continue;
+                }
                 let word =
                     ConfirmationRef { role, on: confirmation.on, holds: confirmation.holds, recorded: confirmation };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
@@ -134,11 +142,6 @@ impl<'a> Judge<'a> {
         evaluation
     }
 
-    /// Whether an item is in force on the audit date.
-    pub(crate) fn in_force(&self, item: &Item) -> bool {
-        item.from.is_none_or(|from| from <= self.today.first) && item.until.is_none_or(|until| self.today.last <= until)
-    }
-
     /// Judges one item: once, or once per record.
     #[must_use]
     pub fn judge(&self, id: ItemId) -> Vec<Judged<'a>> {
@@ -150,14 +153,13 @@ impl<'a> Judge<'a> {
     /// Judges every item in force, in the order of the packs, without a word
     /// of explanation: for a caller that has many projects, or asks often.
     ///
-    /// The verdicts are those of [`audit`](super::audit()) up to no hold point.
+    /// The verdicts are those of [`audit`](super::audit()) up to no hold point. Where
+    /// two wordings of an item may be in force when it must be met, both are there; an audit tells the worse.
     #[must_use]
     pub fn verdicts(&self) -> Vec<Judged<'a>> {
         let mut judged = Vec::with_capacity(self.rules.items.len());
-        for (id, item) in self.rules.items_with_ids() {
-            if self.in_force(item) {
-                self.judge_into(id, &mut judged);
-            }
+        for id in self.rules.items.ids() {
+            self.judge_into(id, &mut judged);
         }
         judged
     }
@@ -165,6 +167,13 @@ impl<'a> Judge<'a> {
     /// Judges one item and adds what came of it.
     pub(super) fn judge_into(&self, id: ItemId, judged: &mut Vec<Judged<'a>>) {
         let Some(item) = self.rules.item(id) else { return };
+        if !self.may_be_in_force(item) {
+            // Of no wording in force nothing is asked.
+            if self.stands_for_none(id, item) {
+                judged.push(Judged::plain(id, Verdict::NotApplicable));
+            }
+            return;
+        }
         let Some(list) = item.each else {
             judged.push(self.judge_one(id, item, None, None));
             return;
@@ -250,6 +259,7 @@ impl<'a> Judge<'a> {
             deferral.subject == judged.subject
                 && deferral.on.last <= self.today.first
                 && self.rules.find_items(&deferral.item).contains(&judged.item)
+                && self.rules.item(judged.item).is_some_and(|item| self.given_to(item, deferral.wording, deferral.on))
                 && self.deferral_undone(deferral, judged.item).is_none()
         };
         let Some(deferral) = self.record.deferrals.iter().find(about) else { return };
@@ -382,6 +392,9 @@ impl<'a> Judge<'a> {
 
     /// Why a concession does not count for an item; `None` if nothing speaks against it.
     pub(super) fn why_not(&self, concession: &Concession, id: ItemId) -> Option<NoLeave> {
+        if !self.rules.item(id).is_some_and(|item| self.given_to(item, concession.wording, concession.on)) {
+            return Some(NoLeave::OtherWording);
+        }
         let last_day = self.visit.map_or(self.today.last, |visit| visit.last);
         if concession.on.last > self.today.first {
             return Some(NoLeave::DatedAfter(concession.on.to_string()));
@@ -485,6 +498,7 @@ impl Judged<'_> {
             if_whole: None,
             concession: None,
             deferral: None,
+            either_wording: false,
         }
     }
 }
@@ -522,8 +536,8 @@ pub(super) fn may_be_deferred(item: &Item) -> bool {
     !item.no_concession && !item.stops_the_visit && item.set_aside.is_empty()
 }
 
-/// Of two days, the worse verdict counts.
-fn severity(verdict: Verdict) -> u8 {
+/// Of two days, or two wordings, the worse verdict counts.
+pub(super) fn severity(verdict: Verdict) -> u8 {
     match verdict {
         Verdict::Unmet => 3,
         Verdict::NotShown => 2,

@@ -21,6 +21,7 @@ mod request;
 mod undone;
 mod values;
 mod whole_lists;
+mod wording;
 
 pub use crate::eval::ConfirmationOutcome;
 pub use crate::lapse::Through;

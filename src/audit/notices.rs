@@ -30,7 +30,9 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
             Some(NoLeave::Forbidden)
         } else {
             // It counts if it does for one of them.
-            let whys: Vec<Option<NoLeave>> = items.iter().map(|id| judge.why_not(concession, *id)).collect();
+            let judged =
+                items.iter().filter(|id| judge.rules.item(**id).is_some_and(|item| judge.may_be_in_force(item)));
+            let whys: Vec<Option<NoLeave>> = judged.map(|id| judge.why_not(concession, *id)).collect();
             if whys.contains(&None) { None } else { whys.into_iter().flatten().next() }
         };
         match why {
@@ -47,6 +49,12 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
             notices.push(Notice::ConfirmationOfNoRecord(about, confirmation.who.clone()));
         } else if asking().next().is_none() {
             notices.push(Notice::ConfirmationUnasked(confirmation.item.clone(), confirmation.who.clone()));
+        } else if !asking()
+            .any(|item| judge.may_be_in_force(item) && judge.given_to(item, confirmation.wording, confirmation.on))
+            && confirmation.on.last <= judge.today.first
+        {
+            let (item, who) = (confirmation.item.clone(), confirmation.who.clone());
+            notices.push(Notice::ConfirmationOfOtherWording(item, who, confirmation.on.to_string()));
         } else if confirmation.on.last > judge.today.first {
             let when = match (confirmation.on.first > judge.today.first, confirmation.holds) {
                 (true, _) => Ahead::After,
@@ -87,6 +95,10 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -
             let same = finding.item == deferral.item || name == deferral.item;
             same && finding.subject == deferral.subject && finding.deferred.is_some()
         });
+        let given_to_any = |deferral: &Deferral| {
+            let wordings = items.iter().filter_map(|id| judge.rules.item(*id));
+            wordings.clone().any(|item| judge.given_to(item, deferral.wording, deferral.on))
+        };
         let undone = |deferral: &Deferral| {
             let by = items.first().and_then(|id| judge.deferral_undone(deferral, *id))?;
             Some(NoDeferral::Undone(entry_ref(judge.record, by)))
@@ -96,6 +108,7 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -
             None => NoDeferral::NoSuchItem,
             Some(item) if !may_be_deferred(item) => NoDeferral::CannotWait,
             Some(_) if deferral.on.last > judge.today.first => NoDeferral::DatedAfter,
+            Some(_) if !given_to_any(deferral) => NoDeferral::OtherWording,
             Some(_) => match undone(deferral) {
                 Some(why) => why,
                 None if used || !everything => continue,

@@ -3,7 +3,7 @@
 use super::build_finding::{DueAndZone, ZONE, finding, system_of};
 use super::cause::MissingKind;
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
-use super::judge::{Judge, Judged};
+use super::judge::{Judge, Judged, severity};
 use super::notices::notices;
 use super::off;
 use super::whole_lists::WantedWords;
@@ -13,6 +13,9 @@ use crate::quantity::Date;
 use crate::source::SharedText;
 use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
+
+/// An item that was judged: where it stands, its full name, its verdict, when it is due and where.
+type ToldItem<'a> = (Rank, String, Judged<'a>, DueAndZone);
 
 /// What to audit.
 #[derive(Debug, Clone)]
@@ -60,12 +63,11 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
     let closing = request.closing.as_ref().and_then(|zone| rules.zones.position(|known| known.name == *zone));
     let systems: BTreeMap<&str, SystemId> =
         rules.systems.with_ids().map(|(id, system)| (system.name.as_str(), id)).collect();
-    let mut told: Arena<IdOf<Judged<'_>>, _> = Arena::default();
+    let mut told: Arena<IdOf<Judged<'_>>, ToldItem<'_>> = Arena::default();
     let mut words = WantedWords::default();
+    let mut wordings: BTreeMap<(String, Option<String>), IdOf<Judged<'_>>> = BTreeMap::new();
     for (id, item) in rules.items_with_ids() {
-        if !judge.in_force(item) {
-            continue;
-        }
+        let in_force = judge.may_be_in_force(item);
         let system = systems.get(system_of(item)).copied();
         let asked = |standing: DueAndZone| {
             let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
@@ -76,7 +78,7 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
         let anywhere = item.zone.is_none() && item.each.is_some_and(|list| has_zones(rules, list));
         let in_closing = |zone| item.zone.is_some_and(|own| rules.zones_overlap(own, zone));
         let due_in_time = last.is_none_or(|last| item.by <= last);
-        if item.each.is_some() && due_in_time && closing.is_none_or(|zone| anywhere || in_closing(zone)) {
+        if in_force && item.each.is_some() && due_in_time && closing.is_none_or(|zone| anywhere || in_closing(zone)) {
             words.raised(&judge, &name, item);
         }
         for mut judged in judge.judge(id) {
@@ -84,7 +86,12 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
             if asked(standing) {
                 end_of_deferral(&judge, last, &mut judged);
                 words.not_shown(&judge, &name, (id, item), &mut judged, standing.due);
-                told.push((rank(item, &judged, system, standing), name.clone(), judged, standing));
+                let one = (rank(item, &judged, system, standing), name.clone(), judged, standing);
+                if item.from.is_none() && item.until.is_none() {
+                    told.push(one);
+                } else {
+                    push_worse(&mut told, &mut wordings, one);
+                }
             }
         }
     }
@@ -151,6 +158,26 @@ enum Told<'a> {
     Item(IdOf<Judged<'a>>),
     /// Whether a list is whole.
     List(IdOf<Finding>),
+}
+
+/// Of two wordings that may be in force when an item must be met, the worse is told.
+fn push_worse<'a>(
+    told: &mut Arena<IdOf<Judged<'a>>, ToldItem<'a>>,
+    wordings: &mut BTreeMap<(String, Option<String>), IdOf<Judged<'a>>>,
+    one: ToldItem<'a>,
+) {
+    let key = (one.1.clone(), one.2.subject.clone());
+    match wordings.get(&key).copied().and_then(|id| told.get_mut(id)) {
+        Some(known) => {
+            if severity(one.2.verdict) > severity(known.2.verdict) {
+                *known = one;
+            }
+            known.2.either_wording = true;
+        }
+        None => {
+            wordings.insert(key, told.push(one));
+        }
+    }
 }
 
 /// Where a finding stands among the others: what can end the visit first, then

@@ -46,7 +46,7 @@ pub fn run_examples(rules: &Rules) -> Vec<ExampleResult> {
                 item: rules.full_name(item),
                 example: example.name.to_string(),
                 expected: example.expect,
-                got: if judge.in_force(item) { got } else { Verdict::NotApplicable },
+                got: if judge.may_be_in_force(item) { got } else { Verdict::NotApplicable },
                 place: example.place,
                 because,
             });

@@ -98,6 +98,8 @@ fn add_word(rules: &Rules, item: &Item, word: &GivenWord, record: &mut Record) {
             on: word.on,
             holds: word.holds,
             note: None,
+            // It is of the wording that the example stands with.
+            wording: item.from,
             place: word.place,
         });
     }

@@ -55,14 +55,13 @@ pub(super) fn jobs(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> (
     (jobs, gather.notices(audit, &items))
 }
 
-/// The items of a day, by full name.
+/// The items by full name: of several wordings that of the day.
 fn in_force(rules: &Rules, on: Date) -> BTreeMap<String, (ItemId, &Item)> {
     let holds = |item: &Item| item.from.is_none_or(|from| from <= on) && item.until.is_none_or(|until| on <= until);
-    rules
-        .items_with_ids()
-        .filter(|(_, item)| holds(item))
-        .map(|(id, item)| (rules.full_name(item), (id, item)))
-        .collect()
+    let mut items: Vec<(ItemId, &Item)> = rules.items_with_ids().collect();
+    // The last of one name stays.
+    items.sort_by_key(|(_, item)| holds(item));
+    items.into_iter().map(|(id, item)| (rules.full_name(item), (id, item))).collect()
 }
 
 /// Open snags by name: found, and not cleared since.

@@ -1,6 +1,6 @@
 //! An item deferred to test flying: `[[deferred]]`.
 
-use crate::quantity::DateRange;
+use crate::quantity::{Date, DateRange};
 use crate::source::Span;
 
 /// Leave to show something later, by a test in flight.
@@ -24,6 +24,8 @@ pub struct Deferral {
     pub by: String,
     /// What the test gave.
     pub result: Option<String>,
+    /// The first day of the wording it was given to, where it says that.
+    pub wording: Option<Date>,
     /// Where it is written.
     pub place: Span,
 }

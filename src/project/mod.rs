@@ -142,6 +142,8 @@ pub struct Confirmation {
     pub holds: bool,
     /// A remark.
     pub note: Option<String>,
+    /// The first day of the wording it was given to, where it says that.
+    pub wording: Option<Date>,
     /// Where it is written.
     pub place: Span,
 }
@@ -163,6 +165,8 @@ pub struct Concession {
     pub on: DateRange,
     /// Until when.
     pub until: DateRange,
+    /// The first day of the wording it was given to, where it says that.
+    pub wording: Option<Date>,
     /// Where it is written.
     pub place: Span,
 }

@@ -6,9 +6,13 @@ use super::text::Page;
 use super::{Concession, Confirmation, Deferral, Person, Record};
 use crate::diagnostic::Diagnostic;
 use crate::ir::Rules;
+use crate::quantity::Date;
 use crate::source::Span;
 use std::collections::BTreeMap;
 use toml::de::DeValue;
+
+/// The key of the wording that was spoken of.
+const WORDING: &str = "wording";
 
 /// The people of the project, by short name.
 type People = BTreeMap<String, Person>;
@@ -45,9 +49,9 @@ impl Word {
 
     fn keys(self) -> &'static [&'static str] {
         match self {
-            Self::Confirmed => &["item", "of", "who", "role", "on", "holds", "note"],
-            Self::Concession => &["item", "of", "reason", "granted_by", "role", "on", "until"],
-            Self::Deferred => &["item", "of", "reason", "limit", "test", "who", "on", "by", "result"],
+            Self::Confirmed => &["item", "of", "who", "role", "on", WORDING, "holds", "note"],
+            Self::Concession => &["item", "of", "reason", "granted_by", "role", "on", "until", WORDING],
+            Self::Deferred => &["item", "of", "reason", "limit", "test", "who", "on", "by", "result", WORDING],
         }
     }
 }
@@ -105,14 +109,33 @@ fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<Strin
     None
 }
 
+/// The wording that was spoken of, by its first day: one that the packs have.
+fn wording(form: &mut Form<'_>, item: Option<&str>) -> Option<Date> {
+    form.find(WORDING)?;
+    let day = form.date(WORDING, "the first day of the wording it was given to")?;
+    let rules = form.rules;
+    let known = |first: Date| {
+        let named = item.map(|item| rules.find_items(item)).unwrap_or_default();
+        named.is_empty() || named.iter().filter_map(|id| rules.item(*id)).any(|item| item.from == Some(first))
+    };
+    if day.first != day.last || !known(day.first) {
+        let label = "no wording of this item begins on that day".to_owned();
+        form.wrong(WORDING, "record::wording", label);
+        return None;
+    }
+    Some(day.first)
+}
+
 fn confirmation(form: &mut Form<'_>, people: &People) -> Option<Confirmation> {
     let item = form.text("item", "the item it is about");
     let who = form.text("who", "the name of the person");
     let role = role(form, who.as_deref(), people);
     let on = form.date("on", "the day");
     let (subject, note, holds) = (form.subject(), form.optional_text("note"), form.holds());
+    let wording = wording(form, item.as_deref());
     form.messages.is_empty().then_some(())?;
-    Some(Confirmation { item: item?, subject, who: who?, role: role?, on: on?, holds: holds?, note, place: form.place })
+    let (item, who, role, on, holds) = (item?, who?, role?, on?, holds?);
+    Some(Confirmation { item, subject, who, role, on, holds, note, wording, place: form.place })
 }
 
 fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {
@@ -123,6 +146,7 @@ fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {
     let on = form.date("on", "the day it was granted");
     let until = form.date("until", "the last day it holds");
     let subject = form.subject();
+    let wording = wording(form, item.as_deref());
     if let (Some(on), Some(until)) = (&on, &until)
         && until.last.days() < on.first.days()
     {
@@ -137,6 +161,7 @@ fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {
         role: role?,
         on: on?,
         until: until?,
+        wording,
         place: form.place,
     })
 }
@@ -150,7 +175,8 @@ fn deferral(form: &mut Form<'_>) -> Option<Deferral> {
     let on = form.date("on", "the day");
     let by = form.hold_point("by", "the hold point by which the test must have shown it");
     let (subject, result) = (form.subject(), form.optional_text("result"));
+    let wording = wording(form, item.as_deref());
     form.messages.is_empty().then_some(())?;
     let (reason, limit, test, who, on, by) = (reason?, limit?, test?, who?, on?, by?);
-    Some(Deferral { item: item?, subject, reason, limit, test, who, on, by, result, place: form.place })
+    Some(Deferral { item: item?, subject, reason, limit, test, who, on, by, result, wording, place: form.place })
 }

@@ -225,6 +225,11 @@ pub(super) fn remark(remark: &Remark) -> String {
         Remark::NeedAdded(pack) => format!("The pack `{pack}` added a need of its own."),
         Remark::WentWithIt(parts) => format!("Off with it: {}.", parts.join(", ")),
         Remark::GoneForGood(by) => format!("The aircraft is without it: {}.", entry(by)),
+        Remark::WordingFrom(from) => format!("Another wording holds from {from}."),
+        Remark::WordingUntil(until) => format!("Its last wording held until {until}."),
+        Remark::EitherWording => {
+            "Two wordings may be in force when it must be met; this is told by the one that shows less.".to_owned()
+        }
         Remark::NoRecord => "No record is concerned.".to_owned(),
     }
 }
@@ -245,6 +250,7 @@ fn no_leave(why: &NoLeave) -> String {
         NoLeave::RanOut(until) => format!("it ran out on {until}"),
         NoLeave::RunsOut(until) => format!("it runs out on {until}, before the planned visit"),
         NoLeave::Undone(by) => undone_since(by),
+        NoLeave::OtherWording => "it was given to another wording of the item".to_owned(),
     }
 }
 
@@ -273,6 +279,9 @@ pub(super) fn notice(notice: &Notice) -> String {
             };
             format!("The confirmation of {item} by {who} is dated {on}, {when}.")
         }
+        Notice::ConfirmationOfOtherWording(item, who, on) => format!(
+            "The confirmation of {item} by {who} of {on} was given to another wording, and does not count for the one in force."
+        ),
         Notice::Deferral(item, why) => {
             let worked_on;
             let why = match why {
@@ -280,6 +289,7 @@ pub(super) fn notice(notice: &Notice) -> String {
                     worked_on = undone_since(by);
                     &worked_on
                 }
+                NoDeferral::OtherWording => "it was given to another wording of the item",
                 NoDeferral::NoSuchItem => "there is no such item",
                 NoDeferral::CannotWait => "this item cannot wait for a flight",
                 NoDeferral::DatedAfter => "it is dated after the audit",

@@ -126,6 +126,7 @@ fn record(dice: &mut Dice, rules: &Rules, world: &World<Set>) -> Record {
                     role: "builder".into(),
                     on,
                     until: DateRange::day(until),
+                    wording: None,
                     place,
                 }),
                 1 => record.deferrals.push(Deferral {
@@ -138,6 +139,7 @@ fn record(dice: &mut Dice, rules: &Rules, world: &World<Set>) -> Record {
                     on,
                     by: "after".into(),
                     result: (long % 2 == 0).then(|| "good".into()),
+                    wording: None,
                     place,
                 }),
                 _ => {}

@@ -21,4 +21,5 @@ mod truth;
 mod units;
 mod verdicts;
 mod whole;
+mod wording;
 mod words;

@@ -158,6 +158,7 @@ fn a_verdict_stands_in_every_order_of_events() {
                     on: DateRange::new(day(*from), day(*to)).expect("a range"),
                     holds: *holds,
                     note: None,
+                    wording: None,
                     place,
                 });
                 let record = Record { confirmations: confirmations.to_vec(), ..Record::default() };
