@@ -11,6 +11,13 @@ pub(super) fn today() -> Option<Date> {
     day(&Local::now())
 }
 
+/// Now in the shed: the day, and the time of day as TOML writes it.
+#[expect(clippy::disallowed_methods, reason = "the one place that reads the clock")]
+pub(super) fn now() -> Option<(Date, String)> {
+    let now = Local::now();
+    Some((day(&now)?, now.format("%H:%M:%S").to_string()))
+}
+
 /// The day that a moment is part of, where its zone is.
 fn day<Z: TimeZone>(moment: &DateTime<Z>) -> Option<Date> {
     Date::parse(&moment.date_naive().to_string()).ok()

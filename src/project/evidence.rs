@@ -192,7 +192,8 @@ pub(crate) fn inside(written: &str) -> Result<&str, Box<(Diagnostic, &'static st
     Err(Box::new((message.help(help), why)))
 }
 
-fn kind_of(file: &str) -> &'static str {
+/// The kind of a file that says none: a photograph by its ending, or a paper.
+pub(crate) fn kind_of(file: &str) -> &'static str {
     let ending =
         file.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map(|(_, ending)| ending.to_lowercase());
     if ending.is_some_and(|ending| PHOTOS.contains(&ending.as_str())) { "photo" } else { "document" }

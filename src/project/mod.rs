@@ -55,7 +55,7 @@ pub use whole::{SaidRecord, Whole, WholeLog, Word};
 /// What the command asks of the reader before it writes.
 #[cfg(feature = "command")]
 pub(crate) use {
-    evidence::inside,
+    evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},
     log::{event_named, length_of_time},
     snags::{Snag, snag_numbers, snags},

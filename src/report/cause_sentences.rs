@@ -55,7 +55,7 @@ fn calibration(calibration: &Calibration) -> String {
 }
 
 /// Why something missing is wanted; nothing where it needs no word.
-pub(super) fn missing_cause(cause: &MissingCause) -> String {
+pub(crate) fn missing_cause(cause: &MissingCause) -> String {
     let plain = match cause {
         MissingCause::NotRecorded => "not recorded",
         MissingCause::NoRecords => "no records",

@@ -25,6 +25,8 @@ mod why;
 mod wrap;
 
 #[cfg(feature = "command")]
+#[cfg(feature = "command")]
+pub(crate) use cause_sentences::missing_cause as why_missing;
 pub(crate) use cause_sentences::value;
 pub use close_up::{close_up_json, close_up_text};
 pub use json::json;

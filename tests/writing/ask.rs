@@ -211,3 +211,64 @@ fn a_file_that_must_not_be_written_is_said_and_asked_again() {
     shed.answer(&ASK, "8\n").fine(&["file::unwritable", "Answered: 0."]);
     assert_eq!(shed.text("spar.toml"), "[spar]\nspan = \"96 in\"\n");
 }
+
+/// A pack in which straightness is a state of the spar.
+fn of_a_part(name: &str, facts: &str, log: &str) -> Shed {
+    let pack = super::PACK.replace("fact spar.straight : yes or no\n", "fact spar.straight : yes or no of spar.main\n");
+    let all = "span = \"96 in\"\nkind = \"wood\"\nbolts = 8\ntested = 2026-10-04\nmaker = \"me\"\nribs = []\n";
+    Shed::new(name)
+        .file("shed/r.checklist", pack)
+        .file("spar.toml", format!("[spar]\n{facts}\n{all}"))
+        .file("log/2026-11.toml", log)
+        .file("whole.toml", "[whole]\n\"spar.ribs\" = { records = [], who = \"rosa\", on = 2026-11-01 }\n")
+        .file("evidence/a.jpg", "light")
+}
+
+const WORK: &str = "[[log]]\non = 2026-11-20\nwhat = \"work done\"\nsubject = \"spar.main\"\nwho = \"rosa\"\n";
+
+#[test]
+fn what_the_log_has_undone_is_asked_again_and_written_with_its_day() {
+    let shed = of_a_part("ask-undone", "straight = true # by eye", WORK);
+    let said = shed.answer(&ASK, "yes\n").fine(&[
+        "1. Is it straight?",
+        "Recorded as true (spar.toml:2), recorded without a day, and perhaps undone by work done spar.main, 2026-11-20",
+        "A new answer takes its place; the old one stays as a comment.",
+        "straight = { value = true, dated = 2026-11-25 }",
+        "Answered: 1.",
+    ]);
+    let text = shed.text("spar.toml");
+    assert!(text.contains("# replaced on 2026-11-25: straight = true # by eye\n"), "{text}");
+    assert!(text.contains("\nstraight = { value = true, dated = 2026-11-25 } # by eye\n"), "{text}{}", said.out);
+    // Of a day after the work nothing is asked.
+    shed.answer(&ASK, "").fine(&["There is no question"]);
+}
+
+#[test]
+fn evidence_beside_a_value_that_is_written_anew_keeps_its_old_day() {
+    let old = "straight = { value = true, dated = 2026-11-02, evidence = [\"evidence/a.jpg\"] }";
+    let shed = of_a_part("ask-evidence", old, WORK);
+    shed.answer(&ASK, "no\n").fine(&["Answered: 1."]);
+    let new = "straight = { value = false, dated = 2026-11-25, evidence = \
+               [{ kind = \"photo\", file = \"evidence/a.jpg\", dated = 2026-11-02 }] }\n";
+    assert!(shed.text("spar.toml").contains(new), "{}", shed.text("spar.toml"));
+    // Nobody knows of which day it is: the builder has to say.
+    let old = "straight = { value = true, evidence = [\"evidence/a.jpg\"] }";
+    let shed = of_a_part("ask-evidence-undated", old, WORK);
+    let said = shed.answer(&ASK, "no\n");
+    assert!(said.err.contains("nobody says of which day it is"), "{}", said.err);
+    assert!(shed.text("spar.toml").contains(old));
+}
+
+#[test]
+fn an_answer_of_today_and_an_entry_of_today_have_their_times() {
+    let shed = of_a_part("ask-now", "", "");
+    shed.answer(&["ask"], "yes\n").fine(&["Answered: 1."]);
+    let table: toml::Table = shed.text("spar.toml").parse().expect("TOML");
+    let dated = &table["spar"]["straight"]["dated"];
+    assert!(dated.as_datetime().is_some_and(|at| at.date.is_some() && at.time.is_some()), "{dated:?}");
+    shed.step(&["log", "adjusted", "spar.main"]).fine(&["today"]);
+    let file = std::fs::read_dir(shed.folder().join("log")).expect("a folder").filter_map(Result::ok);
+    let text: String = file.map(|one| std::fs::read_to_string(one.path()).expect("text")).collect();
+    let table: toml::Table = text.parse().expect("TOML");
+    assert!(table["log"][0]["on"].as_datetime().is_some_and(|at| at.time.is_some()), "{text}");
+}

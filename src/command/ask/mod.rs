@@ -2,6 +2,7 @@
 //! wait for. Every answer is written at once, into the file where its like is.
 
 mod answer;
+mod dated;
 mod dialogue;
 mod project;
 mod records;
@@ -13,8 +14,8 @@ use super::load::load;
 use super::messages::Messages;
 use super::questions::known_system;
 use super::{Done, Status, WIDTH};
-use crate::audit::{Audit, Question};
-use crate::report::Page;
+use crate::audit::{Audit, MissingCause, Question};
+use crate::report::{self, Page};
 use dialogue::{Dialogue, Reply};
 use project::{Project, What};
 use std::collections::BTreeSet;
@@ -78,7 +79,9 @@ fn interview(
             talk.say("An answer, ? for don't know, an empty line to skip, stop to end.\n");
         }
         asked.insert(question.fact.clone());
-        talk.say(&shown(project, asked.len(), &question, target));
+        let missing = || audit.findings.iter().flat_map(|finding| &finding.missing);
+        let why = missing().find(|missing| missing.fact == question.fact).map(|missing| &missing.why);
+        talk.say(&shown(project, asked.len(), &question, target, why));
         let next = match target {
             Target::List(id) => records::ask(project, talk, id)?,
             Target::Whole(id) => records::ask_whole(project, talk, id)?,
@@ -123,10 +126,11 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
                 continue;
             }
         };
-        match project.put(&way, file.as_deref(), What::Value(&value)) {
+        let dated = dated::dated(project, target, &value)?;
+        match project.put(&way, file.as_deref(), What::Value(&dated)) {
             Ok(written) => {
                 let key = fact.name.rsplit('.').next().unwrap_or(&fact.name);
-                talk.say(&format!("Written to {}, line {}: {key} = {value}\n", written.file, written.line));
+                talk.say(&format!("Written to {}, line {}: {key} = {dated}\n", written.file, written.line));
                 return Ok(Next::Answered);
             }
             Err(messages) => talk.say(&messages.of_writing().shown(false)),
@@ -135,7 +139,7 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
 }
 
 /// A question with all that helps to answer it.
-fn shown(project: &Project, number: usize, question: &Question, target: Target) -> String {
+fn shown(project: &Project, number: usize, question: &Question, target: Target, why: Option<&MissingCause>) -> String {
     let mut page = Page::new(WIDTH);
     let lead = format!("{number}. ");
     let indent = lead.len();
@@ -158,7 +162,14 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target) 
     };
     page.line(indent, &format!("{waits} for it."));
     if let Some((recorded, place)) = target.recorded(project) {
-        page.line(indent, &format!("Recorded as {recorded} ({place}), which is too coarse. A new answer takes its place; the old one stays as a comment."));
+        let why = why.filter(|why| !matches!(why, MissingCause::TooCoarse(_))).map(report::why_missing);
+        let why = why.unwrap_or_else(|| "which is too coarse".to_owned());
+        page.line(
+            indent,
+            &format!(
+                "Recorded as {recorded} ({place}), {why}. A new answer takes its place; the old one stays as a comment."
+            ),
+        );
     }
     text.push_str(&page.finish());
     text

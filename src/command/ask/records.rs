@@ -6,6 +6,7 @@
 
 use super::Next;
 use super::answer::{form, toml};
+use super::dated::moment;
 use super::dialogue::{Dialogue, Reply};
 use super::project::{Project, What, WrittenAt};
 use super::target::Target;
@@ -14,6 +15,7 @@ use crate::command::WIDTH;
 use crate::command::edit::{Step, key};
 use crate::command::messages::Messages;
 use crate::ir::{Fact, List, ListId};
+use crate::project::taken::DATED;
 use crate::report::Page;
 
 /// What came of one record.
@@ -142,7 +144,10 @@ fn add(
     // Beside those that are there already.
     let file = project.record.lists.get(&id).and_then(|rows| rows.rows.first()).map(|row| row.place);
     let file = file.map(|place| project.record.sources.place(place).file);
-    let text = format!("[[{}]]\n{} = {value}\n", list.name, key(&field.name));
+    // All of it is of now, where work on a part undoes it.
+    let states = list.fields.iter().any(|field| field.state.is_some());
+    let day = if states { format!("{DATED} = {}\n", moment(project)) } else { String::new() };
+    let text = format!("[[{}]]\n{} = {value}\n{day}", list.name, key(&field.name));
     project.put(&way, file.as_deref(), What::Records(&text))
 }
 

@@ -1,7 +1,7 @@
 //! What a question of the audit is about, and the way to it in a file.
 
 use super::project::Project;
-use crate::command::edit::Step;
+use crate::command::edit::{Step, value_at};
 use crate::ir::{Fact, FactId, FieldId, ListId};
 use crate::project::record_names;
 use crate::project::whole::LOG;
@@ -61,6 +61,18 @@ impl Target {
             Self::List(_) | Self::Whole(_) | Self::WholeLog => None,
         }?;
         Some((recorded.text.clone(), project.record.sources.place(recorded.place).to_string()))
+    }
+
+    /// What stands there, as it is written: a value, or a table of one with its day.
+    pub(super) fn written(self, project: &Project) -> Option<String> {
+        let recorded = match self {
+            Self::Fact(id) => project.record.facts.get(&id),
+            Self::Field(list, row, field) => project.record.lists.get(&list)?.rows.get(row)?.field(field),
+            Self::List(_) | Self::Whole(_) | Self::WholeLog => None,
+        }?;
+        let sources = &project.record.sources;
+        let file = sources.file(recorded.place.source)?;
+        value_at(&file.text, &self.way(project)?)
     }
 
     /// The file in which it must stand, where there is no choice.

@@ -59,6 +59,15 @@ pub(in crate::command) fn appended(text: &str, way: &[Step], records: &str) -> O
     same.then(|| Placed { line: head.matches('\n').count().saturating_add(1), text: new })
 }
 
+/// The value at the end of the way, as it is written.
+pub(in crate::command) fn value_at(text: &str, way: &[Step]) -> Option<String> {
+    let parsed = DeTable::parse(text).ok()?;
+    let (Step::Key(leaf), groups) = way.split_last()? else { return None };
+    let found = Page { text, end: "\n" }.find(parsed.get_ref(), groups)?;
+    let value = found.table.get(leaf.as_str())?;
+    text.get(value.span()).map(str::to_owned)
+}
+
 /// How many steps of the way the text already has.
 pub(in crate::command) fn known(text: &str, way: &[Step]) -> usize {
     let Ok(parsed) = DeTable::parse(text) else { return 0 };

@@ -4,7 +4,7 @@ use super::parts::{self, Who};
 use super::snags::Snags;
 use super::when::When;
 use crate::command::args::LogArgs;
-use crate::command::clock::today;
+use crate::command::clock::now;
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::messages::Messages;
 use crate::diagnostic::Diagnostic;
@@ -86,19 +86,19 @@ fn snag(args: &LogArgs, folder: &Folder, what: Event) -> Result<(Option<u32>, Op
 }
 
 fn when(args: &LogArgs, remarks: &mut Vec<String>) -> Result<(When, String), Diagnostic> {
-    let now = today();
+    let now = now();
     let Some(text) = &args.on else {
-        let now = now.ok_or_else(|| {
+        let (today, time) = now.ok_or_else(|| {
             Diagnostic::error("clock::unset", "the system clock says no usable date")
                 .help("give the day: --on 2026-11-25")
         })?;
-        let when = When::day(now);
+        let when = When::moment(today, &time);
         let said = format!("{}, today, because --on was not given", when.text);
         return Ok((when, said));
     };
     let when = When::read(text)?;
     // East of Greenwich it may be tomorrow already.
-    if now.and_then(|now| now.add_days(1)).is_some_and(|limit| when.days.first > limit) {
+    if now.and_then(|(today, _)| today.add_days(1)).is_some_and(|limit| when.days.first > limit) {
         remarks.push(format!("{} lies ahead. Is that the right day?", when.text));
     }
     let said = when.text.clone();

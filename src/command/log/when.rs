@@ -22,6 +22,12 @@ impl When {
         Self { toml: text.clone(), text, month, days: DateRange::day(day) }
     }
 
+    /// A moment of a day, the time as TOML writes it.
+    pub(super) fn moment(day: Date, time: &str) -> Self {
+        let both = format!("{day}T{time}");
+        Self { toml: both.clone(), text: both, ..Self::day(day) }
+    }
+
     pub(super) fn read(text: &str) -> Result<Self, Diagnostic> {
         let text = text.trim();
         let wrong = |why: String| {
@@ -31,8 +37,7 @@ impl When {
         if let Some((day, time)) = text.split_once('T') {
             let day = Date::parse(day).map_err(|error| wrong(error.to_string()))?;
             let time = moment(time).ok_or_else(|| wrong(format!("`{time}` is no time of day")))?;
-            let both = format!("{day}T{time}");
-            return Ok(Self { toml: both.clone(), text: both, ..Self::day(day) });
+            return Ok(Self::moment(day, &time));
         }
         let days = DateRange::parse(text).map_err(|error| wrong(error.to_string()))?;
         if days.first == days.last {
