@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 /// A project of the tests, or the demo, with the packs of its country.
-fn project(folder: &str, country: &str) -> (Rules, Record) {
+pub(super) fn project(folder: &str, country: &str) -> (Rules, Record) {
     let rules = built(&[country, "workmanship"]);
     let (files, _) = read_project(&Path::new(env!("CARGO_MANIFEST_DIR")).join(folder));
     let mut sources = rules.sources.clone();
@@ -24,9 +24,9 @@ fn project(folder: &str, country: &str) -> (Rules, Record) {
     (rules, record)
 }
 
-type Verdicts = BTreeMap<(String, Option<String>), Verdict>;
+pub(super) type Verdicts = BTreeMap<(String, Option<String>), Verdict>;
 
-fn verdicts(rules: &Rules, record: &Record) -> Verdicts {
+pub(super) fn verdicts(rules: &Rules, record: &Record) -> Verdicts {
     let judge = Judge::new(rules, record, Date::parse("2026-11-25").expect("a day"));
     let of = |one: &cotterpin::audit::Judged<'_>| {
         let item = rules.item(one.item).expect("an item");

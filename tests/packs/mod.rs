@@ -7,6 +7,7 @@ mod days;
 mod lists;
 mod marks;
 mod prebuilt;
+mod state;
 
 use crate::fixtures::packs::built;
 use cotterpin::audit::Judge;
