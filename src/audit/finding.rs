@@ -405,6 +405,12 @@ pub struct Titles {
 }
 
 impl Lapse {
+    /// Whether it is a recorded value that lapsed.
+    #[must_use]
+    pub fn of_value(&self) -> bool {
+        self.shown.kind == LineKind::Value
+    }
+
     /// Whether it is a person's word that lapsed, not an entry of the log.
     #[must_use]
     pub fn of_word(&self) -> bool {

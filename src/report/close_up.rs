@@ -67,7 +67,11 @@ fn zones(list: &CloseUp) -> Vec<Option<&str>> {
 
 fn inspect(page: &mut Page, number: usize, finding: &Finding) {
     page.gap();
-    let verb = if finding.lapses().all(Lapse::of_word) { "CONFIRM" } else { "INSPECT" };
+    let verb = match () {
+        () if finding.lapses().all(Lapse::of_word) => "CONFIRM",
+        () if finding.lapses().all(Lapse::of_value) => "RECORD",
+        () => "INSPECT",
+    };
     page.hanging(0, INDENT, &format!("{number}. {verb} AGAIN. {}", phrases::sentence(&finding.title)));
     let of = finding.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
     label(page, "job", &format!("{}{of}", finding.item));

@@ -122,6 +122,9 @@ fn undone(lapse: &Lapse) -> String {
         let (on, place) = (&shown.on, &shown.place);
         return format!("It had been {} on {on} ({place}), until {until}: to be confirmed again.", shown.event);
     }
+    if lapse.of_value() {
+        return format!("Recorded as {} ({}), until {until}: to be looked at again.", shown.subject, shown.place);
+    }
     format!("The log had shown it, {}, until {until}.", brief(shown))
 }
 

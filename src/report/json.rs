@@ -22,9 +22,9 @@
 //!
 //! | key of a finding | what it holds |
 //! |---|---|
-//! | `kind` | `whole-list` where it asks whether a list is whole; otherwise left out |
-//! | `item` | pack and item: `us/marks.height`; the list, or `log`, where it asks whether that is whole |
-//! | `subject` | the record it is about, or null |
+//! | `kind` | `whole-list` where it asks whether a list is whole; `removed` where a part is off; otherwise left out |
+//! | `item` | pack and item: `us/marks.height`; the list, or `log`, where it asks whether that is whole; `removed` of a part that is off |
+//! | `subject` | the record it is about, the part that is off, or null |
 //! | `verdict` | `met`, `unmet`, `not-shown`, `not-applicable`, `conceded` |
 //! | `title` | what is so when it is met |
 //! | `added_by` | null; or the pack whose added need is open while what the item itself asks holds: `basis`, `because[]`, `sources[]` and `remedy` are then that need's |
@@ -51,7 +51,9 @@
 //! `shown` and `undone_by`, two entries of the log (`on`, `event`, `subject`,
 //! `who`, `role`, `note` or null, `place`), and `through`, how the one disturbs
 //! what the other had shown, or null. Of a person's word that lapsed, `shown`
-//! has the `event` `confirmed` or `confirmed not`, and the item as `subject`.
+//! has the `event` `confirmed` or `confirmed not`, and the item as `subject`; of
+//! a value that no longer counts, the `event` `recorded`, the name and the value
+//! as `subject`, and no day where none was written.
 
 use super::cause_sentences;
 use super::phrases;

@@ -2,11 +2,12 @@
 //! figure per unit; the caches of the machine take their part of the last.
 
 use super::{clock, make, work};
-use cotterpin::audit::{Request, audit};
+use cotterpin::audit::{Judge, Request, audit};
 use cotterpin::eval::{Evaluation, Facts};
 use cotterpin::ir::Rules;
 use cotterpin::project::Record;
 use cotterpin::quantity::{DateRange, Truth};
+use cotterpin::vocabulary::Verdict;
 
 /// Prints each kind of work at three sizes.
 pub(crate) fn print() {
@@ -16,6 +17,7 @@ pub(crate) fn print() {
     row("a changed fact, ns (20 depend; 100 to 10,000)", [100, 1_000, 10_000].map(changed));
     row_of("log audited, ns per entry", [5_000, 16_000, 50_000], log);
     row_of("the same, all of it lapsed, ns per entry", [5_000, 16_000, 50_000], lapsed_log);
+    row_of("values of days judged, ns per value and entry", [5_000, 16_000, 50_000], values);
     row("text of rules, ns per byte (100 to 10,000 items)", [100, 1_000, 10_000].map(text));
 }
 
@@ -42,6 +44,18 @@ fn lapsed_log(entries: usize) -> f64 {
     let rules = make::rules(make::log_text());
     let record = make::log_record(&rules, entries, true);
     audited(&rules, &record, entries, |met, open| met == 0 && open > 10)
+}
+
+/// As many values as entries, each of a part and a day: most of them undone, some not.
+fn values(entries: usize) -> f64 {
+    let rules = make::rules(make::log_text() + &make::states_text());
+    let mut record = make::log_record(&rules, entries, false);
+    make::add_states(&rules, &mut record, entries);
+    let judge = || Judge::new(&rules, &record, work::day());
+    // A judge alone: what is undone is taken out of the facts before anything is judged.
+    let open = judge().verdicts().iter().filter(|one| one.verdict == Verdict::NotShown).count();
+    assert!(open > 0 && record.log.len() == entries, "{open}");
+    clock::milliseconds(7, judge) * 1e6 / entries as f64
 }
 
 fn audited(rules: &Rules, record: &Record, entries: usize, right: fn(usize, usize) -> bool) -> f64 {

@@ -2,7 +2,7 @@
 
 use cotterpin::ir::{ChoiceSet, FactId, Rules};
 use cotterpin::packs::PackText;
-use cotterpin::project::{Entry, Person, Record, Recorded, Row, Rows, Value, Whole};
+use cotterpin::project::{Entry, Moment, Person, Record, Recorded, Row, Rows, Taken, Value, Whole};
 use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval};
 use cotterpin::rules::load_packs;
 use cotterpin::source::Span;
@@ -132,6 +132,37 @@ pub(crate) fn log_record(rules: &Rules, entries: usize, undone: bool) -> Record 
     record
 }
 
+/// A list of values, each of a part, and a need of all of them.
+pub(crate) fn states_text() -> String {
+    format!(
+        "list s.bonds of p ask \"?\"\n  field name : text ask \"?\"\n  field ohms : resistance of its part ask \"?\"\n  named by name\n\
+         item s.bonded \"t\" need every b in s.bonds has b.ohms <= 3 ohm {TAIL}"
+    )
+}
+
+/// So many of them, of as many days as the log tells of.
+pub(crate) fn add_states(rules: &Rules, record: &mut Record, values: usize) {
+    let list = rules.list_by_name["s.bonds"];
+    let place = rules.lists.first().unwrap().place;
+    let last = Date::new(2026, 10, 1).map_or(0, Date::days);
+    let row = |n: usize| {
+        let on = DateRange::day(Date::from_days(last - i32::try_from(n % 3_000).unwrap_or(0)));
+        let taken = Taken { on: Some(Moment { on, at: None, place }), instrument: None };
+        let ohms = recorded_at(place, Value::Number(ExactInterval::point(Exact::from_int(1))));
+        Row {
+            fields: vec![
+                Some(recorded_at(place, Value::Text(n.to_string()))),
+                Some(Recorded { taken: Some(Box::new(taken)), ..ohms }),
+            ],
+            how_many: std::num::NonZeroU32::MIN,
+            part: Some(format!("p.a{}", n % PARTS)),
+            place,
+        }
+    };
+    record.lists.insert(list, Rows { rows: (0..values).map(row).collect(), place });
+    record.whole.insert(list, Whole::Given);
+}
+
 const PEOPLE: [&str; 4] = ["ann", "bo", "cy", "di"];
 
 /// A pack of one file.
@@ -232,6 +263,7 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
             Some(recorded_at(place, Value::Text(n.to_string()))),
         ],
         how_many: std::num::NonZeroU32::MIN,
+        part: None,
         place,
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };
@@ -252,6 +284,7 @@ pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
         Row {
             fields: fields.map(|value| Some(recorded_at(place, value))).collect(),
             how_many: std::num::NonZeroU32::MIN,
+            part: None,
             place,
         }
     };

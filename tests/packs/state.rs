@@ -42,7 +42,8 @@ fn gained(before: &Verdicts, after: &Verdicts) -> Vec<String> {
         let was = before.get(key)?;
         // Where nobody knows any more whether it applies, a need that holds is met.
         let applies_perhaps = (*was, *now) == (Verdict::NotApplicable, Verdict::Met);
-        (now != was && *now != Verdict::NotShown && !applies_perhaps).then(|| format!("{key:?}: {was:?} became {now:?}"))
+        (now != was && *now != Verdict::NotShown && !applies_perhaps)
+            .then(|| format!("{key:?}: {was:?} became {now:?}"))
     };
     after.iter().filter_map(better).collect()
 }
