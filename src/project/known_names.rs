@@ -56,6 +56,11 @@ impl<'r> Names<'r> {
             let help = format!("it belongs to the built-in pack {packs}: name that in project.toml, or take this out");
             return (message, help);
         }
+        if let Some(full) = self.shared(name) {
+            let message = format!("`{name}` is a name in more than one pack");
+            let help = format!("say of which: {}", full.join(" or "));
+            return (message, help);
+        }
         if is_table {
             let near = near(name, &self.groups().chain(self.lists()).collect::<Vec<_>>());
             let message = format!("no pack knows a group of facts `{name}`");
@@ -71,6 +76,21 @@ impl<'r> Names<'r> {
             |near| format!("did you mean `{near}`?"),
         );
         (format!("no pack knows a fact `{name}`"), help)
+    }
+
+    /// How the builder writes a name, or what is in a group, that several packs have.
+    fn shared(&self, name: &str) -> Option<Vec<String>> {
+        let in_it = |full: &&str| {
+            let own = full.split_once('/').map_or("", |(_, own)| own);
+            own == name || own.strip_prefix(name).is_some_and(|rest| rest.starts_with('.'))
+        };
+        let full: BTreeSet<&str> = self.facts().chain(self.lists()).filter(in_it).collect();
+        let written = |full: &&str| {
+            let (pack, own) = full.split_once('/').unwrap_or(("", full));
+            let (first, rest) = own.split_once('.').map_or((own, ""), |(first, rest)| (first, rest));
+            if rest.is_empty() { format!("\"{pack}/{first}\"") } else { format!("\"{pack}/{first}\".{rest}") }
+        };
+        (!full.is_empty()).then(|| full.iter().map(written).collect())
     }
 
     /// The first few names inside a group, for a message.

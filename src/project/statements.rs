@@ -109,6 +109,25 @@ fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<Strin
     None
 }
 
+/// The item that is spoken of: of one pack.
+fn item(form: &mut Form<'_>) -> Option<String> {
+    let item = form.text("item", "the item it is about")?;
+    let rules = form.rules;
+    let packs = || rules.find_items(&item).into_iter().filter_map(|id| rules.item(id)).map(|item| item.pack);
+    if packs().any(|pack| Some(pack) != packs().next()) {
+        let mut names: Vec<String> = rules
+            .find_items(&item)
+            .into_iter()
+            .filter_map(|id| rules.item(id))
+            .map(|one| rules.full_name(one))
+            .collect();
+        names.dedup();
+        form.wrong("item", "record::two-items", format!("an item of more than one pack: write {}", names.join(" or ")));
+        return None;
+    }
+    Some(item)
+}
+
 /// The wording that was spoken of, by its first day: one that the packs have.
 fn wording(form: &mut Form<'_>, item: Option<&str>) -> Option<Date> {
     form.find(WORDING)?;
@@ -127,7 +146,7 @@ fn wording(form: &mut Form<'_>, item: Option<&str>) -> Option<Date> {
 }
 
 fn confirmation(form: &mut Form<'_>, people: &People) -> Option<Confirmation> {
-    let item = form.text("item", "the item it is about");
+    let item = item(form);
     let who = form.text("who", "the name of the person");
     let role = role(form, who.as_deref(), people);
     let on = form.date("on", "the day");
@@ -139,7 +158,7 @@ fn confirmation(form: &mut Form<'_>, people: &People) -> Option<Confirmation> {
 }
 
 fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {
-    let item = form.text("item", "the item it is about");
+    let item = item(form);
     let reason = form.text("reason", "why it may stay as it is");
     let granted_by = form.text("granted_by", "the name of the person who granted it");
     let role = role(form, granted_by.as_deref(), people);
@@ -167,7 +186,7 @@ fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {
 }
 
 fn deferral(form: &mut Form<'_>) -> Option<Deferral> {
-    let item = form.text("item", "the item it is about");
+    let item = item(form);
     let reason = form.text("reason", "why it cannot be shown before flight");
     let limit = form.text("limit", "what is kept to until it is shown");
     let test = form.text("test", "the test in flight that will show it");

@@ -219,7 +219,10 @@ impl<'r> Walk<'r> {
                 question(&fact.ask, fact.example.as_deref()),
             ),
             NameUse { list: Some((_, list)), .. } => {
-                (format!("`{name}` is a list of records: begin each with [[{name}]]"), question(&list.ask, None))
+                let (first, rest) = name.split_at(name.find('.').unwrap_or(name.len()));
+                // A name with its pack before it stands in quotes.
+                let heading = if first.contains('/') { format!("{first:?}{rest}") } else { name.to_owned() };
+                (format!("`{name}` is a list of records: begin each with [[{heading}]]"), question(&list.ask, None))
             }
             _ => (
                 format!("`{name}` is a group of facts, not a fact"),

@@ -21,7 +21,7 @@ use cotterpin::packs::PackText;
 use cotterpin::project::{Header, Record, read};
 
 /// Words most packs here need; every one of them is invented.
-const WORDS: &str = r#"
+pub(crate) const WORDS: &str = r#"
 hold-points
   visit  "Before the visit"
   flight "Before the first flight"

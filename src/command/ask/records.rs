@@ -147,7 +147,8 @@ fn add(
     // All of it is of now, where work on a part undoes it.
     let states = list.fields.iter().any(|field| field.state.is_some());
     let day = if states { format!("{DATED} = {}\n", moment(project)) } else { String::new() };
-    let text = format!("[[{}]]\n{} = {value}\n{day}", list.name, key(&field.name));
+    let heading: Vec<String> = list.name.split('.').map(key).collect();
+    let text = format!("[[{}]]\n{} = {value}\n{day}", heading.join("."), key(&field.name));
     project.put(&way, file.as_deref(), What::Records(&text))
 }
 

@@ -40,6 +40,9 @@ pub(crate) struct Checker {
     pub(super) choice_names: BTreeMap<SharedText, ChoiceId>,
     /// Place and pack of each declared name, by kind: so that a name is looked up without a copy of it.
     pub(super) places: BTreeMap<SharedText, BTreeMap<SharedText, (Span, PackId)>>,
+    /// Names of facts and lists that packs share which know nothing of each
+    /// other: what each of them is called in full.
+    pub(super) shared: BTreeMap<SharedText, BTreeMap<PackId, SharedText>>,
     /// Documents by name.
     pub(super) documents_by_name: BTreeMap<SharedText, DocumentId>,
     /// Sets of words without a name, so that equal ones are one.
@@ -136,6 +139,11 @@ impl Checker {
     /// The pack that declares a name of a kind, where the pack that writes it does not build on that one.
     fn hidden(&self, kind: &str, name: &Name) -> Option<PackId> {
         let (_, owner) = self.places.get(kind)?.get(name.as_str())?;
+        let writer = self.pack_at(name.span);
+        if ["fact", "list"].contains(&kind) && writer.is_some_and(|pack| self.only_seen(name.as_str(), pack).is_some())
+        {
+            return None;
+        }
         let seen = self.pack_at(name.span).is_some_and(|pack| self.sees(pack, *owner));
         (!seen).then_some(*owner)
     }

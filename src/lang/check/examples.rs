@@ -65,7 +65,7 @@ impl Checker {
     }
 
     fn given_fact(&mut self, name: &Name, literal: &Literal, to: &mut Given, pack: PackId) {
-        let list = self.rules.list_by_name.get(name.as_str()).copied();
+        let list = self.rules.list_by_name.get(self.kept_name(name.as_str(), pack)).copied();
         if let Some(id) = list {
             if !self.in_sight("list", name) {
                 self.unknown("list", name, []);
@@ -79,7 +79,7 @@ impl Checker {
             }
             return;
         }
-        let fact = self.rules.fact_by_name.get(name.as_str()).copied();
+        let fact = self.rules.fact_by_name.get(self.kept_name(name.as_str(), pack)).copied();
         let fact = fact.filter(|id| self.rules.fact(*id).is_some_and(|fact| self.sees(pack, fact.pack)));
         let Some(id) = fact else {
             let known: Vec<_> = self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys()).cloned().collect();
@@ -265,15 +265,8 @@ impl Checker {
         // The item's own word for a record stands for every record of the example.
         let of_record = |item: &Item| item.each.is_some() && item.each_name.as_ref() == Some(&subject.text);
         let per_record = self.rules.items.get(item).is_some_and(of_record);
-        if !per_record {
-            self.evidence_subject(subject);
-        }
-        to.evidence.push(GivenEvidence {
-            kind: kind.text.clone(),
-            subject: subject.text.clone(),
-            per_record,
-            place: kind.span,
-        });
+        let of = if per_record { subject.text.clone() } else { self.evidence_subject(subject) };
+        to.evidence.push(GivenEvidence { kind: kind.text.clone(), subject: of, per_record, place: kind.span });
     }
 
     /// One line of the log. Lines of one day come in the order written.

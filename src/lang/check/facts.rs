@@ -213,11 +213,8 @@ impl Checker {
     }
 
     pub(super) fn fact(&mut self, decl: &FactDecl, pack: PackId) {
-        if !self.declare("fact", &decl.name, pack)
-            || self.clashes(&decl.name)
-            || self.reserved(&decl.name)
-            || !self.of_the_log("fact", &decl.name)
-        {
+        let Some(kept) = self.declare_value("fact", &decl.name, pack) else { return };
+        if self.clashes(&decl.name) || self.reserved(&decl.name) || !self.of_the_log("fact", &decl.name) {
             return;
         }
         if let Some(state) = decl.state.as_ref().filter(|state| state.of.is_none()) {
@@ -235,7 +232,7 @@ impl Checker {
             })
         });
         self.rules.program.slots = slots;
-        let Some(fact) = fact else { return };
+        let Some(fact) = fact.map(|fact| Fact { name: kept, ..fact }) else { return };
         self.rules.fact_by_name.insert(fact.name.clone(), id);
         self.rules.facts.push(fact);
     }
@@ -281,8 +278,8 @@ impl Checker {
     }
 
     pub(super) fn list(&mut self, decl: &ListDecl, pack: PackId) {
-        if !self.declare("list", &decl.name, pack) || self.reserved(&decl.name) || !self.of_the_log("list", &decl.name)
-        {
+        let Some(kept) = self.declare_value("list", &decl.name, pack) else { return };
+        if self.reserved(&decl.name) || !self.of_the_log("list", &decl.name) {
             return;
         }
         let Some(ask) = &decl.ask else {
@@ -341,10 +338,10 @@ impl Checker {
             at
         });
         let id = self.rules.lists.next();
-        self.rules.list_by_name.insert(decl.name.text.clone(), id);
+        self.rules.list_by_name.insert(kept.clone(), id);
         self.rules.program.columns.push(columns);
         self.rules.lists.push(List {
-            name: decl.name.text.clone(),
+            name: kept,
             ask: ask.text.clone(),
             part,
             fields,

@@ -141,7 +141,8 @@ impl Checker {
         let overlaps = |item: &&Item| {
             let before = until.zip(item.from).is_some_and(|(until, from)| until < from);
             let after = from.zip(item.until).is_some_and(|(from, until)| from > until);
-            item.pack != pack || !(before || after)
+            // A pack that knows nothing of another may have a name of it; they go by their packs.
+            if item.pack == pack { !(before || after) } else { self.sees(pack, item.pack) }
         };
         let mut same = self.items_named(&decl.name.text).filter_map(|at| self.rules.items.get(at));
         let other = same.find(overlaps).map(|item| item.place);
@@ -275,10 +276,7 @@ impl Checker {
                 found.extend(self.evidence_kind(kind));
             }
             let of_record = each.is_some_and(|(variable, _)| variable == subject.text);
-            if !of_record {
-                self.evidence_subject(subject);
-            }
-            let subject = if of_record { SharedText::default() } else { subject.text.clone() };
+            let subject = if of_record { SharedText::default() } else { self.evidence_subject(subject) };
             shows.push(Show { kinds: found, subject });
         }
         shows

@@ -122,6 +122,14 @@ impl Checker {
             .collect();
         let found: Vec<ItemId> =
             of_others.iter().filter(|(_, owner)| self.sees(pack, *owner)).map(|(at, _)| *at).collect();
+        let mut owners = of_others.iter().map(|(_, owner)| *owner).filter(|owner| self.sees(pack, *owner));
+        let first = owners.next();
+        if owners.any(|owner| Some(owner) != first) {
+            let message = format!("`{}` is an item of more than one pack that this one builds on", name.text);
+            let help = "nobody can tell which is meant: build on one of them";
+            self.error(Diagnostic::error("name::twice", message).at(name.span, "of which pack?").help(help));
+            return Vec::new();
+        }
         if !found.is_empty() {
             return found;
         }

@@ -11,6 +11,7 @@ mod jobs;
 mod layers;
 mod lower;
 mod scope;
+mod shared_names;
 mod sign;
 mod tables;
 

@@ -55,7 +55,7 @@ impl Checker {
     }
 
     fn fact_in_sight(&self, name: &str, pack: PackId) -> bool {
-        let fact = self.rules.fact_by_name.get(name).and_then(|id| self.rules.fact(*id));
+        let fact = self.rules.fact_by_name.get(self.kept_name(name, pack)).and_then(|id| self.rules.fact(*id));
         fact.is_some_and(|fact| self.sees(pack, fact.pack))
     }
 
@@ -78,22 +78,25 @@ impl Checker {
     }
 
     /// Evidence is of a fact, a list, a group of them, or a part.
-    pub(super) fn evidence_subject(&mut self, subject: &Name) {
+    pub(super) fn evidence_subject(&mut self, subject: &Name) -> SharedText {
+        let kept = self.pack_at(subject.span).and_then(|pack| self.only_seen(subject.as_str(), pack));
+        let kept = kept.unwrap_or(&subject.text).clone();
         let inside = format!("{}.", subject.text);
         let subjects = || self.rules.subjects.iter().map(|part| &part.name);
         let part = subjects().any(|name| *name == subject.text || name.starts_with(&inside));
         let known = part
-            || self.rules.fact_by_name.contains_key(subject.as_str())
-            || self.rules.list_by_name.contains_key(subject.as_str())
+            || self.rules.fact_by_name.contains_key(&kept)
+            || self.rules.list_by_name.contains_key(&kept)
             || self.pack_at(subject.span).is_some_and(|pack| self.first_fact(&inside, pack).is_some())
             || begins(&self.rules.list_by_name, &inside);
         let hidden = ["fact", "list", "subject"].into_iter().find(|kind| !self.in_sight(kind, subject));
         if known && hidden.is_none() {
-            return;
+            return kept;
         }
         let (facts, lists) = (self.rules.fact_by_name.keys(), self.rules.list_by_name.keys());
         let names: Vec<_> = facts.chain(lists).chain(subjects()).cloned().collect();
         self.unknown(hidden.unwrap_or("fact, list or part"), subject, names.iter().map(AsRef::as_ref));
+        kept
     }
 
     /// A part that is inspected or disturbed is declared, exactly so.

@@ -1,6 +1,7 @@
 //! A11: packs on packs.
 
-use crate::lang::{OWN, WORDS, codes, finding, load, mine, of_nothing, pack, refused};
+use crate::fixtures::projects::{self, file};
+use crate::lang::{OWN, WORDS, codes, come_out, finding, load, mine, of_nothing, pack, refused, verdict};
 use cotterpin::audit::Remark;
 use cotterpin::lint::run_examples;
 use cotterpin::packs::PackText;
@@ -111,7 +112,6 @@ fn a11_an_item_per_record_is_set_aside_whatever_its_list_holds() {
 fn a11_names_of_two_packs_do_not_collide_silently() {
     let other = |text: &str| pack("other", &[], text);
     for text in [
-        "fact shed.width : length ask \"?\"",
         "source book \"Another\" number \"1\" edition \"1\" issuer \"I\" mark read",
         "hold-points visit \"Another\"",
         "roles builder \"Another\"",
@@ -216,4 +216,88 @@ fn a11_packs_may_come_in_any_order() {
     let names = |packs: &[PackText]| load(packs).packs.iter().map(|pack| pack.name.clone()).collect::<Vec<_>>();
     assert_eq!(names(&[kit.clone(), base()]), names(&[base(), kit]));
     assert!(WORDS.contains("hold-points"));
+}
+
+/// Packs of strangers that have the same names: a fact, a list and an item.
+fn strangers() -> Vec<PackText> {
+    let text = |least: &str| {
+        format!(
+            "fact canopy.pull : force, at least 0 N ask \"What pull?\" such as \"10 N\"
+list canopy.catches ask \"Each catch\" field name : text ask \"Which?\" field shut : yes or no ask \"Shut?\" named by name
+item canopy.held \"The canopy is held\" need canopy.pull >= {least} show photo of canopy.pull {OWN}
+  try \"held\" canopy.pull = 60 N, photo of canopy.pull => met
+  try \"not\" canopy.pull = 1 N, photo of canopy.pull => unmet
+  try \"open\" => not-shown
+item canopy.caught for each catch in canopy.catches \"It is shut\" need catch.shut {OWN}
+  try \"shut\" canopy.catches = (name = \"a\", shut = yes) => met
+item canopy.said \"It is so\" ask \"Is it?\" need confirmed by builder {OWN}
+"
+        )
+    };
+    let base = pack("base", &[], &WORDS.replace("shed \"Shed\"", "shed \"Shed\" canopy \"Canopy\""));
+    let one = pack("latch", &["base"], &text("10 N"));
+    let other = pack("hood", &["base"], &text("50 N"));
+    vec![base, one, other]
+}
+
+#[test]
+fn a11_same_names_of_two_packs_do_not_collide_and_are_told_apart_by_their_packs() {
+    let rules = come_out(&strangers());
+    let names = |name: &str| rules.fact_by_name.contains_key(name) || rules.list_by_name.contains_key(name);
+    for name in ["latch/canopy.pull", "hood/canopy.pull", "latch/canopy.catches", "hood/canopy.catches"] {
+        assert!(names(name), "{name}");
+    }
+    assert!(!names("canopy.pull") && !names("canopy.catches"));
+    let project = "name = \"Shed\"\npacks = [\"./base\", \"./latch\", \"./hood\"]\n";
+    let read = |facts: &str| projects::read_project(&rules, project, &[file("facts.toml", facts)], &["evidence/a.jpg"]);
+    let facts = "[\"latch/canopy\"]\npull = { value = \"20 N\", evidence = \"evidence/a.jpg\" }\n\
+        [\"hood/canopy\"]\npull = { value = \"20 N\", evidence = \"evidence/a.jpg\" }\n\
+        [[\"hood/canopy\".catches]]\nname = \"left\"\nshut = true\n";
+    let audit = read(facts).clean().audited("2026-06-01");
+    assert_eq!(verdict(&audit, "latch/canopy.held"), Verdict::Met);
+    assert_eq!(verdict(&audit, "hood/canopy.held"), Verdict::Unmet);
+    assert_eq!(verdict(&audit, "hood/canopy.caught"), Verdict::Met);
+    // Which of the two is meant nobody can guess.
+    let short = read("canopy.pull = \"20 N\"\n");
+    let message = short.only("fact::unknown");
+    let help = message.help.as_deref().unwrap_or("");
+    assert!(help.contains("\"hood/canopy\".pull or ") && help.contains("\"latch/canopy\".pull"), "{help}");
+    let list = read("[[canopy.catches]]\nname = \"left\"\n");
+    assert!(list.only("fact::unknown").message.contains("more than one pack"));
+    let word = |item: &str| {
+        format!("[[confirmed]]\nitem = \"{item}\"\nwho = \"Ada Sample\"\nrole = \"builder\"\non = 2026-05-01\n")
+    };
+    assert_eq!(read(&word("canopy.said")).codes(), ["record::two-items"]);
+    let said = read(&word("hood/canopy.said")).clean().audited("2026-06-01");
+    assert_eq!(verdict(&said, "hood/canopy.said"), Verdict::Met);
+    assert_eq!(verdict(&said, "latch/canopy.said"), Verdict::NotShown);
+    // The questions are those of the full names.
+    let asked = read("").clean().audited("2026-06-01");
+    assert!(asked.questions.iter().any(|question| question.fact == "latch/canopy.pull"), "{:?}", asked.questions);
+}
+
+#[test]
+fn a11_a_name_is_short_where_only_one_pack_has_it() {
+    let mut packs = strangers();
+    packs.pop();
+    let rules = come_out(&packs);
+    assert!(rules.fact_by_name.contains_key("canopy.pull") && rules.list_by_name.contains_key("canopy.catches"));
+}
+
+#[test]
+fn a11_a_pack_has_a_name_once_and_none_that_it_builds_on_has() {
+    let twice = "fact canopy.pull : count ask \"?\"\n";
+    let mut packs = strangers();
+    packs.push(pack("third", &["latch"], twice));
+    assert_eq!(codes(&refused(&packs).1), ["name::twice"]);
+    // Of a pack that builds on both nobody knows which it means.
+    let mut packs = strangers();
+    packs.push(pack("both", &["latch", "hood"], &format!("item canopy.x \"t\" need canopy.pull >= 1 N {OWN}")));
+    assert_eq!(codes(&refused(&packs).1), ["name::unknown"]);
+    let mut packs = strangers();
+    packs.push(pack("both", &["latch", "hood"], "set aside canopy.held because \"which?\""));
+    assert_eq!(codes(&refused(&packs).1), ["name::twice"]);
+    let mut packs = strangers();
+    packs.push(pack("own", &["base"], &twice.repeat(2)));
+    assert_eq!(codes(&refused(&packs).1), ["name::twice"]);
 }

@@ -81,8 +81,9 @@ impl Checker {
                 allowed = allowed.or(ChoiceSet::word(bit));
                 continue;
             }
-            let is_value =
-                scope.values.contains_key(word) || word.contains('.') || self.rules.fact_by_name.contains_key(word);
+            let is_value = scope.values.contains_key(word)
+                || word.contains('.')
+                || self.rules.fact_by_name.contains_key(self.kept_name(word, scope.pack));
             if is_value {
                 if let Some(Lowered::Words(second, second_kind)) = self.value(other, Some(kind), scope)
                     && second_kind == kind

@@ -11,7 +11,7 @@ use crate::syntax::ast::{self, Expr, Name, Over};
 
 impl Checker {
     pub(in crate::check) fn list_named(&mut self, name: &Name, scope: &mut Scope) -> Option<ListId> {
-        let found = self.rules.list_by_name.get(name.as_str()).copied();
+        let found = self.rules.list_by_name.get(self.kept_name(name.as_str(), scope.pack)).copied();
         let found = found.filter(|id| self.rules.list(*id).is_some_and(|list| self.sees(scope.pack, list.pack)));
         if found.is_none() {
             let known: Vec<_> = self.rules.list_by_name.keys().cloned().collect();

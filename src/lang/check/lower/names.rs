@@ -18,7 +18,7 @@ impl Checker {
         {
             return self.field(name, at, field, scope);
         }
-        if let Some(id) = self.rules.fact_by_name.get(name.as_str()).copied() {
+        if let Some(id) = self.rules.fact_by_name.get(self.kept_name(name.as_str(), scope.pack)).copied() {
             let fact = self.rules.fact(id)?;
             if self.sees(scope.pack, fact.pack) {
                 let (kind, Place::Slot(slot)) = (fact.kind, fact.slot) else { return None };
