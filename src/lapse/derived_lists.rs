@@ -169,7 +169,15 @@ fn fittings(log: &Log<'_>) -> Vec<DerivedRow> {
         } else if zone.is_none() {
             values.push(("closed", DerivedValue::YesNo(false)));
         }
-        if let Some((last, fit)) = last.and_then(|last| Some((last, last.fit?))) {
+        // Taken off or put back since, it is fitted nobody says how.
+        let moved = |last: &&Entry| {
+            let again = |entry: &&Entry| {
+                let off_or_on = matches!(entry.event, Event::Removed | Event::Refitted) && entry.fit.is_none();
+                off_or_on && entry.subject == part && !entry.before(last)
+            };
+            !log.entries.iter().any(again)
+        };
+        if let Some((last, fit)) = last.filter(moved).and_then(|last| Some((last, last.fit?))) {
             values.push(("fit", DerivedValue::Text(fit.word().to_owned())));
             values.push(("since", DerivedValue::Day(last.on)));
             values.push(("note", last.note.clone().map_or(DerivedValue::Absent, DerivedValue::Text)));

@@ -33,23 +33,32 @@ struct Instrument {
 
 /// All instruments of a project, by the name the log calls them.
 #[derive(Debug, Default)]
-pub(crate) struct Instruments(BTreeMap<String, Instrument>);
+pub(crate) struct Instruments {
+    named: BTreeMap<String, Instrument>,
+    /// Calibrations of nobody knows which instrument: each may be of any.
+    unplaced: Vec<Calibrated>,
+}
 
 impl Instruments {
     pub(crate) fn of(rules: &Rules, record: &Record) -> Self {
         let mut all = Self::default();
         for (list, row) in rows(rules, record, EQUIPMENT) {
             let Some(name) = text(list, row, "name") else { continue };
-            let one = all.0.entry(name.to_owned()).or_default();
+            let one = all.named.entry(name.to_owned()).or_default();
             one.entries = one.entries.saturating_add(1);
-            one.needs_none |= absent(list, row, "calibrated_until");
+            // Who leaves one of the two open has not said that it needs none.
+            let begins = list.fields.iter().any(|field| field.name == "calibrated_from");
+            one.needs_none |=
+                absent(list, row, "calibrated_until") && (!begins || absent(list, row, "calibrated_from"));
             one.calibrations.push(calibrated(list, row, "calibrated_from", "calibrated_until"));
         }
         for (list, row) in rows(rules, record, CALIBRATIONS) {
-            let Some(name) = text(list, row, "equipment") else { continue };
             let found_good = value(list, row, "found_good") == Some(&Value::Words(ChoiceSet::yes_or_no(true)));
             let one = Calibrated { found_good: Some(found_good), ..calibrated(list, row, "from", "until") };
-            all.0.entry(name.to_owned()).or_default().calibrations.push(one);
+            match text(list, row, "equipment").and_then(|name| all.named.get_mut(name)) {
+                Some(known) => known.calibrations.push(one),
+                None => all.unplaced.push(one),
+            }
         }
         all
     }
@@ -57,26 +66,27 @@ impl Instruments {
     /// Whether what was measured with an instrument on a day rests on a
     /// calibration: surely, for whatever is not recorded might be otherwise.
     pub(crate) fn was_good(&self, name: &str, on: DateRange) -> bool {
-        let Some(instrument) = self.0.get(name).filter(|one| one.entries == 1) else { return false };
+        let Some(instrument) = self.named.get(name).filter(|one| one.entries == 1) else { return false };
         let within = |one: &Calibrated| {
             let begun = one.from.is_some_and(|from| from.last <= on.first);
             begun && one.until.is_some_and(|until| on.last <= until.first)
         };
         let calibrated = instrument.needs_none || instrument.calibrations.iter().any(within);
-        calibrated && !instrument.undone(on)
+        calibrated && !instrument.undone(on, &self.unplaced)
     }
 
     /// The last day on which an instrument is calibrated, if one is recorded.
     pub(crate) fn calibrated_until(&self, name: &str) -> Option<DateRange> {
-        let ends = self.0.get(name)?.calibrations.iter().filter_map(|one| one.until);
+        let ends = self.named.get(name)?.calibrations.iter().filter_map(|one| one.until);
         ends.max_by_key(|until| until.first)
     }
 }
 
 impl Instrument {
     /// Whether it may have been found out of tolerance after that day, before it was found good again.
-    fn undone(&self, on: DateRange) -> bool {
-        self.calibrations.iter().filter(|one| one.found_good == Some(false)).any(|bad| {
+    fn undone(&self, on: DateRange, unplaced: &[Calibrated]) -> bool {
+        let all = self.calibrations.iter().chain(unplaced);
+        all.filter(|one| one.found_good == Some(false)).any(|bad| {
             let after = bad.from.is_none_or(|from| on.first <= from.last);
             let good_between = self.calibrations.iter().filter(|one| one.found_good == Some(true)).any(|good| {
                 good.from

@@ -34,11 +34,18 @@ impl<'a> Removals<'a> {
                 _ => {}
             }
         }
+        // Of a part that is gone for good nobody logs anything more.
+        let heard_of = |part: &str, gone: &Entry| {
+            let about = |entry: &&Entry| entry.subject == part || is_below(&entry.subject, part);
+            let later = |entry: &&Entry| entry.event != Event::Removed && !entry.before(gone);
+            record.log.iter().filter(|entry| entry.on.first <= today).filter(about).any(|entry| later(&entry))
+        };
         let standing = moved.into_iter().filter_map(|(part, (removed, refitted))| {
             let back = |entry: &&&Entry| refitted.iter().any(|refit| entry.before(refit) && refit.on.last <= today);
             let stands =
                 removed.iter().filter(|entry| !back(entry)).max_by_key(|entry| (entry.on.last, entry.place))?;
             let perhaps_back = refitted.iter().any(|refit| !refit.before(stands));
+            let perhaps_back = perhaps_back || stands.for_good && heard_of(part, stands);
             Some((part, Removal { entry: stands, surely: stands.on.last <= today && !perhaps_back }))
         });
         Self(standing.collect())

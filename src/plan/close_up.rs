@@ -11,6 +11,7 @@ use crate::source::{Place, SharedText};
 use crate::vocabulary::{Event, Verdict};
 
 const REMEDY: &str = "Look for tools and rags, have what was disturbed inspected, close it, and log that it is closed.";
+const REFIT: &str = "Refit it, have what was disturbed inspected, and log that it is refitted.";
 /// Common practice.
 const CAUTION: &str = "Count the tools before you close.";
 
@@ -137,7 +138,9 @@ fn opening(rules: &Rules, record: &Record, audit: &Audit, entry: &Entry) -> Open
         for_visit: entry.for_visit,
         zone: zone_of_entry(rules, record, entry).map(str::to_owned),
         note: entry.note.clone(),
-        remedy: mine.and_then(|finding| finding.remedy.clone()).unwrap_or_else(|| REMEDY.into()),
+        remedy: mine
+            .and_then(|finding| finding.remedy.clone())
+            .unwrap_or_else(|| if entry.event == Event::Removed { REFIT.into() } else { REMEDY.into() }),
         caution: mine.and_then(|finding| finding.caution.clone()).unwrap_or_else(|| CAUTION.into()),
         place: record.sources.place(entry.place),
     }

@@ -125,13 +125,11 @@ impl Entry {
         match self.event {
             Event::WorkDone | Event::Adjusted | Event::SnagCleared => true,
             Event::Refitted => self.another,
-            Event::Removed
-            | Event::Opened
-            | Event::Closed
-            | Event::Inspected
-            | Event::Tested
-            | Event::Measured
-            | Event::SnagFound => false,
+            // Whatever comes back after that is another one.
+            Event::Removed => self.for_good,
+            Event::Opened | Event::Closed | Event::Inspected | Event::Tested | Event::Measured | Event::SnagFound => {
+                false
+            }
         }
     }
 

@@ -57,7 +57,10 @@ pub(super) fn read(
         let Some(entry) = entry else { continue };
         if let Some(evidence) = table.get(EVIDENCE) {
             let moment = Moment { on: entry.on, at: entry.at, place: entry.place };
-            let (found, said) = files.read(page, &entry.subject, evidence, Some(moment));
+            // The picture of a fault does not show that the part is as it should be.
+            let of_snag = entry.snag.filter(|_| entry.event == Event::SnagFound);
+            let subject = of_snag.map_or(entry.subject.clone(), |number| format!("log.snags[snag {number}]"));
+            let (found, said) = files.read(page, &subject, evidence, Some(moment));
             record.evidence.extend(found);
             messages.extend(said);
         }

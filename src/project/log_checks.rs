@@ -16,20 +16,20 @@ pub(super) fn check(log: &mut [Entry], unread: &Unread) -> Vec<Diagnostic> {
     snags(log, unread)
 }
 
-/// A file whose days only ever step back is written from the latest to the
-/// earliest; of two of its lines of one day nobody knows which came first.
+/// A file whose days step back as often as on, or oftener, is not written from
+/// the earliest to the latest; of two of its lines of one day nobody knows which came first.
 fn mark_backwards(log: &mut [Entry]) {
-    let mut steps: BTreeMap<SourceId, (Span, crate::quantity::Date, bool, bool)> = BTreeMap::new();
+    let mut steps: BTreeMap<SourceId, (Span, crate::quantity::Date, usize, usize)> = BTreeMap::new();
     let mut lines: Vec<&Entry> = log.iter().collect();
     lines.sort_by_key(|entry| entry.place);
     for entry in lines {
-        let known = steps.entry(entry.place.source).or_insert((entry.place, entry.on.first, false, false));
-        known.2 |= entry.on.first > known.1;
-        known.3 |= entry.on.first < known.1;
+        let known = steps.entry(entry.place.source).or_insert((entry.place, entry.on.first, 0, 0));
+        known.2 = known.2.saturating_add(usize::from(entry.on.first > known.1));
+        known.3 = known.3.saturating_add(usize::from(entry.on.first < known.1));
         known.1 = entry.on.first;
     }
     for entry in log {
-        let backwards = steps.get(&entry.place.source).is_some_and(|(_, _, on, back)| *back && !*on);
+        let backwards = steps.get(&entry.place.source).is_some_and(|(_, _, on, back)| *back > 0 && back >= on);
         entry.in_order = !backwards;
     }
 }
@@ -64,6 +64,16 @@ fn snags(log: &[Entry], unread: &Unread) -> Vec<Diagnostic> {
             messages.push(message.at(entry.place, "cleared here").help(help));
             continue;
         };
+        if entry.subject != opened.subject {
+            let message = format!("snag {number} is cleared on another part than it was found on");
+            let help = "work on the one leaves the other as it was: name the same part, or mend the number";
+            messages.push(
+                Diagnostic::error("log::snag-part", message)
+                    .at(entry.place, format!("cleared on `{}`", entry.subject))
+                    .at(opened.place, format!("found on `{}`", opened.subject))
+                    .help(help),
+            );
+        }
         if entry.on.last < opened.on.first || entry.before(opened) {
             let message = Diagnostic::error("log::snag-order", format!("snag {number} is cleared before it was found"));
             let help = "mend one of the two days, or the number; two lines of one day stand in the order of the day";

@@ -139,6 +139,11 @@ impl<'r> Walk<'r> {
                 (VALUE, Some(fact)) => self.fact(page, (name, fact), (key, written), taken.as_ref()),
                 ("evidence", _) => self.evidence(page, name, written, taken.as_ref()),
                 (DATED | INSTRUMENT, _) => {}
+                // Facts whose names begin with that of this one.
+                (other, _) if !self.names.find(&format!("{name}.{other}")).nothing() => {
+                    let at = page.span(inner);
+                    self.entry(page, &format!("{name}.{other}"), (at, written), None);
+                }
                 (other, _) => self.messages.push(beside_value(name, other, page.span(inner))),
             }
         }

@@ -114,7 +114,7 @@ pub(crate) fn missing_cause(cause: &MissingCause) -> String {
         }
         MissingCause::TimesOf(entries, on) => {
             let of = texts(entries).join(" and of ");
-            return format!("the time of day of {of} would settle which came first: write on = {on}T14:30:00");
+            return format!("the time of day of {of} would settle which came first: write it as {on}T14:30:00");
         }
         MissingCause::DaysOf(entries) => {
             return format!("the day of {} would settle which came first", texts(entries).join(" and of "));

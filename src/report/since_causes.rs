@@ -75,7 +75,11 @@ pub(super) fn content(content: &Content) -> String {
         Content::Value(value) => cause_sentences::value(value),
         Content::Missing(cause) => cause_sentences::missing_cause(cause),
         Content::Lapse(SavedLapse { shown, undone_by }) => {
-            let line = |line: &SavedLine| format!("{} on {} by {}", line.what, line.on, line.who);
+            let line = |line: &SavedLine| {
+                let on = if line.on.is_empty() { " without a day".to_owned() } else { format!(" on {}", line.on) };
+                let by = if line.who.is_empty() { String::new() } else { format!(" by {}", line.who) };
+                format!("{}{on}{by}", line.what)
+            };
             format!("{}, undone by {}", line(shown), line(undone_by))
         }
         Content::Leave(Leave { granted_by, role, on, until, reason }) => {

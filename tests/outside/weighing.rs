@@ -59,13 +59,17 @@ const LOADINGS: [Loading; 4] = [
     },
 ];
 
+/// Weighed as it must be, with scales in calibration.
+const AS_IT_MUST_BE: &str = "[wb.weighing]\nday = 2026-10-04\nlevel = true\nfuel = \"unusable-only\"\nfuel_lines = true\n\
+    oil = \"full-oil\"\n[wb.scales]\ncalibrated = 2026-03-12\ndue = 2027-03-12\n";
+
 fn readings() -> &'static str {
     "[[wb.readings]]\nwheel = \"empty airplane\"\ngross = \"1169 lb\"\ntare = \"0 lb\"\narm = \"10.6 in\"\n"
 }
 
 fn loading(loads: &[(i64, i64)], case: &str, gross: &str, forward: &str, aft: &str) -> String {
     let mut toml = format!(
-        "[wb]\nempty_weight = \"1169 lb\"\nempty_cg = \"10.6 in\"\ngross_limit = \"{gross}\"\nforward_limit = \"{forward}\"\naft_limit = \"{aft}\"\n{}",
+        "[wb]\nempty_weight = \"1169 lb\"\nempty_cg = \"10.6 in\"\ngross_limit = \"{gross}\"\nforward_limit = \"{forward}\"\naft_limit = \"{aft}\"\n{AS_IT_MUST_BE}{}",
         readings()
     );
     for (at, (mass, tenths)) in loads.iter().enumerate() {
@@ -137,7 +141,7 @@ fn the_nosewheel_example_is_the_handbooks() {
         ("13.2 in", Unmet),
     ] {
         let toml = format!(
-            "[wb]\nempty_cg = \"{cg}\"\n[[wb.readings]]\nwheel = \"mains\"\ngross = \"1666 lb\"\ntare = \"0 lb\"\narm = \"0 in\"\n[[wb.readings]]\nwheel = \"nose\"\ngross = \"340 lb\"\ntare = \"0 lb\"\narm = \"-78 in\"\n"
+            "[wb]\nempty_cg = \"{cg}\"\n{AS_IT_MUST_BE}[[wb.readings]]\nwheel = \"mains\"\ngross = \"1666 lb\"\ntare = \"0 lb\"\narm = \"0 in\"\n[[wb.readings]]\nwheel = \"nose\"\ngross = \"340 lb\"\ntare = \"0 lb\"\narm = \"-78 in\"\n"
         );
         let got = verdict(&audited_toml(&rules, &toml, "2026-11-25"), "weight-and-balance/weight.empty-cg");
         assert_eq!(got, expected, "{cg}");

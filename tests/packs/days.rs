@@ -124,7 +124,9 @@ fn examples(rules: &Rules) -> Vec<Met<'_>> {
 }
 
 fn still_met(rules: &Rules, record: &Record, item: ItemId, on: Date) -> bool {
-    Judge::new(rules, record, on).judge(item).iter().all(|one| one.bare == Verdict::Met)
+    // Of a wording that is not in force nothing is judged.
+    let judged = Judge::new(rules, record, on).judge(item);
+    !judged.is_empty() && judged.iter().all(|one| one.bare == Verdict::Met)
 }
 
 #[test]

@@ -65,6 +65,9 @@ fn composed(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Com
     let role = who.role.clone();
     let mut entry = Entry { role, snag, note, ..Entry::new(what, subject, who.short.clone(), when.toml) };
     options(args, known, &mut entry)?;
+    if entry.for_good {
+        parts::can_be_left_off(known, &entry)?;
+    }
     for file in entry.evidence.iter().filter(|file| !file.contains(['*', '?', '[']) && !folder.has(file)) {
         remarks.push(format!("There is no file {file} yet; it counts once it is there."));
     }

@@ -1,7 +1,7 @@
 //! The parts of an entry, each checked against what the project knows.
 
 use crate::command::args::LogArgs;
-use crate::command::edit::{ProjectNames, Word, header_of, parsed, people_of, unknown, with_part, with_person};
+use crate::command::edit::{Entry, ProjectNames, Word, header_of, parsed, people_of, unknown, with_part, with_person};
 use crate::diagnostic::{Diagnostic, did_you_mean, nearest};
 use crate::project::keys::log::{events_with, is_of_zones};
 use crate::project::{PROJECT, Person, event_named, inside, length_of_time, normal_word};
@@ -245,4 +245,19 @@ pub(super) fn takes(text: &str) -> Result<(), Diagnostic> {
 /// A path inside the project, as evidence is named everywhere.
 pub(super) fn evidence(path: &str) -> Result<String, Diagnostic> {
     inside(path).map(str::to_owned).map_err(|wrong| wrong.0)
+}
+
+/// What is removed for good the aircraft must be able to fly without.
+pub(super) fn can_be_left_off(known: &ProjectNames, entry: &Entry) -> Result<(), Diagnostic> {
+    if entry.what != Event::Removed {
+        let message = format!("what was {} is not so for good", entry.what.words());
+        return Err(Diagnostic::error("log::for", message).help("only what is removed can be removed for good"));
+    }
+    if known.words.can_be_left_off.contains(&entry.subject) {
+        return Ok(());
+    }
+    let message = format!("nobody says that the aircraft can be without `{}`", entry.subject);
+    let help =
+        "leave --for out; of a part of your own, write can_be_left_off = true behind it under [parts] in project.toml";
+    Err(Diagnostic::error("log::for", message).help(help))
 }

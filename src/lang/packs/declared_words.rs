@@ -12,6 +12,8 @@ use crate::syntax::ast::{Declaration, WordsKind};
 /// The words of a set of packs that a line of the log may use, with their titles.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Words {
+    /// The parts among the subjects that an aircraft can be without.
+    pub can_be_left_off: Vec<String>,
     /// Parts that can be inspected or disturbed.
     pub subjects: Vec<(String, String)>,
     /// Zones.
@@ -56,6 +58,8 @@ impl Words {
                 WordsKind::HoldPoints => &mut self.hold_points,
                 WordsKind::Systems | WordsKind::Evidence => continue,
             };
+            let off = declared.iter().filter(|word| word.can_be_left_off.is_some());
+            self.can_be_left_off.extend(off.map(|word| String::from(word.name.text.clone())));
             titles.extend(declared.into_iter().map(|word| (word.name.text.into(), word.title.text.into())));
         }
     }

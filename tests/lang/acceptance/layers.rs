@@ -265,7 +265,7 @@ fn a11_same_names_of_two_packs_do_not_collide_and_are_told_apart_by_their_packs(
     let list = read("[[canopy.catches]]\nname = \"left\"\n");
     assert!(list.only("fact::unknown").message.contains("more than one pack"));
     let word = |item: &str| {
-        format!("[[confirmed]]\nitem = \"{item}\"\nwho = \"Ada Sample\"\nrole = \"builder\"\non = 2026-05-01\n")
+        format!("[[confirmed]]\nitem = \"{item}\"\nwho = \"Rosa Example\"\nrole = \"builder\"\non = 2026-05-01\n")
     };
     assert_eq!(read(&word("canopy.said")).codes(), ["record::two-items"]);
     let said = read(&word("hood/canopy.said")).clean().audited("2026-06-01");
