@@ -105,13 +105,16 @@ impl<'a> Logbook<'a> {
             return logbook;
         }
         let mut grouped: BTreeMap<Same<'_>, Vec<&Entry>> = BTreeMap::new();
-        for entry in record.log.iter().filter(|entry| entry.on.first <= today) {
-            if entry.event.disturbs() {
+        for (number, entry) in record.log.iter().enumerate().filter(|(_, entry)| entry.on.first <= today) {
+            // Whatever else is written with it, an entry that puts a part back disturbs as a refit does.
+            let back = logbook.removals.put_back(number);
+            if entry.event.disturbs() || back.is_some() {
                 let opened = entry.event == Event::Opened;
                 let visit = (opened && entry.for_visit).then_some(entry.zone.as_deref());
-                let changes = entry.changes_part() || is_another(record, entry);
+                let changes = entry.changes_part() || back == Some(true);
                 grouped.entry((&entry.subject, opened, changes, visit)).or_default().push(entry);
-            } else {
+            }
+            if !entry.event.disturbs() {
                 logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
             }
         }
@@ -229,7 +232,7 @@ impl<'a> Logbook<'a> {
     }
 
     fn undisturbed(&self, entry: &Entry, of: StateOf<'_>) -> bool {
-        let last_before = || self.disturbed_of(of).last.iter().all(|other| other.before(entry));
+        let last_before = || self.disturbed_of(of).last.iter().all(|other| comes_before(other, entry));
         self.off(of).is_none() && last_before() && !self.weak(entry)
     }
 
@@ -279,7 +282,7 @@ impl<'a> Logbook<'a> {
         if let Some(by) = self.off(of) {
             return EntryStanding::Off(by);
         }
-        if let Some(unclear) = disturbed.last.iter().copied().find(|other| !other.before(entry)) {
+        if let Some(unclear) = disturbed.last.iter().copied().find(|other| !comes_before(other, entry)) {
             return EntryStanding::Unclear(unclear);
         }
         if entry.on.last > self.today {
@@ -381,19 +384,12 @@ impl<'a> Logbook<'a> {
     }
 }
 
-/// Whether it was refitted after it had been removed for good, so that it is another one.
-fn is_another(record: &Record, refit: &Entry) -> bool {
-    if refit.event != Event::Refitted {
-        return false;
-    }
-    let removed = || {
-        let of_part = |entry: &&Entry| entry.event == Event::Removed && entry.subject == refit.subject;
-        record.log.iter().filter(of_part)
-    };
-    removed().filter(|gone| gone.for_good && !refit.before(gone)).any(|gone| {
-        // Back since, and taken off again.
-        !removed().any(|later| gone.before(later) && later.before(refit))
-    })
+/// Whether a disturbance comes before an entry, or is that entry: what is
+/// inspected as it is put back is inspected in its place. One whose place in its
+/// day nobody knows may stand for others like it (`last_of`).
+fn comes_before(disturbing: &Entry, entry: &Entry) -> bool {
+    let placed = entry.in_order && entry.on.first == entry.on.last;
+    disturbing.before(entry) || placed && std::ptr::eq(disturbing, entry)
 }
 
 /// When a value was so: on its day, or on the day that it names itself, unless

@@ -9,6 +9,7 @@ mod layers;
 mod letters;
 mod lists;
 mod measures;
+mod off;
 mod reach;
 mod reasons;
 mod smallest;
