@@ -304,7 +304,7 @@ impl<'a> Logbook<'a> {
             (None, state) => state.is_none_or(|state| self.disturbed_of(state.of).last.is_empty()),
             (Some(on), Some(state)) => {
                 // Of a day to come that the value itself names, what is asked of it decides.
-                let known = on.on.last <= self.today || names_its_day(recorded, on);
+                let known = on.on.last <= self.today || names_its_day(recorded);
                 known && self.undisturbed(&taken_as_entry(on, instrument), state.of)
             }
             (Some(on), None) => {
@@ -319,7 +319,7 @@ impl<'a> Logbook<'a> {
         let instrument = recorded.taken.as_deref().and_then(|taken| taken.instrument.as_deref());
         let on = moment_of(recorded, state);
         match self.standing_of_moment(on, instrument, state.map(|state| state.of)) {
-            EntryStanding::NotYet if on.is_some_and(|on| names_its_day(recorded, on)) => EntryStanding::Counts,
+            EntryStanding::NotYet if state.is_some() && names_its_day(recorded) => EntryStanding::Counts,
             standing => standing,
         }
     }
@@ -392,8 +392,8 @@ fn comes_before(disturbing: &Entry, entry: &Entry) -> bool {
     disturbing.before(entry) || placed && std::ptr::eq(disturbing, entry)
 }
 
-/// When a value was so: on its day, or on the day that it names itself, unless
-/// that is still to come.
+/// When a value was so: on its day; one that is a day, on that day, unless it
+/// was written down before, or may have been.
 pub(crate) fn moment_of(recorded: &Recorded, state: Option<ValueState<'_>>) -> Option<Moment> {
     let written = recorded.taken.as_deref().and_then(|taken| taken.on);
     let named = match &recorded.value {
@@ -404,13 +404,18 @@ pub(crate) fn moment_of(recorded: &Recorded, state: Option<ValueState<'_>>) -> O
     match (written, named) {
         (written, None) => written,
         (Some(written), Some(named)) if written.on.last <= named.first => Some(written),
-        (_, Some(on)) => Some(Moment { on, at: None, place: recorded.place }),
+        (Some(Moment { on: written, .. }), Some(named)) => {
+            let (first, last) = (written.first.min(named.first), written.last.min(named.last));
+            DateRange::new(first, last).map(|on| Moment { on, at: None, place: recorded.place })
+        }
+        (None, Some(on)) => Some(Moment { on, at: None, place: recorded.place }),
     }
 }
 
-/// Whether a value's moment is the day that it names, not one written beside it.
-fn names_its_day(recorded: &Recorded, on: Moment) -> bool {
-    recorded.taken.as_deref().and_then(|taken| taken.on) != Some(on)
+/// Whether the day that a value names is all that is known of when it was so.
+/// One that was written on a day to come is not known yet.
+fn names_its_day(recorded: &Recorded) -> bool {
+    recorded.taken.as_deref().and_then(|taken| taken.on).is_none()
 }
 
 /// As an entry that stands in no file of the log: of two of one day nobody

@@ -1,4 +1,4 @@
-//! A19: off is off. A17: what puts another part in its place.
+//! A19: off is off. A17: what puts another part in its place, and the day that a value names.
 
 use super::state::{FACTS, of, rules, state};
 use cotterpin::vocabulary::Verdict::{Met, NotApplicable, NotShown};
@@ -57,4 +57,24 @@ fn a19_without_a_part_for_good_is_only_what_no_later_entry_may_have_put_back() {
     let month = GOOD.replace("2026-05-01", "2026-05");
     assert_eq!(itself(&[&month, "2026-05-20 removed propeller"]), Met);
     assert_eq!(itself(&["2026-05-01 removed propeller", &GOOD.replace("05-01", "05-02")]), NotApplicable);
+}
+
+#[test]
+fn a17_a_value_that_is_a_day_is_of_that_day_unless_it_may_have_been_written_before() {
+    let rules = rules();
+    for (value, dated, verdict) in [
+        ("2026-05-20", "", Met),
+        ("2026-05-20", "2026-05-21", Met),
+        ("2026-05-20", "2026-05-05", NotShown),
+        ("2026-05-20", "\"2026-05\"", NotShown),
+        ("2026-05-05", "2026-05-20", NotShown),
+        // Still to come; written on a day to come, it is not known yet.
+        ("2026-09-01", "", Met),
+        ("\"2026-09\"", "2026-09-05", NotShown),
+    ] {
+        let dated = if dated.is_empty() { String::new() } else { format!("dated = {dated}\n") };
+        let facts = format!("[shed]\ntested = {value}\n{dated}");
+        let audit = state(&rules, &facts, &["2026-05-10 adjusted engine.lines"]);
+        assert_eq!(of(&audit, "test"), verdict, "{facts}");
+    }
 }
