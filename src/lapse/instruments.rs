@@ -88,9 +88,10 @@ impl Instrument {
         let all = self.calibrations.iter().chain(unplaced);
         all.filter(|one| one.found_good == Some(false)).any(|bad| {
             let after = bad.from.is_none_or(|from| on.first <= from.last);
+            // On one day nobody knows which came first: of a meter found out and set right the
+            // same day, the certificate says both.
             let good_between = self.calibrations.iter().filter(|one| one.found_good == Some(true)).any(|good| {
-                good.from
-                    .is_some_and(|good| on.last <= good.first && bad.from.is_some_and(|bad| good.last <= bad.first))
+                good.from.is_some_and(|good| on.last < good.first && bad.from.is_some_and(|bad| good.last < bad.first))
             });
             after && !good_between
         })

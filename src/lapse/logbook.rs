@@ -105,13 +105,16 @@ impl<'a> Logbook<'a> {
             return logbook;
         }
         let mut grouped: BTreeMap<Same<'_>, Vec<&Entry>> = BTreeMap::new();
-        for entry in record.log.iter().filter(|entry| entry.on.first <= today) {
-            if entry.event.disturbs() {
+        for (number, entry) in record.log.iter().enumerate().filter(|(_, entry)| entry.on.first <= today) {
+            // Whatever else is written with it, an entry that puts a part back disturbs as a refit does.
+            let back = logbook.removals.put_back(number);
+            if entry.event.disturbs() || back.is_some() {
                 let opened = entry.event == Event::Opened;
                 let visit = (opened && entry.for_visit).then_some(entry.zone.as_deref());
-                let changes = entry.changes_part() || is_another(record, entry);
+                let changes = entry.changes_part() || back == Some(true);
                 grouped.entry((&entry.subject, opened, changes, visit)).or_default().push(entry);
-            } else {
+            }
+            if !entry.event.disturbs() {
                 logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
             }
         }
@@ -229,7 +232,7 @@ impl<'a> Logbook<'a> {
     }
 
     fn undisturbed(&self, entry: &Entry, of: StateOf<'_>) -> bool {
-        let last_before = || self.disturbed_of(of).last.iter().all(|other| other.before(entry));
+        let last_before = || self.disturbed_of(of).last.iter().all(|other| comes_before(other, entry));
         self.off(of).is_none() && last_before() && !self.weak(entry)
     }
 
@@ -279,7 +282,7 @@ impl<'a> Logbook<'a> {
         if let Some(by) = self.off(of) {
             return EntryStanding::Off(by);
         }
-        if let Some(unclear) = disturbed.last.iter().copied().find(|other| !other.before(entry)) {
+        if let Some(unclear) = disturbed.last.iter().copied().find(|other| !comes_before(other, entry)) {
             return EntryStanding::Unclear(unclear);
         }
         if entry.on.last > self.today {
@@ -301,7 +304,7 @@ impl<'a> Logbook<'a> {
             (None, state) => state.is_none_or(|state| self.disturbed_of(state.of).last.is_empty()),
             (Some(on), Some(state)) => {
                 // Of a day to come that the value itself names, what is asked of it decides.
-                let known = on.on.last <= self.today || names_its_day(recorded, on);
+                let known = on.on.last <= self.today || names_its_day(recorded);
                 known && self.undisturbed(&taken_as_entry(on, instrument), state.of)
             }
             (Some(on), None) => {
@@ -316,7 +319,7 @@ impl<'a> Logbook<'a> {
         let instrument = recorded.taken.as_deref().and_then(|taken| taken.instrument.as_deref());
         let on = moment_of(recorded, state);
         match self.standing_of_moment(on, instrument, state.map(|state| state.of)) {
-            EntryStanding::NotYet if on.is_some_and(|on| names_its_day(recorded, on)) => EntryStanding::Counts,
+            EntryStanding::NotYet if state.is_some() && names_its_day(recorded) => EntryStanding::Counts,
             standing => standing,
         }
     }
@@ -381,23 +384,16 @@ impl<'a> Logbook<'a> {
     }
 }
 
-/// Whether it was refitted after it had been removed for good, so that it is another one.
-fn is_another(record: &Record, refit: &Entry) -> bool {
-    if refit.event != Event::Refitted {
-        return false;
-    }
-    let removed = || {
-        let of_part = |entry: &&Entry| entry.event == Event::Removed && entry.subject == refit.subject;
-        record.log.iter().filter(of_part)
-    };
-    removed().filter(|gone| gone.for_good && !refit.before(gone)).any(|gone| {
-        // Back since, and taken off again.
-        !removed().any(|later| gone.before(later) && later.before(refit))
-    })
+/// Whether a disturbance comes before an entry, or is that entry: what is
+/// inspected as it is put back is inspected in its place. One whose place in its
+/// day nobody knows may stand for others like it (`last_of`).
+fn comes_before(disturbing: &Entry, entry: &Entry) -> bool {
+    let placed = entry.in_order && entry.on.first == entry.on.last;
+    disturbing.before(entry) || placed && std::ptr::eq(disturbing, entry)
 }
 
-/// When a value was so: on its day, or on the day that it names itself, unless
-/// that is still to come.
+/// When a value was so: on its day; one that is a day, on that day, unless it
+/// was written down before, or may have been.
 pub(crate) fn moment_of(recorded: &Recorded, state: Option<ValueState<'_>>) -> Option<Moment> {
     let written = recorded.taken.as_deref().and_then(|taken| taken.on);
     let named = match &recorded.value {
@@ -408,13 +404,18 @@ pub(crate) fn moment_of(recorded: &Recorded, state: Option<ValueState<'_>>) -> O
     match (written, named) {
         (written, None) => written,
         (Some(written), Some(named)) if written.on.last <= named.first => Some(written),
-        (_, Some(on)) => Some(Moment { on, at: None, place: recorded.place }),
+        (Some(Moment { on: written, .. }), Some(named)) => {
+            let (first, last) = (written.first.min(named.first), written.last.min(named.last));
+            DateRange::new(first, last).map(|on| Moment { on, at: None, place: recorded.place })
+        }
+        (None, Some(on)) => Some(Moment { on, at: None, place: recorded.place }),
     }
 }
 
-/// Whether a value's moment is the day that it names, not one written beside it.
-fn names_its_day(recorded: &Recorded, on: Moment) -> bool {
-    recorded.taken.as_deref().and_then(|taken| taken.on) != Some(on)
+/// Whether the day that a value names is all that is known of when it was so.
+/// One that was written on a day to come is not known yet.
+fn names_its_day(recorded: &Recorded) -> bool {
+    recorded.taken.as_deref().and_then(|taken| taken.on).is_none()
 }
 
 /// As an entry that stands in no file of the log: of two of one day nobody

@@ -16,45 +16,65 @@ pub(crate) struct Removal<'a> {
     pub(crate) surely: bool,
 }
 
-/// The removals that stand on a day, one for each part.
+/// What was taken off, as of a day.
 #[derive(Debug, Default)]
-pub(crate) struct Removals<'a>(BTreeMap<&'a str, Removal<'a>>);
+pub(crate) struct Removals<'a> {
+    /// The removals that stand, one for each part.
+    standing: BTreeMap<&'a str, Removal<'a>>,
+    /// The entries that put a part back, or may have, by their number in the
+    /// log; and whether it may have been gone for good, so that it is another one.
+    back: BTreeMap<usize, bool>,
+}
 
 impl<'a> Removals<'a> {
     /// What a part has a line of its own for comes back by its own line alone.
     pub(crate) fn of(record: &'a Record, today: Date) -> Self {
-        let mut moved: BTreeMap<&str, (Vec<&Entry>, Vec<&Entry>)> = BTreeMap::new();
-        for entry in record.log.iter().filter(|entry| entry.on.first <= today) {
+        let mut moved: BTreeMap<&str, (Vec<&Entry>, Vec<(usize, &Entry)>)> = BTreeMap::new();
+        for (number, entry) in record.log.iter().enumerate().filter(|(_, entry)| entry.on.first <= today) {
             let (removed, refitted) = moved.entry(&entry.subject).or_default();
             match entry.event {
                 Event::Removed => removed.push(entry),
-                Event::Refitted => refitted.push(entry),
+                Event::Refitted => refitted.push((number, entry)),
                 // What is fitted, for trial or to stay, is not off.
-                _ if entry.fit.is_some() => refitted.push(entry),
+                _ if entry.fit.is_some() => refitted.push((number, entry)),
                 _ => {}
             }
+        }
+        let mut back = BTreeMap::new();
+        for (removed, refitted) in moved.values() {
+            put_back(removed, refitted, &mut back);
         }
         // Of a part that is gone for good nobody logs anything more.
         let heard_of = |part: &str, gone: &Entry| {
             let about = |entry: &&Entry| entry.subject == part || is_below(&entry.subject, part);
-            let later = |entry: &&Entry| entry.event != Event::Removed && !entry.before(gone);
-            record.log.iter().filter(|entry| entry.on.first <= today).filter(about).any(|entry| later(&entry))
+            let logged = record.log.iter().filter(|entry| entry.on.first <= today && entry.event != Event::Removed);
+            logged.filter(about).any(|entry| !entry.before(gone))
         };
         let standing = moved.into_iter().filter_map(|(part, (removed, refitted))| {
-            let back = |entry: &&&Entry| refitted.iter().any(|refit| entry.before(refit) && refit.on.last <= today);
-            let stands =
-                removed.iter().filter(|entry| !back(entry)).max_by_key(|entry| (entry.on.last, entry.place))?;
-            let perhaps_back = refitted.iter().any(|refit| !refit.before(stands));
-            let perhaps_back = perhaps_back || stands.for_good && heard_of(part, stands);
-            Some((part, Removal { entry: stands, surely: stands.on.last <= today && !perhaps_back }))
+            let refitted = || refitted.iter().map(|(_, refit)| *refit);
+            let back = |entry: &&&Entry| refitted().any(|refit| entry.before(refit) && refit.on.last <= today);
+            let standing: Vec<&Entry> = removed.iter().filter(|entry| !back(entry)).copied().collect();
+            let later = |entry: &Entry| standing.iter().any(|other| entry.before(other) && other.on.last <= today);
+            let surely = |entry: &Entry| entry.on.last <= today && refitted().all(|refit| refit.before(entry));
+            // Of those that may have been the last, one that is not for good, if there is any: it came back meanwhile.
+            let last = standing.iter().copied().filter(|entry| !later(entry));
+            let stands = last.max_by_key(|entry| (!entry.for_good, surely(entry), entry.on.last, entry.place))?;
+            let heard_of = stands.for_good && heard_of(part, stands);
+            Some((part, Removal { entry: stands, surely: surely(stands) && !heard_of }))
         });
-        Self(standing.collect())
+        Self { standing: standing.collect(), back }
+    }
+
+    /// Whether an entry, by its number in the log, may have put back a part that
+    /// was off; and whether that was gone for good.
+    pub(crate) fn put_back(&self, number: usize) -> Option<bool> {
+        self.back.get(&number).copied()
     }
 
     /// The removal by which a part is off, its own or that of what it is a part of.
     pub(crate) fn off(&self, part: &str) -> Option<&'a Entry> {
-        let own = self.0.get(part).map(|removal| removal.entry);
-        own.or_else(|| self.0.iter().find(|(above, _)| is_below(part, above)).map(|(_, removal)| removal.entry))
+        let own = self.standing.get(part).map(|removal| removal.entry);
+        own.or_else(|| self.standing.iter().find(|(above, _)| is_below(part, above)).map(|(_, removal)| removal.entry))
     }
 
     /// The entry by which the aircraft is without a part, for good.
@@ -63,21 +83,36 @@ impl<'a> Removals<'a> {
             let it = removal.surely && removal.entry.for_good && (part == *above || is_below(part, above));
             it.then_some(removal.entry)
         };
-        self.0.iter().find_map(by)
+        self.standing.iter().find_map(by)
     }
 
     /// Whether the aircraft is without any part for good.
     pub(crate) fn any_gone(&self) -> bool {
-        self.0.values().any(|removal| removal.surely && removal.entry.for_good)
+        self.standing.values().any(|removal| removal.surely && removal.entry.for_good)
     }
 
     /// Those that are not for good, in the order of the parts' names.
     pub(crate) fn to_come_back(&self) -> impl Iterator<Item = Removal<'a>> + '_ {
-        self.0.values().copied().filter(|removal| !(removal.surely && removal.entry.for_good))
+        self.standing.values().copied().filter(|removal| !(removal.surely && removal.entry.for_good))
     }
 
     /// Whether a part was taken off by a line of its own.
     pub(crate) fn has_its_own(&self, part: &str) -> bool {
-        self.0.contains_key(part)
+        self.standing.contains_key(part)
+    }
+}
+
+/// Of the entries about one part, those before which it may have been off: they
+/// come after a removal, or may, and no other certainly put it back between.
+fn put_back(removed: &[&Entry], refitted: &[(usize, &Entry)], back: &mut BTreeMap<usize, bool>) {
+    for gone in removed {
+        let after: Vec<&Entry> = refitted.iter().map(|(_, refit)| *refit).filter(|refit| gone.before(refit)).collect();
+        let by = after.iter().map(|refit| refit.on.last).min();
+        for (number, refit) in refitted {
+            let sooner = by.is_some_and(|by| by < refit.on.first) || after.iter().any(|other| other.before(refit));
+            if !refit.before(gone) && !sooner {
+                *back.entry(*number).or_default() |= gone.for_good;
+            }
+        }
     }
 }

@@ -8,3 +8,4 @@ pub(crate) mod mistakes;
 mod random;
 mod reference;
 mod story;
+mod values;

@@ -1,7 +1,7 @@
 //! Random worlds against the reference.
 
 use super::log_text::{engine, engine_of_words, pack_text};
-use super::reference::{Ask, Day, Line, Need, Part, Until, World};
+use super::reference::{Ask, Calibration, Day, Instrument, Line, Need, Part, World};
 use crate::fixtures::dice::Dice;
 use crate::fixtures::seed::with_dice;
 use cotterpin::quantity::Date;
@@ -10,8 +10,22 @@ use cotterpin::vocabulary::Verdict;
 /// Words of names; some begin with another, which makes nobody's part of them.
 const WORDS: [&str; 4] = ["a", "b", "ab", "a2"];
 
-const EVENTS: [&str; 9] =
-    ["inspected", "inspected", "inspected", "tested", "work done", "adjusted", "opened", "closed", "removed"];
+const EVENTS: [&str; 14] = [
+    "inspected",
+    "inspected",
+    "inspected",
+    "inspected",
+    "tested",
+    "work done",
+    "adjusted",
+    "opened",
+    "opened",
+    "closed",
+    "removed",
+    "refitted",
+    "refitted",
+    "snag cleared",
+];
 
 const POINTS: [&str; 2] = ["assembly", "locking"];
 
@@ -35,13 +49,13 @@ fn parts(dice: &mut Dice, zones: &[String]) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
     for name in names(dice, 6) {
         let zone = (!dice.once_in(3)).then(|| dice.pick(zones).clone());
-        parts.push(Part { name, zone, own: false });
+        parts.push(Part { name, zone, own: false, left_off: dice.once_in(2) });
     }
     for n in 0..dice.below(3) {
         let above = dice.pick(&parts).name.clone();
         let name = format!("{above}.own{n}");
         let zone = dice.once_in(2).then(|| dice.pick(zones).clone());
-        parts.push(Part { name, zone, own: true });
+        parts.push(Part { name, zone, own: true, left_off: dice.once_in(2) });
     }
     parts
 }
@@ -61,20 +75,37 @@ pub(super) fn world(dice: &mut Dice, lines: usize, coarse: bool) -> World {
         .collect();
     let needs = (0..3).map(|_| need(dice, &declared)).collect();
     let start = day("2026-08-20");
+    let year = (start - 200, start + 200);
+    let one = |from, until, found_good| Calibration { from, until, found_good };
+    let of = |needs_none, calibrations| Instrument { listed: true, needs_none, calibrations };
+    let beside = |until| of(false, vec![one((start - 200, start - 200), until, None)]);
     let mut world = World {
+        nested: dice.once_in(4),
         zones,
         parts,
         disturbs,
         people: vec!["Ann Example", "ann  example", "Bo Sample", "Cy Invented"],
         instruments: vec![
-            Until::NoNeed,
-            Until::Unknown,
-            Until::Between(start + 8, start + 8),
-            Until::Between(day("2026-09-01"), day("2026-09-30")),
+            of(true, Vec::new()),
+            Instrument::default(),
+            beside((start + 8, start + 8)),
+            beside((day("2026-09-01"), day("2026-09-30"))),
+            // Begun only then; found out of tolerance, and perhaps good before that or again on that day.
+            of(false, vec![one((start + 4, start + 4), (year.1, year.1), None)]),
+            of(false, {
+                let mut some = vec![one((year.0, year.0), (year.1, year.1), None)];
+                for _ in 0..=dice.below(3) {
+                    let on = start + i32::try_from(dice.below(12)).expect("small");
+                    let good = *dice.pick(&[Some(true), Some(true), Some(false), Some(false), None]);
+                    some.push(one((on, on), (year.1, year.1), Some(good)));
+                }
+                some
+            }),
         ],
         lines: Vec::new(),
         needs,
         asks: Vec::new(),
+        values: Vec::new(),
         today: start + 10 + i32::try_from(dice.below(20)).expect("small"),
     };
     // On few days many lines meet.
@@ -125,6 +156,13 @@ fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Opt
     } else if visit && world.zone_of(&subject).is_some() && dice.once_in(2) {
         zone = None;
     }
+    // Back, for good, or another: mostly of a part that went before.
+    let gone = world.lines.iter().rev().find(|line| line.event == "removed");
+    if let Some(gone) = gone.filter(|_| event == "refitted" && !dice.once_in(3)) {
+        subject.clone_from(&gone.subject);
+    }
+    let left_off = world.parts.iter().any(|part| part.name == subject && part.left_off);
+    let to_fit = matches!(event, "inspected" | "tested" | "work done" | "adjusted" | "refitted" | "snag cleared");
     Line {
         file: one_file.map_or_else(|| dice.below(3), |_| 0),
         first,
@@ -138,6 +176,9 @@ fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Opt
         visit,
         zone,
         instrument: (shows && dice.once_in(4)).then(|| dice.below(world.instruments.len())),
+        good: event == "removed" && left_off && !dice.once_in(3),
+        another: event == "refitted" && dice.once_in(4),
+        fit: (to_fit && dice.once_in(8)).then(|| *dice.pick::<&str>(&["trial", "temporary", "final"])),
     }
 }
 
@@ -146,11 +187,14 @@ fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Opt
 fn the_log_replayed_day_by_day_comes_to_the_same() {
     with_dice(&[], |dice| {
         let (mut met, mut open, mut lapsed) = (0, 0, 0);
-        for round in 0..900 {
+        for round in 0..1_500 {
             let lines = 2 + dice.below(40);
             let mut world = world(dice, lines, false);
-            // The calibration that is known to the month only has several courses.
-            world.instruments[3] = Until::Between(world.today - 3, world.today - 3);
+            // What is not known to the day has several courses.
+            world.instruments[3].calibrations[0].until = (world.today - 3, world.today - 3);
+            for one in &mut world.instruments[5].calibrations {
+                one.found_good = one.found_good.map(|found| found.or(Some(false)));
+            }
             let says = engine(&world);
             let courses = world.courses(1).expect("one course");
             for (n, (says, (met_in, of))) in says.iter().zip(courses).enumerate() {
@@ -179,7 +223,7 @@ fn the_log_replayed_day_by_day_comes_to_the_same() {
 fn met_only_if_every_course_of_events_agrees() {
     with_dice(&[], |dice| {
         let (mut met, mut open, mut cautious, mut passed_over) = (0, 0, 0, 0);
-        for round in 0..1_500 {
+        for round in 0..2_500 {
             let lines = 2 + dice.below(4);
             let world = world(dice, lines, true);
             let Some(courses) = world.courses(3_000) else {
@@ -202,7 +246,7 @@ fn met_only_if_every_course_of_events_agrees() {
         println!(
             "open order: {met} needs met, {open} not shown, {cautious} more cautious, {passed_over} worlds too large"
         );
-        assert!(met > 60 && open > 1_000 && passed_over < 200, "{met} met, {open} not shown, {passed_over} too large");
+        assert!(met > 60 && open > 1_000 && passed_over < 400, "{met} met, {open} not shown, {passed_over} too large");
     });
 }
 
@@ -218,9 +262,7 @@ fn either_of_two_inspections_was_last_but_nobody_knows_which() {
     for (n, line) in world.lines.iter_mut().enumerate() {
         let event = if n % 2 == 0 { "work done" } else { "inspected" };
         let (file, subject, role) = (n / 2, subject.clone(), "builder");
-        let (visit, zone, instrument, minute) = (false, None, None, None);
-        let (first, last, points) = (on, on, Vec::new());
-        *line = Line { file, first, last, minute, event, subject, who: 0, role, points, visit, zone, instrument };
+        *line = Line { file, first: on, last: on, event, subject, role, ..Line::default() };
     }
     assert_eq!(world.courses(100), Some(vec![(6, 6)]), "met in each of the six orders");
     assert_eq!(engine(&world), [false]);
@@ -242,8 +284,10 @@ fn world_of_words(dice: &mut Dice) -> World {
     for line in &mut world.lines {
         line.instrument = None;
         if !dice.once_in(4) && !matches!(line.event, "opened" | "closed") {
-            line.event = dice.pick::<&str>(&["work done", "adjusted", "removed", "refitted"]);
-            (line.visit, line.points) = (false, Vec::new());
+            line.event = dice.pick::<&str>(&["work done", "adjusted", "removed", "refitted", "refitted"]);
+            (line.visit, line.points, line.another) = (false, Vec::new(), false);
+            let left_off = world.parts.iter().any(|part| part.name == line.subject && part.left_off);
+            line.good = line.event == "removed" && left_off && dice.once_in(2);
         }
     }
     let declared: Vec<String> = world.parts.iter().filter(|part| !part.own).map(|part| part.name.clone()).collect();
@@ -270,6 +314,7 @@ fn world_of_words(dice: &mut Dice) -> World {
         word.subject = dice.pick(&world.asks).name.clone();
         word.role = dice.pick::<&str>(&["builder", "builder", "builder", "adviser"]);
         (word.visit, word.zone, word.points) = (false, None, Vec::new());
+        (word.good, word.another, word.fit) = (false, false, None);
         world.lines.push(word);
     }
     world
@@ -282,42 +327,58 @@ fn world_of_words(dice: &mut Dice) -> World {
 fn a_word_counts_only_if_every_course_of_events_agrees() {
     with_dice(&[], |dice| {
         let (mut met, mut unmet, mut open, mut undone, mut passed_over) = (0, 0, 0, 0, 0);
+        let (mut gone, mut cautious) = (0, 0);
         for round in 0..1_500 {
             let world = world_of_words(dice);
             let Some(courses) = world.courses_of_words(3_000) else {
                 passed_over += 1;
                 continue;
             };
-            for (n, ((says, finding), [so, not_so, nothing])) in
+            for (n, ((says, finding), [so, not_so, nothing, without])) in
                 engine_of_words(&world).into_iter().zip(courses).enumerate()
             {
                 let told = || {
-                    format!("ask {n} of round {round}: {so}, {not_so}, {nothing}\n{}\n{world:#?}", pack_text(&world))
+                    let counts = format!("{says:?}, of {so}, {not_so}, {nothing}, {without}");
+                    format!("ask {n} of round {round}: {counts}\n{}\n{world:#?}", pack_text(&world))
                 };
                 let expected = match (so, not_so, nothing) {
+                    (0, 0, 0) => Verdict::NotApplicable,
                     (1.., 0, 0) => Verdict::Met,
                     (0, 1.., 0) => Verdict::Unmet,
                     _ => Verdict::NotShown,
                 };
+                // Where a part is perhaps gone for good, a word about it and others waits until that is known.
+                let perhaps_gone =
+                    without > 0 || world.lines.iter().any(|line| line.good) && world.asks[n].about.len() > 1;
+                if says == Verdict::NotShown && perhaps_gone && says != expected {
+                    cautious += 1;
+                    continue;
+                }
                 assert_eq!(says, expected, "{}", told());
-                // What is told as undone counts in no course of events.
+                // What is told as undone counts in no course of events, unless what it was undone for is perhaps gone.
                 let lapsed = finding.lapses().count();
                 let ask = &world.asks[n];
                 let about = |line: &&Line| line.subject == ask.name && ask.roles.contains(&line.role);
                 let alone = world.lines.iter().filter(about).count() == 1;
-                assert!(lapsed == 0 || says == Verdict::NotShown && (!alone || so + not_so == 0), "{}", told());
+                assert!(
+                    lapsed == 0 || says == Verdict::NotShown && (!alone || perhaps_gone || so + not_so == 0),
+                    "{}",
+                    told()
+                );
                 met += usize::from(says == Verdict::Met);
                 unmet += usize::from(says == Verdict::Unmet);
                 open += usize::from(says == Verdict::NotShown);
                 undone += usize::from(lapsed > 0);
+                gone += usize::from(says == Verdict::NotApplicable);
             }
         }
         println!(
-            "words: {met} met, {unmet} unmet, {open} not shown, {undone} of these undone, {passed_over} too large"
+            "words: {met} met, {unmet} unmet, {open} not shown, {undone} of these undone, {gone} about what is gone, \
+             {cautious} more cautious, {passed_over} too large"
         );
         assert!(
-            met > 150 && unmet > 50 && open > 500 && undone > 150 && passed_over < 500,
-            "{met} {unmet} {open} {undone} {passed_over}"
+            met > 150 && unmet > 50 && open > 500 && undone > 150 && cautious < 30 && passed_over < 500,
+            "{met} {unmet} {open} {undone} {cautious} {passed_over}"
         );
     });
 }

@@ -165,6 +165,11 @@ fn the_engine_removed_undoes_all_that_hangs_on_it_and_it_comes_back_one_by_one()
         "2026-08-03",
     ]);
     assert_eq!(removed.out.matches("Undone by one entry of the log").count(), 1, "{}", removed.out);
+    // While the engine is off, an inspection on the bench shows nothing of what hangs on it.
+    log.push("2026-09-12 inspected engine.hoses rosa");
+    let off = shed("off", &entries(&log)).args(&["why", "engine.hoses", ".", "--on", "2026-09-30"]).go();
+    off.reports(&["NOT SHOWN on 2026-09-30", "the part is off: removed engine, 2026-09-10"]);
+    log.push("2026-09-15 refitted engine rosa");
     for (n, again) in ["hoses", "controls", "exhaust"].into_iter().enumerate() {
         let line = format!("2026-09-2{n} inspected engine.{again} rosa");
         log.push(Box::leak(line.into_boxed_str()));
@@ -294,7 +299,11 @@ fn sense(name: &str, words: &str, log: &[&str]) -> Ran {
 fn a_word_about_a_part_lapses_when_the_part_is_disturbed() {
     let said = word("controls.sense", "2026-09-01", true);
     sense("said", &said, &[]).reports(&["MET on 2026-09-30", "a person's recorded word"]);
-    sense("before", &said, &["2026-08-20 removed controls.elevator rosa"]).reports(&["MET on 2026-09-30"]);
+    let removed = "2026-08-20 removed controls.elevator rosa";
+    let before = [removed, "2026-08-21 refitted controls.elevator rosa"];
+    sense("before", &said, &before).reports(&["MET on 2026-09-30"]);
+    // Taken off before the word and never put back: it is not of the part as fitted.
+    sense("off", &said, &[removed]).reports(&["NOT SHOWN on 2026-09-30", "the part is off"]);
     sense("elsewhere", &said, &["2026-09-20 removed engine.hoses rosa"]).reports(&["MET on 2026-09-30"]);
     sense("undone", &said, &[MOVED]).reports(&[
         "NOT SHOWN on 2026-09-30",

@@ -14,7 +14,7 @@ const STATE: &str = "subjects
   engine        \"Engine\"
   engine.lines  \"Fuel lines\"
   engine.mount  \"Mount\"
-  propeller     \"Propeller\"
+  propeller     \"Propeller\" can be left off
   seats         \"Seats\"
 disturbing engine.mount also disturbs propeller
 list measuring.equipment ask \"Each instrument\"
@@ -33,6 +33,7 @@ fact shed.gauge : text ask \"What gauge?\"
 fact shed.leaks : yes or no of engine.lines ask \"Does it leak?\"
 fact shed.level : yes or no of engine.lines ask \"Is it level?\"
 fact shed.balance : length, at least 0 in of propeller itself ask \"How far out of balance?\"
+fact shed.tested : date of engine.lines on that day ask \"When were they tested?\"
 fact shed.clean : yes or no of everything ask \"Is all clean?\"
 list shed.bonds of engine ask \"Each bond\"
   field name : text ask \"Which?\"
@@ -44,6 +45,7 @@ item shed.design \"It is so\" need shed.gauge is \"20\" by visit basis own cite 
 item shed.fitted \"It is so\" need shed.leaks is no by visit basis own cite common practice
 item shed.written \"It is so\" need shed.leaks is recorded by visit basis own cite common practice
 item shed.itself \"It is so\" need shed.balance <= 1 in by visit basis own cite common practice
+item shed.test \"It is so\" need shed.tested >= 2026-01-01 by visit basis own cite common practice
 item shed.all \"It is so\" need shed.clean is yes by visit basis own cite common practice
 item shed.bond for each bond in shed.bonds \"It is so\" need bond.ohms <= 3 ohm and bond.gauge is \"20\" by visit basis own cite common practice
 item shed.label for each bond in shed.bonds \"It is so\" need bond.label is \"x\" by visit basis own cite common practice
@@ -55,12 +57,12 @@ item shed.looked \"It is so\" need inspected engine.lines by visit basis own cit
 pub(super) const PROJECT: &str =
     "name = \"Shed\"\npacks = [\"./shed\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
 
-fn rules() -> Rules {
+pub(super) fn rules() -> Rules {
     load(&[mine(STATE)])
 }
 
 /// A project of these facts and this log (`2026-05-01 removed engine.lines`), audited on 1 June 2026.
-fn state(rules: &Rules, facts: &str, log: &[&str]) -> Audit {
+pub(super) fn state(rules: &Rules, facts: &str, log: &[&str]) -> Audit {
     let files = [file("facts.toml", facts), file("log/log.toml", entries(log))];
     let read = read_project(rules, PROJECT, &files, &["evidence/a.jpg"]).clean();
     audit(rules, &read.record, &request("2026-06-01"))
@@ -85,7 +87,7 @@ pub(super) fn of(audit: &Audit, item: &str) -> Verdict {
     finding(audit, &format!("mine/shed.{item}")).verdict
 }
 
-const FACTS: &str = "[shed]\ndated = 2026-04-01\ngauge = \"20\"\nleaks = false\nbalance = \"0.5 in\"\nclean = true\n\
+pub(super) const FACTS: &str = "[shed]\ndated = 2026-04-01\ngauge = \"20\"\nleaks = false\nbalance = \"0.5 in\"\nclean = true\n\
     [[shed.bonds]]\ndated = 2026-04-01\nname = \"a\"\nohms = \"2 ohm\"\nlabel = \"x\"\ngauge = \"20\"\n";
 
 #[test]
@@ -458,8 +460,13 @@ fn a22_an_instrument_found_out_of_tolerance_undoes_what_was_measured_since_it_wa
         ("2026-05-20", bad.clone(), NotShown),
         ("2026-05-21", bad.clone(), Met),
         ("2026-04-01", format!("{good}{bad}"), Met),
-        ("2026-04-10", format!("{good}{bad}"), Met),
+        ("2026-04-09", format!("{good}{bad}"), Met),
+        // On the day on which it was found good nobody knows which came first.
+        ("2026-04-10", format!("{good}{bad}"), NotShown),
         ("2026-04-11", format!("{good}{bad}"), NotShown),
+        // Found out, and good once it was set right the same day.
+        ("2026-05-01", format!("{bad}{}", calibration("4", "2026-05-20", true)), NotShown),
+        ("2026-05-21", format!("{bad}{}", calibration("4", "2026-05-20", true)), Met),
         // Whether it was good then, nobody says.
         ("2026-04-01", bad.replace("found_good = false\n", ""), NotShown),
     ] {
