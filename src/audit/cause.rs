@@ -345,6 +345,8 @@ pub enum Notice {
     ConfirmationOfOtherWording(String, String, String),
     /// A deferral that does not count.
     Deferral(String, NoDeferral),
+    /// An entry of the log about a part that is gone for good, by the entry that follows.
+    LoggedOfGone(EntryRef, EntryRef),
     /// So many entries of the log are dated after the audit.
     LogAhead(usize),
     /// A file of evidence that is not there, and for what it is named.

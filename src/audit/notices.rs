@@ -7,7 +7,7 @@ use super::proof::entry_ref;
 use crate::ir::Item;
 use crate::project::whole::LOG;
 use crate::project::{Confirmation, Deferral, record_names};
-use crate::vocabulary::Verdict;
+use crate::vocabulary::{Event, Verdict};
 
 /// Concessions and confirmations that do not count, and why. That one is not
 /// needed can be said only of an audit of everything.
@@ -67,6 +67,7 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
     }
     notices.extend(deferral_notices(judge, findings, everything));
     notices.extend(log_notices(judge));
+    notices.extend(logged_of_gone(judge));
     for evidence in judge.record.evidence.iter().filter(|evidence| !evidence.found) {
         notices.push(Notice::EvidenceNotThere(evidence.file.clone(), evidence.subject.clone()));
     }
@@ -123,6 +124,20 @@ fn deferral_notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -
 /// Whether it is a list, or the log, of which the audit may ask whether it is whole.
 fn is_list(judge: &Judge<'_>, name: &str) -> bool {
     name == LOG || judge.rules.list_by_name.contains_key(name)
+}
+
+/// What was logged later of parts that are gone for good: somebody may have put them back.
+fn logged_of_gone(judge: &Judge<'_>) -> Vec<Notice> {
+    let removals = judge.logbook.removals();
+    if !removals.any_gone() {
+        return Vec::new();
+    }
+    let known = judge.record.log.iter().filter(|entry| entry.on.first <= judge.today.first);
+    let later = known.filter_map(|entry| {
+        let gone = removals.gone(&entry.subject).filter(|gone| entry.event != Event::Removed && !entry.before(gone))?;
+        Some(Notice::LoggedOfGone(entry_ref(judge.record, entry), entry_ref(judge.record, gone)))
+    });
+    later.collect()
 }
 
 /// Entries that the audit leaves out.

@@ -44,12 +44,6 @@ impl<'a> Removals<'a> {
         for (removed, refitted) in moved.values() {
             put_back(removed, refitted, &mut back);
         }
-        // Of a part that is gone for good nobody logs anything more.
-        let heard_of = |part: &str, gone: &Entry| {
-            let about = |entry: &&Entry| entry.subject == part || is_below(&entry.subject, part);
-            let logged = record.log.iter().filter(|entry| entry.on.first <= today && entry.event != Event::Removed);
-            logged.filter(about).any(|entry| !entry.before(gone))
-        };
         let standing = moved.into_iter().filter_map(|(part, (removed, refitted))| {
             let refitted = || refitted.iter().map(|(_, refit)| *refit);
             let back = |entry: &&&Entry| refitted().any(|refit| entry.before(refit) && refit.on.last <= today);
@@ -59,8 +53,7 @@ impl<'a> Removals<'a> {
             // Of those that may have been the last, one that is not for good, if there is any: it came back meanwhile.
             let last = standing.iter().copied().filter(|entry| !later(entry));
             let stands = last.max_by_key(|entry| (!entry.for_good, surely(entry), entry.on.last, entry.place))?;
-            let heard_of = stands.for_good && heard_of(part, stands);
-            Some((part, Removal { entry: stands, surely: surely(stands) && !heard_of }))
+            Some((part, Removal { entry: stands, surely: surely(stands) }))
         });
         Self { standing: standing.collect(), back }
     }

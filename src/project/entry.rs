@@ -125,11 +125,13 @@ impl Entry {
         match self.event {
             Event::WorkDone | Event::Adjusted | Event::SnagCleared => true,
             Event::Refitted => self.another,
-            // Whatever comes back after that is another one.
-            Event::Removed => self.for_good,
-            Event::Opened | Event::Closed | Event::Inspected | Event::Tested | Event::Measured | Event::SnagFound => {
-                false
-            }
+            Event::Removed
+            | Event::Opened
+            | Event::Closed
+            | Event::Inspected
+            | Event::Tested
+            | Event::Measured
+            | Event::SnagFound => false,
         }
     }
 

@@ -299,6 +299,11 @@ pub(super) fn notice(notice: &Notice) -> String {
             };
             format!("The deferral of {item} to test flying does not count: {why}.")
         }
+        Notice::LoggedOfGone(later, gone) => format!(
+            "The log tells of a part that the aircraft is without, {}, since {}: if it is back, log that it was refitted.",
+            entry(later),
+            entry(gone)
+        ),
         Notice::LogAhead(1) => "One entry of the log is dated after the audit and was left out.".to_owned(),
         Notice::LogAhead(count) => format!("{count} entries of the log are dated after the audit and were left out."),
         Notice::EvidenceNotThere(file, of) => {

@@ -295,12 +295,13 @@ impl World {
         }
     }
 
-    /// Files whose days only ever step back.
+    /// Files whose days step back as often as on, or oftener.
     fn backwards(&self) -> BTreeSet<usize> {
         let files: BTreeSet<usize> = self.lines.iter().map(|line| line.file).collect();
         let only_back = |file: &usize| {
             let days: Vec<Day> = self.lines.iter().filter(|line| line.file == *file).map(|line| line.first).collect();
-            days.windows(2).any(|two| two[0] > two[1]) && !days.windows(2).any(|two| two[0] < two[1])
+            let back = days.windows(2).filter(|two| two[0] > two[1]).count();
+            back > 0 && back >= days.windows(2).filter(|two| two[0] < two[1]).count()
         };
         files.into_iter().filter(only_back).collect()
     }

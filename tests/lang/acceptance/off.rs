@@ -3,7 +3,7 @@
 use super::state::{PROJECT, entries, of};
 use crate::fixtures::projects::{file, read_project, request};
 use crate::lang::{OWN, come_out, finding, load, mine};
-use cotterpin::audit::{Audit, FindingKind, MissingCause, Remark, audit};
+use cotterpin::audit::{Audit, FindingKind, MissingCause, Notice, Remark, audit};
 use cotterpin::ir::Rules;
 use cotterpin::plan::close_up;
 use cotterpin::vocabulary::Event;
@@ -224,4 +224,68 @@ item shed.tried \"It is so\" need shed.warm {OWN}
 "
     ))]);
     let _: Verdict = Met;
+}
+
+#[test]
+fn a19_put_back_nobody_says_how_it_is_fitted_until_somebody_does() {
+    let rules = rules();
+    let fit = "2026-04-01 work-done engine.pump fit = \"final\"";
+    let log = [fit, "2026-05-01 removed engine.pump", "2026-05-02 refitted engine.pump"];
+    assert_eq!(of(&state(&rules, FACTS, &[fit]), "final"), Met);
+    assert_eq!(of(&state(&rules, FACTS, &log), "final"), NotShown);
+    let said = [fit, log[1], "2026-05-02 refitted engine.pump fit = \"final\""];
+    assert_eq!(of(&state(&rules, FACTS, &said), "final"), Met);
+}
+
+#[test]
+fn a19_what_is_logged_of_a_part_that_is_gone_for_good_is_told() {
+    let rules = rules();
+    let good = "2026-05-25 removed heater for = \"good\"";
+    for later in ["2026-05-26 work-done heater", "2026-05-26 inspected heater", "2026-05-26 adjusted heater.valve"] {
+        let audit = state(&rules, FACTS, &[good, later]);
+        assert_eq!(of(&audit, "heater"), NotApplicable, "{later}");
+        let told = audit.notices.iter().any(|one| matches!(one, Notice::LoggedOfGone(..)));
+        assert!(told, "{later}: {:?}", audit.notices);
+    }
+    let before = state(&rules, FACTS, &["2026-05-24 work-done heater", good]);
+    assert!(!before.notices.iter().any(|one| matches!(one, Notice::LoggedOfGone(..))), "{:?}", before.notices);
+}
+
+#[test]
+fn a6_a_snag_is_cleared_on_the_part_it_was_found_on() {
+    let rules = rules();
+    let log = ["2026-05-01 snag-found engine.lines snag = 1", "2026-05-02 snag-cleared heater snag = 1"];
+    let reading = read_project(&rules, PROJECT, &[file("log/log.toml", entries(&log))], &[]);
+    assert_eq!(reading.codes(), ["log::snag-part"]);
+}
+
+#[test]
+fn a17_the_picture_of_a_fault_shows_no_part_as_it_should_be() {
+    let words = PARTS.replace(
+        "item shed.itself",
+        "item shed.shown \"It is so\" need shed.leaks is no show photo of engine.lines by visit basis own cite common practice\nitem shed.itself",
+    );
+    let rules = load(&[mine(&words)]);
+    let shown = |line: &str| {
+        let files = [file("facts.toml", FACTS), file("log/log.toml", entries(&[line]))];
+        let read = read_project(&rules, PROJECT, &files, &["evidence/a.jpg"]).clean();
+        of(&audit(&rules, &read.record, &request("2026-06-01")), "shown")
+    };
+    assert_eq!(shown("2026-05-01 inspected engine.lines evidence = \"evidence/a.jpg\""), Met);
+    assert_eq!(shown("2026-05-01 snag-found engine.lines snag = 1\nevidence = \"evidence/a.jpg\""), NotShown);
+}
+
+#[test]
+fn a21_a_file_whose_days_step_back_as_often_as_on_tells_no_order() {
+    let rules = rules();
+    let (work, look) = ("2026-05-20 adjusted engine.lines", "2026-05-20 inspected engine.lines");
+    let (before, between, after) =
+        ("2026-05-22 adjusted heater", "2026-05-18 adjusted heater", "2026-05-19 adjusted heater");
+    assert_eq!(of(&state(&rules, FACTS, &[work, look]), "looked"), Met);
+    assert_eq!(of(&state(&rules, FACTS, &[before, work, look, between, after]), "looked"), NotShown);
+    // One line written late, in a file that goes on otherwise.
+    assert_eq!(
+        of(&state(&rules, FACTS, &[between, after, work, look, "2026-05-21 adjusted heater", after]), "looked"),
+        Met
+    );
 }

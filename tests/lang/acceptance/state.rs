@@ -467,6 +467,9 @@ fn a22_an_instrument_found_out_of_tolerance_undoes_what_was_measured_since_it_wa
         // Found out, and good once it was set right the same day.
         ("2026-05-01", format!("{bad}{}", calibration("4", "2026-05-20", true)), NotShown),
         ("2026-05-21", format!("{bad}{}", calibration("4", "2026-05-20", true)), Met),
+        // A calibration of no instrument of the list may be of this one.
+        ("2026-04-01", bad.replace("equipment = \"meter\"", "equipment = \"Meter\""), NotShown),
+        ("2026-04-01", bad.replace("equipment = \"meter\"\n", ""), NotShown),
         // Whether it was good then, nobody says.
         ("2026-04-01", bad.replace("found_good = false\n", ""), NotShown),
     ] {
@@ -479,7 +482,11 @@ fn a22_an_unknown_instrument_or_one_without_a_calibration_shows_nothing_unless_i
     let on = ", dated = 2026-03-01";
     assert_eq!(with_instrument(on, ""), NotShown);
     assert_eq!(with_instrument(on, "[[measuring.equipment]]\nname = \"meter\"\n"), NotShown);
-    assert_eq!(with_instrument(on, "[[measuring.equipment]]\nname = \"meter\"\ncalibrated_until = \"none\"\n"), Met);
+    let none = "[[measuring.equipment]]\nname = \"meter\"\ncalibrated_until = \"none\"\n";
+    assert_eq!(with_instrument(on, &format!("{none}calibrated_from = \"none\"\n")), Met);
+    // A sticker that is missing does not say that none is needed.
+    assert_eq!(with_instrument(on, none), NotShown);
+    assert_eq!(with_instrument(on, &format!("{none}calibrated_from = 2026-01-01\n")), NotShown);
     // A calibration of something that is no instrument of the list.
     let lost = "[[measuring.calibrations]]\ncertificate = \"1\"\nequipment = \"meter\"\nfrom = 2026-01-01\nuntil = 2027-01-01\nfound_good = true\n";
     assert_eq!(with_instrument(on, lost), NotShown);
