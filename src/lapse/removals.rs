@@ -16,6 +16,9 @@ pub(crate) struct Removal<'a> {
     pub(crate) surely: bool,
 }
 
+/// An entry with its number in the log.
+type Numbered<'a> = (usize, &'a Entry);
+
 /// What was taken off, as of a day.
 #[derive(Debug, Default)]
 pub(crate) struct Removals<'a> {
@@ -29,7 +32,7 @@ pub(crate) struct Removals<'a> {
 impl<'a> Removals<'a> {
     /// What a part has a line of its own for comes back by its own line alone.
     pub(crate) fn of(record: &'a Record, today: Date) -> Self {
-        let mut moved: BTreeMap<&str, (Vec<&Entry>, Vec<(usize, &Entry)>)> = BTreeMap::new();
+        let mut moved: BTreeMap<&str, (Vec<&Entry>, Vec<Numbered<'_>>)> = BTreeMap::new();
         for (number, entry) in record.log.iter().enumerate().filter(|(_, entry)| entry.on.first <= today) {
             let (removed, refitted) = moved.entry(&entry.subject).or_default();
             match entry.event {
@@ -97,7 +100,7 @@ impl<'a> Removals<'a> {
 
 /// Of the entries about one part, those before which it may have been off: they
 /// come after a removal, or may, and no other certainly put it back between.
-fn put_back(removed: &[&Entry], refitted: &[(usize, &Entry)], back: &mut BTreeMap<usize, bool>) {
+fn put_back(removed: &[&Entry], refitted: &[Numbered<'_>], back: &mut BTreeMap<usize, bool>) {
     for gone in removed {
         let after: Vec<&Entry> = refitted.iter().map(|(_, refit)| *refit).filter(|refit| gone.before(refit)).collect();
         let by = after.iter().map(|refit| refit.on.last).min();
