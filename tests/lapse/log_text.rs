@@ -216,7 +216,7 @@ fn instrument_text((n, instrument): (usize, &Instrument)) -> String {
             let _ = writeln!(text, "calibrated_until = {}", range(one.until.0, one.until.1));
         }
         if instrument.needs_none {
-            text.push_str("calibrated_until = \"none\"\n");
+            text.push_str("calibrated_from = \"none\"\ncalibrated_until = \"none\"\n");
         }
     }
     for (m, one) in further.into_iter().enumerate() {
