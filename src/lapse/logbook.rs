@@ -369,7 +369,15 @@ impl<'a> Logbook<'a> {
         match of.part {
             None => Vec::new(),
             Some(part) if of.aspect == Aspect::Itself => part_of(&entry.subject, part).into_iter().collect(),
-            Some(part) => Reach::of(self.rules, self.record, entry).how(self.rules, part),
+            Some(part) => {
+                // Worked out already for all that disturb the same.
+                let same = |group: &&Group<'_>| group.entries.iter().any(|known| std::ptr::eq(*known, entry));
+                let known = self.groups.iter().filter(|group| group.part == entry.subject).find(same);
+                match known {
+                    Some(group) => group.reach.how(self.rules, part),
+                    None => Reach::of(self.rules, self.record, entry).how(self.rules, part),
+                }
+            }
         }
     }
 
