@@ -296,7 +296,7 @@ impl World {
     }
 
     /// Files whose days step back as often as on, or oftener.
-    pub fn backwards(&self) -> BTreeSet<usize> {
+    pub(super) fn backwards(&self) -> BTreeSet<usize> {
         let files: BTreeSet<usize> = self.lines.iter().map(|line| line.file).collect();
         let only_back = |file: &usize| {
             let days: Vec<Day> = self.lines.iter().filter(|line| line.file == *file).map(|line| line.first).collect();
