@@ -25,7 +25,6 @@ mod why;
 mod wrap;
 
 #[cfg(feature = "command")]
-#[cfg(feature = "command")]
 pub(crate) use cause_sentences::{missing_cause as why_missing, value};
 pub use close_up::{close_up_json, close_up_text};
 pub use json::json;
