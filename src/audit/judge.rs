@@ -1,17 +1,14 @@
 //! Verdicts: from `when` and `need`, the day, evidence, people's words and
 //! concessions to one word per item and record.
 
-use super::cause::{NoLeave, PlannedDay};
-use super::proof::entry_ref;
+use super::cause::PlannedDay;
+use super::leave::may_be_deferred;
+use super::what_counts::{undo, without_gone};
 use crate::eval::{ConfirmationRef, Evaluation, Facts};
-use crate::ir::{Arena, ConditionId, Fact, Item, ItemId, ListId, PartOrAll, RowId, Rules};
-use crate::lapse::{
-    DerivedLists, EntryStanding, Logbook, StateOf, Wholeness, derived_lists, of_evidence, of_fact, of_field, wholeness,
-};
+use crate::ir::{Arena, ConditionId, Item, ItemId, ListId, RowId, Rules};
+use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, wholeness};
 use crate::project::whole::LOG;
-use crate::project::{
-    Concession, Deferral, Entry, Evidence, FIRST_FLIGHT, Moment, Record, Recorded, Row, Rows, record_names,
-};
+use crate::project::{Concession, Deferral, Entry, FIRST_FLIGHT, Record, Rows, record_names};
 use crate::quantity::{Date, DateRange, Truth};
 use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
@@ -252,38 +249,6 @@ impl<'a> Judge<'a> {
         judged
     }
 
-    /// What is deferred to test flying stays open until its hold point; then,
-    /// without a result, it is unmet.
-    fn defer(&self, judged: &mut Judged<'a>) {
-        let about = |deferral: &&Deferral| {
-            deferral.subject == judged.subject
-                && deferral.on.last <= self.today.first
-                && self.rules.find_items(&deferral.item).contains(&judged.item)
-                && self.rules.item(judged.item).is_some_and(|item| self.given_to(item, deferral.wording, deferral.on))
-                && self.deferral_undone(deferral, judged.item).is_none()
-        };
-        let Some(deferral) = self.record.deferrals.iter().find(about) else { return };
-        judged.deferral = Some(deferral);
-        let over = self.record.planned.get(&deferral.by).is_some_and(|planned| *planned < self.today.first);
-        if over && deferral.result.is_none() {
-            judged.bare = Verdict::Unmet;
-            judged.verdict = Verdict::Unmet;
-        }
-    }
-
-    /// The row of the record that an item is about.
-    fn row_of(&self, item: &Item, subject: Option<&str>) -> Option<RowId> {
-        let list = item.each?;
-        let names = record_names(self.rules, list, self.rows(list)?);
-        names.iter().position(|name| Some(name.as_str()) == subject).map(RowId::new)
-    }
-
-    /// What has undone a deferral, or may have.
-    pub(super) fn deferral_undone(&self, deferral: &Deferral, id: ItemId) -> Option<&'a Entry> {
-        let on = Moment { on: deferral.on, at: None, place: deferral.place };
-        self.leave_undone(on, id, deferral.subject.as_deref())
-    }
-
     /// What the verdict would be if somebody said that a list is whole.
     pub(super) fn if_whole(&self, id: ItemId, item: &Item, judged: &Judged<'_>, list: ListId) -> Verdict {
         let day = judged.then.map_or(self.today, |then| then.on);
@@ -330,158 +295,6 @@ impl<'a> Judge<'a> {
         let gone: Option<Vec<&Entry>> = states.iter().map(|of| of.part.and_then(|part| removals.gone(part))).collect();
         gone?.into_iter().next()
     }
-
-    /// Whether every kind of evidence the item asks for is there.
-    fn has_evidence(&self, item: &Item, subject: Option<&str>) -> bool {
-        item.shows.iter().all(|show| {
-            let wanted = self.show_subject(item, show, subject);
-            self.record.evidence.iter().any(|evidence| {
-                let kind = show
-                    .kinds
-                    .iter()
-                    .filter_map(|at| self.rules.evidence.get(*at))
-                    .any(|kind| kind.name == evidence.kind);
-                let about = evidence.subject == wanted
-                    || evidence.subject.strip_prefix(&wanted).is_some_and(|rest| rest.starts_with('.'));
-                evidence.found
-                    && kind
-                    && about
-                    && self.standing_of_evidence(evidence, item, subject) == EntryStanding::Counts
-            })
-        })
-    }
-
-    /// How a file stands as evidence for an item: of what it shows and the item
-    /// asks for, the first that has been undone. What it shows besides is no
-    /// matter, unless it shows nothing else.
-    pub(super) fn standing_of_evidence(
-        &self,
-        evidence: &Evidence,
-        item: &Item,
-        subject: Option<&str>,
-    ) -> EntryStanding<'a> {
-        let mut states = of_evidence(self.rules, self.record, evidence);
-        if states.len() > 1 {
-            let asked = self.states_of_need(item, self.row_of(item, subject));
-            if states.iter().any(|of| asked.contains(of)) {
-                states.retain(|of| asked.contains(of));
-            }
-        }
-        let of = |of: Option<StateOf<'_>>| self.logbook.standing_of_moment(evidence.dated, None, of);
-        let undone = states.into_iter().map(|state| of(Some(state))).find(|one| *one != EntryStanding::Counts);
-        undone.unwrap_or_else(|| of(None))
-    }
-
-    /// What evidence must be about: the named part, or the record itself.
-    pub(super) fn show_subject(&self, item: &Item, show: &crate::ir::Show, subject: Option<&str>) -> String {
-        if !show.subject.is_empty() {
-            return show.subject.to_string();
-        }
-        let list = item.each.and_then(|id| self.rules.list(id)).map_or("", |list| list.name.as_str());
-        format!("{list}[{}]", subject.unwrap_or(""))
-    }
-
-    /// The concession that counts for an item and record, if there is one.
-    fn concession(&self, id: ItemId, subject: Option<&str>) -> Option<&'a Concession> {
-        self.record.concessions.iter().find(|concession| {
-            concession.subject.as_deref() == subject
-                && self.rules.find_items(&concession.item).contains(&id)
-                && self.why_not(concession, id).is_none()
-        })
-    }
-
-    /// Why a concession does not count for an item; `None` if nothing speaks against it.
-    pub(super) fn why_not(&self, concession: &Concession, id: ItemId) -> Option<NoLeave> {
-        if !self.rules.item(id).is_some_and(|item| self.given_to(item, concession.wording, concession.on)) {
-            return Some(NoLeave::OtherWording);
-        }
-        let last_day = self.visit.map_or(self.today.last, |visit| visit.last);
-        if concession.on.last > self.today.first {
-            return Some(NoLeave::DatedAfter(concession.on.to_string()));
-        }
-        if concession.until.first < self.today.last {
-            return Some(NoLeave::RanOut(concession.until.to_string()));
-        }
-        if concession.until.first < last_day {
-            return Some(NoLeave::RunsOut(concession.until.to_string()));
-        }
-        let on = Moment { on: concession.on, at: None, place: concession.place };
-        let undone = self.leave_undone(on, id, concession.subject.as_deref());
-        undone.map(|by| NoLeave::Undone(entry_ref(self.record, by)))
-    }
-
-    /// What has undone leave given for an item, or may have: something of the
-    /// parts whose state the item asks for was disturbed after it.
-    pub(super) fn leave_undone(&self, on: Moment, id: ItemId, subject: Option<&str>) -> Option<&'a Entry> {
-        let item = self.rules.item(id)?;
-        let states = self.states_asked(item, self.row_of(item, subject), subject);
-        states.into_iter().find_map(|of| match self.logbook.standing_of_moment(Some(on), None, Some(of)) {
-            EntryStanding::Lapsed(by)
-            | EntryStanding::Unclear(by)
-            | EntryStanding::Undated(by)
-            | EntryStanding::Off(by) => Some(by),
-            EntryStanding::Counts | EntryStanding::NotYet | EntryStanding::Weak => None,
-        })
-    }
-}
-
-/// What is left of lists where a record is of a part that the aircraft is without.
-fn without_gone(rules: &Rules, record: &Record, logbook: &Logbook<'_>) -> BTreeMap<ListId, Rows> {
-    let removals = logbook.removals();
-    if !removals.any_gone() {
-        return BTreeMap::new();
-    }
-    let left = record.lists.iter().filter_map(|(id, rows)| {
-        let list = rules.list(*id)?;
-        let of_list = list.part.as_ref().and_then(PartOrAll::part);
-        let gone = |row: &Row| row.part.as_deref().or(of_list).is_some_and(|part| removals.gone(part).is_some());
-        if !rows.rows.iter().any(gone) {
-            return None;
-        }
-        let kept = rows.rows.iter().filter(|row| !gone(row)).cloned().collect();
-        Some((*id, Rows { rows: kept, place: rows.place }))
-    });
-    left.collect()
-}
-
-/// Takes out of the facts what no longer counts: it is as if it were not recorded. Says whether anything was.
-fn undo(
-    rules: &Rules,
-    (record, left): (&Record, &BTreeMap<ListId, Rows>),
-    logbook: &Logbook<'_>,
-    facts: &mut Facts,
-) -> bool {
-    let mut some = false;
-    for (id, recorded) in &record.facts {
-        let of = rules.fact(*id).and_then(of_fact);
-        if (of.is_some() || recorded.taken.is_some()) && !logbook.value_counts(recorded, of) {
-            facts.set(rules, *id, None);
-            some = true;
-        }
-    }
-    for (id, rows) in &record.lists {
-        let Some(list) = rules.list(*id) else { continue };
-        let rows = left.get(id).unwrap_or(rows);
-        let undone = |row: &Row, (field, recorded): (&Fact, &Option<Recorded>)| {
-            let Some(recorded) = recorded else { return false };
-            let of = of_field(list, field, row);
-            (of.is_some() || recorded.taken.is_some()) && !logbook.value_counts(recorded, of)
-        };
-        let any = rows.rows.iter().any(|row| list.fields.iter().zip(&row.fields).any(|cell| undone(row, cell)));
-        if any {
-            let mut left = rows.clone();
-            for (row, left) in rows.rows.iter().zip(&mut left.rows) {
-                for (cell, left) in list.fields.iter().zip(&row.fields).zip(&mut left.fields) {
-                    if undone(row, cell) {
-                        *left = None;
-                    }
-                }
-            }
-            facts.set_list(rules, *id, &left);
-            some = true;
-        }
-    }
-    some
 }
 
 impl Judged<'_> {
@@ -529,11 +342,6 @@ fn coming(record: &Record, visit: Option<DateRange>, on: Date) -> Vec<Coming> {
         .into_iter()
         .chain(flight.map(|on| Coming { what: PlannedDay::FirstFlight, on: DateRange::day(*on) }))
         .collect()
-}
-
-/// What nobody can concede, or what can end the visit, cannot wait for a flight either.
-pub(super) fn may_be_deferred(item: &Item) -> bool {
-    !item.no_concession && !item.stops_the_visit && item.set_aside.is_empty()
 }
 
 /// Of two days, or two wordings, the worse verdict counts.

@@ -12,6 +12,16 @@ use cotterpin::vocabulary::Verdict;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
+/// Projects that are ready for the visit, and the demo; each with its country.
+pub(super) const PROJECTS: [(&str, &str); 6] = [
+    ("tests/packs/projects/us-ready", "us"),
+    ("tests/packs/projects/ca-ready", "ca"),
+    ("tests/packs/projects/nz-ready", "nz"),
+    ("tests/packs/projects/uk-ready", "uk"),
+    ("tests/packs/projects/au-ready", "au"),
+    ("src/command/demo", "us"),
+];
+
 /// A project of the tests, or the demo, with the packs of its country.
 pub(super) fn project(folder: &str, country: &str) -> (Rules, Record) {
     let rules = built(&[country, "workmanship"]);
@@ -65,14 +75,7 @@ fn turned(
 fn a18_no_record_and_no_word_left_out_turns_a_verdict() {
     let mut tried = 0;
     let mut kept = BTreeSet::new();
-    for (folder, country) in [
-        ("tests/packs/projects/us-ready", "us"),
-        ("tests/packs/projects/ca-ready", "ca"),
-        ("tests/packs/projects/nz-ready", "nz"),
-        ("tests/packs/projects/uk-ready", "uk"),
-        ("tests/packs/projects/au-ready", "au"),
-        ("src/command/demo", "us"),
-    ] {
+    for (folder, country) in PROJECTS {
         let (rules, record) = project(folder, country);
         let before = verdicts(&rules, &record);
         let mut look = |what: String, list: ListId, mutant: &Record| {

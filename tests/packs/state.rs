@@ -2,7 +2,7 @@
 //! on; each instrument run out; each day known to the month only. Nothing
 //! becomes met by it, and nothing that was decided turns round.
 
-use super::lists::{Verdicts, project, verdicts};
+use super::lists::{PROJECTS, Verdicts, project, verdicts};
 use crate::fixtures::projects::request;
 use cotterpin::audit::audit;
 use cotterpin::ir::{Fact, Rules};
@@ -10,15 +10,6 @@ use cotterpin::project::{Entry, Moment, Record, Recorded, Value};
 use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval};
 use cotterpin::vocabulary::{Event, Verdict};
 use std::collections::BTreeMap;
-
-const PROJECTS: [(&str, &str); 6] = [
-    ("tests/packs/projects/us-ready", "us"),
-    ("tests/packs/projects/ca-ready", "ca"),
-    ("tests/packs/projects/nz-ready", "nz"),
-    ("tests/packs/projects/uk-ready", "uk"),
-    ("tests/packs/projects/au-ready", "au"),
-    ("src/command/demo", "us"),
-];
 
 fn day(text: &str) -> DateRange {
     DateRange::day(Date::parse(text).expect("a day"))
