@@ -2,7 +2,6 @@
 //! concessions to one word per item and record.
 
 use super::cause::PlannedDay;
-use super::leave::may_be_deferred;
 use super::what_counts::{undo, without_gone};
 use crate::eval::{ConfirmationRef, Evaluation, Facts};
 use crate::ir::{Arena, ConditionId, Item, ItemId, ListId, RowId, Rules};
@@ -342,6 +341,11 @@ fn coming(record: &Record, visit: Option<DateRange>, on: Date) -> Vec<Coming> {
         .into_iter()
         .chain(flight.map(|on| Coming { what: PlannedDay::FirstFlight, on: DateRange::day(*on) }))
         .collect()
+}
+
+/// What nobody can concede, or what can end the visit, cannot wait for a flight either.
+pub(super) fn may_be_deferred(item: &Item) -> bool {
+    !item.no_concession && !item.stops_the_visit && item.set_aside.is_empty()
 }
 
 /// Of two days, or two wordings, the worse verdict counts.

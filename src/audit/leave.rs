@@ -85,8 +85,3 @@ impl<'a> Judge<'a> {
         })
     }
 }
-
-/// What nobody can concede, or what can end the visit, cannot wait for a flight either.
-pub(super) fn may_be_deferred(item: &Item) -> bool {
-    !item.no_concession && !item.stops_the_visit && item.set_aside.is_empty()
-}

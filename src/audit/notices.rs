@@ -2,8 +2,7 @@
 
 use super::cause::{Ahead, NoDeferral, NoLeave, Notice, NoticeSubject};
 use super::finding::Finding;
-use super::judge::Judge;
-use super::leave::may_be_deferred;
+use super::judge::{Judge, may_be_deferred};
 use super::proof::entry_ref;
 use crate::ir::Item;
 use crate::project::whole::LOG;

@@ -131,6 +131,11 @@ impl<'a> Files<'a> {
     /// The files an entry stands for; the entry itself, as not found, if none.
     fn find(&self, entry: &Entry<'_>) -> Result<Vec<Evidence>, Box<Diagnostic>> {
         let path = inside(entry.file).map_err(|wrong| Box::new(wrong.0.at(entry.place, wrong.1)))?;
+        if is_own_text(path) {
+            let message = format!("`{path}` is one of the project's own texts");
+            let help = "what says that a thing is so does not show it as well: name a photograph, a sheet or a report";
+            return Err(Box::new(Diagnostic::error("evidence::own-text", message).at(entry.place, "").help(help)));
+        }
         let mut files = self.matching(entry, path)?;
         let found = !files.is_empty();
         if !found {
@@ -150,8 +155,7 @@ impl<'a> Files<'a> {
                     .help("`*` stands for any part of a file's name, `**` for any folders, `[0-9]` for one of several signs"),
             )
         })?;
-        // What says that a thing is so does not show it as well.
-        let shows = |file: &&str| !file.ends_with(".toml") && !file.ends_with(UNFINISHED);
+        let shows = |file: &&str| !is_own_text(file);
         Ok(self.paths.iter().copied().filter(shows).filter(|file| pattern.matches_with(file, MATCH)).collect())
     }
 
@@ -167,6 +171,13 @@ impl<'a> Files<'a> {
         let (subject, file) = (entry.subject.to_owned(), file.to_owned());
         Ok(Evidence { subject, kind, file, found, dated: entry.dated, place: entry.place })
     }
+}
+
+/// Whether a file is one in which the project says things, or the command keeps
+/// them: what says that a thing is so does not show it as well.
+fn is_own_text(path: &str) -> bool {
+    let kept = ["log/", "audits/"].iter().any(|folder| path.starts_with(folder));
+    kept || path.to_lowercase().ends_with(".toml") || path.ends_with(UNFINISHED)
 }
 
 /// The path of a file of the project as written, without the `./` it may begin

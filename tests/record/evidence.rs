@@ -53,6 +53,24 @@ fn no_pattern_takes_in_what_the_project_itself_keeps() {
 }
 
 #[test]
+fn no_text_of_the_project_itself_is_evidence_whatever_kind_is_named() {
+    let paths = [
+        "facts.toml",
+        "project.toml",
+        "log/2026-11.toml",
+        "log/taken-back.txt",
+        "audits/2026-11-25.json",
+        "Notes.TOML",
+    ];
+    for path in paths {
+        let text = format!("[fuel]\nevidence = [{{ kind = \"photo\", file = \"{path}\" }}]");
+        let reading = read_all(&[file("facts.toml", &text)], &paths);
+        assert_eq!(reading.codes(), ["evidence::own-text"], "{path}");
+        assert!(reading.record.evidence.is_empty(), "{path}");
+    }
+}
+
+#[test]
 fn the_ending_tells_a_photo_from_a_document() {
     assert_eq!(
         evidence(
