@@ -106,7 +106,7 @@ pub(crate) fn finding(
         remedy: reasons.then(|| item.remedy.clone()).flatten(),
         caution: reasons.then(|| item.caution.clone()).flatten(),
         concession: judged.concession.map(|concession| conceded(concession, judged.bare)),
-        set_aside: item.set_aside.iter().map(|aside| set_aside(rules, aside, judged.bare)).collect(),
+        set_aside: asides(rules, item, judged.bare),
         deferred: judged.deferral.map(|deferral| deferred(judge, deferral, item)),
         added: Vec::new(),
         notes: notes(judge, item, judged),
@@ -150,7 +150,7 @@ fn explain(
         missing_inputs.extend(explanation.evaluation.missing_inputs(item.need, true, frame));
     }
     because.extend(explanation.reasons(Clause::Need, item.own_need, frame));
-    missing.extend(missing_inputs.iter().filter_map(|one| explanation.missing(one, ask)));
+    missing.extend(missing_inputs.iter().filter_map(|one| explanation.missing(one, ask, frame)));
     if judged.lacks_evidence {
         for show in &item.shows {
             let kinds: Vec<_> = show
@@ -234,6 +234,11 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
     for pack in item.added.iter().filter_map(|added| judge.rules.packs.get(added.pack)) {
         notes.push(Remark::NeedAdded(pack.name.to_string()));
     }
+    for aside in &item.set_aside {
+        if let (Some(why), Some(pack)) = (item.not_set_aside(aside), judge.rules.packs.get(aside.pack)) {
+            notes.push(Remark::NotSetAside(pack.name.to_string(), aside.because.to_string(), why));
+        }
+    }
     if item.each.is_some()
         && judged.row.is_none()
         && judged.bare == Verdict::NotApplicable
@@ -268,6 +273,15 @@ fn conceded(concession: &Concession, instead_of: Verdict) -> Conceded {
     }
 }
 
+/// The packs that set an item aside, and could.
+fn asides(rules: &Rules, item: &Item, instead_of: Verdict) -> Vec<SetAside> {
+    let mut silenced: Vec<_> =
+        item.added.iter().filter_map(|added| rules.packs.get(added.pack)).map(|pack| pack.name.clone()).collect();
+    silenced.dedup();
+    let stand = item.set_aside.iter().filter(|aside| item.not_set_aside(aside).is_none());
+    stand.map(|aside| SetAside { silenced: silenced.clone(), ..set_aside(rules, aside, instead_of) }).collect()
+}
+
 fn set_aside(rules: &Rules, aside: &Aside, instead_of: Verdict) -> SetAside {
     SetAside {
         pack: rules.packs.get(aside.pack).map(|pack| pack.name.clone()).unwrap_or_default(),
@@ -275,5 +289,6 @@ fn set_aside(rules: &Rules, aside: &Aside, instead_of: Verdict) -> SetAside {
         basis: aside.basis,
         sources: aside.cites.iter().map(|cite| Cited::of(rules, cite)).collect(),
         instead_of,
+        silenced: Vec::new(),
     }
 }

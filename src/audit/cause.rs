@@ -1,8 +1,9 @@
 //! Why a finding is as it is, as data. The sentences stand in `report`.
 
 use crate::eval::ConfirmationOutcome;
+use crate::ir::NotSetAside;
 use crate::source::Place;
-use crate::vocabulary::Verdict;
+use crate::vocabulary::{Basis, Verdict};
 use serde::{Deserialize, Serialize};
 
 /// What kind of thing is missing.
@@ -244,6 +245,8 @@ pub enum Remark {
     LeaveDoesNotCount(String, NoLeave),
     /// A pack added a need.
     NeedAdded(String),
+    /// The pack that wanted it away, its reason, and why it stays all the same.
+    NotSetAside(String, String, NotSetAside),
     /// These parts went off with the one that was taken off.
     WentWithIt(Vec<String>),
     /// The aircraft is without what it is about, since this entry.
@@ -295,6 +298,10 @@ pub enum NoLeave {
     Undone(EntryRef),
     /// It was given to another wording of the item.
     OtherWording,
+    /// Whoever gave it may give none over what is of that basis.
+    MayNot(Basis),
+    /// A builder gave it, over what binds the aircraft.
+    ByBuilder,
 }
 
 /// Why a deferral does not count.

@@ -7,7 +7,7 @@ use super::finding::{Lapse, LineKind, LogLine};
 use super::proof::{Proof, entry_ref, log_line, seen};
 use crate::eval::ConfirmationOutcome;
 use crate::eval::ConfirmationRef;
-use crate::ir::{AboutId, RoleSet};
+use crate::ir::{AboutId, ConfirmedId, Frame};
 use crate::lapse::{EntryStanding, StateOf};
 use crate::project::Confirmation;
 
@@ -16,10 +16,11 @@ const MOST: usize = 4;
 
 impl Explanation<'_> {
     /// Tells what was said by the allowed roles, and how it stands.
-    pub(super) fn proof_in_confirmations(&self, roles: RoleSet, about: Option<AboutId>) -> Proof {
-        let confirmations = self.evaluation.confirmations_by(roles);
-        let said = confirmations.outcome(|word| self.evaluation.undisturbed(word, about));
+    pub(super) fn proof_in_confirmations(&self, need: ConfirmedId, frame: &mut Frame) -> Proof {
         let mut proof = Proof::of(MissingCause::Confirmed);
+        let Some(need) = self.judge.rules.program.confirmed.get(need) else { return proof };
+        let (confirmations, said) = self.evaluation.outcome(need, frame);
+        let about = need.about;
         proof.notes.push(Note::Confirmation(said));
         proof.why = match said {
             ConfirmationOutcome::Nothing if self.evaluation.confirmations.is_empty() => MissingCause::NoConfirmation,

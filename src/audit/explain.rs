@@ -215,6 +215,7 @@ impl Explanation<'_> {
             | Condition::SameWords(..)
             | Condition::SameText(..)
             | Condition::SameLetters(..)
+            | Condition::SomebodyElse(..)
             | Condition::Absent(_)
             | Condition::Recorded(_) => {
                 let children = self.judge.rules.program.children_of_condition(condition);
@@ -223,8 +224,9 @@ impl Explanation<'_> {
                 values.extend(read.filter_map(|operand| self.seen(operand, frame)));
             }
             Condition::Alike(parts) => notes.extend(self.variants(parts, frame, &mut values)),
-            Condition::Confirmed { roles, about } => {
-                let shown = self.proof_in_confirmations(roles, about);
+            Condition::After(later, earlier) => self.sides(&[later, earlier], frame, &mut values),
+            Condition::Confirmed(need) => {
+                let shown = self.proof_in_confirmations(need, frame);
                 (values, notes, lapses) = (shown.values, shown.notes, shown.lapses);
             }
             Condition::Logged(entry) => {

@@ -331,6 +331,8 @@ pub struct SetAside {
     pub sources: Vec<Cited>,
     /// The verdict it would have had.
     pub instead_of: Verdict,
+    /// Packs whose needs, added to the item, are silenced with it.
+    pub silenced: Vec<SharedText>,
 }
 
 /// How many findings of each verdict.
@@ -347,6 +349,8 @@ pub struct Summary {
     pub not_applicable: usize,
     /// Conceded.
     pub conceded: usize,
+    /// Set aside by a pack.
+    pub set_aside: usize,
 }
 
 /// A question, and how many findings its answer would help to settle.

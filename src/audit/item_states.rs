@@ -39,8 +39,9 @@ impl<'j> Asked<'j> {
         let program = &self.judge.rules.program;
         let Some(condition) = program.conditions.get(node).copied() else { return };
         match condition {
-            Condition::Confirmed { about: Some(about), .. } => {
-                let parts = program.abouts.get(about).into_iter().flatten();
+            Condition::Confirmed(need) => {
+                let about = program.confirmed.get(need).and_then(|need| need.about);
+                let parts = about.and_then(|about| program.abouts.get(about)).into_iter().flatten();
                 self.states.extend(parts.map(PartOrAll::part).map(StateOf::fitted));
             }
             Condition::Logged(entry) => {

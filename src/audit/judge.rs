@@ -88,7 +88,7 @@ impl<'a> Judge<'a> {
             facts.set_whole(id, stands == Wholeness::Whole);
             lists.push(stands);
         }
-        facts.logged = logbook.truths();
+        facts.logged = logbook.shown();
         facts.disturbed = logbook.last_disturbed();
         let mut judge = Self {
             rules,
@@ -106,13 +106,19 @@ impl<'a> Judge<'a> {
         };
         for confirmation in &record.confirmations {
             let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
+            let person = judge.logbook.persons().role_set(rules, &confirmation.who);
             for item in rules.find_items(&confirmation.item) {
                 let given_to = |item| judge.given_to(item, confirmation.wording, confirmation.on);
                 if !rules.item(item).is_some_and(given_to) {
                     continue;
                 }
-                let word =
-                    ConfirmationRef { role, on: confirmation.on, holds: confirmation.holds, recorded: confirmation };
+                let word = ConfirmationRef {
+                    role,
+                    person,
+                    on: confirmation.on,
+                    holds: confirmation.holds,
+                    recorded: confirmation,
+                };
                 judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
             }
         }
@@ -184,8 +190,8 @@ impl<'a> Judge<'a> {
             // Whole, with no record: there is nothing it could be about.
             _ if self.is_whole(list) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
             // It stays counted among what was set aside.
-            _ if !item.set_aside.is_empty() => {
-                judged.push(Judged { verdict: Verdict::NotApplicable, ..Judged::plain(id, Verdict::NotShown) });
+            _ if item.is_set_aside() => {
+                judged.push(Judged { verdict: Verdict::SetAside, ..Judged::plain(id, Verdict::NotShown) });
             }
             // Whether there is any is asked of the list, once, not of each item.
             _ => {}
@@ -232,8 +238,8 @@ impl<'a> Judge<'a> {
             }
         }
         judged.subject = subject;
-        if matches!(judged.bare, Verdict::Unmet | Verdict::NotShown) && !item.no_concession && item.set_aside.is_empty()
-        {
+        let set_aside = item.is_set_aside();
+        if matches!(judged.bare, Verdict::Unmet | Verdict::NotShown) && !item.no_concession && !set_aside {
             judged.concession = self.concession(id, judged.subject.as_deref());
             if judged.concession.is_some() {
                 judged.verdict = Verdict::Conceded;
@@ -242,8 +248,8 @@ impl<'a> Judge<'a> {
         if judged.verdict == Verdict::NotShown && may_be_deferred(item) {
             self.defer(&mut judged);
         }
-        if !item.set_aside.is_empty() {
-            judged.verdict = Verdict::NotApplicable;
+        if set_aside {
+            judged.verdict = Verdict::SetAside;
         }
         judged
     }
@@ -345,7 +351,7 @@ fn coming(record: &Record, visit: Option<DateRange>, on: Date) -> Vec<Coming> {
 
 /// What nobody can concede, or what can end the visit, cannot wait for a flight either.
 pub(super) fn may_be_deferred(item: &Item) -> bool {
-    !item.no_concession && !item.stops_the_visit && item.set_aside.is_empty()
+    !item.no_concession && !item.stops_the_visit && !item.is_set_aside()
 }
 
 /// Of two days, or two wordings, the worse verdict counts.
@@ -354,6 +360,6 @@ pub(super) fn severity(verdict: Verdict) -> u8 {
         Verdict::Unmet => 3,
         Verdict::NotShown => 2,
         Verdict::Met | Verdict::Conceded => 1,
-        Verdict::NotApplicable => 0,
+        Verdict::NotApplicable | Verdict::SetAside => 0,
     }
 }

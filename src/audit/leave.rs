@@ -56,6 +56,9 @@ impl<'a> Judge<'a> {
         if !self.rules.item(id).is_some_and(|item| self.given_to(item, concession.wording, concession.on)) {
             return Some(NoLeave::OtherWording);
         }
+        if let Some(why) = self.may_not(concession, id) {
+            return Some(why);
+        }
         let last_day = self.visit.map_or(self.today.last, |visit| visit.last);
         if concession.on.last > self.today.first {
             return Some(NoLeave::DatedAfter(concession.on.to_string()));
@@ -69,6 +72,16 @@ impl<'a> Judge<'a> {
         let on = Moment { on: concession.on, at: None, place: concession.place };
         let undone = self.leave_undone(on, id, concession.subject.as_deref());
         undone.map(|by| NoLeave::Undone(entry_ref(self.record, by)))
+    }
+
+    /// Why somebody may not give leave for an item: by the role, or for building it.
+    fn may_not(&self, concession: &Concession, id: ItemId) -> Option<NoLeave> {
+        let asks = self.rules.item(id)?.strictest();
+        let role = self.rules.roles.iter().find(|role| role.name == concession.role);
+        if !role.is_some_and(|role| role.concedes.over(asks)) {
+            return Some(NoLeave::MayNot(asks));
+        }
+        (asks.binds() && self.logbook.persons().is_builder(&concession.granted_by)).then_some(NoLeave::ByBuilder)
     }
 
     /// What has undone leave given for an item, or may have: something of the

@@ -7,12 +7,12 @@ use super::finding::Missing;
 use super::proof::entry_ref;
 use super::undone::Read;
 use crate::eval::MissingInput;
-use crate::ir::{List, ListId};
+use crate::ir::{Frame, List, ListId};
 use crate::lapse::Wholeness;
 
 impl Explanation<'_> {
     /// What is missing, in names and questions.
-    pub(super) fn missing(&self, input: &MissingInput, item_ask: &str) -> Option<Missing> {
+    pub(super) fn missing(&self, input: &MissingInput, item_ask: &str, frame: &mut Frame) -> Option<Missing> {
         let of = |read: Read<'_>, coarse: bool| Missing {
             kind: MissingKind::Fact,
             why: if coarse {
@@ -43,12 +43,12 @@ impl Explanation<'_> {
                 })
             }
             MissingInput::Whole(list) => self.whole_word(list),
-            MissingInput::Confirmation(roles, about) => Some(Missing {
+            MissingInput::Confirmation(need) => Some(Missing {
                 kind: MissingKind::Confirmation,
                 fact: "confirmed".to_owned(),
                 ask: item_ask.to_owned().into(),
                 example: None,
-                why: self.proof_in_confirmations(roles, about).why,
+                why: self.proof_in_confirmations(need, frame).why,
             }),
             MissingInput::Entry(entry) => {
                 let logged = self.judge.rules.program.logged.get(entry)?;

@@ -51,9 +51,7 @@ pub fn audit(rules: &Rules, record: &Record, request: &Request) -> Audit {
 /// without reasons, sources, remedy and caution, for a report that has no room for them.
 #[must_use]
 pub fn audit_in_brief(rules: &Rules, record: &Record, request: &Request) -> Audit {
-    whole(rules, record, request, |item, judged| {
-        !matches!(judged.verdict, Verdict::Met | Verdict::NotApplicable) || !item.set_aside.is_empty()
-    })
+    whole(rules, record, request, |_, judged| !matches!(judged.verdict, Verdict::Met | Verdict::NotApplicable))
 }
 
 /// An audit, with reasons for those findings that are to have some.
@@ -217,6 +215,7 @@ fn summary(findings: &[Finding]) -> Summary {
         not_shown: of(Verdict::NotShown),
         not_applicable: of(Verdict::NotApplicable),
         conceded: of(Verdict::Conceded),
+        set_aside: of(Verdict::SetAside),
     }
 }
 

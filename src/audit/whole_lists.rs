@@ -30,7 +30,7 @@ struct WantedWord {
 impl WantedWords {
     /// Adds an item that is raised for each record of a list: for those that are not recorded it is not judged.
     pub(super) fn raised(&mut self, judge: &Judge<'_>, name: &str, item: &Item) {
-        let Some(list) = item.each.filter(|list| !judge.is_whole(*list) && item.set_aside.is_empty()) else { return };
+        let Some(list) = item.each.filter(|list| !judge.is_whole(*list) && !item.is_set_aside()) else { return };
         let days =
             std::iter::once(judge.today).chain(judge.coming.iter().filter(|_| item.uses_today).map(|day| day.on));
         let may_apply = |day: DateRange| {
@@ -126,7 +126,7 @@ fn finding(judge: &Judge<'_>, name: String, word: WantedWord) -> Option<Finding>
         basis: Basis::CommonPractice,
         because: Vec::new(),
         worked_out: Vec::new(),
-        missing: explanation.missing(&input, "").into_iter().collect(),
+        missing: explanation.missing(&input, "", &mut Frame::default()).into_iter().collect(),
         sources: vec![Cited::common_practice(Mark::CommonPractice)],
         by: rules.hold_points.get(word.due).map(|point| point.name.clone()).unwrap_or_default(),
         zone: None,

@@ -1,11 +1,11 @@
 //! Conditions on texts, on what is recorded, on the day and on people's words.
 
-use super::confirmation::{ConfirmationRef, Confirmations};
+use super::confirmation::{ConfirmationOutcome, ConfirmationRef, Confirmations};
 use super::evaluate::Evaluation;
 use super::facts::Text;
 use crate::ir::{
-    AboutId, AlikePart, AnyOperand, Calendar, ChoiceSet, Frame, InStore, NumberId, Operand, PatternId, RoleSet, Run,
-    TextId, Texts,
+    AboutId, AlikePart, AnyOperand, Calendar, ChoiceSet, Confirmed, ConfirmedId, Frame, InStore, NumberId, Operand,
+    PatternId, Run, TextId, Texts,
 };
 use crate::quantity::{Date, ExactInterval, Truth};
 
@@ -107,14 +107,23 @@ impl Evaluation<'_> {
 
     /// Whether people in these roles have confirmed it, and nothing has
     /// disturbed what it is about since.
-    pub(crate) fn confirmed(&self, roles: RoleSet, about: Option<AboutId>) -> Truth {
-        self.confirmations_by(roles).outcome(|word| self.undisturbed(word, about)).truth()
+    pub(crate) fn confirmed(&self, need: ConfirmedId, frame: &mut Frame) -> Truth {
+        let Some(need) = self.program.confirmed.get(need) else { return Truth::Undecided };
+        self.outcome(need, frame).1.truth()
     }
 
-    /// What people in these roles have said by the day, anybody for none.
-    pub(crate) fn confirmations_by(&self, roles: RoleSet) -> Confirmations<'_> {
-        let asked = |word: &ConfirmationRef<'_>| roles.hears(word.role);
-        Confirmations::by(self.day, self.confirmations, asked)
+    /// What those who are asked have said by the day, and what it comes to.
+    pub(crate) fn outcome(&self, need: &Confirmed, frame: &mut Frame) -> (Confirmations<'_>, ConfirmationOutcome) {
+        let words = Confirmations::by(self.day, self.confirmations, |word| word.is_asked(need));
+        let mut later = |word: &ConfirmationRef<'_>| self.is_after(word.on, need.since, frame);
+        let mut stands: Vec<bool> = Vec::with_capacity(words.last.len());
+        for word in &words.last {
+            stands.push(self.undisturbed(word, need.about) && later(word));
+        }
+        let stands: Vec<&ConfirmationRef<'_>> =
+            words.last.iter().zip(stands).filter(|(_, stands)| *stands).map(|(word, _)| *word).collect();
+        let outcome = words.outcome(|word| stands.iter().any(|one| std::ptr::eq(*one, word)));
+        (words, outcome)
     }
 
     /// Whether a word was certainly given after all that disturbed what it is about.

@@ -2,7 +2,7 @@
 //! only to the month, others are of people who were not asked, and work has
 //! been done since.
 
-use crate::ir::RoleId;
+use crate::ir::{Confirmed, RoleId, RoleSet};
 use crate::project::Confirmation;
 use crate::quantity::{DateRange, Truth};
 use serde::{Deserialize, Serialize};
@@ -12,12 +12,22 @@ use serde::{Deserialize, Serialize};
 pub(crate) struct ConfirmationRef<'r> {
     /// The role.
     pub(crate) role: RoleId,
+    /// All roles of whoever spoke; `None` for somebody whom the project does not name.
+    pub(crate) person: Option<RoleSet>,
     /// The days it may have been given on.
     pub(crate) on: DateRange,
     /// Whether it is so.
     pub(crate) holds: bool,
     /// The confirmation itself.
     pub(crate) recorded: &'r Confirmation,
+}
+
+impl ConfirmationRef<'_> {
+    /// Whether it is by somebody who is asked.
+    pub(crate) fn is_asked(&self, need: &Confirmed) -> bool {
+        let somebody_else = || self.person.is_some_and(|roles| !roles.meets(need.other_than));
+        need.roles.hears(self.role) && (need.other_than == RoleSet::ANY || somebody_else())
+    }
 }
 
 /// The words that may have been the last by a day.

@@ -5,8 +5,8 @@
 use super::confirmation::ConfirmationRef;
 use super::facts::{Column, Facts, ListValues, Text};
 use crate::ir::{
-    Arena, ChoiceSet, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Loop, Number, NumberId, Numbers,
-    Operand, Order, Program, RowId, SlotId, Texts, Words,
+    Arena, ChoiceSet, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Logged, Loop, Number, NumberId,
+    Numbers, Operand, Order, Program, RowId, SlotId, Texts, Words,
 };
 use crate::quantity::{Date, DateRange, Exact, ExactInterval, Interval, Truth};
 use std::cell::Cell;
@@ -139,10 +139,48 @@ impl<'a> Evaluation<'a> {
             Condition::Every(over, body) => self.every(over, body, frame),
             Condition::Some(over, body) => self.some(over, body, frame),
             Condition::WithinLast(date, span) => self.within_last(date, span, frame),
-            Condition::Confirmed { roles, about } => self.confirmed(roles, about),
+            Condition::After(later, earlier) => self.after(later, earlier, frame),
+            Condition::SomebodyElse(person, than) => self.facts.is_somebody_else(self.text(person, frame), than),
+            Condition::Confirmed(need) => self.confirmed(need, frame),
             // Without a log nothing is shown: undecided, never a guess.
-            Condition::Logged(need) => self.facts.logged.get(need).copied().unwrap_or(Truth::Undecided),
+            Condition::Logged(need) => {
+                match (self.facts.logged.get(need).copied().flatten(), self.program.logged.get(need)) {
+                    (Some(_), Some(Logged { since: None, .. })) => Truth::True,
+                    (Some(from), Some(Logged { since, .. })) if self.is_after(DateRange::day(from), *since, frame) => {
+                        Truth::True
+                    }
+                    _ => Truth::Undecided,
+                }
+            }
         }
+    }
+
+    /// Whether a day is certainly later than another; of one day nobody knows.
+    fn after(&self, later: NumberId, earlier: NumberId, frame: &mut Frame) -> Truth {
+        match self.truth_of(Order::More, later, earlier, frame) {
+            // Not later: earlier, or of the same day.
+            Truth::False => match self.truth_of(Order::Less, later, earlier, frame) {
+                Truth::True => Truth::False,
+                _ => Truth::Undecided,
+            },
+            truth => truth,
+        }
+    }
+
+    fn truth_of(&self, order: Order, left: NumberId, right: NumberId, frame: &mut Frame) -> Truth {
+        let (left, right): (ExactInterval, ExactInterval) = (self.number(left, frame), self.number(right, frame));
+        match order {
+            Order::Less | Order::AtMost => left.less(&right),
+            Order::More | Order::AtLeast => right.less(&left),
+        }
+    }
+
+    /// Whether all days that something may be of are after another day, if one is asked for.
+    pub(crate) fn is_after(&self, days: DateRange, since: Option<NumberId>, frame: &mut Frame) -> bool {
+        let Some(since) = since else { return true };
+        let since: ExactInterval = self.number(since, frame);
+        let first = Exact::from_int(i64::from(days.first.days()));
+        since.less(&ExactInterval::point(first)) == Truth::True
     }
 
     #[cold]

@@ -2,7 +2,7 @@
 
 use crate::ir::{
     AboutId, Arena, ChoiceSet, ColumnId, Columns, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, Numbers,
-    Place, Program, RowId, Rules, SlotId, TextId, Texts, Words,
+    Place, Program, RoleSet, RowId, Rules, SlotId, TextId, Texts, Words,
 };
 use crate::project::{Record, Recorded, Row, Rows, Value, Whole};
 use crate::quantity::{Date, ExactInterval, Interval, Truth};
@@ -69,8 +69,10 @@ pub struct Facts {
     pub(crate) values: Values,
     pub(crate) lists: Arena<ListId, ListValues>,
     strings: Arena<TextId, String>,
-    /// What the log shows of each need.
-    pub(crate) logged: Arena<LoggedId, Truth>,
+    /// What the log shows of each need: the first day of the latest entries that show it.
+    pub(crate) logged: Arena<LoggedId, Option<Date>>,
+    /// The roles of those who are named in facts.
+    persons: BTreeMap<TextId, RoleSet>,
     /// For each of what people's words are about, the last day on which it may have been disturbed.
     pub(crate) disturbed: Arena<AboutId, Option<Date>>,
     by_text: BTreeMap<String, TextId>,
@@ -172,6 +174,19 @@ impl Facts {
             Some(Value::Absent) => Text::Absent,
             Some(Value::Words(_) | Value::Number(_)) | None => Text::Unknown,
         }
+    }
+
+    /// Makes the roles of somebody known.
+    pub(crate) fn set_person(&mut self, name: &str, roles: RoleSet) {
+        if let Text::Is(id) = self.text(Some(&Value::Text(name.to_owned()))) {
+            self.persons.insert(id, roles);
+        }
+    }
+
+    /// Whether somebody has none of these roles; undecided of somebody who is not known.
+    pub(crate) fn is_somebody_else(&self, person: Text, than: RoleSet) -> Truth {
+        let roles = person.id().and_then(|id| self.persons.get(&id));
+        roles.map_or(Truth::Undecided, |roles| Truth::from(!roles.meets(than)))
     }
 
     /// A text, if there is one and it is known.

@@ -3,8 +3,8 @@
 
 use super::evaluate::Evaluation;
 use crate::ir::{
-    AboutId, AnyColumn, AnyOperand, AnySlot, Child, ColumnId, Condition, ConditionId, FactId, Frame, InStore, ListId,
-    LoggedId, Loop, LoopId, Number, NumberId, Operand, Order, Origin, RoleSet, RowId, Run, Texts,
+    AnyColumn, AnyOperand, AnySlot, Child, ColumnId, Condition, ConditionId, ConfirmedId, FactId, Frame, InStore,
+    ListId, LoggedId, Loop, LoopId, Number, NumberId, Operand, Order, Origin, RowId, Run, Texts,
 };
 use crate::quantity::{Interval, Truth};
 
@@ -19,8 +19,8 @@ pub(crate) enum MissingInput {
     List(ListId),
     /// Somebody's word that a list is whole.
     Whole(ListId),
-    /// A person's word in one of these roles, and what it is about.
-    Confirmation(RoleSet, Option<AboutId>),
+    /// A person's word.
+    Confirmation(ConfirmedId),
     /// A log entry.
     Entry(LoggedId),
 }
@@ -66,14 +66,22 @@ impl Evaluation<'_> {
             }
             Condition::Equal(left, right) => self.of_numbers(&[left, right], frame, into),
             Condition::WithinLast(date, _) => self.of_numbers(&[date], frame, into),
-            Condition::Confirmed { roles, about } => into.push(MissingInput::Confirmation(roles, about)),
-            Condition::Logged(entry) => into.push(MissingInput::Entry(entry)),
+            Condition::After(later, earlier) => self.of_numbers(&[later, earlier], frame, into),
+            Condition::Confirmed(need) => {
+                into.push(MissingInput::Confirmation(need));
+                self.of_since(self.program.confirmed.get(need).and_then(|need| need.since), frame, into);
+            }
+            Condition::Logged(need) => {
+                into.push(MissingInput::Entry(need));
+                self.of_since(self.program.logged.get(need).and_then(|need| need.since), frame, into);
+            }
             Condition::Constant(_)
             | Condition::Words(..)
             | Condition::SameWords(..)
             | Condition::SameText(..)
             | Condition::SameLetters(..)
             | Condition::Fits(..)
+            | Condition::SomebodyElse(..)
             | Condition::Absent(_)
             | Condition::Recorded(_)
             | Condition::Alike(_) => {
@@ -156,6 +164,13 @@ impl Evaluation<'_> {
         if added.iter().any(sharper) && !added.iter().all(sharper) {
             let missing: Vec<MissingInput> = into.drain(from..).filter(|one| !sharper(one)).collect();
             into.extend(missing);
+        }
+    }
+
+    /// The day after which something must have been.
+    fn of_since(&self, since: Option<NumberId>, frame: &mut Frame, into: &mut Wants) {
+        if let Some(since) = since {
+            self.of_number(since, into, frame);
         }
     }
 

@@ -215,17 +215,20 @@ fn change(
 /// Which way a verdict went. Only `met` is ever better: leave that was given,
 /// and an item that applies no more, leave the thing itself as it was.
 fn turn(was: Verdict, now: Verdict) -> Class {
-    use Verdict::{Conceded, Met, NotApplicable, NotShown, Unmet};
+    use Verdict::{Conceded, Met, NotApplicable, NotShown, SetAside, Unmet};
     match (was, now) {
-        (Met, Met) | (Unmet, Unmet) | (NotShown, NotShown) | (Conceded, Conceded) | (NotApplicable, NotApplicable) => {
-            Class::Unchanged
-        }
-        (_, Unmet) | (Met | NotApplicable | Conceded, NotShown) | (Met, Conceded) => Class::Worse,
+        (Met, Met)
+        | (Unmet, Unmet)
+        | (NotShown, NotShown)
+        | (Conceded, Conceded)
+        | (NotApplicable, NotApplicable)
+        | (SetAside, SetAside) => Class::Unchanged,
+        (_, Unmet) | (Met | NotApplicable | SetAside | Conceded, NotShown) | (Met, Conceded) => Class::Worse,
         (Unmet | NotShown | Conceded, Met) => Class::Better,
         (Unmet, NotShown)
-        | (Unmet | NotShown | NotApplicable, Conceded)
-        | (_, NotApplicable)
-        | (NotApplicable, Met) => Class::Otherwise,
+        | (Unmet | NotShown | NotApplicable | SetAside, Conceded)
+        | (_, NotApplicable | SetAside)
+        | (NotApplicable | SetAside, Met) => Class::Otherwise,
     }
 }
 

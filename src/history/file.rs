@@ -267,12 +267,16 @@ fn other_schema(name: &str, schema: Option<&str>) -> Diagnostic {
 }
 
 fn finding_of(name: &str, item: &ItemHead<'_>, text: FindingText) -> Result<SavedFinding, Diagnostic> {
-    let known = [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable, Verdict::Conceded];
+    let known =
+        [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable, Verdict::Conceded, Verdict::SetAside];
     let verdict = known.into_iter().find(|verdict| verdict.word() == text.verdict).ok_or_else(|| {
         let message = format!("`{name}` gives `{}` the verdict `{}`, which is none", item.item, text.verdict);
         Diagnostic::error("saved::verdict", message)
-            .help("the verdicts are met, unmet, not-shown, not-applicable and conceded")
+            .help("the verdicts are met, unmet, not-shown, not-applicable, conceded and set-aside")
     })?;
+    // What was set aside had the verdict of what does not apply, once.
+    let once = verdict == Verdict::NotApplicable && text.set_aside.is_some();
+    let verdict = if once { Verdict::SetAside } else { verdict };
     Ok(SavedFinding {
         item: item.item.to_owned(),
         subject: text.of,

@@ -222,7 +222,7 @@ impl SavedFinding {
     /// Drops what no comparison needs: most findings are settled, and the file
     /// is to stay small.
     fn shorten(&mut self) {
-        if matches!(self.verdict, Verdict::Met | Verdict::NotApplicable) {
+        if matches!(self.verdict, Verdict::Met | Verdict::NotApplicable | Verdict::SetAside) {
             self.worked_out.clear();
             self.asked.clear();
         }

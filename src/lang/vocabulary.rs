@@ -18,11 +18,13 @@ pub enum Mark {
 }
 
 /// What kind of word an item is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Basis {
     /// Binding law.
     Law,
+    /// The limitations issued to this very aircraft, which bind it as law does.
+    Limitations,
     /// The authority's advice.
     Advice,
     /// Handbook practice.
@@ -128,10 +130,25 @@ pub enum Verdict {
     Met,
     /// The item does not apply.
     NotApplicable,
+    /// Another pack, which may, has set the item aside.
+    SetAside,
+}
+
+impl Basis {
+    /// Whether it binds the aircraft: law, and the limitations issued to it.
+    ///
+    /// ```
+    /// use cotterpin_lang::vocabulary::Basis;
+    /// assert!(Basis::Limitations.binds() && !Basis::Advice.binds());
+    /// ```
+    #[must_use]
+    pub fn binds(self) -> bool {
+        matches!(self, Self::Law | Self::Limitations)
+    }
 }
 
 impl Verdict {
-    /// The word for it: `met`, `unmet`, `not-shown`, `not-applicable`, `conceded`.
+    /// The word for it: `met`, `unmet`, `not-shown`, `not-applicable`, `conceded`, `set-aside`.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
@@ -140,13 +157,14 @@ impl Verdict {
             Self::Conceded => "conceded",
             Self::Met => "met",
             Self::NotApplicable => "not-applicable",
+            Self::SetAside => "set-aside",
         }
     }
 }
 
 one_of! {
     Mark { 0 Read, 1 Quoted, 2 Memory, 3 CommonPractice }
-    Basis { 0 Law, 1 Advice, 2 Handbook, 3 Association, 4 Kit, 5 CommonPractice, 6 Own }
+    Basis { 0 Law, 1 Advice, 2 Handbook, 3 Association, 4 Kit, 5 CommonPractice, 6 Own, 7 Limitations }
     Event {
         0 WorkDone, 1 Inspected, 2 Tested, 3 Measured, 4 Removed, 5 Refitted, 6 Adjusted, 7 Opened, 8 Closed, 9 SnagFound,
         10 SnagCleared,

@@ -8,9 +8,9 @@ use super::disturbance::{Reach, Through, part_of, related};
 use super::instruments::Instruments;
 use super::removals::Removals;
 use super::states::{self, Aspect, StateOf, ValueState};
-use crate::ir::{AboutId, Arena, IdOf, Logged, LoggedId, PartOrAll, Rules};
-use crate::project::{Confirmation, Entry, Moment, Record, Recorded, Value, one_name};
-use crate::quantity::{Date, DateRange, Truth};
+use crate::ir::{AboutId, Arena, IdOf, Logged, LoggedId, PartOrAll, RoleSet, Rules};
+use crate::project::{Confirmation, Entry, Moment, Persons, Record, Recorded, Value, one_name};
+use crate::quantity::{Date, DateRange};
 use crate::vocabulary::Event;
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
@@ -77,6 +77,8 @@ pub(crate) struct Logbook<'a> {
     disturbing: BTreeMap<StateOf<'a>, Disturbed<'a>>,
     instruments: Instruments,
     removals: Removals<'a>,
+    /// Who is who.
+    persons: Persons<'a>,
     /// The person behind each short name.
     people: BTreeMap<&'a str, String>,
     /// Entries that may show something, by event and part, in the order written.
@@ -94,6 +96,7 @@ impl<'a> Logbook<'a> {
             disturbing: BTreeMap::new(),
             instruments: Instruments::of(rules, record),
             removals: Removals::of(record, today),
+            persons: Persons::of(&record.people),
             people: BTreeMap::new(),
             showing: BTreeMap::new(),
         };
@@ -154,8 +157,9 @@ impl<'a> Logbook<'a> {
         Disturbed { groups, last, surely }
     }
 
-    /// What the log shows of every need the program has of it.
-    pub(crate) fn truths(&self) -> Arena<LoggedId, Truth> {
+    /// What the log shows of every need the program has of it: the first day of the latest
+    /// entries that show it, which a need that asks for a later day is held against.
+    pub(crate) fn shown(&self) -> Arena<LoggedId, Option<Date>> {
         self.rules.program.logged.iter().map(|logged| self.shows(logged)).collect()
     }
 
@@ -207,11 +211,13 @@ impl<'a> Logbook<'a> {
         worst
     }
 
-    /// True, or undecided: an inspection nobody logged is not shown, never refused.
-    fn shows(&self, logged: &Logged) -> Truth {
+    /// The first day of the latest entries that show a need. Without any it is not shown, never refused.
+    fn shows(&self, logged: &Logged) -> Option<Date> {
         let asked: BTreeSet<&str> = logged.points.iter().map(String::as_str).collect();
+        let mut earliest: Option<Date> = None;
         let (mut noted, mut complete): (BTreeMap<&str, BTreeSet<&str>>, _) = (BTreeMap::new(), BTreeSet::new());
         for entry in self.signed(logged).rev().filter(|entry| self.counts(entry, &logged.subject)) {
+            earliest = Some(earliest.map_or(entry.on.first, |first| first.min(entry.on.first)));
             let person = self.person(entry);
             let points = noted.entry(person).or_default();
             points.extend(entry.points.iter().map(String::as_str).filter(|point| asked.contains(point)));
@@ -219,10 +225,10 @@ impl<'a> Logbook<'a> {
                 complete.insert(person);
             }
             if complete.len() >= logged.people as usize {
-                return Truth::True;
+                return earliest;
             }
         }
-        Truth::Undecided
+        None
     }
 
     /// Whether an entry certainly comes after everything that disturbed a part,
@@ -258,7 +264,18 @@ impl<'a> Logbook<'a> {
     pub(crate) fn signs(&self, entry: &Entry, logged: &Logged) -> bool {
         let role = self.rules.roles.position(|role| role.name == entry.role);
         let Some((at, role)) = role.and_then(|at| Some((at, self.rules.roles.get(at)?))) else { return false };
-        role.signs && logged.roles.signs(at)
+        role.signs && logged.roles.signs(at) && self.is_somebody_else(entry, logged.other_than)
+    }
+
+    /// Whether whoever made an entry has none of these roles.
+    fn is_somebody_else(&self, entry: &Entry, than: RoleSet) -> bool {
+        let roles = || self.persons.role_set(self.rules, &entry.who);
+        than == RoleSet::ANY || roles().is_some_and(|roles| !roles.meets(than))
+    }
+
+    /// Who is who.
+    pub(crate) fn persons(&self) -> &Persons<'a> {
+        &self.persons
     }
 
     /// The person behind an entry: two short names of one full name are one person.

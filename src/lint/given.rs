@@ -1,10 +1,10 @@
 //! What a worked example gives, as a builder would have recorded it.
 
-use crate::ir::{Example, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, ListId, Rules};
+use crate::ir::{Example, Fact, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, Kind, ListId, Rules, Value};
 use crate::project::{
     Confirmation, Entry, Evidence, Moment, Person, Record, Recorded, Row, Rows, Taken, Whole, WholeLog, record_names,
 };
-use crate::source::SharedText;
+use crate::source::{SharedText, Span};
 use std::num::NonZeroU32;
 
 /// Who speaks and signs where the example names nobody.
@@ -13,12 +13,18 @@ const SOMEBODY: &str = "somebody";
 /// The record that an example of an item stands for.
 #[must_use]
 pub fn record_of(rules: &Rules, item: &Item, example: &Example) -> Record {
-    let Given { facts, lists, log, words, evidence, visit } = &example.given;
+    let Given { facts, lists, log, words, evidence, people, visit } = &example.given;
     let mut record = Record { sources: rules.sources.clone(), visit: *visit, ..Record::default() };
     record.facts = facts.iter().map(|(id, value)| (*id, recorded(rules, value))).collect();
     record.lists = lists.iter().map(|(id, list)| (*id, rows(rules, list))).collect();
     record.whole = lists.iter().filter(|(_, list)| list.whole).map(|(id, _)| (*id, Whole::Given)).collect();
     record.whole_log = Some(WholeLog::Given);
+    for (name, role) in people {
+        add_person(name, Some(role), item.place, &mut record);
+    }
+    for name in persons_named(rules, &record) {
+        add_person(&name, None, item.place, &mut record);
+    }
     for given in log {
         add_entry(given, &mut record);
     }
@@ -71,10 +77,37 @@ fn keys(rules: &Rules, id: ListId, record: &Record) -> Option<Vec<String>> {
     Some(names.into_iter().map(|name| format!("{list}[{name}]")).collect())
 }
 
+/// Makes somebody known to the project, with one role more.
+fn add_person(name: &str, role: Option<&str>, place: Span, record: &mut Record) {
+    let person = Person { name: name.to_owned(), roles: Vec::new(), place };
+    let person = record.people.entry(name.to_owned()).or_insert(person);
+    person.roles.extend(role.map(str::to_owned));
+}
+
+/// Whoever is named in a fact or field: in an example everybody is known.
+fn persons_named(rules: &Rules, record: &Record) -> Vec<String> {
+    let mut named = Vec::new();
+    let mut add = |fact: &Fact, value: &Value| {
+        if let (Kind::Person, Value::Text(name)) = (fact.kind, value) {
+            named.push(name.clone());
+        }
+    };
+    for (id, recorded) in &record.facts {
+        rules.fact(*id).into_iter().for_each(|fact| add(fact, &recorded.value));
+    }
+    for (id, rows) in &record.lists {
+        let Some(list) = rules.list(*id) else { continue };
+        for row in &rows.rows {
+            let cells = list.fields.iter().zip(&row.fields);
+            cells.for_each(|(field, cell)| cell.iter().for_each(|cell| add(field, &cell.value)));
+        }
+    }
+    named
+}
+
 fn add_entry(given: &GivenEntry, record: &mut Record) {
     let who = given.who.as_ref().map_or(SOMEBODY, |who| who.as_str());
-    let person = Person { name: who.to_owned(), roles: Vec::new(), place: given.place };
-    record.people.entry(who.to_owned()).or_insert(person);
+    add_person(who, Some(&given.role), given.place, record);
     record.log.push(Entry {
         instrument: given.instrument.as_ref().map(ToString::to_string),
         points: given.points.iter().map(ToString::to_string).collect(),
@@ -89,11 +122,13 @@ fn add_entry(given: &GivenEntry, record: &mut Record) {
 fn add_word(rules: &Rules, item: &Item, word: &GivenWord, record: &mut Record) {
     let names = item.each.and_then(|id| record.lists.get(&id).map(|rows| record_names(rules, id, rows)));
     let subjects = names.map_or_else(|| vec![None], |names| names.into_iter().map(Some).collect());
+    let who = format!("{SOMEBODY}, {}", word.role);
+    add_person(&who, Some(&word.role), word.place, record);
     for subject in subjects {
         record.confirmations.push(Confirmation {
             item: rules.full_name(item),
             subject,
-            who: SOMEBODY.to_owned(),
+            who: who.clone(),
             role: word.role.to_string(),
             on: word.on,
             holds: word.holds,

@@ -19,6 +19,8 @@ pub(super) fn asked(rules: &Rules, kind: Kind) -> String {
         Kind::YesNo => "yes or no".to_owned(),
         Kind::Choice(_) => format!("one of {}", listed(&rules.words(kind))),
         Kind::Text => "a text in quotes".to_owned(),
+        Kind::Person => "the name of somebody whom [people] of project.toml names".to_owned(),
+        Kind::File => "a file of the project, in quotes".to_owned(),
         Kind::Count => "a whole number".to_owned(),
         Kind::Number(Dimension::NUMBER) => "a number".to_owned(),
         Kind::Number(dimension) => format!("{} with its unit", with_article(&dimension.describe())),

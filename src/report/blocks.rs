@@ -334,6 +334,13 @@ pub(super) fn set_aside(page: &mut Page, finding: &Finding) {
     }
     if let Some(aside) = finding.set_aside.first() {
         label(page, "instead of", phrases::verdict_within(aside.instead_of));
+        if !aside.silenced.is_empty() {
+            let packs: Vec<String> = aside.silenced.iter().map(ToString::to_string).collect();
+            label(page, "and with it", &format!("what {} added to it", phrases::listed(&packs)));
+        }
+    }
+    for remark in &finding.notes {
+        label(page, "note", &phrases::sentence(&cause_sentences::remark(remark)));
     }
     rest(page, finding);
 }

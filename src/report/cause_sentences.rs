@@ -1,10 +1,12 @@
 //! The sentences of findings: what was seen, what is missing, what is to be
 //! said besides, and what does not count.
 
+use super::phrases;
 use crate::audit::{
     Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note, Notice,
     NoticeSubject, ObservedValue, OtherEntries, OtherRecords, Planned, PlannedDay, Remark, Through,
 };
+use crate::ir::NotSetAside;
 use crate::source::Place;
 
 /// A value that was looked at.
@@ -223,6 +225,14 @@ pub(super) fn remark(remark: &Remark) -> String {
         Remark::HoldPointPassed(day) => format!("Its hold point was planned for {day}, which has passed."),
         Remark::LeaveDoesNotCount(by, why) => format!("A concession was granted by {by}, but {}.", no_leave(why)),
         Remark::NeedAdded(pack) => format!("The pack `{pack}` added a need of its own."),
+        Remark::NotSetAside(pack, because, why) => {
+            let why = match why {
+                NotSetAside::NoConcession => "nobody can concede it",
+                NotSetAside::BindsLess => "what that rests on binds less than the item",
+                NotSetAside::NotCited => "law and limitations are only set aside by what is written, and cited",
+            };
+            format!("The pack `{pack}` wanted it away: {} It stays: {why}.", phrases::sentence(because))
+        }
         Remark::WentWithIt(parts) => format!("Off with it: {}.", parts.join(", ")),
         Remark::GoneForGood(by) => format!("The aircraft is without it: {}.", entry(by)),
         Remark::WordingFrom(from) => format!("Another wording holds from {from}."),
@@ -251,6 +261,10 @@ fn no_leave(why: &NoLeave) -> String {
         NoLeave::RunsOut(until) => format!("it runs out on {until}, before the planned visit"),
         NoLeave::Undone(by) => undone_since(by),
         NoLeave::OtherWording => "it was given to another wording of the item".to_owned(),
+        NoLeave::MayNot(basis) => {
+            format!("nobody in that role may concede what is {}; see `roles` of the packs", phrases::basis(*basis))
+        }
+        NoLeave::ByBuilder => "a builder never concedes what binds the aircraft".to_owned(),
     }
 }
 

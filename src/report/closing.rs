@@ -23,7 +23,7 @@ pub(super) fn conceded(page: &mut Page, audit: &Audit) {
 }
 
 pub(super) fn set_aside(page: &mut Page, audit: &Audit) {
-    let findings = of(audit, |f| !f.set_aside.is_empty());
+    let findings = of(audit, |f| f.verdict == Verdict::SetAside);
     if findings.is_empty() {
         return;
     }
@@ -61,12 +61,12 @@ pub(super) fn questions(page: &mut Page, audit: &Audit) {
 
 /// Met, one line for each item; not applicable, counted.
 pub(super) fn settled(page: &mut Page, audit: &Audit) {
-    let met = of(audit, |f| f.verdict == Verdict::Met && f.set_aside.is_empty());
+    let met = of(audit, |f| f.verdict == Verdict::Met);
     if !met.is_empty() {
         page.heading("Met by what is recorded");
         by_system(page, audit, &met);
     }
-    let none = of(audit, |f| f.verdict == Verdict::NotApplicable && f.set_aside.is_empty());
+    let none = of(audit, |f| f.verdict == Verdict::NotApplicable);
     if !none.is_empty() {
         page.heading("Not applicable");
         counted(page, audit, &none);

@@ -40,7 +40,7 @@
 //! | `remedy`, `caution` | what to do, what can hurt; or null |
 //! | `concession` | null, or `reason`, `granted_by`, `role`, `on`, `until`, `instead_of` (a verdict) |
 //! | `deferred` | null, or `reason`, `limit`, `test`, `who`, `on`, `instead_of` (a hold point), `result` or null |
-//! | `set_aside` | null, or `pack`, `because`, `basis` or null, `sources[]`, `instead_of` (a verdict), and `also[]`: the same of each further pack that set it aside |
+//! | `set_aside` | null, or `pack`, `because`, `basis` or null, `sources[]`, `instead_of` (a verdict), `silenced[]` (packs whose needs, added to the item, fall silent with it), and `also[]`: the same of each further pack that set it aside |
 //! | `added[]` | needs that other packs added, without the one of `added_by`: `pack`, `basis`, `held`, `because[]`, `sources[]`, `remedy`, `caution` |
 //! | `waits_for` | the list whose word alone would make it met; left out where there is none |
 //! | `waiting[]` | what waits for the word that this list is whole, `item` and `subject`; left out where nothing does |
@@ -106,6 +106,7 @@ struct SummaryOut {
     not_shown: usize,
     not_applicable: usize,
     conceded: usize,
+    set_aside: usize,
 }
 
 #[derive(Serialize)]
@@ -220,6 +221,7 @@ struct SetAsideOut<'a> {
     basis: Option<Basis>,
     sources: Vec<CitedOut<'a>>,
     instead_of: Verdict,
+    silenced: &'a [SharedText],
     also: Vec<SetAsideOut<'a>>,
 }
 
@@ -286,6 +288,7 @@ fn audit_out(audit: &Audit) -> AuditOut<'_> {
             not_shown: sum.not_shown,
             not_applicable: sum.not_applicable,
             conceded: sum.conceded,
+            set_aside: sum.set_aside,
         },
         recorded: audit.recorded,
         findings: audit.findings.iter().map(finding_out).collect(),
@@ -456,6 +459,7 @@ fn set_aside_out<'a>(aside: &'a SetAside, also: &'a [SetAside]) -> SetAsideOut<'
         basis: aside.basis,
         sources: aside.sources.iter().map(cited_out).collect(),
         instead_of: aside.instead_of,
+        silenced: &aside.silenced,
         also: also.iter().map(|aside| set_aside_out(aside, &[])).collect(),
     }
 }

@@ -55,6 +55,8 @@ pub struct PackRow {
 pub struct ByBasis {
     /// Binding law.
     pub law: usize,
+    /// The limitations issued to the aircraft.
+    pub limitations: usize,
     /// The authority's advice.
     pub advice: usize,
     /// Handbook practice.
@@ -120,6 +122,7 @@ fn row(rules: &Rules, place: PackId) -> Option<PackRow> {
         common_practice: marked(Mark::CommonPractice),
         by_basis: ByBasis {
             law: based(Basis::Law),
+            limitations: based(Basis::Limitations),
             advice: based(Basis::Advice),
             handbook: based(Basis::Handbook),
             association: based(Basis::Association),
@@ -179,6 +182,7 @@ pub(super) fn counts(row: &PackRow) -> Vec<(&'static str, usize, &'static str)> 
     let mut counts = vec![("items", row.items, "")];
     let more = [
         ("  law", basis.law, ""),
+        ("  limitations", basis.limitations, "those issued to the aircraft"),
         ("  advice", basis.advice, "the authority's"),
         ("  handbook", basis.handbook, ""),
         ("  association", basis.association, ""),

@@ -14,6 +14,7 @@ pub(super) fn verdict(verdict: Verdict) -> &'static str {
         Verdict::Conceded => "CONCEDED",
         Verdict::Met => "MET",
         Verdict::NotApplicable => "NOT APPLICABLE",
+        Verdict::SetAside => "SET ASIDE",
     }
 }
 
@@ -25,6 +26,7 @@ pub(super) fn verdict_within(verdict: Verdict) -> &'static str {
         Verdict::Conceded => "conceded",
         Verdict::Met => "met",
         Verdict::NotApplicable => "not applicable",
+        Verdict::SetAside => "set aside",
     }
 }
 
@@ -32,6 +34,7 @@ pub(super) fn verdict_within(verdict: Verdict) -> &'static str {
 pub(super) fn basis(basis: Basis) -> &'static str {
     match basis {
         Basis::Law => "law",
+        Basis::Limitations => "the limitations issued to this aircraft, which bind it",
         Basis::Advice => "the authority's advice, not law",
         Basis::Handbook => "handbook practice, not law",
         Basis::Association => "an association's advice, not law",

@@ -161,7 +161,7 @@ fn new(page: &mut Page, changes: &Changes, number: &mut usize) {
     for group in grouped(of(|verdict| matches!(verdict, Verdict::Met | Verdict::Conceded))) {
         one_line(page, &group, false);
     }
-    match of(|verdict| verdict == Verdict::NotApplicable).count() {
+    match of(|verdict| matches!(verdict, Verdict::NotApplicable | Verdict::SetAside)).count() {
         0 => {}
         1 => page.line(2, "1 new finding does not apply."),
         n => page.line(2, &format!("{n} new findings do not apply.")),

@@ -61,15 +61,17 @@ fn counts(page: &mut Page, audit: &Audit) {
         ("conceded", sum.conceded, "leave was given; it is still not met"),
         ("met", sum.met, "what is recorded shows it"),
         ("not applicable", sum.not_applicable, "does not concern this aircraft now"),
+        ("set aside", sum.set_aside, "a pack says it does not apply here; see its reason"),
     ];
-    for (word, count, meaning) in rows {
+    let some = |(word, count, _): &(&str, usize, &str)| *count > 0 || *word != "set aside";
+    for (word, count, meaning) in rows.into_iter().filter(some) {
         page.labelled(2, 24, &format!("{word:<16}{count:>5}"), meaning);
     }
 }
 
 fn counts_sentence(audit: &Audit) -> String {
     let sum = &audit.summary;
-    let judged = audit.findings.len().saturating_sub(sum.not_applicable);
+    let judged = audit.findings.len().saturating_sub(sum.not_applicable).saturating_sub(sum.set_aside);
     if judged == 0 {
         return "Nothing was judged: no item applies to what is recorded. This shows nothing about the aircraft."
             .to_owned();

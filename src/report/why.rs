@@ -50,6 +50,9 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
         if let Some(basis) = aside.basis {
             page.line(4, &format!("That is {}.", phrases::basis(basis)));
         }
+        for pack in &aside.silenced {
+            page.line(4, &format!("What the pack {pack} added to it is silenced with it."));
+        }
     }
     if let Some(pack) = &finding.added_by {
         page.line(4, &format!("It was added by {}.", phrases::added_by(pack, finding.basis)));

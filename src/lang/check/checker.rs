@@ -4,9 +4,9 @@ use super::lower::Records;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::regex_form::Form;
 use crate::ir::{
-    Arena, Choice, ChoiceId, Cite, Condition, ConditionId, ConstantId, Disturbance, Document, DocumentId, Item, ItemId,
-    Kind, NumberId, Numbers, Pack, PackId, Part, PartId, Pattern, PatternId, Role, Rules, TableId, Texts, Titled,
-    ZoneId,
+    Arena, Choice, ChoiceId, Cite, Concedes, Condition, ConditionId, ConstantId, Disturbance, Document, DocumentId,
+    Item, ItemId, Kind, NumberId, Numbers, Pack, PackId, Part, PartId, Pattern, PatternId, Role, Rules, TableId, Texts,
+    Titled, ZoneId,
 };
 use crate::quantity::{Dimension, Truth};
 use crate::source::{SharedText, Span};
@@ -248,7 +248,15 @@ impl Checker {
                 }
                 WordsKind::Roles => {
                     let Titled { name, title, place, pack } = titled;
-                    self.rules.roles.push(Role { name, title, signs: word.never_signs.is_none(), place, pack });
+                    let concedes = self.concedes(word);
+                    self.rules.roles.push(Role {
+                        name,
+                        title,
+                        signs: word.never_signs.is_none(),
+                        concedes,
+                        place,
+                        pack,
+                    });
                 }
                 WordsKind::Subjects => {
                     let Titled { name, title, place, pack } = titled;
@@ -260,8 +268,23 @@ impl Checker {
         }
     }
 
-    /// `zone` and `can be left off` stand behind a part, `in` behind a zone, `never signs` behind a
-    /// role, and nowhere else.
+    /// Over what a role may give leave. Somebody who never signs gives none.
+    fn concedes(&mut self, word: &WordDecl) -> Concedes {
+        if let (Some(never), Some(first)) = (word.never_signs, word.may_concede.first()) {
+            let message = "a role that never signs cannot give leave";
+            let message = Diagnostic::error("role::concedes", message).at(first.span, "leave is signed");
+            self.error(message.at(never, "never signs").help("take one of the two out"));
+        }
+        let over = |kind: &str| word.may_concede.iter().any(|name| name.text == *kind);
+        if let Some(name) = word.may_concede.iter().find(|name| word.name.text == "builder" && name.text == "law") {
+            let message = "a builder never concedes what is law";
+            self.error(Diagnostic::error("role::concedes", message).at(name.span, "law").help("take `law` out"));
+        }
+        Concedes { law: over("law"), advice: over("advice"), other: over("other") }
+    }
+
+    /// `zone` and `can be left off` stand behind a part, `in` behind a zone, `never signs` and
+    /// `may concede` behind a role, and nowhere else.
     fn only_where_it_belongs(&mut self, kind: WordsKind, word: &WordDecl) {
         let wrong = [
             word.zone
@@ -275,6 +298,10 @@ impl Checker {
             word.never_signs
                 .filter(|_| kind != WordsKind::Roles)
                 .map(|span| (span, "only a role of `roles` can never sign")),
+            word.may_concede
+                .first()
+                .filter(|_| kind != WordsKind::Roles)
+                .map(|name| (name.span, "only a role of `roles` may concede")),
             word.can_be_left_off
                 .filter(|_| kind != WordsKind::Subjects)
                 .map(|span| (span, "only a part of `subjects` can be left off")),

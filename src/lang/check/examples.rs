@@ -34,6 +34,7 @@ impl Checker {
                         given.visit = Some(*date);
                     }
                     ast::Given::Evidence(kind, subject) => self.given_evidence(item, kind, subject, &mut given),
+                    ast::Given::Person(name, role) => self.given_person(name, role, &mut given),
                     ast::Given::Confirmed { holds, by, on, span } => {
                         self.given_word(*holds, by.as_ref(), *on, *span, &mut given);
                     }
@@ -190,11 +191,11 @@ impl Checker {
         let dimension = match fact.kind {
             Kind::Number(dimension) => Some(dimension),
             Kind::Count => Some(Dimension::NUMBER),
-            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Date => None,
+            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Person | Kind::File | Kind::Date => None,
         };
         let value = match (&literal.kind, fact.kind) {
             (LiteralKind::None, _) if fact.optional => Value::Absent,
-            (LiteralKind::Text(text), Kind::Text) => Value::Text(text.to_string()),
+            (LiteralKind::Text(text), Kind::Text | Kind::Person | Kind::File) => Value::Text(text.to_string()),
             (LiteralKind::Word(word), Kind::YesNo | Kind::Choice(_)) => {
                 let words: Vec<String> = self.rules.words(fact.kind).iter().map(|w| (*w).to_owned()).collect();
                 let Some(bit) = words.iter().position(|known| known == word) else {
@@ -306,13 +307,22 @@ impl Checker {
         });
     }
 
+    fn given_person(&mut self, name: &ast::Text, role: &Name, to: &mut Given) {
+        self.known_role(role);
+        to.people.push((name.text.clone(), role.text.clone()));
+    }
+
+    fn known_role(&mut self, role: &Name) {
+        let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
+        if !known.contains(&role.text) || !self.in_sight("role", role) {
+            self.unknown("role", role, known.iter().map(AsRef::as_ref));
+        }
+    }
+
     fn given_word(&mut self, holds: bool, by: Option<&Name>, on: Option<DateRange>, span: Span, to: &mut Given) {
         let role = match by {
             Some(role) => {
-                let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
-                if !known.contains(&role.text) || !self.in_sight("role", role) {
-                    self.unknown("role", role, known.iter().map(AsRef::as_ref));
-                }
+                self.known_role(role);
                 role.text.clone()
             }
             None => self.rules.roles.first().map(|role| role.name.clone()).unwrap_or_default(),

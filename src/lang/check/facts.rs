@@ -61,6 +61,8 @@ impl Checker {
     pub(super) fn named_kind(&mut self, word: &Name) -> Option<Kind> {
         match word.as_str() {
             "text" => return Some(Kind::Text),
+            "person" => return Some(Kind::Person),
+            "file" => return Some(Kind::File),
             "count" => return Some(Kind::Count),
             "date" => return Some(Kind::Date),
             _ => {}
@@ -76,7 +78,7 @@ impl Checker {
             return Some(Kind::Number(dimension));
         }
         let mut known: Vec<SharedText> = self.choice_names.keys().cloned().collect();
-        known.extend(Dimension::names().chain(["text", "count", "date"]).map(SharedText::from));
+        known.extend(Dimension::names().chain(["text", "count", "date", "person", "file"]).map(SharedText::from));
         self.unknown("kind", word, known.iter().map(AsRef::as_ref));
         None
     }
@@ -175,7 +177,7 @@ impl Checker {
         let dimension = match kind {
             Kind::Number(dimension) => dimension,
             Kind::Count => Dimension::NUMBER,
-            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Date => {
+            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Person | Kind::File | Kind::Date => {
                 self.error(
                     Diagnostic::error("type::mismatch", "only numbers and quantities can have limits")
                         .at(decl.span, "these limits")

@@ -214,7 +214,7 @@ impl Checker {
                     format!("the item `{}` does not say what kind of word it is", item.text),
                 )
                 .at(item.span, "this item")
-                .help("add `basis law`, `advice`, `handbook`, `association`, `kit`, `common practice` or `own`"),
+                .help("add `basis law`, `limitations`, `advice`, `handbook`, `association`, `kit`, `common practice` or `own`"),
             );
         }
         clauses.basis.first().map(|(basis, _)| *basis)
@@ -224,7 +224,9 @@ impl Checker {
     pub(super) fn basis_agrees(&mut self, basis: Option<Basis>, cites: &[Cite], span: Span) {
         let only_practice = !cites.is_empty() && cites.iter().all(|cite| cite.mark == Mark::CommonPractice);
         let wrong = match basis {
-            Some(Basis::Law | Basis::Advice | Basis::Handbook | Basis::Association) if only_practice => {
+            Some(Basis::Law | Basis::Limitations | Basis::Advice | Basis::Handbook | Basis::Association)
+                if only_practice =>
+            {
                 "common practice is no published document, so the basis cannot be more than `common practice`, `kit` or `own`"
             }
             Some(Basis::CommonPractice) if !only_practice && !cites.is_empty() => {

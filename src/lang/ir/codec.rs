@@ -2,8 +2,8 @@
 //! knows of them, for the packs that come on top.
 
 use super::{
-    Added, Aside, Bound, Choice, Cite, Disturbance, Document, Fact, Item, Kind, Let, Limits, List, Pack, Part, Role,
-    Rules, Show, State, Titled,
+    Added, Aside, Bound, Choice, Cite, Concedes, Disturbance, Document, Fact, Item, Kind, Let, Limits, List, Pack,
+    Part, Role, Rules, Show, State, Titled,
 };
 use crate::codec::{all_of, one_of};
 use crate::source::Sources;
@@ -13,7 +13,8 @@ all_of! {
     Document { place, name, title, number, edition, issuer, mark, seen_on, pack }
     Cite { document, paragraph, mark }
     Titled { place, name, title, pack }
-    Role { place, name, title, signs, pack }
+    Concedes { law, advice, other }
+    Role { place, name, title, signs, concedes, pack }
     Part { place, name, title, zone, can_be_left_off, pack }
     Choice { name, words }
     Limits { range, above, below, text }
@@ -38,5 +39,5 @@ all_of! {
 }
 
 one_of! {
-    Kind { 0 YesNo, 1 Choice(n), 2 Text, 3 Count, 4 Number(dimension), 5 Date }
+    Kind { 0 YesNo, 1 Choice(n), 2 Text, 3 Count, 4 Number(dimension), 5 Date, 6 Person, 7 File }
 }

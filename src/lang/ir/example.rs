@@ -49,6 +49,8 @@ pub struct Given {
     pub words: Vec<GivenWord>,
     /// Evidence that is there.
     pub evidence: Vec<GivenEvidence>,
+    /// People, each with a role.
+    pub people: Vec<(SharedText, SharedText)>,
     /// The planned visit.
     pub visit: Option<DateRange>,
 }

@@ -138,6 +138,8 @@ ids! {
     TableColumn;
     /// A named form of text.
     PatternId;
+    /// What somebody must have said.
+    ConfirmedId;
     /// What the log must show.
     LoggedId;
     /// What a person's word is about.

@@ -5,6 +5,7 @@ use super::ids::{ConditionId, EvidenceId, FactId, HoldPointId, ItemId, ListId, N
 use crate::quantity::{Date, Dimension, ExactInterval};
 use crate::source::{SharedText, Span};
 use crate::vocabulary::{Basis, Mark};
+use serde::{Deserialize, Serialize};
 
 /// Evidence an item asks for: any of the kinds, of the subject.
 #[derive(Debug, Clone)]
@@ -67,7 +68,7 @@ pub struct Item {
     pub uses_today: bool,
     /// Whether a person's confirmation is asked.
     pub confirm: bool,
-    /// Other packs set it aside, each with its reason.
+    /// Other packs that want it away, each with its reason.
     pub set_aside: Vec<Aside>,
     /// What the item itself asks, without what other packs added, in the program.
     pub own_need: ConditionId,
@@ -119,7 +120,7 @@ pub struct Bound {
     pub cites: Vec<Cite>,
 }
 
-/// That another pack set an item aside.
+/// That another pack wants an item away.
 #[derive(Debug, Clone)]
 pub struct Aside {
     /// The pack.
@@ -130,6 +131,53 @@ pub struct Aside {
     pub basis: Option<Basis>,
     /// Where it is written, if it says.
     pub cites: Vec<Cite>,
+}
+
+/// Why an item that a pack wanted away stays open.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NotSetAside {
+    /// Nobody can concede the item.
+    NoConcession,
+    /// What the pack rests on binds less than the item, or a need that was added to it.
+    BindsLess,
+    /// Law and limitations are only relaxed by what is written somewhere.
+    NotCited,
+}
+
+impl Item {
+    /// The most binding word of all that it asks, and of what other packs added to it.
+    #[must_use]
+    pub fn strictest(&self) -> Basis {
+        self.added.iter().map(|added| added.basis).fold(self.basis, Basis::min)
+    }
+
+    /// Why a pack that wants it away cannot have it so; `None` if it can.
+    ///
+    /// What relaxes an item binds at least as much, and where that is law or the
+    /// aircraft's limitations it is written somewhere. The kit's own
+    /// instruction, cited, also relaxes what only advises.
+    #[must_use]
+    pub fn not_set_aside(&self, aside: &Aside) -> Option<NotSetAside> {
+        let (asks, says) = (self.strictest(), aside.basis.unwrap_or(Basis::Own));
+        let cited = aside.cites.iter().any(|cite| cite.mark != Mark::CommonPractice);
+        let kit_over_advice = says == Basis::Kit && cited && !asks.binds();
+        if self.no_concession {
+            Some(NotSetAside::NoConcession)
+        } else if says > asks && !kit_over_advice {
+            Some(NotSetAside::BindsLess)
+        } else if asks.binds() && !cited {
+            Some(NotSetAside::NotCited)
+        } else {
+            None
+        }
+    }
+
+    /// Whether another pack has set it aside, and could.
+    #[must_use]
+    pub fn is_set_aside(&self) -> bool {
+        self.set_aside.iter().any(|aside| self.not_set_aside(aside).is_none())
+    }
 }
 
 /// A named value of an item.

@@ -21,18 +21,19 @@ pub use document::{Cite, Document};
 pub use example::{Example, Given, GivenEntry, GivenEvidence, GivenList, GivenValue, GivenWord, Value};
 pub use fast_path::{End, OfFacts, OfRecords, Rows, Site, Test};
 pub use ids::{
-    AboutId, AnyColumn, AnySlot, ChoiceId, ColumnId, ConditionId, ConstantId, DocumentId, EvidenceId, FactId, FieldId,
-    HoldPointId, Id, IdOf, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, Numbers, PackId, PartId, PatternId,
-    Place, RoleId, RowId, Run, SlotId, SystemId, TableColumn, TableId, TestId, TextId, Texts, Words, ZoneId,
+    AboutId, AnyColumn, AnySlot, ChoiceId, ColumnId, ConditionId, ConfirmedId, ConstantId, DocumentId, EvidenceId,
+    FactId, FieldId, HoldPointId, Id, IdOf, InStore, ItemId, ListId, LoggedId, LoopId, NumberId, Numbers, PackId,
+    PartId, PatternId, Place, RoleId, RowId, Run, SlotId, SystemId, TableColumn, TableId, TestId, TextId, Texts, Words,
+    ZoneId,
 };
-pub use item::{Added, Aside, Bound, Item, Let, Show};
+pub use item::{Added, Aside, Bound, Item, Let, NotSetAside, Show};
 pub use program::{
-    Aggregate, AlikePart, Calendar, Columns, Condition, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf, Order,
-    PartOrAll, Pattern, Program, Slots, Store, WordsOf, regex_form,
+    Aggregate, AlikePart, Calendar, Columns, Condition, Confirmed, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf,
+    Order, PartOrAll, Pattern, Program, Slots, Store, WordsOf, regex_form,
 };
 pub use rules::{
-    Choice, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, PART, Pack, Part, RESERVED, Role, Rules,
-    State, Titled,
+    Choice, Concedes, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, PART, Pack, Part, RESERVED, Role,
+    Rules, State, Titled,
 };
 pub use sets::{ChoiceSet, RoleSet};
 pub use store::{AnyOperand, Operand, Origin};

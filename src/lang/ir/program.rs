@@ -6,8 +6,8 @@
 use super::arena::{Arena, Runs};
 use super::fast_path::Rows;
 use super::ids::{
-    AboutId, AnyColumn, AnySlot, ColumnId, ConditionId, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, LoopId,
-    NumberId, Numbers, PatternId, RowId, Run, SlotId, TableColumn, TableId, Texts, Words,
+    AboutId, AnyColumn, AnySlot, ColumnId, ConditionId, ConfirmedId, ConstantId, FactId, FieldId, InStore, ListId,
+    LoggedId, LoopId, NumberId, Numbers, PatternId, RowId, Run, SlotId, TableColumn, TableId, Texts, Words,
 };
 use super::sets::{ChoiceSet, RoleSet};
 use super::store::{AnyOperand, Operand};
@@ -149,6 +149,8 @@ pub enum Condition {
         /// Right number.
         right: NumberId,
     },
+    /// `a is after b`, dates: undecided where both are of one day.
+    After(NumberId, NumberId),
     /// `a is b`, numbers
     Equal(NumberId, NumberId),
     /// `a is one of b, c`: the words allowed.
@@ -173,13 +175,10 @@ pub enum Condition {
     Some(Loop, ConditionId),
     /// `d is within the last 24 calendar months`
     WithinLast(NumberId, Calendar),
+    /// `person is somebody other than builder`: somebody known, and in none of the roles.
+    SomebodyElse(Operand<Texts>, RoleSet),
     /// `confirmed by builder or adviser about controls.elevator`
-    Confirmed {
-        /// Who may say it.
-        roles: RoleSet,
-        /// What the word is about; `None` for nothing that work could disturb.
-        about: Option<AboutId>,
-    },
+    Confirmed(ConfirmedId),
     /// `inspected x by 2 people`
     Logged(LoggedId),
 }
@@ -273,8 +272,25 @@ pub struct Logged {
     pub people: u32,
     /// The roles that count, of those that sign.
     pub roles: RoleSet,
+    /// The role that none of them may have.
+    pub other_than: RoleSet,
     /// What each person must have noted.
     pub points: Vec<String>,
+    /// The day after which it must have been, if any is asked.
+    pub since: Option<NumberId>,
+}
+
+/// What somebody must have said.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Confirmed {
+    /// Who may say it.
+    pub roles: RoleSet,
+    /// The roles that none of them may have.
+    pub other_than: RoleSet,
+    /// What the word is about; `None` for nothing that work could disturb.
+    pub about: Option<AboutId>,
+    /// The day after which it must have been said, if any is asked.
+    pub since: Option<NumberId>,
 }
 
 /// A named form of text.
@@ -439,6 +455,8 @@ pub struct Program {
     pub tables: Arena<TableId, Table>,
     /// Keys of lookups.
     pub keys: Runs<Key>,
+    /// What somebody must have said.
+    pub confirmed: Arena<ConfirmedId, Confirmed>,
     /// What the log must show.
     pub logged: Arena<LoggedId, Logged>,
     /// What people's words are about.

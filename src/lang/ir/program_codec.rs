@@ -2,16 +2,18 @@
 
 use super::regex_form::Form;
 use super::{
-    AboutId, Aggregate, AlikePart, Calendar, Cell, ChoiceId, ColumnId, Columns, Condition, ConditionId, ConstantId,
-    DocumentId, EvidenceId, FactId, FieldId, HoldPointId, Id, InStore, ItemId, Key, ListId, Logged, LoggedId, Loop,
-    LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, PartOrAll, Pattern, PatternId, Place, Program,
-    Rows, Run, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordsOf, ZoneId,
+    AboutId, Aggregate, AlikePart, Calendar, Cell, ChoiceId, ColumnId, Columns, Condition, ConditionId, Confirmed,
+    ConfirmedId, ConstantId, DocumentId, EvidenceId, FactId, FieldId, HoldPointId, Id, InStore, ItemId, Key, ListId,
+    Logged, LoggedId, Loop, LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, PartOrAll, Pattern,
+    PatternId, Place, Program, Rows, Run, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordsOf,
+    ZoneId,
 };
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 
 all_of! {
     Loop { list, frame, condition }
-    Logged { event, subject, people, roles, points }
+    Logged { event, subject, people, roles, other_than, points, since }
+    Confirmed { roles, other_than, about, since }
     Pattern { name, title, form }
     Slots { numbers, words, texts }
     Columns { numbers, words, texts }
@@ -19,7 +21,7 @@ all_of! {
     TableRow { keys, cells }
     Program {
         conditions, condition_spans, numbers, number_spans, dimensions, arguments, intervals, ranges, texts, words, alikes,
-        patterns, tables, keys, logged, abouts, slots, columns; rows: Rows::default()
+        patterns, tables, keys, confirmed, logged, abouts, slots, columns; rows: Rows::default()
     }
 }
 
@@ -30,7 +32,8 @@ one_of! {
         0 Constant(truth), 1 And(parts), 2 Or(parts), 3 Not(part), 4 Compare { order, left, right }, 7 Equal(left, right),
         8 Words(operand, allowed), 9 SameWords(left, right), 10 SameText(left, right), 20 SameLetters(left, right), 11 Fits(operand, pattern),
         12 Alike(parts), 13 Absent(operand), 14 Recorded(operand), 15 Every(over, body), 16 Some(over, body),
-        17 WithinLast(date, length), 18 Confirmed { roles, about }, 19 Logged(n),
+        17 WithinLast(date, length), 18 Confirmed(n), 19 Logged(n),
+        21 After(later, earlier), 22 SomebodyElse(person, roles),
     }
     PartOrAll { 0 Everything, 1 Part(name) }
     AlikePart { 0 One(operand), 1 Every { list, column } }
@@ -185,6 +188,7 @@ ids!(
     TableColumn,
     PatternId,
     LoggedId,
+    ConfirmedId,
     AboutId,
     LoopId,
     SlotId<S>,

@@ -11,6 +11,7 @@ use super::item::Item;
 use super::program::{PartOrAll, Program, Store};
 use crate::quantity::{Dimension, Exact, ExactInterval, Unit};
 use crate::source::{SharedText, Sources, Span};
+use crate::vocabulary::Basis;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -46,6 +47,36 @@ pub struct Titled {
     pub pack: PackId,
 }
 
+/// Over what leave may be given.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Concedes {
+    /// What is law, or stands in the limitations issued to the aircraft.
+    pub law: bool,
+    /// What the authority advises.
+    pub advice: bool,
+    /// All that is neither.
+    pub other: bool,
+}
+
+impl Concedes {
+    /// Whether leave may be given over what is of a basis.
+    ///
+    /// ```
+    /// use cotterpin_lang::ir::Concedes;
+    /// use cotterpin_lang::vocabulary::Basis;
+    /// let engineer = Concedes { law: false, advice: true, other: true };
+    /// assert!(engineer.over(Basis::Kit) && !engineer.over(Basis::Limitations));
+    /// ```
+    #[must_use]
+    pub fn over(self, basis: Basis) -> bool {
+        match basis {
+            Basis::Law | Basis::Limitations => self.law,
+            Basis::Advice => self.advice,
+            Basis::Handbook | Basis::Association | Basis::Kit | Basis::CommonPractice | Basis::Own => self.other,
+        }
+    }
+}
+
 /// A role in which a person speaks or signs.
 #[derive(Debug, Clone)]
 pub struct Role {
@@ -55,6 +86,8 @@ pub struct Role {
     pub title: SharedText,
     /// Whether a log entry in this role is a signature.
     pub signs: bool,
+    /// Over what its people may give leave.
+    pub concedes: Concedes,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.
@@ -96,6 +129,10 @@ pub enum Kind {
     Choice(ChoiceId),
     /// A text.
     Text,
+    /// Somebody whom the project names.
+    Person,
+    /// A file of the project that is there, and is none of its own texts.
+    File,
     /// A whole number.
     Count,
     /// A number or quantity.
@@ -331,7 +368,7 @@ impl Rules {
             Kind::Choice(n) => {
                 self.choices.get(n).map_or_else(Vec::new, |c| c.words.iter().map(AsRef::as_ref).collect())
             }
-            Kind::Text | Kind::Count | Kind::Number(_) | Kind::Date => Vec::new(),
+            Kind::Text | Kind::Person | Kind::File | Kind::Count | Kind::Number(_) | Kind::Date => Vec::new(),
         }
     }
 }
@@ -360,7 +397,7 @@ impl Kind {
     pub fn store(self) -> Store {
         match self {
             Self::YesNo | Self::Choice(_) => Store::Words,
-            Self::Text => Store::Texts,
+            Self::Text | Self::Person | Self::File => Store::Texts,
             Self::Count | Self::Number(_) | Self::Date => Store::Numbers,
         }
     }

@@ -127,6 +127,14 @@ impl RoleSet {
     /// No role in particular.
     pub const ANY: Self = Self(0);
 
+    /// One role.
+    #[must_use]
+    pub fn of(role: RoleId) -> Self {
+        let mut one = Self::ANY;
+        one.add(role);
+        one
+    }
+
     /// Adds a role.
     pub fn add(&mut self, role: RoleId) {
         self.0 |= 1 << role.index().min(SHARED);
@@ -136,6 +144,12 @@ impl RoleSet {
     #[must_use]
     pub fn hears(self, role: RoleId) -> bool {
         self == Self::ANY || self.0 & (1 << role.index().min(63)) != 0
+    }
+
+    /// Whether a role is in both sets.
+    #[must_use]
+    pub fn meets(self, other: Self) -> bool {
+        self.0 & other.0 != 0
     }
 
     /// Whether a signature in that role counts. Roles that share

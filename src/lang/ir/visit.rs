@@ -58,6 +58,11 @@ impl<'p> Children<'p> {
         Self::few([Some(a), Some(b), None])
     }
 
+    /// The day after which something must have been, if any is asked.
+    fn since(day: Option<NumberId>) -> Self {
+        Self::few([day.map(Child::Number), None, None])
+    }
+
     fn none() -> Self {
         Self::few([None; 3])
     }
@@ -100,20 +105,22 @@ impl Program {
                 Children::of(Rest::Conditions(self.arguments.get(parts).iter()))
             }
             Condition::Not(part) => Children::one(Child::Condition(part)),
-            Condition::Compare { left, right, .. } | Condition::Equal(left, right) => {
+            Condition::Compare { left, right, .. } | Condition::Equal(left, right) | Condition::After(left, right) => {
                 Children::two(Child::Number(left), Child::Number(right))
             }
             Condition::Words(operand, _) => Children::one(words(operand)),
             Condition::SameWords(a, b) => Children::two(words(a), words(b)),
             Condition::SameText(a, b) | Condition::SameLetters(a, b) => Children::two(text(a), text(b)),
-            Condition::Fits(operand, _) => Children::one(text(operand)),
+            Condition::Fits(operand, _) | Condition::SomebodyElse(operand, _) => Children::one(text(operand)),
             Condition::Alike(parts) => Children::of(Rest::Alikes(self.alikes.get(parts).iter())),
             Condition::Absent(operand) | Condition::Recorded(operand) => Children::one(Child::Read(operand)),
             Condition::Every(over, body) | Condition::Some(over, body) => {
                 Children::two(Child::Records(over), Child::Condition(body))
             }
             Condition::WithinLast(date, _) => Children::one(Child::Number(date)),
-            Condition::Constant(_) | Condition::Confirmed { .. } | Condition::Logged(_) => Children::none(),
+            Condition::Confirmed(need) => Children::since(self.confirmed.get(need).and_then(|need| need.since)),
+            Condition::Logged(need) => Children::since(self.logged.get(need).and_then(|need| need.since)),
+            Condition::Constant(_) => Children::none(),
         }
     }
 

@@ -77,6 +77,8 @@ pub(crate) struct WordDecl {
     pub(crate) larger: Option<Name>,
     /// `never signs`: of a role only.
     pub(crate) never_signs: Option<Span>,
+    /// `may concede (law, advice)`: of a role only.
+    pub(crate) may_concede: Vec<Name>,
     /// `can be left off`: of a part only.
     pub(crate) can_be_left_off: Option<Span>,
 }
@@ -294,6 +296,8 @@ pub(crate) enum Given {
     Visit(DateRange),
     /// `confirmed not by builder on 2026-10-01`
     Confirmed { holds: bool, by: Option<Name>, on: Option<DateRange>, span: Span },
+    /// `person "Rosa Example" as builder`
+    Person(Text, Name),
     /// `photo of fuel.flow_test`
     Evidence(Name, Name),
     /// `inspected controls.elevator by anna as builder on 2026-08-29`
@@ -317,6 +321,15 @@ pub(crate) struct EntryDecl {
     pub(crate) another: bool,
     pub(crate) on: DateRange,
     pub(crate) span: Span,
+}
+
+/// Who is asked.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct ByWhom {
+    /// `by builder or adviser`, `in role inspector`
+    pub(crate) roles: Vec<Name>,
+    /// `other than builder`: people with one of these roles do not count, in whatever role they speak.
+    pub(crate) other_than: Vec<Name>,
 }
 
 /// What a person's word is about.
@@ -413,9 +426,13 @@ pub(crate) enum ExprKind {
     /// `every r in l where w has c`, `some r in l has c`
     Quantified { every: bool, over: Box<Over>, body: Box<Expr> },
     /// `confirmed by builder or adviser about controls.elevator`
-    Confirmed { roles: Vec<Name>, about: Vec<PartOrAll> },
+    Confirmed { by: ByWhom, about: Vec<PartOrAll>, since: Option<Box<Expr>> },
     /// `inspected controls.elevator by 2 people in role builder noting (locking)`
-    Logged { event: Event, subject: Name, people: Option<u32>, roles: Vec<Name>, points: Vec<Name> },
+    Logged { event: Event, subject: Name, people: Option<u32>, by: ByWhom, points: Vec<Name>, since: Option<Box<Expr>> },
+    /// `a is after b`
+    After(Box<Expr>, Box<Expr>),
+    /// `person is somebody other than builder`
+    SomebodyElse(Box<Expr>, Vec<Name>),
     /// `a + b`
     Arithmetic(Sign, Box<Expr>, Box<Expr>),
     /// `d + 24 calendar months`

@@ -1,8 +1,8 @@
 //! The tree as bytes and back: one line per type, in the order of its fields.
 
 use super::ast::{
-    Aggregate, AmendDecl, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl, Given,
-    ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, PartOrAll,
+    Aggregate, AmendDecl, ByWhom, CiteDecl, Clauses, Declaration, EntryDecl, Expr, ExprKind, FactDecl, FormulaDecl,
+    Given, ItemDecl, KeyMode, LimitsDecl, ListDecl, Literal, LiteralKind, Measured, Name, Order, Over, PartOrAll,
     SetAsideDecl, Sign, SourceDecl, SpanUnit, StateDecl, TableDecl, TableRow, TakenDecl, Text, TryDecl, TypeDecl,
     TypeExpr, WordDecl, WordsKind,
 };
@@ -28,11 +28,12 @@ all_of! {
     ItemDecl { name, each, title, clauses }
     AmendDecl { name, clauses }
     SetAsideDecl { name, because, basis, cites }
-    WordDecl { name, title, zone, larger, never_signs, can_be_left_off }
+    WordDecl { name, title, zone, larger, never_signs, may_concede, can_be_left_off }
     EntryDecl { event, subject, who, role, points, instrument, for_good, another, on, span }
     TryDecl { name, given, verdict, span }
     Expr { span, kind }
     Over { variable, list, condition }
+    ByWhom { roles, other_than }
 }
 
 one_of! {
@@ -48,7 +49,7 @@ one_of! {
     LiteralKind { 0 Measured(quantity), 1 Date(date), 2 Text(text), 3 Word(word), 4 None, 5 Empty, 6 Records(records, more) }
     Given {
         0 On(date), 1 Visit(date), 2 Confirmed { holds, by, on, span }, 3 Evidence(kind, subject), 4 Fact(name, value),
-        5 Entry(entry),
+        5 Entry(entry), 6 Person(name, role),
     }
     Order { 0 Less, 1 AtMost, 2 More, 3 AtLeast }
     Sign { 0 Plus, 1 Minus, 2 Times, 3 Divide }
@@ -58,11 +59,12 @@ one_of! {
         0 Or(parts), 1 And(parts), 2 Not(part), 3 Compare(order, left, right), 4 Is { left, right, negated },
         5 OneOf { left, among, negated }, 6 Between(value, low, high), 7 Within(value, by, of),
         8 WithinLast(date, n, unit), 9 Recorded(value), 10 IsNone(value, negated), 11 Fits(value, pattern),
-        12 Alike(parts), 13 Quantified { every, over, body }, 14 Confirmed { roles, about }, 15 Logged { event, subject, people, roles, points },
+        12 Alike(parts), 13 Quantified { every, over, body }, 14 Confirmed { by, about, since },
+        15 Logged { event, subject, people, by, points, since },
         16 Arithmetic(sign, left, right), 17 Shift(date, ahead, n, unit), 18 PercentOf(percent, of),
         19 Aggregate { how, value, over, if_empty }, 20 Mean { value, weight, over }, 21 Count(over), 22 Call(name, given),
         23 Lookup { table, keys, column }, 24 Measured(measured), 25 Date(date), 26 Text(text), 27 YesNo(yes), 28 Today,
-        29 Name(name), 30 SameLetters(left, right), 31 WithinShare(value, share, of),
+        29 Name(name), 30 SameLetters(left, right), 31 WithinShare(value, share, of), 32 After(later, earlier), 33 SomebodyElse(person, roles),
     }
 }
 

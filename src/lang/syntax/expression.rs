@@ -1,7 +1,7 @@
 //! Expressions: pest's pairs to the tree.
 
 use super::Rule;
-use super::ast::{Aggregate, Expr, ExprKind, Measured, Name, Order, Over, Sign, SpanUnit};
+use super::ast::{Aggregate, ByWhom, Expr, ExprKind, Measured, Name, Order, Over, Sign, SpanUnit};
 use super::build::{Builder, Fault, Node, next, next_if, parts, unreachable_fault};
 use crate::diagnostic::Diagnostic;
 use crate::source::Span;
@@ -92,6 +92,8 @@ impl<'i> Builder<'i> {
                 let count = self.whole(&operand()?)?;
                 ExprKind::WithinLast(left, count, span_unit(operand()?)?)
             }
+            Rule::is_after => ExprKind::After(left, Box::new(self.expression(operand()?)?)),
+            Rule::is_somebody_else => ExprKind::SomebodyElse(left, self.names(operand()?)),
             Rule::is_recorded => ExprKind::Recorded(left),
             Rule::is_none => ExprKind::IsNone(left, false),
             Rule::is_not_none => ExprKind::IsNone(left, true),
@@ -160,16 +162,41 @@ impl<'i> Builder<'i> {
         let mut inner = pair.into_inner();
         let verb = event(next(&mut inner)?.as_rule());
         let subject = self.name(&next(&mut inner)?);
-        let (mut people, mut roles, mut points) = (None, Vec::new(), Vec::new());
+        let (mut people, mut by, mut points, mut since) = (None, ByWhom::default(), Vec::new(), None);
         for part in inner {
             match part.as_rule() {
                 Rule::whole => people = Some(self.whole(&part)?),
-                Rule::in_role => roles = parts(part).iter().map(|p| self.name(p)).collect(),
+                Rule::in_role => by.roles = self.names(part),
+                Rule::other_than => by.other_than = self.names(part),
+                Rule::since => since = Some(self.since(part)?),
                 Rule::noting => points = parts(part).iter().map(|p| self.name(p)).collect(),
                 _ => {}
             }
         }
-        Ok(ExprKind::Logged { event: verb, subject, people, roles, points })
+        Ok(ExprKind::Logged { event: verb, subject, people, by, points, since })
+    }
+
+    fn confirmed(&self, pair: Node<'i>) -> Result<ExprKind, Fault> {
+        let (mut by, mut about, mut since) = (ByWhom::default(), Vec::new(), None);
+        for part in parts(pair) {
+            match part.as_rule() {
+                Rule::about => about = parts(part).iter().map(|part| self.part_or_all(part)).collect(),
+                Rule::other_than => by.other_than = self.names(part),
+                Rule::since => since = Some(self.since(part)?),
+                _ => by.roles.push(self.name(&part)),
+            }
+        }
+        Ok(ExprKind::Confirmed { by, about, since })
+    }
+
+    /// The names that a node is made of.
+    pub(super) fn names(&self, pair: Node<'i>) -> Vec<Name> {
+        parts(pair).iter().map(|part| self.name(part)).collect()
+    }
+
+    fn since(&self, pair: Node<'i>) -> Result<Box<Expr>, Fault> {
+        let [date] = self.exactly(parts(pair))?;
+        Ok(Box::new(self.expression(date)?))
     }
 
     fn operand(&self, pair: Node<'i>) -> Result<Expr, Fault> {
@@ -183,12 +210,7 @@ impl<'i> Builder<'i> {
             Rule::quantified => return self.quantified(pair, span),
             Rule::aggregate | Rule::mean | Rule::count => return self.gathered(pair, span),
             Rule::alike => ExprKind::Alike(parts(pair).into_iter().filter_map(|part| self.alike_part(part)).collect()),
-            Rule::confirmed => {
-                let mut roles = parts(pair);
-                let about = roles.pop_if(|last| last.as_rule() == Rule::about).map(parts).unwrap_or_default();
-                let roles = roles.iter().map(|p| self.name(p)).collect();
-                ExprKind::Confirmed { roles, about: about.iter().map(|part| self.part_or_all(part)).collect() }
-            }
+            Rule::confirmed => self.confirmed(pair)?,
             Rule::logged => self.logged(pair)?,
             Rule::percent_of => {
                 let [percentage, of] = self.exactly(parts(pair))?;

@@ -140,6 +140,9 @@ impl<'i> Builder<'i> {
         Ok(match rule {
             Rule::given_on => Given::On(self.date(&first)?),
             Rule::given_visit => Given::Visit(self.date(&first)?),
+            Rule::given_person => {
+                Given::Person(self.string(&first), self.name(&inner.next().ok_or_else(unreachable_fault)?))
+            }
             Rule::given_evidence => {
                 Given::Evidence(self.name(&first), self.name(&inner.next().ok_or_else(unreachable_fault)?))
             }

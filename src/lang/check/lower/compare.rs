@@ -4,12 +4,12 @@ use super::super::checker::Checker;
 use super::{Lowered, Scope, describe};
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
-    AlikePart, AnyColumn, AnyOperand, ChoiceSet, Condition, ConditionId, InStore, Kind, Number, NumberId, Operand,
-    Order, Place, RoleSet, Words,
+    AlikePart, AnyColumn, AnyOperand, ChoiceSet, Condition, ConditionId, Confirmed, InStore, Kind, Number, NumberId,
+    Operand, Order, Place, RoleSet, Words,
 };
 use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
 use crate::source::Span;
-use crate::syntax::ast::{self, Expr, ExprKind, Name, PartOrAll};
+use crate::syntax::ast::{self, ByWhom, Expr, ExprKind, Name, PartOrAll};
 
 impl Checker {
     pub(super) fn comparison(
@@ -256,18 +256,64 @@ impl Checker {
 
     pub(super) fn confirmed(
         &mut self,
-        roles: &[Name],
+        by: &ByWhom,
         about: &[PartOrAll],
+        since: Option<&Expr>,
         span: Span,
         scope: &mut Scope,
     ) -> Option<ConditionId> {
         scope.confirm = true;
         // A word given later than the day judged does not count on that day.
         scope.uses_today = true;
-        let roles = self.role_bits(roles);
+        let (roles, other_than) = (self.role_bits(&by.roles), self.role_bits(&by.other_than));
+        let since = self.day(since, scope)?;
         let parts: Vec<_> = about.iter().map(|one| self.part_or_all(one)).collect();
         let about = if parts.is_empty() { None } else { Some(self.rules.program.abouts.push(parts)) };
-        Some(self.condition_node(Condition::Confirmed { roles, about }, span))
+        let need = self.rules.program.confirmed.push(Confirmed { roles, other_than, about, since });
+        Some(self.condition_node(Condition::Confirmed(need), span))
+    }
+
+    /// A day that something is to be after, if one is asked for: an error leaves `None` alone.
+    pub(super) fn day(&mut self, day: Option<&Expr>, scope: &mut Scope) -> Option<Option<NumberId>> {
+        let Some(day) = day else { return Some(None) };
+        let (node, dimension) = self.quantity(day, scope)?;
+        if dimension.is_some() {
+            self.mismatch(day.span, "no date", "a date");
+            return None;
+        }
+        Some(Some(node))
+    }
+
+    /// `a is after b`: two things that happened in an order that matters.
+    pub(super) fn is_after(
+        &mut self,
+        later: &Expr,
+        earlier: &Expr,
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<ConditionId> {
+        let (later, earlier) = (self.day(Some(later), scope), self.day(Some(earlier), scope));
+        let (later, earlier) = (later??, earlier??);
+        Some(self.condition_node(Condition::After(later, earlier), span))
+    }
+
+    /// `p is somebody other than builder`.
+    pub(super) fn somebody_else(
+        &mut self,
+        person: &Expr,
+        roles: &[Name],
+        span: Span,
+        scope: &mut Scope,
+    ) -> Option<ConditionId> {
+        let roles = self.role_bits(roles);
+        let operand = match self.stored(person, scope)? {
+            AnyOperand::Texts(operand) => operand,
+            _ => {
+                self.mismatch(person.span, "no person", "a fact or field of the kind `person`");
+                return None;
+            }
+        };
+        Some(self.condition_node(Condition::SomebodyElse(operand, roles), span))
     }
 
     /// The roles of these names.

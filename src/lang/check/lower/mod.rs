@@ -226,16 +226,21 @@ impl Checker {
             ExprKind::Fits(text, pattern) => truth(self.fits(text, pattern, span, scope)),
             ExprKind::Alike(parts) => truth(self.alike(parts, span, scope)),
             ExprKind::Quantified { every, over, body } => truth(self.quantified(*every, over, body, span, scope)),
-            ExprKind::Confirmed { roles, about } => truth(self.confirmed(roles, about, span, scope)),
-            ExprKind::Logged { event, subject, people, roles, points } => {
-                self.can_be_signed(*people, roles, span);
+            ExprKind::Confirmed { by, about, since } => truth(self.confirmed(by, about, since.as_deref(), span, scope)),
+            ExprKind::After(later, earlier) => truth(self.is_after(later, earlier, span, scope)),
+            ExprKind::SomebodyElse(person, roles) => truth(self.somebody_else(person, roles, span, scope)),
+            ExprKind::Logged { event, subject, people, by, points, since } => {
+                self.can_be_signed(*people, &by.roles, span);
                 self.subject_known(subject);
+                let since = self.day(since.as_deref(), scope)?;
                 let logged = Logged {
                     event: *event,
                     subject: subject.text.to_string(),
                     people: people.unwrap_or(1).max(1),
-                    roles: self.role_bits(roles),
+                    roles: self.role_bits(&by.roles),
+                    other_than: self.role_bits(&by.other_than),
                     points: points.iter().map(|point| point.text.to_string()).collect(),
+                    since,
                 };
                 let n = self.rules.program.logged.push(logged);
                 truth(Some(self.condition_node(Condition::Logged(n), span)))
@@ -358,7 +363,7 @@ fn describe(value: Lowered) -> String {
 fn agrees(value: Lowered, kind: Kind) -> bool {
     match (value, kind) {
         (Lowered::Words(_, have), want) => have == want,
-        (Lowered::Text(_), Kind::Text) | (Lowered::Number(_, None), Kind::Date) => true,
+        (Lowered::Text(_), Kind::Text | Kind::Person | Kind::File) | (Lowered::Number(_, None), Kind::Date) => true,
         (Lowered::Number(_, Some(have)), Kind::Number(want)) => have == want,
         (Lowered::Number(_, Some(have)), Kind::Count) => have == Dimension::NUMBER,
         _ => false,

@@ -1,0 +1,63 @@
+//! Who is who: the people of a project, under their short and their full names.
+
+use super::Person;
+use super::full_names::one_name;
+use crate::ir::{RoleSet, Rules};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The role of those who build the aircraft.
+pub(crate) const BUILDER: &str = "builder";
+
+/// The people whom a project names, each with all the roles given to that person.
+#[derive(Debug, Default)]
+pub(crate) struct Persons<'r> {
+    /// By full name, as names are compared.
+    roles: BTreeMap<String, BTreeSet<&'r str>>,
+    /// Full names by short name, and by the names as written: looked up first.
+    written: BTreeMap<&'r str, String>,
+    /// The same by short names as names are compared.
+    compared: BTreeMap<String, String>,
+}
+
+impl<'r> Persons<'r> {
+    /// The people of a project. Two entries of one full name are one person.
+    pub(crate) fn of(people: &'r BTreeMap<String, Person>) -> Self {
+        let mut persons = Self::default();
+        for (short, person) in people {
+            let key = one_name(&person.name);
+            // A name without a letter names nobody.
+            if key.is_empty() {
+                continue;
+            }
+            persons.roles.entry(key.clone()).or_default().extend(person.roles.iter().map(String::as_str));
+            persons.written.insert(&person.name, key.clone());
+            persons.compared.insert(one_name(short), key.clone());
+            persons.written.insert(short, key);
+        }
+        persons
+    }
+
+    /// All the roles of somebody, by the short name or the full one; `None` for somebody whom the project does not name.
+    pub(crate) fn roles(&self, who: &str) -> Option<&BTreeSet<&'r str>> {
+        if let Some(key) = self.written.get(who) {
+            return self.roles.get(key);
+        }
+        let name = one_name(who);
+        let key = self.compared.get(&name).unwrap_or(&name);
+        self.roles.get(key)
+    }
+
+    /// The same, as far as the packs know the roles.
+    pub(crate) fn role_set(&self, rules: &Rules, who: &str) -> Option<RoleSet> {
+        let mut set = RoleSet::ANY;
+        for role in self.roles(who)? {
+            rules.roles.position(|known| known.name == **role).into_iter().for_each(|at| set.add(at));
+        }
+        Some(set)
+    }
+
+    /// Whether somebody is a builder, in whatever role they speak.
+    pub(crate) fn is_builder(&self, who: &str) -> bool {
+        self.roles(who).is_some_and(|roles| roles.contains(BUILDER))
+    }
+}
