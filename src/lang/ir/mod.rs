@@ -28,7 +28,7 @@ pub use ids::{
 pub use item::{Added, Aside, Bound, Item, Let, Show};
 pub use program::{
     Aggregate, AlikePart, Calendar, Columns, Condition, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf, Order,
-    PartOrAll, Pattern, Program, Slots, Store, WordsOf, regex_form,
+    PartOrAll, Pattern, Program, Sameness, Slots, Store, WordsOf, regex_form,
 };
 pub use rules::{
     Choice, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, PART, Pack, Part, RESERVED, Role, Rules,

@@ -62,20 +62,28 @@ pub struct Table {
 
 /// The value of a key at the time of a lookup.
 #[derive(Debug, Clone, PartialEq)]
-pub enum KeyValue {
+pub enum KeyValue<'v> {
     /// Possible words.
     Words(ChoiceSet),
     /// A text; `None` if not known.
-    Text(Option<String>),
+    Text(Option<&'v str>),
     /// Possible numbers.
     Number(ExactInterval),
+}
+
+/// A single key, of those that a value may stand for.
+#[derive(Clone, Copy)]
+enum Single<'v> {
+    Word(ChoiceSet),
+    Text(&'v str),
+    Number(&'v ExactInterval),
 }
 
 impl Table {
     /// Every value the column can take for these keys; everything, if some
     /// possible key has no value.
     #[must_use]
-    pub fn find(&self, keys: &[KeyValue], column: TableColumn) -> ExactInterval {
+    pub fn find(&self, keys: &[KeyValue<'_>], column: TableColumn) -> ExactInterval {
         let stepped = self.keys.last().filter(|mode| **mode != TableKey::Exact).and(keys.split_last());
         let (exact, last) = match stepped {
             Some((KeyValue::Number(last), exact)) => (exact, Some(last)),
@@ -96,21 +104,17 @@ impl Table {
 
     /// The rows for each possible combination of the exact keys; `None` if
     /// some possible combination has no row.
-    fn groups(&self, exact: &[KeyValue]) -> Option<Vec<Vec<&TableRow>>> {
-        let mut groups: Vec<Vec<&TableRow>> = vec![self.rows.iter().collect()];
-        for (at, key) in exact.iter().enumerate() {
-            let mut next = Vec::new();
+    fn groups(&self, exact: &[KeyValue<'_>]) -> Option<Vec<Vec<&TableRow>>> {
+        let Some((first, others)) = exact.split_first() else { return Some(vec![self.rows.iter().collect()]) };
+        let mut groups = Vec::new();
+        for wanted in possible(first)? {
+            groups.push(rows_with(self.rows.iter(), 0, wanted)?);
+        }
+        for (at, key) in (1..).zip(others) {
+            let mut next = Vec::with_capacity(groups.len());
             for rows in groups {
                 for wanted in possible(key)? {
-                    let same: Vec<_> = rows
-                        .iter()
-                        .copied()
-                        .filter(|row| row.keys.get(at).is_some_and(|cell| matches(cell, &wanted)))
-                        .collect();
-                    if same.is_empty() {
-                        return None;
-                    }
-                    next.push(same);
+                    next.push(rows_with(rows.iter().copied(), at, wanted)?);
                 }
             }
             groups = next;
@@ -120,14 +124,13 @@ impl Table {
 
     /// The values over an interval of the numeric key; `None` outside the rows.
     fn along(&self, rows: &[&TableRow], at: &ExactInterval, column: TableColumn) -> Option<ExactInterval> {
-        let knots: Vec<(&ExactInterval, Option<&ExactInterval>)> = rows
+        let mut knots: Vec<(&ExactInterval, Option<&ExactInterval>)> = rows
             .iter()
             .filter_map(|row| match row.keys.last()? {
                 Cell::Number(key) => Some((key, cell(row, column))),
                 Cell::Words(_) | Cell::Text(_) => None,
             })
             .collect();
-        let mut knots = knots;
         // Rows ascend within each group; groups may stand mixed.
         knots.sort_by(|(a, _), (b, _)| a.lo().cmp(&b.lo()));
         let (low, high) = (ExactInterval::point(at.lo()?.clone()), ExactInterval::point(at.hi()?.clone()));
@@ -186,22 +189,26 @@ fn cell(row: &TableRow, column: TableColumn) -> Option<&ExactInterval> {
 }
 
 /// The single keys a value may stand for; `None` if there is no telling.
-fn possible(key: &KeyValue) -> Option<Vec<KeyValue>> {
+fn possible<'v>(key: &'v KeyValue<'v>) -> Option<Vec<Single<'v>>> {
     match key {
         KeyValue::Words(set) if set.may_be_absent() => None,
-        KeyValue::Words(set) => Some(set.each().map(KeyValue::Words).collect()),
-        KeyValue::Text(None) => None,
-        KeyValue::Number(range) if range.as_point().is_some() => Some(vec![key.clone()]),
-        KeyValue::Number(_) => None,
-        KeyValue::Text(Some(_)) => Some(vec![key.clone()]),
+        KeyValue::Words(set) => Some(set.each().map(Single::Word).collect()),
+        KeyValue::Text(text) => text.map(|text| vec![Single::Text(text)]),
+        KeyValue::Number(range) => range.as_point().map(|_| vec![Single::Number(range)]),
     }
 }
 
-fn matches(cell: &Cell, key: &KeyValue) -> bool {
+/// Of some rows, those with that key at a place; `None` if there is none.
+fn rows_with<'t>(rows: impl Iterator<Item = &'t TableRow>, at: usize, wanted: Single<'_>) -> Option<Vec<&'t TableRow>> {
+    let rows: Vec<_> = rows.filter(|row| row.keys.get(at).is_some_and(|cell| matches(cell, wanted))).collect();
+    (!rows.is_empty()).then_some(rows)
+}
+
+fn matches(cell: &Cell, key: Single<'_>) -> bool {
     match (cell, key) {
-        (Cell::Words(a), KeyValue::Words(b)) => a == b,
-        (Cell::Text(a), KeyValue::Text(Some(b))) => a == b,
-        (Cell::Number(a), KeyValue::Number(b)) => a.equal(b) == Truth::True,
+        (Cell::Words(a), Single::Word(b)) => *a == b,
+        (Cell::Text(a), Single::Text(b)) => a == b,
+        (Cell::Number(a), Single::Number(b)) => a.equal(b) == Truth::True,
         (Cell::Words(_) | Cell::Text(_) | Cell::Number(_), _) => false,
     }
 }
