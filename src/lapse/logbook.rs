@@ -4,7 +4,7 @@
 //! Entries known only to the month may overlap. Then nobody can say which came
 //! first, and what the log shows is undecided.
 
-use super::disturbance::{Reach, Through, part_of, related};
+use super::disturbance::{Reach, Through, part_of, places, related};
 use super::instruments::Instruments;
 use super::removals::Removals;
 use super::states::{self, Aspect, StateOf, ValueState};
@@ -118,10 +118,11 @@ impl<'a> Logbook<'a> {
                 logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
             }
         }
+        let places = places(rules, record);
         for ((part, _, changes, _), mut entries) in grouped {
             entries.sort_by_key(|entry| (entry.on.first, entry.place));
             if let Some(first) = entries.first() {
-                let (reach, last) = (Reach::of(rules, record, first), last_of(entries.iter().copied()));
+                let (reach, last) = (Reach::of(rules, record, &places, first), last_of(entries.iter().copied()));
                 let happened = entries.iter().rev().find(|entry| entry.on.last <= today);
                 let surely = happened.map(|entry| entry.on.first);
                 logbook.groups.push(Group { part, changes, reach, entries, last, surely });
@@ -375,7 +376,8 @@ impl<'a> Logbook<'a> {
                 let known = self.groups.iter().filter(|group| group.part == entry.subject).find(same);
                 match known {
                     Some(group) => group.reach.how(self.rules, part),
-                    None => Reach::of(self.rules, self.record, entry).how(self.rules, part),
+                    None => Reach::of(self.rules, self.record, &places(self.rules, self.record), entry)
+                        .how(self.rules, part),
                 }
             }
         }
