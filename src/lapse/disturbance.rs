@@ -7,14 +7,23 @@ use crate::vocabulary::Event;
 use std::collections::VecDeque;
 
 /// The parts that lie in a zone, and in which.
-pub(crate) type Places<'a> = Vec<(&'a str, ZoneId)>;
+pub(super) type Places<'a> = Vec<(&'a str, ZoneId)>;
 
 /// Where the parts lie that a pack or the builder names.
-pub(crate) fn places<'a>(rules: &'a Rules, record: &'a Record) -> Places<'a> {
+pub(super) fn places<'a>(rules: &'a Rules, record: &'a Record) -> Places<'a> {
     let declared = rules.subjects.iter().map(|part| part.name.as_str());
     let parts = declared.chain(record.parts.keys().map(String::as_str));
     let at = |zone: &str| rules.zones.position(|known| known.name == zone);
     parts.filter_map(|part| Some((part, zone_of(rules, record, part).and_then(at)?))).collect()
+}
+
+/// How far a step of an entry reaches.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Extent {
+    /// To what its part is a part of, as well.
+    pub(super) upward: bool,
+    /// It only lies open there.
+    pub(super) laid_open: bool,
 }
 
 /// Everything one entry disturbs.
@@ -132,14 +141,10 @@ impl<'a> Reach<'a> {
         Self { steps }
     }
 
-    /// Whether a part is disturbed.
-    pub(crate) fn touches(&self, part: &str) -> bool {
-        self.step(part).is_some()
-    }
-
-    /// Whether a part may be fitted otherwise: what is laid open for the visit is only looked at.
-    pub(crate) fn touches_as_fitted(&self, part: &str) -> bool {
-        self.steps.iter().any(|step| !step.laid_open && step.reaches(part))
+    /// The parts from which something is disturbed: each of them with its own parts, and what it is a part of as far as
+    /// is said.
+    pub(super) fn parts(&self) -> impl Iterator<Item = (&'a str, Extent)> {
+        self.steps.iter().map(|step| (step.part, Extent { upward: step.upward, laid_open: step.laid_open }))
     }
 
     /// Whether anything may be fitted otherwise.
