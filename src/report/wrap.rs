@@ -85,7 +85,14 @@ impl Page {
     }
 
     fn blanks(&mut self, count: usize) {
-        self.text.extend(std::iter::repeat_n(' ', count));
+        /// More than nearly every indent.
+        const SOME: &str = "                                ";
+        let mut count = count;
+        while count > 0 {
+            let blanks = SOME.get(..count).unwrap_or(SOME);
+            self.text.push_str(blanks);
+            count = count.saturating_sub(blanks.len());
+        }
     }
 
     /// Goes on with a line that begins at a byte and has used some of its room.
