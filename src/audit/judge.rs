@@ -297,7 +297,7 @@ impl<'a> Judge<'a> {
         }
         let mut evaluation = self.evaluation(id, subject, day);
         if let Some(list) = as_if_whole {
-            evaluation = evaluation.as_if_whole(list);
+            evaluation = evaluation.if_whole(list);
         }
         let decide = |node: ConditionId| match row {
             Some(_) => evaluation.decide_for(node, row),

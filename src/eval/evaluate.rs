@@ -52,7 +52,7 @@ impl<'a> Evaluation<'a> {
     }
 
     /// The same as if somebody said that a list is whole, which nobody worked out before.
-    pub(crate) fn as_if_whole(self, list: ListId) -> Self {
+    pub(crate) fn if_whole(self, list: ListId) -> Self {
         Self { as_if_whole: Some(list), caches: Caches::default(), ..self }
     }
 

@@ -120,7 +120,7 @@ impl<'a> Reach<'a> {
             let open: Vec<ZoneId> = zones.into_iter().filter_map(at).collect();
             let lies_there = |zone: ZoneId| open.iter().any(|open| rules.zones_overlap(zone, *open));
             for (part, _) in places.iter().filter(|(_, zone)| lies_there(*zone)) {
-                steps.push(Step { part: *part, upward: true, laid_open: true, from: None });
+                steps.push(Step { part, upward: true, laid_open: true, from: None });
             }
         }
         let mut next: VecDeque<StepId> = steps.ids().collect();
