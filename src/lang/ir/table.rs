@@ -89,43 +89,28 @@ impl Table {
             Some((KeyValue::Number(last), exact)) => (exact, Some(last)),
             _ => (keys, None),
         };
-        let Some(groups) = self.groups(exact) else { return ExactInterval::everything() };
         let mut found: Option<ExactInterval> = None;
-        for rows in groups {
+        let all = each_combination(exact, &mut Vec::with_capacity(exact.len()), &mut |wanted| {
+            let is_meant = |row: &&TableRow| row.keys.iter().zip(wanted).all(|(cell, key)| matches(cell, *key));
+            let mut rows = self.rows.iter().filter(is_meant);
             let value = match last {
-                None => rows.first().and_then(|row| cell(row, column)).cloned(),
-                Some(at) => self.along(&rows, at, column),
+                None => cell(rows.next()?, column)?.clone(),
+                Some(at) => self.along(rows, at, column)?,
             };
-            let Some(value) = value else { return ExactInterval::everything() };
-            found = Some(found.map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
-        }
-        found.unwrap_or_else(ExactInterval::everything)
-    }
-
-    /// The rows for each possible combination of the exact keys; `None` if
-    /// some possible combination has no row.
-    fn groups(&self, exact: &[KeyValue<'_>]) -> Option<Vec<Vec<&TableRow>>> {
-        let Some((first, others)) = exact.split_first() else { return Some(vec![self.rows.iter().collect()]) };
-        let mut groups = Vec::new();
-        for wanted in possible(first)? {
-            groups.push(rows_with(self.rows.iter(), 0, wanted)?);
-        }
-        for (at, key) in (1..).zip(others) {
-            let mut next = Vec::with_capacity(groups.len());
-            for rows in groups {
-                for wanted in possible(key)? {
-                    next.push(rows_with(rows.iter().copied(), at, wanted)?);
-                }
-            }
-            groups = next;
-        }
-        Some(groups)
+            found = Some(found.take().map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
+            Some(())
+        });
+        all.and(found).unwrap_or_else(ExactInterval::everything)
     }
 
     /// The values over an interval of the numeric key; `None` outside the rows.
-    fn along(&self, rows: &[&TableRow], at: &ExactInterval, column: TableColumn) -> Option<ExactInterval> {
+    fn along<'t>(
+        &self,
+        rows: impl Iterator<Item = &'t TableRow>,
+        at: &ExactInterval,
+        column: TableColumn,
+    ) -> Option<ExactInterval> {
         let mut knots: Vec<(&ExactInterval, Option<&ExactInterval>)> = rows
-            .iter()
             .filter_map(|row| match row.keys.last()? {
                 Cell::Number(key) => Some((key, cell(row, column))),
                 Cell::Words(_) | Cell::Text(_) => None,
@@ -188,20 +173,31 @@ fn cell(row: &TableRow, column: TableColumn) -> Option<&ExactInterval> {
     row.cells.get(column.index()).and_then(Option::as_ref)
 }
 
-/// The single keys a value may stand for; `None` if there is no telling.
-fn possible<'v>(key: &'v KeyValue<'v>) -> Option<Vec<Single<'v>>> {
-    match key {
-        KeyValue::Words(set) if set.may_be_absent() => None,
-        KeyValue::Words(set) => Some(set.each().map(Single::Word).collect()),
-        KeyValue::Text(text) => text.map(|text| vec![Single::Text(text)]),
-        KeyValue::Number(range) => range.as_point().map(|_| vec![Single::Number(range)]),
+/// Calls `visit` for each combination of single keys that the values may stand for. `None` where there is no telling
+/// which there are, or as soon as `visit` finds nothing for one: of no more than there are rows it finds something.
+fn each_combination<'v>(
+    keys: &'v [KeyValue<'v>],
+    chosen: &mut Vec<Single<'v>>,
+    visit: &mut impl FnMut(&[Single<'v>]) -> Option<()>,
+) -> Option<()> {
+    let Some((first, others)) = keys.split_first() else { return visit(chosen) };
+    for wanted in possible(first)? {
+        chosen.push(wanted);
+        each_combination(others, chosen, visit)?;
+        chosen.pop();
     }
+    Some(())
 }
 
-/// Of some rows, those with that key at a place; `None` if there is none.
-fn rows_with<'t>(rows: impl Iterator<Item = &'t TableRow>, at: usize, wanted: Single<'_>) -> Option<Vec<&'t TableRow>> {
-    let rows: Vec<_> = rows.filter(|row| row.keys.get(at).is_some_and(|cell| matches(cell, wanted))).collect();
-    (!rows.is_empty()).then_some(rows)
+/// The single keys a value may stand for; `None` if there is no telling.
+fn possible<'v>(key: &'v KeyValue<'v>) -> Option<impl Iterator<Item = Single<'v>>> {
+    let (words, other) = match key {
+        KeyValue::Words(set) if set.may_be_absent() => return None,
+        KeyValue::Words(set) => (Some(*set), None),
+        KeyValue::Text(text) => (None, Some(Single::Text((*text)?))),
+        KeyValue::Number(range) => (None, range.as_point().map(|_| Single::Number(range)).map(Some)?),
+    };
+    Some(words.into_iter().flat_map(ChoiceSet::each).map(Single::Word).chain(other))
 }
 
 fn matches(cell: &Cell, key: Single<'_>) -> bool {
