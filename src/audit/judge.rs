@@ -3,7 +3,7 @@
 
 use super::cause::PlannedDay;
 use super::what_counts::{undo, without_gone};
-use crate::eval::{ConfirmationRef, Evaluation, Facts};
+use crate::eval::{Cache, Caches, ConfirmationRef, Evaluation, Facts};
 use crate::ir::{Arena, ConditionId, Item, ItemId, ListId, RowId, Rules};
 use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, wholeness};
 use crate::project::whole::LOG;
@@ -22,6 +22,8 @@ pub struct Judge<'a> {
     left: BTreeMap<ListId, Rows>,
     pub(super) logbook: Logbook<'a>,
     pub(super) facts: Facts,
+    /// What the facts come to; nothing is kept once somebody changed one.
+    kept: Option<Kept>,
     /// Whether something recorded no longer counts.
     pub(super) undone: bool,
     /// Whether each list is whole.
@@ -31,7 +33,22 @@ pub struct Judge<'a> {
     /// Days to come on which what runs out must still hold.
     pub(super) coming: Vec<Coming>,
     /// Words about items that ask for one, by item and record.
-    words: BTreeMap<(ItemId, Option<String>), Vec<ConfirmationRef<'a>>>,
+    words: BTreeMap<ItemId, BTreeMap<Option<String>, Vec<ConfirmationRef<'a>>>>,
+}
+
+/// What the facts of a project come to, as far as somebody asked.
+#[derive(Debug)]
+struct Kept {
+    of_all_days: Cache,
+    /// For each day that is judged.
+    of_days: Vec<(DateRange, Cache)>,
+}
+
+impl Kept {
+    fn on(&self, day: DateRange) -> Caches<'_> {
+        let of_day = self.of_days.iter().find(|(of, _)| *of == day).map(|(_, cache)| cache);
+        Caches { of_all_days: Some(&self.of_all_days), of_day }
+    }
 }
 
 /// The verdict on one item, or on one item and one record.
@@ -90,6 +107,9 @@ impl<'a> Judge<'a> {
         }
         facts.logged = logbook.shown();
         facts.disturbed = logbook.last_disturbed();
+        let (today, coming) = (DateRange::day(on), coming(record, visit, on));
+        let days = std::iter::once(today).chain(coming.iter().map(|coming| coming.on));
+        let of_days = days.map(|day| (day, Cache::default())).collect();
         let mut judge = Self {
             rules,
             record,
@@ -97,10 +117,11 @@ impl<'a> Judge<'a> {
             left,
             logbook,
             facts,
+            kept: Some(Kept { of_all_days: Cache::default(), of_days }),
             undone,
             lists,
-            today: DateRange::day(on),
-            coming: coming(record, visit, on),
+            today,
+            coming,
             visit,
             words: BTreeMap::new(),
         };
@@ -119,7 +140,8 @@ impl<'a> Judge<'a> {
                     holds: confirmation.holds,
                     recorded: confirmation,
                 };
-                judge.words.entry((item, confirmation.subject.clone())).or_default().push(word);
+                let of_item = judge.words.entry(item).or_default();
+                of_item.entry(confirmation.subject.clone()).or_default().push(word);
             }
         }
         judge
@@ -127,6 +149,7 @@ impl<'a> Judge<'a> {
 
     /// The facts as bound, to change one and judge again.
     pub fn facts_mut(&mut self) -> &mut Facts {
+        self.kept = None;
         &mut self.facts
     }
 
@@ -138,10 +161,16 @@ impl<'a> Judge<'a> {
 
     /// An evaluation for the audit date, with the words about an item.
     pub(super) fn evaluation(&self, item: ItemId, subject: Option<&str>, day: DateRange) -> Evaluation<'_> {
-        let words = if self.words.is_empty() { None } else { self.words.get(&(item, subject.map(str::to_owned))) };
-        let mut evaluation = Evaluation::new(&self.rules.program, &self.facts, day);
+        let words = self.words.get(&item).and_then(|of_item| of_item.get(&subject.map(str::to_owned)));
+        let mut evaluation = self.evaluation_without_words(day);
         evaluation.confirmations = words.map_or(&[], Vec::as_slice);
         evaluation
+    }
+
+    /// An evaluation for what no word about an item decides.
+    pub(super) fn evaluation_without_words(&self, day: DateRange) -> Evaluation<'_> {
+        let caches = self.kept.as_ref().map_or_else(Caches::default, |kept| kept.on(day));
+        Evaluation::new(&self.rules.program, &self.facts, day).with_caches(caches)
     }
 
     /// Judges one item: once, or once per record.
@@ -202,7 +231,7 @@ impl<'a> Judge<'a> {
     /// there is none and nobody says that this is all: nothing is shown, unless
     /// it certainly does not apply. An audit asks that of the list.
     pub(crate) fn without_record(&self, item: &Item) -> Verdict {
-        let evaluation = Evaluation::new(&self.rules.program, &self.facts, self.today);
+        let evaluation = self.evaluation_without_words(self.today);
         let applies = item.when.map_or(Truth::True, |when| evaluation.decide_for(when, None));
         if applies == Truth::False { Verdict::NotApplicable } else { Verdict::NotShown }
     }
@@ -273,7 +302,9 @@ impl<'a> Judge<'a> {
             return (Verdict::NotApplicable, false);
         }
         let mut evaluation = self.evaluation(id, subject, day);
-        evaluation.as_if_whole = as_if_whole;
+        if let Some(list) = as_if_whole {
+            evaluation = evaluation.if_whole(list);
+        }
         let decide = |node: ConditionId| match row {
             Some(_) => evaluation.decide_for(node, row),
             None => evaluation.decide(node),

@@ -5,7 +5,7 @@ use super::build_finding::evaluation_of;
 use super::explain::Explanation;
 use super::finding::{Cited, Finding, FindingKind, Waiting};
 use super::judge::{IfWhole, Judge, Judged};
-use crate::eval::{Evaluation, MissingInput};
+use crate::eval::MissingInput;
 use crate::ir::{Frame, HoldPointId, Item, ItemId, ListId};
 use crate::lapse::Wholeness;
 use crate::project::VISIT;
@@ -34,7 +34,7 @@ impl WantedWords {
         let days =
             std::iter::once(judge.today).chain(judge.coming.iter().filter(|_| item.uses_today).map(|day| day.on));
         let may_apply = |day: DateRange| {
-            let evaluation = Evaluation::new(&judge.rules.program, &judge.facts, day);
+            let evaluation = judge.evaluation_without_words(day);
             item.when.is_none_or(|when| evaluation.decide_for(when, None) != Truth::False)
         };
         if days.into_iter().any(may_apply) {
@@ -109,7 +109,7 @@ fn words_wanted(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<List
 fn finding(judge: &Judge<'_>, name: String, word: WantedWord) -> Option<Finding> {
     let rules = judge.rules;
     let list = rules.list(word.list)?;
-    let explanation = Explanation { judge, evaluation: Evaluation::new(&rules.program, &judge.facts, judge.today) };
+    let explanation = Explanation { judge, evaluation: judge.evaluation_without_words(judge.today) };
     let unsaid = judge.lists.get(word.list) == Some(&Wholeness::Unsaid);
     let none_known = unsaid && !list.derived() && judge.rows(word.list).is_none_or(|rows| rows.rows.is_empty());
     let input = if none_known { MissingInput::List(word.list) } else { MissingInput::Whole(word.list) };

@@ -25,6 +25,9 @@ impl Judge<'_> {
 
     /// Whether a wording may be in force when the item must be met.
     pub(crate) fn may_be_in_force(&self, item: &Item) -> bool {
+        if item.from.is_none() && item.until.is_none() {
+            return true;
+        }
         let day = self.day_of_wording(item);
         item.from.is_none_or(|from| from <= day.last) && item.until.is_none_or(|until| day.first <= until)
     }
@@ -51,6 +54,10 @@ impl Judge<'_> {
 
     /// The first day of a wording still to come after the one in force.
     pub(super) fn next_wording(&self, id: ItemId, item: &Item) -> Option<Date> {
+        // One that is always in force is the only one: the dates of two of a name do not overlap.
+        if item.from.is_none() && item.until.is_none() {
+            return None;
+        }
         let day = self.day_of_wording(item);
         let own = std::iter::once(item).chain(self.others(id, item));
         own.filter_map(|one| one.from).filter(|from| *from > day.last).min()

@@ -2,11 +2,12 @@
 //! undecided. A comparison that a floating-point interval cannot decide is
 //! done again in exact numbers, unless a fact it needs is not recorded.
 
+use super::cache::{Caches, Outcome};
 use super::confirmation::ConfirmationRef;
 use super::facts::{Column, Facts, ListValues, Text};
 use crate::ir::{
     Arena, ChoiceSet, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Logged, Loop, Number, NumberId,
-    Numbers, Operand, Order, Program, RowId, SlotId, Texts, Words,
+    Numbers, Operand, Order, Program, RowId, Sameness, SlotId, Texts, Words,
 };
 use crate::quantity::{Date, DateRange, Exact, ExactInterval, Interval, Truth};
 use std::cell::Cell;
@@ -19,8 +20,10 @@ pub struct Evaluation<'a> {
     pub(crate) today: Interval,
     pub(crate) day: DateRange,
     pub(crate) confirmations: &'a [ConfirmationRef<'a>],
+    /// What was worked out before for these facts and this day.
+    caches: Caches<'a>,
     /// A list that is taken to be whole, though nobody says so: what the word alone would show.
-    pub(crate) as_if_whole: Option<ListId>,
+    as_if_whole: Option<ListId>,
     /// How many comparisons were done again exactly.
     pub(crate) exactly: Cell<u64>,
 }
@@ -31,7 +34,39 @@ impl<'a> Evaluation<'a> {
     pub fn new(program: &'a Program, facts: &'a Facts, day: DateRange) -> Self {
         // Days since 1970 are small whole numbers, which floating point holds exactly.
         let today = Interval::new(f64::from(day.first.days()), f64::from(day.last.days()));
-        Self { program, facts, today, day, confirmations: &[], as_if_whole: None, exactly: Cell::new(0) }
+        Self {
+            program,
+            facts,
+            today,
+            day,
+            confirmations: &[],
+            caches: Caches::default(),
+            as_if_whole: None,
+            exactly: Cell::new(0),
+        }
+    }
+
+    /// The same, that looks up what was worked out before, for these facts and this day.
+    pub(crate) fn with_caches(self, caches: Caches<'a>) -> Self {
+        Self { caches, ..self }
+    }
+
+    /// The same as if somebody said that a list is whole, which nobody worked out before.
+    pub(crate) fn if_whole(self, list: ListId) -> Self {
+        Self { as_if_whole: Some(list), caches: Caches::default(), ..self }
+    }
+
+    /// What a node comes to, worked out once where it comes to the same.
+    pub(crate) fn once<T: Outcome>(&self, same: Sameness, node: T::Node, work_out: impl FnOnce() -> T) -> T {
+        let cache = match same {
+            Sameness::Never => None,
+            Sameness::OnADay => self.caches.of_day,
+            Sameness::Always => self.caches.of_all_days,
+        };
+        match cache {
+            Some(cache) => cache.once(node, work_out),
+            None => work_out(),
+        }
     }
 
     /// The day as an exact number of days.
@@ -93,7 +128,7 @@ impl<'a> Evaluation<'a> {
                 }
                 self.compare_exactly(order, left, right, frame)
             }
-            _ => self.slow_path(condition, frame),
+            _ => self.slow_path(node, condition, frame),
         }
     }
 
@@ -108,7 +143,7 @@ impl<'a> Evaluation<'a> {
 
     /// All other conditions.
     #[inline(never)]
-    fn slow_path(&self, condition: &Condition, frame: &mut Frame) -> Truth {
+    fn slow_path(&self, node: ConditionId, condition: &Condition, frame: &mut Frame) -> Truth {
         match *condition {
             Condition::And(_) | Condition::Or(_) | Condition::Words(..) | Condition::Compare { .. } => Truth::Undecided,
             Condition::Constant(truth) => truth,
@@ -136,8 +171,8 @@ impl<'a> Evaluation<'a> {
                     Truth::Undecided
                 }
             }
-            Condition::Every(over, body) => self.every(over, body, frame),
-            Condition::Some(over, body) => self.some(over, body, frame),
+            Condition::Every(over, body) => self.once(over.same, node, || self.every(over, body, frame)),
+            Condition::Some(over, body) => self.once(over.same, node, || self.some(over, body, frame)),
             Condition::WithinLast(date, span) => self.within_last(date, span, frame),
             Condition::After(later, earlier) => self.after(later, earlier, frame),
             Condition::SomebodyElse(person, than) => self.facts.is_somebody_else(self.text(person, frame), than),

@@ -1,6 +1,7 @@
 //! Conditions and numbers decided over what is recorded: strong Kleene logic
 //! and interval arithmetic, exact where that matters.
 
+mod cache;
 mod columns;
 mod conditions;
 mod confirmation;
@@ -12,6 +13,7 @@ mod minimal_set;
 mod missing;
 mod number;
 
+pub(crate) use cache::{Cache, Caches};
 pub use confirmation::ConfirmationOutcome;
 pub(crate) use confirmation::ConfirmationRef;
 pub use evaluate::Evaluation;

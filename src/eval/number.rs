@@ -1,6 +1,7 @@
 //! Numbers of a program, worked out twice over with one text: quickly as
 //! floating-point intervals rounded outward, or exactly as rational ones.
 
+use super::cache::Outcome;
 use super::evaluate::Evaluation;
 use crate::ir::{
     Aggregate, Calendar, Child, Frame, InStore, Key, KeyValue, Loop, LoopId, Number, NumberId, Numbers, Operand, RowId,
@@ -9,7 +10,7 @@ use crate::ir::{
 use crate::quantity::{Date, ExactInterval, Interval, Truth};
 
 /// The arithmetic both forms share. Every result contains the true one.
-pub(crate) trait Arithmetic: Clone {
+pub(crate) trait Arithmetic: Outcome<Node = NumberId> {
     fn read(evaluation: &Evaluation<'_>, operand: Operand<Numbers>, frame: &Frame) -> Self;
     fn today(evaluation: &Evaluation<'_>) -> Self;
     fn everything() -> Self;
@@ -55,10 +56,14 @@ impl Evaluation<'_> {
             Number::Absolute(a) => known(self.number(a, frame), N::whole(0), |a: &N, _| a.absolute()),
             Number::Root(a) => known(self.number(a, frame), N::whole(0), |a: &N, _| a.square_root()),
             Number::Shift(a, by) => shift(&self.number::<N>(a, frame), by),
-            Number::Lookup { table, column, keys } => self.lookup(table, column, keys, frame),
-            Number::Aggregate(how, over, value, if_empty) => self.gather(how, over, value, if_empty, frame),
-            Number::Mean(over, value, weight) => self.mean(over, value, weight, frame),
-            Number::Count(over) => self.count(over, frame),
+            Number::Lookup { table, column, keys, same } => {
+                self.once(same, node, || self.lookup(table, column, keys, frame))
+            }
+            Number::Aggregate(how, over, value, if_empty) => {
+                self.once(over.same, node, || self.gather(how, over, value, if_empty, frame))
+            }
+            Number::Mean(over, value, weight) => self.once(over.same, node, || self.mean(over, value, weight, frame)),
+            Number::Count(over) => self.once(over.same, node, || self.count(over, frame)),
         }
     }
 
@@ -133,14 +138,14 @@ impl Evaluation<'_> {
     /// a row must not fall beside it by rounding.
     fn lookup<N: Arithmetic>(&self, table: TableId, column: TableColumn, keys: Run<Key>, frame: &mut Frame) -> N {
         let Some(table) = self.program.tables.get(table) else { return N::everything() };
-        let values: Vec<KeyValue> = self.program.keys.get(keys).iter().map(|key| self.key(*key, frame)).collect();
+        let values: Vec<KeyValue<'_>> = self.program.keys.get(keys).iter().map(|key| self.key(*key, frame)).collect();
         N::from_range(Table::find(table, &values, column))
     }
 
-    fn key(&self, key: Key, frame: &mut Frame) -> KeyValue {
+    fn key(&self, key: Key, frame: &mut Frame) -> KeyValue<'_> {
         match key {
             Key::Words(operand) => KeyValue::Words(self.words(operand, frame)),
-            Key::Text(operand) => KeyValue::Text(self.facts.string(self.text(operand, frame)).map(str::to_owned)),
+            Key::Text(operand) => KeyValue::Text(self.facts.string(self.text(operand, frame))),
             Key::Number(node) => KeyValue::Number(self.number::<ExactInterval>(node, frame)),
         }
     }

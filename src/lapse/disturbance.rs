@@ -6,6 +6,26 @@ use crate::project::{Entry, Record};
 use crate::vocabulary::Event;
 use std::collections::VecDeque;
 
+/// The parts that lie in a zone, and in which.
+pub(super) type Places<'a> = Vec<(&'a str, ZoneId)>;
+
+/// Where the parts lie that a pack or the builder names.
+pub(super) fn places<'a>(rules: &'a Rules, record: &'a Record) -> Places<'a> {
+    let declared = rules.subjects.iter().map(|part| part.name.as_str());
+    let parts = declared.chain(record.parts.keys().map(String::as_str));
+    let at = |zone: &str| rules.zones.position(|known| known.name == zone);
+    parts.filter_map(|part| Some((part, zone_of(rules, record, part).and_then(at)?))).collect()
+}
+
+/// How far a step of an entry reaches.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Extent {
+    /// To what its part is a part of, as well.
+    pub(super) upward: bool,
+    /// It only lies open there.
+    pub(super) laid_open: bool,
+}
+
 /// Everything one entry disturbs.
 #[derive(Debug)]
 pub(crate) struct Reach<'a> {
@@ -58,7 +78,8 @@ pub(super) fn related(a: &str, b: &str) -> bool {
 
 /// Whether `part` is a part of `whole`.
 pub(crate) fn is_below(part: &str, whole: &str) -> bool {
-    part.strip_prefix(whole).is_some_and(|rest| rest.starts_with('.'))
+    // Most names are no longer, or go on otherwise: that is seen without comparing them.
+    part.as_bytes().get(whole.len()) == Some(&b'.') && part.starts_with(whole)
 }
 
 /// That one is a part of the other, where they are two.
@@ -83,7 +104,7 @@ impl Step<'_> {
 
 impl<'a> Reach<'a> {
     /// What an entry that disturbs reaches.
-    pub(crate) fn of(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Self {
+    pub(crate) fn of(rules: &'a Rules, record: &'a Record, places: &Places<'a>, entry: &'a Entry) -> Self {
         let opened = entry.event == Event::Opened;
         let named = entry.subject.as_str();
         let a_part = rules.subjects.iter().any(|part| part.name == named) || record.parts.contains_key(named);
@@ -94,16 +115,11 @@ impl<'a> Reach<'a> {
         }
         if opened && entry.for_visit {
             let zones = zones_shown(rules, record, entry);
-            let declared = rules.subjects.iter().map(|part| part.name.as_str());
-            let parts = declared.chain(record.parts.keys().map(String::as_str));
             // What reaches into the zone is laid open with it: the wings' attachment with one wing.
             let at = |zone: &str| rules.zones.position(|known| known.name == zone);
             let open: Vec<ZoneId> = zones.into_iter().filter_map(at).collect();
-            let there = parts.filter(|part| {
-                let zone = zone_of(rules, record, part).and_then(at);
-                zone.is_some_and(|zone| open.iter().any(|open| rules.zones_overlap(zone, *open)))
-            });
-            for part in there {
+            let lies_there = |zone: ZoneId| open.iter().any(|open| rules.zones_overlap(zone, *open));
+            for (part, _) in places.iter().filter(|(_, zone)| lies_there(*zone)) {
                 steps.push(Step { part, upward: true, laid_open: true, from: None });
             }
         }
@@ -125,14 +141,10 @@ impl<'a> Reach<'a> {
         Self { steps }
     }
 
-    /// Whether a part is disturbed.
-    pub(crate) fn touches(&self, part: &str) -> bool {
-        self.step(part).is_some()
-    }
-
-    /// Whether a part may be fitted otherwise: what is laid open for the visit is only looked at.
-    pub(crate) fn touches_as_fitted(&self, part: &str) -> bool {
-        self.steps.iter().any(|step| !step.laid_open && step.reaches(part))
+    /// The parts from which something is disturbed: each of them with its own parts, and what it is a part of as far as
+    /// is said.
+    pub(super) fn parts(&self) -> impl Iterator<Item = (&'a str, Extent)> {
+        self.steps.iter().map(|step| (step.part, Extent { upward: step.upward, laid_open: step.laid_open }))
     }
 
     /// Whether anything may be fitted otherwise.

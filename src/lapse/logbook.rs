@@ -4,7 +4,8 @@
 //! Entries known only to the month may overlap. Then nobody can say which came
 //! first, and what the log shows is undecided.
 
-use super::disturbance::{Reach, Through, part_of, related};
+use super::by_part::ByPart;
+use super::disturbance::{Extent, Reach, Through, part_of, places};
 use super::instruments::Instruments;
 use super::removals::Removals;
 use super::states::{self, Aspect, StateOf, ValueState};
@@ -73,6 +74,10 @@ pub(crate) struct Logbook<'a> {
     record: &'a Record,
     today: Date,
     groups: Arena<GroupId, Group<'a>>,
+    /// The groups by the parts from which they disturb something.
+    reaching: ByPart<'a, (GroupId, Extent)>,
+    /// The groups that change their part in itself, by that.
+    changing: ByPart<'a, GroupId>,
     /// By what something is a state of.
     disturbing: BTreeMap<StateOf<'a>, Disturbed<'a>>,
     instruments: Instruments,
@@ -93,6 +98,8 @@ impl<'a> Logbook<'a> {
             record,
             today,
             groups: Arena::default(),
+            reaching: ByPart::default(),
+            changing: ByPart::default(),
             disturbing: BTreeMap::new(),
             instruments: Instruments::of(rules, record),
             removals: Removals::of(record, today),
@@ -121,14 +128,8 @@ impl<'a> Logbook<'a> {
                 logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
             }
         }
-        for ((part, _, changes, _), mut entries) in grouped {
-            entries.sort_by_key(|entry| (entry.on.first, entry.place));
-            if let Some(first) = entries.first() {
-                let (reach, last) = (Reach::of(rules, record, first), last_of(entries.iter().copied()));
-                let happened = entries.iter().rev().find(|entry| entry.on.last <= today);
-                let surely = happened.map(|entry| entry.on.first);
-                logbook.groups.push(Group { part, changes, reach, entries, last, surely });
-            }
+        if !grouped.is_empty() {
+            logbook.add_groups(grouped);
         }
         logbook.disturbing = states.into_iter().map(|of| (of, logbook.disturbed(of))).collect();
         for entry in &record.log {
@@ -140,17 +141,55 @@ impl<'a> Logbook<'a> {
         logbook
     }
 
-    fn disturbed(&self, of: StateOf<'_>) -> Disturbed<'a> {
-        let touching = |(_, group): &(GroupId, &Group<'_>)| match of {
-            StateOf { part: None, aspect: Aspect::LookedAt } => true,
-            StateOf { part: None, aspect: Aspect::Fitted } => group.reach.touches_anything_as_fitted(),
-            StateOf { part: None, aspect: Aspect::Itself } => group.changes,
-            StateOf { part: Some(part), aspect: Aspect::LookedAt } => group.reach.touches(part),
-            StateOf { part: Some(part), aspect: Aspect::Fitted } => group.reach.touches_as_fitted(part),
-            // What only a pack's declaration reaches is the same as it was.
-            StateOf { part: Some(part), aspect: Aspect::Itself } => group.changes && related(group.part, part),
+    fn add_groups(&mut self, grouped: BTreeMap<Same<'a>, Vec<&'a Entry>>) {
+        let places = places(self.rules, self.record);
+        for ((part, _, changes, _), mut entries) in grouped {
+            entries.sort_by_key(|entry| (entry.on.first, entry.place));
+            if let Some(first) = entries.first() {
+                let reach = Reach::of(self.rules, self.record, &places, first);
+                let last = last_of(entries.iter().copied());
+                let happened = entries.iter().rev().find(|entry| entry.on.last <= self.today);
+                let surely = happened.map(|entry| entry.on.first);
+                self.groups.push(Group { part, changes, reach, entries, last, surely });
+            }
+        }
+        let reached = self.groups.with_ids().flat_map(|(id, group)| {
+            let parts = group.reach.parts();
+            parts.map(move |(part, extent)| (part, (id, extent)))
+        });
+        self.reaching = ByPart::of(reached);
+        let changing = self.groups.with_ids().filter(|(_, group)| group.changes);
+        self.changing = ByPart::of(changing.map(|(id, group)| (group.part, id)));
+    }
+
+    /// The groups that disturb something, in their order.
+    fn groups_disturbing(&self, of: StateOf<'_>) -> Vec<GroupId> {
+        let all = |touching: &dyn Fn(&Group<'_>) -> bool| -> Vec<GroupId> {
+            self.groups.with_ids().filter(|(_, group)| touching(group)).map(|(id, _)| id).collect()
         };
-        let groups: Vec<GroupId> = self.groups.with_ids().filter(touching).map(|(id, _)| id).collect();
+        let mut groups: Vec<GroupId> = match (of.part, of.aspect) {
+            (None, Aspect::LookedAt) => return all(&|_| true),
+            (None, Aspect::Fitted) => return all(&|group| group.reach.touches_anything_as_fitted()),
+            (None, Aspect::Itself) => return all(&|group| group.changes),
+            (Some(part), Aspect::LookedAt | Aspect::Fitted) => {
+                let below = self.reaching.below(part).filter(|(_, extent)| extent.upward);
+                let reached = self.reaching.at(part).chain(self.reaching.above(part)).chain(below);
+                let counts = |extent: Extent| of.aspect == Aspect::LookedAt || !extent.laid_open;
+                reached.filter(|(_, extent)| counts(*extent)).map(|(id, _)| id).collect()
+            }
+            // What only a pack's declaration reaches is the same as it was.
+            (Some(part), Aspect::Itself) => {
+                let all = self.changing.at(part).chain(self.changing.above(part));
+                all.chain(self.changing.below(part)).collect()
+            }
+        };
+        groups.sort_unstable();
+        groups.dedup();
+        groups
+    }
+
+    fn disturbed(&self, of: StateOf<'_>) -> Disturbed<'a> {
+        let groups = self.groups_disturbing(of);
         let of_part = || groups.iter().filter_map(|id| self.groups.get(*id));
         let last = last_of(of_part().flat_map(|group| group.last.iter().copied()));
         let surely = of_part().filter_map(|group| group.surely).max();
@@ -392,7 +431,8 @@ impl<'a> Logbook<'a> {
                 let known = self.groups.iter().filter(|group| group.part == entry.subject).find(same);
                 match known {
                     Some(group) => group.reach.how(self.rules, part),
-                    None => Reach::of(self.rules, self.record, entry).how(self.rules, part),
+                    None => Reach::of(self.rules, self.record, &places(self.rules, self.record), entry)
+                        .how(self.rules, part),
                 }
             }
         }

@@ -2,6 +2,7 @@
 //! tests, measurements, values, files and people's words; the lists derived
 //! from the log; and whether a list is whole.
 
+mod by_part;
 mod derived_lists;
 mod disturbance;
 mod instruments;

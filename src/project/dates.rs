@@ -1,7 +1,8 @@
 //! Dates as the builder may write them.
 
-use crate::quantity::DateRange;
+use crate::quantity::{Date, DateRange};
 use toml::de::DeValue;
+use toml::value::{Date as Day, Datetime};
 
 /// A date of TOML, or `"2026-10-04"`, `"2026-10"`, `"2026"`, or `2026`. The
 /// error says in a few words what is wrong.
@@ -10,12 +11,19 @@ pub(super) fn read(written: &DeValue<'_>) -> Result<DateRange, String> {
         DeValue::Datetime(stamp) if stamp.time.is_some() => {
             return Err("leave out the time of day: 2026-10-04".to_owned());
         }
-        DeValue::Datetime(stamp) => stamp.to_string(),
-        DeValue::String(text) => text.trim().to_owned(),
-        DeValue::Integer(year) if year.radix() == 10 => year.as_str().to_owned(),
+        DeValue::Datetime(Datetime { date: Some(day), .. }) => return written_day(*day),
+        DeValue::String(text) => text.trim(),
+        DeValue::Integer(year) if year.radix() == 10 => year.as_str(),
         _ => return Err("expected a date such as 2026-10-04, \"2026-10\" or \"2026\"".to_owned()),
     };
-    DateRange::parse(&text).map_err(|error| error.to_string())
+    DateRange::parse(text).map_err(|error| error.to_string())
+}
+
+/// A date of TOML, whose numbers are read already.
+fn written_day(day: Day) -> Result<DateRange, String> {
+    let year = i16::try_from(day.year).unwrap_or(i16::MAX);
+    let day = Date::written(year, day.month.into(), day.day.into());
+    day.map(DateRange::day).map_err(|error| error.to_string())
 }
 
 /// The same, and the time of day in seconds where it is written: `2026-09-20T14:30:00`.
@@ -35,6 +43,5 @@ pub(super) fn read_with_time(written: &DeValue<'_>) -> Result<(DateRange, Option
         .saturating_mul(3600)
         .saturating_add(u32::from(time.minute).saturating_mul(60))
         .saturating_add(time.second.map_or(0, u32::from));
-    let day = DateRange::parse(&day.to_string()).map_err(|error| error.to_string())?;
-    Ok((day, Some(seconds)))
+    Ok((written_day(day)?, Some(seconds)))
 }

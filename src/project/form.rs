@@ -19,7 +19,8 @@ pub(super) struct Form<'a> {
     keys: &'static [&'static str],
     pub(super) rules: &'a Rules,
     pub(super) page: &'a Page<'a>,
-    table: &'a DeTable<'a>,
+    /// What stands behind its keys. They are few: to look through them costs less than to look one up.
+    written: Vec<(&'a str, &'a Spanned<DeValue<'a>>)>,
     pub(super) place: Span,
     pub(super) messages: Vec<Diagnostic>,
 }
@@ -40,8 +41,9 @@ impl<'a> Form<'a> {
         page: &'a Page<'a>,
         (table, place): (&'a DeTable<'a>, Span),
     ) -> Self {
-        let mut form = Self { key, keys, rules, page, table, place, messages: Vec::new() };
-        form.unknown_keys();
+        let written = table.iter().map(|(key, value)| (key.get_ref().as_ref(), value)).collect();
+        let mut form = Self { key, keys, rules, page, written, place, messages: Vec::new() };
+        form.unknown_keys(table);
         form
     }
 
@@ -58,8 +60,8 @@ impl<'a> Form<'a> {
         None
     }
 
-    fn unknown_keys(&mut self) {
-        let (table, page) = (self.table, self.page);
+    fn unknown_keys(&mut self, table: &DeTable<'_>) {
+        let page = self.page;
         for key in table.keys().filter(|key| !self.keys.contains(&key.get_ref().as_ref())) {
             let help = did_you_mean(key.get_ref(), self.keys.iter().copied())
                 .unwrap_or_else(|| format!("its keys are {}", self.keys.join(", ")));
@@ -69,8 +71,8 @@ impl<'a> Form<'a> {
     }
 
     /// What stands behind a key.
-    pub(super) fn find(&self, key: &str) -> Option<&Spanned<DeValue<'_>>> {
-        self.table.get(key)
+    pub(super) fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
+        self.written.iter().find(|(own, _)| *own == key).map(|(_, value)| *value)
     }
 
     /// Says that a key is missing.

@@ -32,10 +32,9 @@ impl<'r> Names<'r> {
     pub(super) fn new(rules: &'r Rules) -> Self {
         let parts = rules.subjects.iter().map(|part| part.name.as_str());
         let recorded = rules.fact_by_name.keys().chain(rules.list_by_name.keys()).map(SharedText::as_str);
-        let mut groups: BTreeSet<&str> = parts.clone().collect();
-        for name in recorded.chain(parts) {
-            groups.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
-        }
+        let above = |name: &'r str| name.match_indices('.').filter_map(|(at, _)| name.get(..at));
+        // Gathered in one go: most of them come in order.
+        let groups = recorded.chain(parts.clone()).flat_map(above).chain(parts).collect();
         Self { rules, groups }
     }
 

@@ -33,8 +33,10 @@ pub(super) fn read(
     (record, unread): (&mut Record, &mut Unread),
 ) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
+    let derived = derived_keys();
     let Some(pieces) = written.as_array() else {
-        let kept: Vec<Diagnostic> = written.as_table().into_iter().flat_map(|table| kept_lists(page, table)).collect();
+        let kept: Vec<Diagnostic> =
+            written.as_table().into_iter().flat_map(|table| kept_lists(&derived, page, table)).collect();
         return if kept.is_empty() { vec![not_a_list(LOG, key, written)] } else { kept };
     };
     for piece in pieces {
@@ -43,7 +45,7 @@ pub(super) fn read(
             messages.push(not_a_list(LOG, place, piece.get_ref()));
             continue;
         };
-        let kept = kept_lists(page, table);
+        let kept = kept_lists(&derived, page, table);
         if !kept.is_empty() {
             messages.extend(kept);
             continue;
@@ -69,10 +71,14 @@ pub(super) fn read(
     messages
 }
 
+/// The keys below the log under which it keeps a list by itself.
+fn derived_keys() -> Vec<&'static str> {
+    DERIVED_LISTS.iter().filter_map(|list| list.strip_prefix(LOG)?.strip_prefix('.')).collect()
+}
+
 /// `[[log.snags]]` and its like, which the log keeps by itself.
-fn kept_lists(page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
-    let of_log = |kept: &str, key: &str| kept.strip_prefix(LOG).and_then(|rest| rest.strip_prefix('.')) == Some(key);
-    let kept = table.keys().filter(|key| DERIVED_LISTS.iter().any(|kept| of_log(kept, key.get_ref())));
+fn kept_lists(derived: &[&str], page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
+    let kept = table.keys().filter(|key| derived.contains(&key.get_ref().as_ref()));
     kept.map(|key| {
         let message = format!("`{LOG}.{}` is kept from the log; nobody writes it", key.get_ref());
         let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";
@@ -141,8 +147,9 @@ fn event(form: &mut Form<'_>) -> Option<Event> {
 
 /// The event that a word of the log stands for, such as `work done` or `snag-found`.
 pub(crate) fn event_named(word: &str) -> Option<Event> {
-    let words = event_words(word);
-    Event::ALL.into_iter().find(|event| event.words() == words)
+    let named = |words: &str| Event::ALL.into_iter().find(|event| event.words() == words);
+    // As nearly always: in the log's own words.
+    named(word).or_else(|| named(&event_words(word)))
 }
 
 fn event_words(word: &str) -> String {

@@ -201,5 +201,12 @@ fn folded(name: &str) -> String {
             shown.flat_map(char::to_lowercase).map(|letter| if letter == 'ς' { 'σ' } else { letter }).collect()
         }
     };
-    letters.split_whitespace().collect::<Vec<_>>().join(" ")
+    let mut name = String::with_capacity(letters.len());
+    for word in letters.split_whitespace() {
+        if !name.is_empty() {
+            name.push(' ');
+        }
+        name.push_str(word);
+    }
+    name
 }

@@ -114,7 +114,7 @@ pub(crate) fn too_deep(source: SourceId, text: &str) -> Option<Diagnostic> {
 /// be, unclosed ones included, so that no depth can hide from it.
 fn deepest_key(text: &str) -> Option<usize> {
     // No line has so many dots, and no string goes over several, as nearly always: no key has so many either.
-    if !has_triple(text.as_bytes()) && most_dots_in_a_line(text) <= MOST_DOTS {
+    if !has_triple(text.as_bytes()) && lines_have_few_dots(text) {
         return None;
     }
     let mut dots = 0usize;
@@ -133,15 +133,16 @@ fn deepest_key(text: &str) -> Option<usize> {
     None
 }
 
-/// Counted in one sweep without a branch: this is done for every byte of a project.
-fn most_dots_in_a_line(text: &str) -> usize {
-    let mut most = 0usize;
-    text.bytes().fold(0usize, |dots, byte| {
-        let dots = dots.wrapping_add(usize::from(byte == b'.')) & usize::from(byte == b'\n').wrapping_sub(1);
-        most = most.max(dots);
-        dots
-    });
-    most
+/// Whether surely no line has more dots than a key may. Of every few dots one is looked at: a line with so many has two
+/// of those, one after the other.
+fn lines_have_few_dots(text: &str) -> bool {
+    let mut dots = text.match_indices('.').map(|(at, _)| at).step_by(MOST_DOTS / 2);
+    let mut last = dots.next().unwrap_or_default();
+    dots.all(|at| {
+        let between = text.get(last..at).unwrap_or_default();
+        last = at;
+        between.contains('\n')
+    })
 }
 
 /// Whether three quotes of one kind stand in a row. Every byte is looked at, which costs less than to stop.

@@ -109,11 +109,10 @@ impl Reading<'_> {
     fn yes_no(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
         let yes = match written {
             DeValue::Boolean(yes) => Some(*yes),
-            DeValue::String(text) => match normal_word(text).as_str() {
-                "yes" => Some(true),
-                "no" => Some(false),
-                _ => None,
-            },
+            DeValue::String(text) => {
+                let known = ["yes", "no"];
+                word_among(&known, text).map(|place| place == 0)
+            }
             _ => None,
         };
         let yes = yes.ok_or_else(|| self.wrong_kind(written))?;
@@ -124,11 +123,11 @@ impl Reading<'_> {
         let DeValue::String(text) = written else {
             return Err(self.wrong_kind(written));
         };
-        let word = normal_word(text);
         let words = self.rules.words(self.fact.kind);
-        if let Some(place) = words.iter().position(|known| *known == word) {
+        if let Some(place) = word_among(&words, text) {
             return Ok((Value::Words(ChoiceSet::word(place)), None));
         }
+        let word = normal_word(text);
         let label =
             did_you_mean(&word, words.iter().copied()).unwrap_or_else(|| format!("expected one of {}", listed(&words)));
         Err(self.error("value::word", format!("`{text}` is not a word of `{}`", self.name), &label))
@@ -183,6 +182,13 @@ impl Reading<'_> {
         let day = |date: crate::quantity::Date| Exact::from_int(i64::from(date.days()));
         Ok((Value::Number(ExactInterval::new(Some(day(range.first)), Some(day(range.last)))), None))
     }
+}
+
+/// The place of a word among those that are known.
+fn word_among(words: &[&str], written: &str) -> Option<usize> {
+    let place = |word: &str| words.iter().position(|known| *known == word);
+    // As nearly always: written as the packs write it.
+    place(written).or_else(|| place(&normal_word(written)))
 }
 
 /// A whole number in any of TOML's notations.

@@ -91,7 +91,7 @@ impl<'r> Walk<'r> {
             match key.get_ref().as_ref() {
                 "evidence" => self.evidence(page, group, written, taken.as_ref()),
                 DATED | INSTRUMENT => {}
-                last => self.entry(page, &format!("{group}.{last}"), (at, written), taken.as_ref()),
+                last => self.entry(page, &[group, last].join("."), (at, written), taken.as_ref()),
             }
         }
     }

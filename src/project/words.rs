@@ -49,9 +49,16 @@ pub(super) fn in_words(value: &DeValue<'_>) -> &'static str {
 
 /// A word as packs write it: `AWG 20` is `awg-20`.
 pub(crate) fn normal_word(text: &str) -> String {
-    text.split(|c: char| c.is_whitespace() || c == '_')
-        .filter(|part| !part.is_empty())
-        .map(str::to_lowercase)
-        .collect::<Vec<_>>()
-        .join("-")
+    let mut word = String::with_capacity(text.len());
+    for part in text.split(|c: char| c.is_whitespace() || c == '_').filter(|part| !part.is_empty()) {
+        if !word.is_empty() {
+            word.push('-');
+        }
+        if part.is_ascii() {
+            word.extend(part.chars().map(|letter| letter.to_ascii_lowercase()));
+        } else {
+            word.push_str(&part.to_lowercase());
+        }
+    }
+    word
 }

@@ -85,7 +85,14 @@ impl Page {
     }
 
     fn blanks(&mut self, count: usize) {
-        self.text.extend(std::iter::repeat_n(' ', count));
+        /// More than nearly every indent.
+        const SOME: &str = "                                ";
+        let mut count = count;
+        while count > 0 {
+            let blanks = SOME.get(..count).unwrap_or(SOME);
+            self.text.push_str(blanks);
+            count = count.saturating_sub(blanks.len());
+        }
     }
 
     /// Goes on with a line that begins at a byte and has used some of its room.
@@ -132,44 +139,21 @@ pub(super) fn clean(text: &str) -> Cow<'_, str> {
 /// character for character; a word wider than the room is cut.
 fn wrapped(text: &str, first: usize, rest: usize) -> Vec<&str> {
     let ascii = text.is_ascii();
-    let characters = |text: &str| if ascii { text.len() } else { text.chars().count() };
-    // As for most lines: all of it has room.
-    if characters(text) <= first {
-        return vec![text];
-    }
     let mut lines = Vec::new();
-    // The line so far: its bytes, its characters.
-    let (mut line, mut length) = (0..0, 0usize);
-    let mut at = 0usize;
-    // Words are short: to look at each byte costs less than to search for the next blank.
-    let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b' ').map(|(end, _)| end);
-    for end in ends.chain([text.len()]) {
-        let word = text.get(at..end).unwrap_or_default();
-        let room = if lines.is_empty() { first } else { rest };
-        let wide = characters(word);
-        let joined = length.saturating_add(1).saturating_add(wide);
-        if at > 0 && joined <= room {
-            (line.end, length) = (end, joined);
-        } else {
-            if at > 0 {
-                lines.push(text.get(line).unwrap_or_default());
-            }
-            let room = if lines.is_empty() { first } else { rest };
-            let remains = cut(word, room, rest, &mut lines);
-            (line, length) = (end.saturating_sub(remains.len())..end, characters(remains));
-        }
-        at = end.saturating_add(1);
+    let (mut text, mut room) = (text, first);
+    loop {
+        // The character for which a line of them all would have no room: where a line ends, a blank may stand there.
+        let over = if ascii { Some(room) } else { text.char_indices().nth(room).map(|(at, _)| at) };
+        let Some((line, after)) = over.and_then(|over| text.get(..over).zip(text.get(over..))) else { break };
+        let Some(next) = after.chars().next() else { break };
+        let blank = if next == ' ' { Some(line.len()) } else { line.rfind(' ') };
+        let (line, after) = match blank.and_then(|at| text.split_at_checked(at)) {
+            Some((line, after)) => (line, after.strip_prefix(' ').unwrap_or(after)),
+            None => (line, after),
+        };
+        lines.push(line);
+        (text, room) = (after, rest);
     }
-    lines.push(text.get(line).unwrap_or_default());
+    lines.push(text);
     lines
-}
-
-/// Pushes full lines of a word that is too wide and gives what remains.
-fn cut<'t>(mut word: &'t str, first: usize, rest: usize, lines: &mut Vec<&'t str>) -> &'t str {
-    let mut room = first;
-    while let Some((full, remains)) = word.char_indices().nth(room).and_then(|(at, _)| word.split_at_checked(at)) {
-        lines.push(full);
-        (word, room) = (remains, rest);
-    }
-    word
 }

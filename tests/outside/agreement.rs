@@ -205,6 +205,10 @@ fn every_way_of_asking_gives_the_same_verdicts() {
                 let in_force: BTreeSet<ItemId> = all.iter().map(|one| one.item).collect();
                 let one_by_one: Vec<Judged<'_>> = in_force.iter().flat_map(|id| judge.judge(*id)).collect();
                 assert_eq!(one_by_one, all);
+                // Once a fact may have been changed, nothing that was worked out before is kept.
+                let mut anew = Judge::new(&rules, &record, on);
+                anew.facts_mut();
+                assert_eq!(anew.verdicts(), all);
                 // With all reasons, and in brief.
                 let plain: BTreeMap<_, _> = verdicts
                     .iter()

@@ -25,7 +25,7 @@ fn column(table: &Table, name: &str) -> TableColumn {
 }
 
 /// The bit of a word in the only choice that has it and `beside`.
-fn word(rules: &Rules, word: &str, beside: &str) -> KeyValue {
+fn word(rules: &Rules, word: &str, beside: &str) -> KeyValue<'static> {
     let has = |words: &[SharedText], word: &str| words.iter().any(|known| known == word);
     let choice = rules
         .choices
@@ -80,7 +80,7 @@ fn torques_are_table_7_1s() {
     let (mut cells, mut verdicts) = (0, 0);
     for (thread, values) in TABLE_7_1 {
         for (nut, values) in ["tension", "shear"].iter().zip(values.chunks(3)) {
-            let keys = [KeyValue::Text(Some(thread.into())), word(&rules, nut, "shear")];
+            let keys = [KeyValue::Text(Some(thread)), word(&rules, nut, "shear")];
             for (name, value) in ["low", "high", "limit"].iter().zip(values) {
                 assert_eq!(
                     table.find(&keys, column(table, name)),

@@ -1,7 +1,8 @@
 //! Bytes of what is stored, written and read: numbers, places, texts, and lists of such.
 //!
 //! What stands in the text at the place written last is read from there again,
-//! so the bytes hold little more than the shape.
+//! so the bytes hold little more than the shape. Other texts stand together in
+//! front of them, so that one look tells that all of them are text.
 
 use crate::source::{SharedText, SourceId, Span};
 use std::collections::{BTreeMap, BTreeSet};
@@ -16,9 +17,11 @@ pub(crate) trait Codec: Sized {
 }
 
 /// Bytes being written.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) struct Writer<'t> {
     bytes: Vec<u8>,
+    /// The texts among them, one after the other.
+    strings: String,
     texts: &'t [&'static str],
     last: Span,
 }
@@ -26,11 +29,14 @@ pub(crate) struct Writer<'t> {
 impl<'t> Writer<'t> {
     /// The places to be written point into these texts, of which the first is source 0.
     pub(crate) fn new(texts: &'t [&'static str]) -> Self {
-        Self { bytes: Vec::new(), texts, last: Span::new(SourceId::FIRST, 0, 0) }
+        Self { bytes: Vec::new(), strings: String::new(), texts, last: Span::new(SourceId::FIRST, 0, 0) }
     }
 
     pub(crate) fn finish(self) -> Vec<u8> {
-        self.bytes
+        let mut all = Self::new(self.texts);
+        all.part(self.strings.as_bytes());
+        all.raw(&self.bytes);
+        all.bytes
     }
 
     /// Bytes as they are.
@@ -55,9 +61,9 @@ impl<'t> Writer<'t> {
 
     /// A part that a reader can step over.
     pub(crate) fn apart(&mut self, part: &impl Codec) {
-        let mut inner = Writer { bytes: Vec::new(), texts: self.texts, last: self.last };
+        let mut inner = Writer { last: self.last, ..Writer::new(self.texts) };
         part.encode(&mut inner);
-        self.part(&inner.bytes);
+        self.part(&inner.finish());
     }
 
     /// Bytes that a reader takes as one part.
@@ -76,6 +82,8 @@ impl<'t> Writer<'t> {
 #[derive(Debug)]
 pub(crate) struct Reader<'t> {
     bytes: &'static [u8],
+    /// The texts that come next.
+    strings: &'static str,
     texts: &'t [&'static str],
     /// The source that the first of the texts is now.
     first: SourceId,
@@ -86,7 +94,11 @@ pub(crate) struct Reader<'t> {
 impl<'t> Reader<'t> {
     /// Reads what was written with the same texts; without the parts that stand apart unless they are asked for.
     pub(crate) fn new(bytes: &'static [u8], first: SourceId, texts: &'t [&'static str], apart: bool) -> Self {
-        Self { bytes, texts, first, apart, last: Span::new(first, 0, 0) }
+        let mut reader = Self { bytes, strings: "", texts, first, apart, last: Span::new(first, 0, 0) };
+        // Of bytes that hold something else, no text is found.
+        let strings = reader.part().and_then(|strings| std::str::from_utf8(strings).ok());
+        reader.strings = strings.unwrap_or_default();
+        reader
     }
 
     pub(crate) fn is_at_end(&self) -> bool {
@@ -134,13 +146,20 @@ impl<'t> Reader<'t> {
         self.raw(len)
     }
 
+    /// The text that comes next, of so many bytes.
+    fn text(&mut self, len: u64) -> Option<&'static str> {
+        let (text, rest) = self.strings.split_at_checked(usize::try_from(len).ok()?)?;
+        self.strings = rest;
+        Some(text)
+    }
+
     /// What stands apart, or nothing where it was not asked for.
     pub(crate) fn apart<T: Codec + Default>(&mut self) -> Option<T> {
         let bytes = self.part()?;
         if !self.apart {
             return Some(T::default());
         }
-        T::decode(&mut Reader { bytes, texts: self.texts, first: self.first, apart: true, last: self.last })
+        T::decode(&mut Reader { last: self.last, ..Reader::new(bytes, self.first, self.texts, true) })
     }
 
     /// What stands at the place read last.
@@ -184,7 +203,7 @@ fn write_text(text: &str, to: &mut Writer<'_>) {
         to.number(1);
     } else {
         to.number((text.len() as u64).saturating_add(2));
-        to.raw(text.as_bytes());
+        to.strings.push_str(text);
     }
 }
 
@@ -192,10 +211,7 @@ fn read_text(from: &mut Reader<'_>) -> Option<&'static str> {
     match from.number()? {
         0 => from.there(),
         1 => from.there().and_then(unquoted),
-        len => {
-            let bytes = from.raw(len.checked_sub(2)?)?;
-            std::str::from_utf8(bytes).ok()
-        }
+        len => from.text(len.checked_sub(2)?),
     }
 }
 

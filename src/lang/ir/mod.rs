@@ -29,7 +29,7 @@ pub use ids::{
 pub use item::{Added, Aside, Bound, Item, Let, NotSetAside, Show};
 pub use program::{
     Aggregate, AlikePart, Calendar, Columns, Condition, Confirmed, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf,
-    Order, PartOrAll, Pattern, Program, Slots, Store, WordsOf, regex_form,
+    Order, PartOrAll, Pattern, Program, Sameness, Slots, Store, WordsOf, regex_form,
 };
 pub use rules::{
     Choice, Concedes, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, PART, Pack, Part, RESERVED, Role,

@@ -110,6 +110,19 @@ pub struct Loop {
     pub frame: LoopId,
     /// The condition on a record, if there is one.
     pub condition: Option<ConditionId>,
+    /// Where what it is the loop of comes to the same.
+    pub same: Sameness,
+}
+
+/// Where a loop or a lookup comes to the same, as long as the facts are the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sameness {
+    /// Nowhere: it reads the record of a loop around it, or a word about its item.
+    Never,
+    /// Wherever it is asked for on one day.
+    OnADay,
+    /// Wherever it is asked for.
+    Always,
 }
 
 /// What a person's word can be about, and what a recorded state can be of.
@@ -252,6 +265,8 @@ pub enum Number {
         column: TableColumn,
         /// Its keys, in [`Program::keys`].
         keys: Run<Key>,
+        /// Where it comes to the same.
+        same: Sameness,
     },
     /// `sum of e for r in l where w`; the value if the list is empty, or none.
     Aggregate(Aggregate, Loop, NumberId, Option<NumberId>),

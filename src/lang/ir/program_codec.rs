@@ -5,13 +5,13 @@ use super::{
     AboutId, Aggregate, AlikePart, Calendar, Cell, ChoiceId, ColumnId, Columns, Condition, ConditionId, Confirmed,
     ConfirmedId, ConstantId, DocumentId, EvidenceId, FactId, FieldId, HoldPointId, Id, InStore, ItemId, Key, ListId,
     Logged, LoggedId, Loop, LoopId, Number, NumberId, NumberOf, Operand, Order, PackId, PartId, PartOrAll, Pattern,
-    PatternId, Place, Program, Rows, Run, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow, WordsOf,
-    ZoneId,
+    PatternId, Place, Program, Rows, Run, Sameness, SlotId, Slots, Table, TableColumn, TableId, TableKey, TableRow,
+    WordsOf, ZoneId,
 };
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 
 all_of! {
-    Loop { list, frame, condition }
+    Loop { list, frame, condition, same }
     Logged { event, subject, people, roles, other_than, points, since }
     Confirmed { roles, other_than, about, since }
     Pattern { name, title, form }
@@ -26,6 +26,7 @@ all_of! {
 }
 
 one_of! {
+    Sameness { 0 Never, 1 OnADay, 2 Always }
     Order { 0 Less, 1 AtMost, 2 More, 3 AtLeast }
     Calendar { 0 MonthEnd(n), 1 Months(n), 2 Days(n) }
     Condition {
@@ -40,7 +41,7 @@ one_of! {
     Aggregate { 0 Sum, 1 Least, 2 Greatest }
     Number {
         0 Read(operand), 1 Today, 2 Add(a, b), 3 Subtract(a, b), 4 Multiply(a, b), 5 Divide(a, b), 6 Larger(a, b),
-        7 Smaller(a, b), 8 Absolute(a), 9 Root(a), 10 Shift(date, length), 11 Lookup { table, column, keys },
+        7 Smaller(a, b), 8 Absolute(a), 9 Root(a), 10 Shift(date, length), 11 Lookup { table, column, keys, same },
         12 Aggregate(how, over, value, if_empty), 13 Mean(over, value, weight), 14 Count(over),
     }
     Key { 0 Words(operand), 1 Text(operand), 2 Number(node) }

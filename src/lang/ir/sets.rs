@@ -84,7 +84,12 @@ impl ChoiceSet {
 
     /// Each of its words by itself; absence is no word.
     pub fn each(self) -> impl Iterator<Item = Self> {
-        (0..63).map(|place| Self(1 << place)).filter(move |word| self.0 & word.0 != 0)
+        let mut left = self.0 & !ABSENT;
+        std::iter::from_fn(move || {
+            let lowest = left & left.wrapping_neg();
+            left ^= lowest;
+            (lowest != 0).then_some(Self(lowest))
+        })
     }
 
     /// Whether the possible words all, or none, are among the allowed ones.

@@ -62,72 +62,60 @@ pub struct Table {
 
 /// The value of a key at the time of a lookup.
 #[derive(Debug, Clone, PartialEq)]
-pub enum KeyValue {
+pub enum KeyValue<'v> {
     /// Possible words.
     Words(ChoiceSet),
     /// A text; `None` if not known.
-    Text(Option<String>),
+    Text(Option<&'v str>),
     /// Possible numbers.
     Number(ExactInterval),
+}
+
+/// A single key, of those that a value may stand for.
+#[derive(Clone, Copy)]
+enum Single<'v> {
+    Word(ChoiceSet),
+    Text(&'v str),
+    Number(&'v ExactInterval),
 }
 
 impl Table {
     /// Every value the column can take for these keys; everything, if some
     /// possible key has no value.
     #[must_use]
-    pub fn find(&self, keys: &[KeyValue], column: TableColumn) -> ExactInterval {
+    pub fn find(&self, keys: &[KeyValue<'_>], column: TableColumn) -> ExactInterval {
         let stepped = self.keys.last().filter(|mode| **mode != TableKey::Exact).and(keys.split_last());
         let (exact, last) = match stepped {
             Some((KeyValue::Number(last), exact)) => (exact, Some(last)),
             _ => (keys, None),
         };
-        let Some(groups) = self.groups(exact) else { return ExactInterval::everything() };
         let mut found: Option<ExactInterval> = None;
-        for rows in groups {
+        let all = each_combination(exact, &mut Vec::with_capacity(exact.len()), &mut |wanted| {
+            let is_meant = |row: &&TableRow| row.keys.iter().zip(wanted).all(|(cell, key)| matches(cell, *key));
+            let mut rows = self.rows.iter().filter(is_meant);
             let value = match last {
-                None => rows.first().and_then(|row| cell(row, column)).cloned(),
-                Some(at) => self.along(&rows, at, column),
+                None => cell(rows.next()?, column)?.clone(),
+                Some(at) => self.along(rows, at, column)?,
             };
-            let Some(value) = value else { return ExactInterval::everything() };
-            found = Some(found.map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
-        }
-        found.unwrap_or_else(ExactInterval::everything)
-    }
-
-    /// The rows for each possible combination of the exact keys; `None` if
-    /// some possible combination has no row.
-    fn groups(&self, exact: &[KeyValue]) -> Option<Vec<Vec<&TableRow>>> {
-        let mut groups: Vec<Vec<&TableRow>> = vec![self.rows.iter().collect()];
-        for (at, key) in exact.iter().enumerate() {
-            let mut next = Vec::new();
-            for rows in groups {
-                for wanted in possible(key)? {
-                    let same: Vec<_> = rows
-                        .iter()
-                        .copied()
-                        .filter(|row| row.keys.get(at).is_some_and(|cell| matches(cell, &wanted)))
-                        .collect();
-                    if same.is_empty() {
-                        return None;
-                    }
-                    next.push(same);
-                }
-            }
-            groups = next;
-        }
-        Some(groups)
+            found = Some(found.take().map_or_else(|| value.clone(), |so_far| so_far.hull(&value)));
+            Some(())
+        });
+        all.and(found).unwrap_or_else(ExactInterval::everything)
     }
 
     /// The values over an interval of the numeric key; `None` outside the rows.
-    fn along(&self, rows: &[&TableRow], at: &ExactInterval, column: TableColumn) -> Option<ExactInterval> {
-        let knots: Vec<(&ExactInterval, Option<&ExactInterval>)> = rows
-            .iter()
+    fn along<'t>(
+        &self,
+        rows: impl Iterator<Item = &'t TableRow>,
+        at: &ExactInterval,
+        column: TableColumn,
+    ) -> Option<ExactInterval> {
+        let mut knots: Vec<(&ExactInterval, Option<&ExactInterval>)> = rows
             .filter_map(|row| match row.keys.last()? {
                 Cell::Number(key) => Some((key, cell(row, column))),
                 Cell::Words(_) | Cell::Text(_) => None,
             })
             .collect();
-        let mut knots = knots;
         // Rows ascend within each group; groups may stand mixed.
         knots.sort_by(|(a, _), (b, _)| a.lo().cmp(&b.lo()));
         let (low, high) = (ExactInterval::point(at.lo()?.clone()), ExactInterval::point(at.hi()?.clone()));
@@ -185,23 +173,38 @@ fn cell(row: &TableRow, column: TableColumn) -> Option<&ExactInterval> {
     row.cells.get(column.index()).and_then(Option::as_ref)
 }
 
-/// The single keys a value may stand for; `None` if there is no telling.
-fn possible(key: &KeyValue) -> Option<Vec<KeyValue>> {
-    match key {
-        KeyValue::Words(set) if set.may_be_absent() => None,
-        KeyValue::Words(set) => Some(set.each().map(KeyValue::Words).collect()),
-        KeyValue::Text(None) => None,
-        KeyValue::Number(range) if range.as_point().is_some() => Some(vec![key.clone()]),
-        KeyValue::Number(_) => None,
-        KeyValue::Text(Some(_)) => Some(vec![key.clone()]),
+/// Calls `visit` for each combination of single keys that the values may stand for. `None` where there is no telling
+/// which there are, or as soon as `visit` finds nothing for one: of no more than there are rows it finds something.
+fn each_combination<'v>(
+    keys: &'v [KeyValue<'v>],
+    chosen: &mut Vec<Single<'v>>,
+    visit: &mut impl FnMut(&[Single<'v>]) -> Option<()>,
+) -> Option<()> {
+    let Some((first, others)) = keys.split_first() else { return visit(chosen) };
+    for wanted in possible(first)? {
+        chosen.push(wanted);
+        each_combination(others, chosen, visit)?;
+        chosen.pop();
     }
+    Some(())
 }
 
-fn matches(cell: &Cell, key: &KeyValue) -> bool {
+/// The single keys a value may stand for; `None` if there is no telling.
+fn possible<'v>(key: &'v KeyValue<'v>) -> Option<impl Iterator<Item = Single<'v>>> {
+    let (words, other) = match key {
+        KeyValue::Words(set) if set.may_be_absent() => return None,
+        KeyValue::Words(set) => (Some(*set), None),
+        KeyValue::Text(text) => (None, Some(Single::Text((*text)?))),
+        KeyValue::Number(range) => (None, range.as_point().map(|_| Single::Number(range)).map(Some)?),
+    };
+    Some(words.into_iter().flat_map(ChoiceSet::each).map(Single::Word).chain(other))
+}
+
+fn matches(cell: &Cell, key: Single<'_>) -> bool {
     match (cell, key) {
-        (Cell::Words(a), KeyValue::Words(b)) => a == b,
-        (Cell::Text(a), KeyValue::Text(Some(b))) => a == b,
-        (Cell::Number(a), KeyValue::Number(b)) => a.equal(b) == Truth::True,
+        (Cell::Words(a), Single::Word(b)) => *a == b,
+        (Cell::Text(a), Single::Text(b)) => a == b,
+        (Cell::Number(a), Single::Number(b)) => a.equal(b) == Truth::True,
         (Cell::Words(_) | Cell::Text(_) | Cell::Number(_), _) => false,
     }
 }

@@ -33,10 +33,8 @@ pub fn encode_prebuilt(
         return Ok((all.finish(), sources, messages));
     }
     // From here on the trees stand for the texts.
-    let trees: &'static [u8] = all.finish().leak();
+    let trees: &'static [u8] = all.clone().finish().leak();
     let library = Prebuilt::new(packs, trees);
-    let mut all = Writer::new(&[]);
-    all.raw(trees);
     for choice in choices {
         let texts = library.with_uses(choice).map_err(|message| vec![message])?;
         let texts = ordered(&library, &texts)?;

@@ -42,9 +42,17 @@ impl Date {
         let (month, day) = rest.split_once('-').ok_or_else(malformed)?;
         let numbers = digits(year, 4).zip(digits(month, 2)).zip(digits(day, 2));
         let ((year, month), day) = numbers.ok_or_else(malformed)?;
+        Date::written(year, month, day)
+    }
+
+    /// The day of these numbers, in a year from 1900 to 2199.
+    ///
+    /// # Errors
+    /// A [`DateError`] that says what is wrong.
+    pub fn written(year: i16, month: i16, day: i16) -> Result<Date, DateError> {
         check_month(year, month)?;
-        let last = Date::last_of_month(year, month).ok_or_else(malformed)?;
-        let no_such_day = || DateError::Day { year, month, day, last: last.day() };
+        let last = || Date::last_of_month(year, month).map_or(0, Date::day);
+        let no_such_day = || DateError::Day { year, month, day, last: last() };
         let found = i8::try_from(day).ok().zip(i8::try_from(month).ok());
         found.and_then(|(day, month)| Date::new(year, month, day)).ok_or_else(no_such_day)
     }

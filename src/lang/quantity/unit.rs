@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 use super::dimension::Dimension;
 use super::exact::Exact;
@@ -202,13 +202,15 @@ impl Product {
     }
 }
 
-/// A unit of the table, worked out once and the same ever after.
+/// A unit of the table, worked out when it is first asked for and the same ever after.
 pub(super) fn simple(symbol: &str) -> Option<&'static Unit> {
-    static UNITS: LazyLock<BTreeMap<&str, Unit>> = LazyLock::new(|| {
+    type Known = (&'static Simple, OnceLock<Option<Unit>>);
+    static UNITS: LazyLock<BTreeMap<&str, Known>> = LazyLock::new(|| {
         let all = SIMPLE.iter().flat_map(|simple| simple.symbols.iter().map(move |symbol| (*symbol, simple)));
-        all.filter_map(|(symbol, simple)| Some((symbol, Unit::of(simple, symbol)?))).collect()
+        all.map(|(symbol, simple)| (symbol, (simple, OnceLock::new()))).collect()
     });
-    UNITS.get(symbol)
+    let (symbol, (simple, unit)) = UNITS.get_key_value(symbol)?;
+    unit.get_or_init(|| Unit::of(simple, symbol)).as_ref()
 }
 
 /// What stands before the first slash: `lbf-in`, or `1` for nothing. `None`

@@ -125,9 +125,9 @@ impl SourceFile {
     /// The number of the line a byte stands in, from zero, and its beginning.
     fn line(&self, at: u32) -> (u32, u32) {
         let lines = self.lines.get_or_init(|| {
-            let after = |(at, byte): (u32, u8)| (byte == b'\n').then_some(at);
+            let after = |(at, _): (usize, &str)| u32::try_from(at.saturating_add(1)).unwrap_or(u32::MAX);
             // The first line begins at zero, each other after a line break.
-            std::iter::once(0).chain((1..).zip(self.text.bytes()).filter_map(after)).collect()
+            std::iter::once(0).chain(self.text.match_indices('\n').map(after)).collect()
         });
         let line = lines.partition_point(|begin| *begin <= at).saturating_sub(1);
         (u32::try_from(line).unwrap_or(u32::MAX), lines.get(line).copied().unwrap_or(0))

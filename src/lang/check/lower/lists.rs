@@ -4,7 +4,7 @@ use super::super::checker::Checker;
 use super::reach::Part;
 use super::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Aggregate, Condition, ConditionId, ListId, Loop, LoopId, MAX_FRAMES, Number};
+use crate::ir::{Aggregate, Condition, ConditionId, ListId, Loop, LoopId, MAX_FRAMES, Number, Sameness};
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::ast::{self, Expr, Name, Over};
@@ -48,7 +48,8 @@ impl Checker {
                 }
             },
         };
-        Some(Loop { list, frame, condition })
+        // Known when all of the node is.
+        Some(Loop { list, frame, condition, same: Sameness::Never })
     }
 
     pub(super) fn quantified(

@@ -11,7 +11,7 @@ mod tables_and_formulas;
 use super::checker::Checker;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
-    Calendar, ChoiceSet, Condition, ConditionId, FactId, Kind, ListId, Logged, Number, NumberId, Operand, PackId,
+    Calendar, ChoiceSet, Condition, ConditionId, FactId, Kind, ListId, Logged, Loop, Number, NumberId, Operand, PackId,
     Texts, Words,
 };
 use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
@@ -77,22 +77,32 @@ impl Scope {
 }
 
 impl Checker {
-    pub(super) fn condition_node(&mut self, condition: Condition, span: Span) -> ConditionId {
+    pub(super) fn condition_node(&mut self, mut condition: Condition, span: Span) -> ConditionId {
         let cost = self.condition_cost(condition);
         self.bounded(cost, span);
         self.costs.1.push(cost);
         let read = self.records_of_condition(condition);
         self.read_records.1.push(read);
+        if let Condition::Every(over, _) | Condition::Some(over, _) = &mut condition {
+            over.same = reach::sameness(read);
+        }
         self.rules.program.condition_spans.push(span);
         self.rules.program.conditions.push(condition)
     }
 
-    pub(super) fn number_node(&mut self, number: Number, dimension: Option<Dimension>, span: Span) -> NumberId {
+    pub(super) fn number_node(&mut self, mut number: Number, dimension: Option<Dimension>, span: Span) -> NumberId {
         let cost = self.number_cost(number);
         self.bounded(cost, span);
         self.costs.0.push(cost);
         let read = self.records_of_number(number);
         self.read_records.0.push(read);
+        match &mut number {
+            Number::Aggregate(_, Loop { same, .. }, ..)
+            | Number::Mean(Loop { same, .. }, ..)
+            | Number::Count(Loop { same, .. })
+            | Number::Lookup { same, .. } => *same = reach::sameness(read),
+            _ => {}
+        }
         self.rules.program.number_spans.push(span);
         self.rules.program.dimensions.push(dimension);
         self.rules.program.numbers.push(number)

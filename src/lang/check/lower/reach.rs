@@ -5,14 +5,28 @@
 use super::super::checker::Checker;
 use super::Scope;
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Child, Condition, ConditionId, InStore, LoopId, MAX_FRAMES, Number, Operand};
+use crate::ir::{Child, Condition, ConditionId, InStore, LoopId, MAX_FRAMES, Number, Operand, Sameness};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, Name};
 
-/// A set of loops, a bit for each: those whose record something reads.
+/// A set of loops, a bit for each: those whose record something reads. A bit each for what else may differ.
 pub(in crate::check) type Records = u8;
 
-const _: () = assert!(MAX_FRAMES <= Records::BITS as usize, "a bit for each loop");
+/// Something hangs on the day that is judged.
+const DAY: Records = 1 << 6;
+/// Something hangs on what people say of the item, or of its record.
+const WORD: Records = 1 << 7;
+
+const _: () = assert!(1 << MAX_FRAMES <= DAY, "a bit for each loop");
+
+/// Where a loop or a lookup comes to the same that reads these.
+pub(super) fn sameness(read: Records) -> Sameness {
+    match read {
+        0 => Sameness::Always,
+        DAY => Sameness::OnADay,
+        _ => Sameness::Never,
+    }
+}
 
 /// Where a condition stands that is asked of each record.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,11 +48,17 @@ fn of_operand<S>(operand: Operand<S>) -> Records {
 
 impl Checker {
     pub(super) fn records_of_number(&self, number: Number) -> Records {
-        self.records_of(self.rules.program.children_of_number(number))
+        let day = if matches!(number, Number::Today) { DAY } else { 0 };
+        day | self.records_of(self.rules.program.children_of_number(number))
     }
 
     pub(super) fn records_of_condition(&self, condition: Condition) -> Records {
-        self.records_of(self.rules.program.children_of_condition(condition))
+        let itself = match condition {
+            Condition::Confirmed { .. } => WORD,
+            Condition::WithinLast(..) => DAY,
+            _ => 0,
+        };
+        itself | self.records_of(self.rules.program.children_of_condition(condition))
     }
 
     /// The records that these read, but for that of their own loop.
@@ -84,7 +104,7 @@ impl Checker {
             (ExprKind::Not(expr), Some(Condition::Not(node))) => vec![(&**expr, *node)],
             _ => Vec::new(),
         };
-        if below.is_empty() && self.records_read_by(node) == 0 {
+        if below.is_empty() && self.records_read_by(node) & !(DAY | WORD) == 0 {
             self.says_nothing_of(record, part, expr.span, scope);
         }
         for (expr, node) in below {

@@ -3,7 +3,7 @@
 use super::super::checker::Checker;
 use super::{Lowered, Scope, agrees, describe};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{ChoiceSet, Key, Kind, Number, Operand, PackId, TableColumn};
+use crate::ir::{ChoiceSet, Key, Kind, Number, Operand, PackId, Sameness, TableColumn};
 use crate::quantity::{Dimension, Exact, ExactInterval};
 use crate::source::{SharedText, Span};
 use crate::syntax::ast::{Expr, Name};
@@ -173,7 +173,7 @@ impl Checker {
         };
         let keys = self.rules.program.keys.push(found);
         let dimension = dimensions.get(at).copied().flatten();
-        let number = Number::Lookup { table: id, column: TableColumn::new(at), keys };
+        let number = Number::Lookup { table: id, column: TableColumn::new(at), keys, same: Sameness::Never };
         Some(Lowered::Number(self.number_node(number, dimension, span), dimension))
     }
 }
