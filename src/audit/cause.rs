@@ -88,6 +88,8 @@ pub enum MissingCause {
     NoEvidence,
     /// Such evidence is named, but no such file is there.
     NoSuchFile(String),
+    /// The project does not name that person.
+    Nobody(String),
     /// The confirmation as it stands, where that is what is asked.
     Confirmed,
     /// As a saved audit of the first form words it.
@@ -187,6 +189,10 @@ pub enum EntryState {
     UnclearBeforeAudit,
     /// It rests on an instrument that is not known to have been in calibration.
     Weak(Calibration),
+    /// The project names nobody so.
+    Nobody,
+    /// No such file is there, or it is empty, or one of the project's own texts.
+    NoFile,
     /// The word is that it is so.
     ItIsSo,
     /// The word is that it is not so.
@@ -217,6 +223,8 @@ pub enum Note {
     DifferentTexts(usize),
     /// What people's words come to.
     Confirmation(ConfirmationOutcome),
+    /// These have said or signed it, and are not somebody else, or nobody knows who they are.
+    NotSomebodyElse(Vec<String>),
     /// Nothing in the log shows it for that part.
     NothingInLog(String),
     /// So many of as many different people as are asked.
@@ -434,7 +442,13 @@ impl EntryState {
             Self::Undone(line) => Self::Undone(line.without_place()),
             Self::Undated(line) => Self::Undated(line.without_place()),
             Self::Off(line) => Self::Off(line.without_place()),
-            Self::Counts(_) | Self::UnclearBeforeAudit | Self::Weak(_) | Self::ItIsSo | Self::ItIsNotSo => self.clone(),
+            Self::Counts(_)
+            | Self::Nobody
+            | Self::NoFile
+            | Self::UnclearBeforeAudit
+            | Self::Weak(_)
+            | Self::ItIsSo
+            | Self::ItIsNotSo => self.clone(),
         }
     }
 }

@@ -10,6 +10,7 @@ use crate::eval::ConfirmationRef;
 use crate::ir::{AboutId, ConfirmedId, Frame};
 use crate::lapse::{EntryStanding, StateOf};
 use crate::project::Confirmation;
+use std::collections::BTreeSet;
 
 /// At most so many words are told.
 const MOST: usize = 4;
@@ -22,6 +23,12 @@ impl Explanation<'_> {
         let (confirmations, said) = self.evaluation.outcome(need, frame);
         let about = need.about;
         proof.notes.push(Note::Confirmation(said));
+        let words = self.evaluation.confirmations.iter();
+        let passed_over = words.filter(|word| need.roles.hears(word.role) && !word.is_asked(need));
+        let names: BTreeSet<&str> = passed_over.map(|word| word.recorded.who.as_str()).collect();
+        if !names.is_empty() {
+            proof.notes.push(Note::NotSomebodyElse(names.into_iter().map(str::to_owned).collect()));
+        }
         proof.why = match said {
             ConfirmationOutcome::Nothing if self.evaluation.confirmations.is_empty() => MissingCause::NoConfirmation,
             ConfirmationOutcome::Nothing | ConfirmationOutcome::Doubted => MissingCause::NoneSettles,

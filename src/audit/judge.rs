@@ -2,7 +2,7 @@
 //! concessions to one word per item and record.
 
 use super::cause::PlannedDay;
-use super::what_counts::{undo, without_gone};
+use super::what_counts::{name_people, undo, without_gone};
 use crate::eval::{Cache, Caches, ConfirmationRef, Evaluation, Facts};
 use crate::ir::{Arena, ConditionId, Item, ItemId, ListId, RowId, Rules};
 use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, wholeness};
@@ -95,6 +95,7 @@ impl<'a> Judge<'a> {
             facts.set_list(rules, *list, rows);
         }
         let undone = undo(rules, (record, &left), &logbook, &mut facts);
+        name_people(rules, record, &logbook, &mut facts);
         for (list, rows) in &derived {
             facts.set_list(rules, *list, rows);
         }

@@ -6,9 +6,10 @@ use super::explain::Explanation;
 use super::finding::{Lapse, LineKind, LogLine};
 use super::judge::Judge;
 use super::proof::{entry_ref, log_line, which_first};
+use super::what_counts::{WhyUnknown, why_unknown};
 use crate::eval::MissingInput;
 use crate::ir::Frame;
-use crate::ir::{ConditionId, Fact};
+use crate::ir::{ConditionId, Fact, Value};
 use crate::lapse::{EQUIPMENT, EntryStanding, ValueState, moment_of, taken_as_entry};
 use crate::project::{Moment, Recorded};
 
@@ -26,6 +27,15 @@ impl Explanation<'_> {
     /// What a value is, as it counts.
     pub(super) fn as_it_counts(&self, read: &Read<'_>, text: String) -> ObservedValue {
         let (judge, Some(recorded)) = (self.judge, read.recorded) else { return ObservedValue::NotRecorded };
+        if let Some(why) = why_unknown(read.fact.kind, recorded, judge.record, &judge.logbook) {
+            return ObservedValue::NoLonger(
+                text,
+                match why {
+                    WhyUnknown::Nobody => EntryState::Nobody,
+                    WhyUnknown::NoFile => EntryState::NoFile,
+                },
+            );
+        }
         let state = match judge.logbook.standing_of_value(recorded, read.state) {
             EntryStanding::Counts => return ObservedValue::Recorded(text),
             EntryStanding::Lapsed(by) => EntryState::Undone(entry_ref(judge.record, by)),
@@ -44,6 +54,11 @@ impl Explanation<'_> {
     /// Why a value is wanted though it is recorded.
     pub(super) fn why_again(&self, read: &Read<'_>) -> Option<MissingCause> {
         let recorded = read.recorded?;
+        match why_unknown(read.fact.kind, recorded, self.judge.record, &self.judge.logbook) {
+            Some(WhyUnknown::Nobody) => return Some(MissingCause::Nobody(named(recorded))),
+            Some(WhyUnknown::NoFile) => return Some(MissingCause::NoSuchFile(named(recorded))),
+            None => {}
+        }
         let on = moment_of(recorded, read.state);
         let standing = self.judge.logbook.standing_of_value(recorded, read.state);
         if standing == EntryStanding::Weak {
@@ -101,6 +116,11 @@ impl Explanation<'_> {
         let through = read.state.map(|state| judge.logbook.how(by, state.of)).unwrap_or_default();
         Some(Lapse { shown, undone_by: log_line(judge.record, by), through })
     }
+}
+
+/// Whom, or which file, a value names.
+fn named(recorded: &Recorded) -> String {
+    if let Value::Text(name) = &recorded.value { name.clone() } else { recorded.text.clone() }
 }
 
 impl Judge<'_> {

@@ -46,6 +46,12 @@ impl<'a> Files<'a> {
         Self { rules, paths }
     }
 
+    /// Whether a file that a fact names is there, and is none of the project's own texts.
+    pub(super) fn shows(&self, written: &str) -> bool {
+        let Ok(path) = inside(written) else { return false };
+        !is_own_text(path) && self.paths.binary_search(&path).is_ok()
+    }
+
     /// Reads what stands behind an `evidence` key of `subject`, which is of the
     /// day of what it stands beside unless it says its own.
     pub(super) fn read(

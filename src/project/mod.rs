@@ -35,7 +35,7 @@ mod words;
 use crate::ir::{FactId, FieldId, ListId};
 use crate::quantity::{Date, DateRange, ExactInterval, Unit};
 use crate::source::{Sources, Span};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::num::NonZeroU32;
 
 pub use crate::ir::Value;
@@ -188,6 +188,8 @@ pub struct Record {
     pub whole_log: Option<WholeLog>,
     /// Evidence.
     pub evidence: Vec<Evidence>,
+    /// Files that facts name, and that are not there or show nothing.
+    pub no_such_files: BTreeSet<String>,
     /// Confirmations.
     pub confirmations: Vec<Confirmation>,
     /// Concessions.

@@ -35,6 +35,8 @@ fn entry_state(state: &EntryState) -> String {
         EntryState::Off(by) => format!("the part is off: {}", entry(by)),
         EntryState::UnclearBeforeAudit => "not clear whether before the audit date".to_owned(),
         EntryState::Weak(calibration) => format!("weak: {}", self::calibration(calibration)),
+        EntryState::Nobody => "nobody whom [people] of project.toml names".to_owned(),
+        EntryState::NoFile => "no such file is there, or it is empty, or one of the project's own texts".to_owned(),
         EntryState::ItIsSo => "it is so".to_owned(),
         EntryState::ItIsNotSo => "it is not so".to_owned(),
     }
@@ -130,6 +132,9 @@ pub(crate) fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::NoSuchFile(file) => {
             return format!("`{file}` is named, but no such file is there, or it is empty");
         }
+        MissingCause::Nobody(name) => {
+            return format!("`{name}` is nobody whom [people] of project.toml names; name them there");
+        }
         MissingCause::Worded(text) => text,
     };
     plain.to_owned()
@@ -148,6 +153,10 @@ pub(super) fn notes(notes: &[Note]) -> Option<String> {
 /// What an expression and its values do not say.
 pub(super) fn note(note: &Note) -> String {
     match note {
+        Note::NotSomebodyElse(names) => format!(
+            "{} does not count here: a builder in whatever role, or nobody whom [people] of project.toml names",
+            names.join(", ")
+        ),
         Note::JudgedFor(day) => format!("judged for {day}"),
         Note::EitherDay(last, after) => {
             format!("that month has no such day: {last} or {after} may be meant, and the rule does not say which")
