@@ -12,8 +12,19 @@ use glob::{MatchOptions, Pattern};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// Endings of photographs; every other file is a document.
+/// Endings of photographs.
 const PHOTOS: [&str; 8] = ["jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff"];
+
+/// Endings of documents: what says nothing of its kind and has another ending shows nothing.
+const DOCUMENTS: [&str; 26] = [
+    "pdf", "txt", "md", "rtf", "doc", "docx", "odt", "pages", "xls", "xlsx", "ods", "csv", "tsv", "numbers", "ppt",
+    "pptx", "odp", "html", "htm", "eml", "msg", "svg", "dxf", "dwg", "mp4", "mov",
+];
+
+/// Endings of what is no evidence, whatever kind is named: half-loaded files, shortcuts, and what systems and programs
+/// leave in a folder.
+const NO_EVIDENCE: [&str; 12] =
+    ["part", "crdownload", "download", "partial", "tmp", "temp", "lnk", "url", "webloc", "desktop", "db", "ini"];
 
 /// The ending of records that wait for the rest of their list.
 const UNFINISHED: &str = ".unfinished.txt";
@@ -49,7 +60,7 @@ impl<'a> Files<'a> {
     /// Whether a file that a fact names is there, and is none of the project's own texts.
     pub(super) fn shows(&self, written: &str) -> bool {
         let Ok(path) = inside(written) else { return false };
-        !is_own_text(path) && self.paths.binary_search(&path).is_ok()
+        !is_own_text(path) && !is_no_evidence(path) && self.paths.binary_search(&path).is_ok()
     }
 
     /// Reads what stands behind an `evidence` key of `subject`, which is of the
@@ -142,6 +153,11 @@ impl<'a> Files<'a> {
             let help = "what says that a thing is so does not show it as well: name a photograph, a sheet or a report";
             return Err(Box::new(Diagnostic::error("evidence::own-text", message).at(entry.place, "").help(help)));
         }
+        if is_no_evidence(path) || entry.kind.is_none() && !path.contains('*') && !has_known_ending(path) {
+            let message = format!("`{path}` is no photograph and no document by its name");
+            let help = "name the file itself; of a file with another ending say the kind, such as { kind = \"report\", file = \"...\" }";
+            return Err(Box::new(Diagnostic::error("evidence::no-document", message).at(entry.place, "").help(help)));
+        }
         let mut files = self.matching(entry, path)?;
         let found = !files.is_empty();
         if !found {
@@ -161,7 +177,8 @@ impl<'a> Files<'a> {
                     .help("`*` stands for any part of a file's name, `**` for any folders, `[0-9]` for one of several signs"),
             )
         })?;
-        let shows = |file: &&str| !is_own_text(file);
+        let shows = |file: &&str| !is_own_text(file) && (entry.kind.is_some() || has_known_ending(file));
+        let shows = |file: &&str| shows(file) && !is_no_evidence(file);
         Ok(self.paths.iter().copied().filter(shows).filter(|file| pattern.matches_with(file, MATCH)).collect())
     }
 
@@ -184,6 +201,22 @@ impl<'a> Files<'a> {
 fn is_own_text(path: &str) -> bool {
     let kept = ["log/", "audits/"].iter().any(|folder| path.starts_with(folder));
     kept || path.to_lowercase().ends_with(".toml") || path.ends_with(UNFINISHED)
+}
+
+/// Whether a file is what systems, programs and broken downloads leave behind.
+fn is_no_evidence(path: &str) -> bool {
+    let name = path.rsplit('/').next().unwrap_or(path);
+    let ending = ending(path);
+    name.starts_with("~$") || name.starts_with("._") || NO_EVIDENCE.iter().any(|known| ending.as_deref() == Some(known))
+}
+
+fn has_known_ending(path: &str) -> bool {
+    let ending = ending(path);
+    !is_no_evidence(path) && PHOTOS.iter().chain(&DOCUMENTS).any(|known| ending.as_deref() == Some(known))
+}
+
+fn ending(path: &str) -> Option<String> {
+    path.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map(|(_, ending)| ending.to_lowercase())
 }
 
 /// The path of a file of the project as written, without the `./` it may begin
@@ -211,7 +244,5 @@ pub(crate) fn inside(written: &str) -> Result<&str, Box<(Diagnostic, &'static st
 
 /// The kind of a file that says none: a photograph by its ending, or a paper.
 pub(crate) fn kind_of(file: &str) -> &'static str {
-    let ending =
-        file.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map(|(_, ending)| ending.to_lowercase());
-    if ending.is_some_and(|ending| PHOTOS.contains(&ending.as_str())) { "photo" } else { "document" }
+    if ending(file).is_some_and(|ending| PHOTOS.contains(&ending.as_str())) { "photo" } else { "document" }
 }
