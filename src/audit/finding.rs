@@ -149,6 +149,8 @@ pub struct Cited {
     pub number: SharedText,
     /// Its edition.
     pub edition: SharedText,
+    /// A later edition that is known and was not compared.
+    pub superseded_by: Option<SharedText>,
     /// The paragraph.
     pub paragraph: SharedText,
     /// How the text was seen.
@@ -164,6 +166,7 @@ impl Cited {
             title,
             number: SharedText::default(),
             edition: SharedText::default(),
+            superseded_by: None,
             paragraph: SharedText::default(),
             mark,
         }
@@ -178,6 +181,7 @@ impl Cited {
                 title: document.title.clone(),
                 number: document.number.clone(),
                 edition: document.edition.clone(),
+                superseded_by: document.superseded_by.clone(),
                 paragraph,
                 mark: cite.mark,
             },

@@ -32,7 +32,7 @@
 //! | `because[]` | deciding parts: `expression`, `held` (`true`, `false`, `undecided`), `values[]`, `note` or null, `lapses[]` |
 //! | `worked_out[]` | named values worked out on the way, like `values[]` |
 //! | `missing[]` | names of facts that would help to decide; `questions[]` has their questions |
-//! | `sources[]` | `id`, `title`, `number`, `edition`, `paragraph`, `mark` (`read`, `quoted`, `memory`, `common-practice`) |
+//! | `sources[]` | `id`, `title`, `number`, `edition`, `superseded_by` where a later edition is known and was not compared, `paragraph`, `mark` (`read`, `quoted`, `memory`, `common-practice`) |
 //! | `by` | the hold point by which it must be met |
 //! | `zone` | where one looks, or null |
 //! | `system` | the first word of the item's name |
@@ -200,6 +200,8 @@ struct CitedOut<'a> {
     title: &'a str,
     number: &'a str,
     edition: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    superseded_by: Option<&'a str>,
     paragraph: &'a str,
     mark: Mark,
 }
@@ -436,6 +438,7 @@ fn cited_out(cited: &Cited) -> CitedOut<'_> {
         title: &cited.title,
         number: &cited.number,
         edition: &cited.edition,
+        superseded_by: cited.superseded_by.as_deref(),
         paragraph: &cited.paragraph,
         mark: cited.mark,
     }

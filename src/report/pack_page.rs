@@ -144,6 +144,7 @@ impl Writer<'_> {
             line_of("issuer", &document.issuer),
             line_of("mark", &seen),
         ];
+        lines.extend(document.superseded_by.as_ref().map(|later| line_of("superseded by", later)));
         if document.pack != self.place {
             let owner = self.rules.packs.get(document.pack).map_or("", |pack| pack.name.as_str());
             lines.push(line_of("declared by", owner));

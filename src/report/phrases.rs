@@ -72,6 +72,9 @@ pub(super) fn cited(source: &Cited) -> String {
             parts.push(format!("at {}", source.paragraph));
         }
     }
+    if let Some(later) = &source.superseded_by {
+        parts.push(format!("superseded by {later}"));
+    }
     match mark(source.mark) {
         Some(words) if parts.is_empty() => words.to_owned(),
         Some(words) => format!("{} ({words})", parts.join(", ")),

@@ -369,6 +369,7 @@ impl Checker {
             title: source.title.text.clone(),
             number,
             edition,
+            superseded_by: source.superseded_by.as_ref().map(|text| text.text.clone()),
             issuer,
             mark,
             seen_on: seen_on.map(|on| on.to_string().into()),

@@ -10,7 +10,7 @@ use crate::source::Sources;
 
 all_of! {
     Pack { name, title, edition, authority, scope, not_covered, uses }
-    Document { place, name, title, number, edition, issuer, mark, seen_on, pack }
+    Document { place, name, title, number, edition, issuer, mark, seen_on, superseded_by, pack }
     Cite { document, paragraph, mark }
     Titled { place, name, title, pack }
     Concedes { law, advice, other }

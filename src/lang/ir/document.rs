@@ -21,6 +21,8 @@ pub struct Document {
     pub mark: Mark,
     /// The day of the copy.
     pub seen_on: Option<SharedText>,
+    /// A later edition that is known and was not compared, if there is one.
+    pub superseded_by: Option<SharedText>,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.

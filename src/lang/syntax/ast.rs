@@ -91,6 +91,7 @@ pub(crate) struct SourceDecl {
     pub(crate) edition: Option<Text>,
     pub(crate) issuer: Option<Text>,
     pub(crate) mark: Option<(Mark, Option<DateRange>)>,
+    pub(crate) superseded_by: Option<Text>,
 }
 
 /// A type as written.

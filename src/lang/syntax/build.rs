@@ -147,6 +147,7 @@ impl<'i> Builder<'i> {
             edition: None,
             issuer: None,
             mark: None,
+            superseded_by: None,
         };
         for clause in inner.flat_map(Pair::into_inner) {
             let rule = clause.as_rule();
@@ -156,6 +157,7 @@ impl<'i> Builder<'i> {
                 Rule::number_clause => decl.number = text,
                 Rule::edition_clause => decl.edition = text,
                 Rule::issuer_clause => decl.issuer = text,
+                Rule::superseded_clause => decl.superseded_by = text,
                 _ => {
                     let mark = parts.first().map_or(Mark::Memory, mark);
                     let on = parts.get(1).map(|p| self.date(p)).transpose()?;

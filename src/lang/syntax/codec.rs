@@ -12,7 +12,7 @@ use crate::quantity::Quantity;
 all_of! {
     Name { span, text }
     Text { span, text }
-    SourceDecl { name, title, number, edition, issuer, mark }
+    SourceDecl { name, title, number, edition, issuer, mark, superseded_by }
     TypeDecl { optional, kind, limits }
     LimitsDecl { low, high, above, below, span }
     Measured { span, quantity }
