@@ -33,8 +33,8 @@ evidence
   photo       "A photograph"
   weigh-sheet "The signed sheet of readings"
 roles
-  builder   "The builder"
-  inspector "The inspector"
+  builder   "The builder" may concede (advice, other)
+  inspector "The inspector" may concede (law, advice, other)
 "#;
 
 /// What ends an item of the builder's own.

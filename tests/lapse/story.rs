@@ -23,7 +23,7 @@ systems
   controls "Controls"
   engine   "Engine"
 roles
-  builder "The builder"
+  builder "The builder" may concede (advice, other)
   adviser "An adviser" never signs
 subjects
   controls.elevator "Elevator circuit" zone tail

@@ -31,7 +31,7 @@ systems
   shed "Shed"
   snags "Snags"
 roles
-  builder "The builder"
+  builder "The builder" may concede (advice, other)
 subjects
   tail.hinge "Elevator hinge" zone tail
   cabin.seat "Seat" zone cabin

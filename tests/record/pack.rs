@@ -16,8 +16,8 @@ evidence
   document    "A document"
   weigh-sheet "The signed sheet of readings"
 roles
-  builder   "The builder"
-  inspector "The inspector"
+  builder   "The builder" may concede (advice, other)
+  inspector "The inspector" may concede (law, advice, other)
 subjects
   controls.elevator "Elevator circuit"
 choice wire-gauge : awg-22 or awg-20 or awg-18

@@ -54,6 +54,7 @@ pub(crate) fn summary(findings: &[Finding]) -> Summary {
         not_shown: count(Verdict::NotShown),
         not_applicable: count(Verdict::NotApplicable),
         conceded: count(Verdict::Conceded),
+        set_aside: count(Verdict::SetAside),
     }
 }
 
@@ -97,6 +98,7 @@ fn cited(mark: Mark) -> Cited {
         title: "Identification of aircraft".into(),
         number: "14 CFR 45.13".into(),
         edition: "1 January 2024".into(),
+        superseded_by: None,
         paragraph: "45.13(a)".into(),
         mark,
     }
@@ -207,8 +209,9 @@ fn aside() -> Finding {
             basis: None,
             sources: Vec::new(),
             instead_of: Verdict::NotShown,
+            silenced: Vec::new(),
         }],
-        ..plain("us/fuel.header", "The tank feeds by gravity alone", Verdict::NotApplicable)
+        ..plain("us/fuel.header", "The tank feeds by gravity alone", Verdict::SetAside)
     }
 }
 

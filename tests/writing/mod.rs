@@ -35,7 +35,7 @@ systems
 evidence
   photo "A photograph"
 roles
-  builder "The builder"
+  builder "The builder" may concede (advice, other)
   helper "A helper"
   adviser "An adviser"
 subjects

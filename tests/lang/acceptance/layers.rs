@@ -3,6 +3,7 @@
 use crate::fixtures::projects::{self, file};
 use crate::lang::{OWN, WORDS, codes, come_out, finding, load, mine, of_nothing, pack, refused, verdict};
 use cotterpin::audit::Remark;
+use cotterpin::ir::NotSetAside;
 use cotterpin::lint::run_examples;
 use cotterpin::packs::PackText;
 use cotterpin::report::text;
@@ -300,4 +301,70 @@ fn a11_a_pack_has_a_name_once_and_none_that_it_builds_on_has() {
     let mut packs = strangers();
     packs.push(pack("own", &["base"], &twice.repeat(2)));
     assert_eq!(codes(&refused(&packs).1), ["name::twice"]);
+}
+
+/// An item of a basis, set aside with these words by a pack of the builder's own: what it comes to, and why it stays.
+fn aside(basis: &str, more: &str, words: &str) -> (Verdict, Vec<NotSetAside>) {
+    let cite = if basis == "own" { "common practice" } else { "book, \"1\"" };
+    let book = "source book \"A book\" number \"B-1\" edition \"2026\" issuer \"Nobody\" mark read\n";
+    let base = mine(&format!(
+        "{book}fact shed.width : length ask \"?\"
+         item shed.door \"t\" need shed.width >= 2 in by visit basis {basis} cite {cite} {more}"
+    ));
+    let own = pack("own", &["mine"], &format!("set aside shed.door because \"I do not like it\" {words}"));
+    let report = crate::lang::audited(&load(&[base, own]), "shed.width = \"1 in\"\n", "2026-06-01", None);
+    let door = finding(&report, "mine/shed.door");
+    let why = door.notes.iter().filter_map(|note| match note {
+        Remark::NotSetAside(_, _, why) => Some(*why),
+        _ => None,
+    });
+    (door.verdict, why.collect())
+}
+
+#[test]
+fn a11_to_relax_an_item_takes_a_basis_at_least_as_binding() {
+    assert_eq!(aside("law", "", ""), (Verdict::Unmet, vec![NotSetAside::BindsLess]));
+    assert_eq!(aside("law", "", "basis limitations cite book, \"2\""), (Verdict::Unmet, vec![NotSetAside::BindsLess]));
+    assert_eq!(aside("law", "", "basis law cite book, \"2\""), (Verdict::SetAside, vec![]));
+    assert_eq!(aside("limitations", "", "basis law cite book, \"2\""), (Verdict::SetAside, vec![]));
+    assert_eq!(aside("limitations", "", "basis advice cite book, \"2\""), (Verdict::Unmet, vec![NotSetAside::BindsLess]));
+    assert_eq!(aside("handbook", "", "basis association cite book, \"2\""), (Verdict::Unmet, vec![NotSetAside::BindsLess]));
+    assert_eq!(aside("own", "", ""), (Verdict::SetAside, vec![]));
+}
+
+#[test]
+fn a11_and_a_citation_where_that_is_law_or_the_aircrafts_limitations() {
+    assert_eq!(aside("law", "", "basis law"), (Verdict::Unmet, vec![NotSetAside::NotCited]));
+    assert_eq!(aside("limitations", "", "basis limitations"), (Verdict::Unmet, vec![NotSetAside::NotCited]));
+}
+
+#[test]
+fn a11_an_item_that_allows_no_concession_stays_open() {
+    let all = "basis law cite book, \"2\"";
+    assert_eq!(aside("law", "no concession stops the visit", all), (Verdict::Unmet, vec![NotSetAside::NoConcession]));
+}
+
+#[test]
+fn a11_the_kits_own_instruction_cited_also_relaxes_advice_handbook_and_association() {
+    for basis in ["advice", "handbook", "association"] {
+        assert_eq!(aside(basis, "", "basis kit cite book, \"2\""), (Verdict::SetAside, vec![]), "{basis}");
+        assert_eq!(aside(basis, "", "basis kit"), (Verdict::Unmet, vec![NotSetAside::BindsLess]), "{basis}, uncited");
+    }
+    assert_eq!(aside("law", "", "basis kit cite book, \"2\""), (Verdict::Unmet, vec![NotSetAside::BindsLess]));
+}
+
+#[test]
+fn a11_every_amendment_silenced_with_it_is_named_and_what_it_asks_counts() {
+    let own = |words: &str| pack("own", &["mine", "kit"], &format!("set aside shed.door because \"Not here\" {words}"));
+    let kit = || pack("kit", &["mine"], "amend shed.door need shed.width >= 5 in basis kit cite common practice");
+    let shed = || mine(&format!("fact shed.width : length ask \"?\" item shed.door \"t\" need shed.width >= 2 in {OWN}"));
+    let judged = |words: &str| {
+        let rules = load(&[shed(), kit(), own(words)]);
+        let report = crate::lang::audited(&rules, "shed.width = \"1 in\"\n", "2026-06-01", None);
+        let door = finding(&report, "mine/shed.door");
+        let silenced = door.set_aside.iter().flat_map(|aside| aside.silenced.iter().map(ToString::to_string)).collect();
+        (door.verdict, silenced)
+    };
+    assert_eq!(judged(""), (Verdict::Unmet, Vec::<String>::new()), "the kit's need binds more");
+    assert_eq!(judged("basis kit"), (Verdict::SetAside, vec!["kit".to_owned()]));
 }

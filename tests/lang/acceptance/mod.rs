@@ -10,6 +10,7 @@ mod letters;
 mod lists;
 mod measures;
 mod off;
+mod persons;
 mod put_back;
 mod reach;
 mod reasons;

@@ -1,0 +1,242 @@
+//! A20: persons and files are kinds; A21: of a day after another; A24: who may give leave.
+
+use crate::fixtures::projects::{file, read_project, request};
+use crate::lang::{WORDS, comes_out, finding, load, mine, pack};
+use cotterpin::audit::{Audit, MissingCause, NoLeave, Notice, audit};
+use cotterpin::ir::Rules;
+use cotterpin::vocabulary::Verdict::{self, Conceded, Met, NotShown, Unmet};
+
+const PEOPLE: &str = "
+[people]
+rosa  = { name = \"Rosa Example\", role = \"builder\" }
+both  = { name = \"Rosa Example\", role = \"helper\" }
+tomas = { name = \"Tomas Sample\", role = \"helper\" }
+ines  = { name = \"Ines Placeholder\", role = \"inspector\" }
+";
+
+const ROLES: &str = "helper \"A helper\"\nsubjects\n  shed.roof \"Roof\"\n";
+
+fn rules(text: &str) -> Rules {
+    load(&[mine(&format!("{ROLES}{text}"))])
+}
+
+fn state(rules: &Rules, facts: &str, paths: &[&str], on: &str) -> Audit {
+    let project = format!("name = \"Shed\"\npacks = [\"./mine\"]\n{PEOPLE}");
+    let read = read_project(rules, &project, &[file("facts.toml", facts)], paths).clean();
+    audit(rules, &read.record, &request(on))
+}
+
+const OWN: &str = "by visit basis own cite common practice";
+
+fn seen_by(who: &str) -> Verdict {
+    let rules = rules(&format!(
+        "fact shed.seen_by : optional person ask \"Who?\"
+         item shed.door \"Somebody other than the builder has seen it\"
+           need shed.seen_by is somebody other than builder {OWN}"
+    ));
+    let audit = state(&rules, &format!("shed.seen_by = \"{who}\"\n"), &[], "2026-11-25");
+    finding(&audit, "mine/shed.door").verdict
+}
+
+#[test]
+fn a20_a_person_is_known_to_the_project() {
+    assert_eq!(seen_by("Tomas Sample"), Met);
+    assert_eq!(seen_by("tomas"), Met, "by the short name");
+    for nobody in ["me", "a friend", "Sample", "-", "none at all"] {
+        assert_eq!(seen_by(nobody), NotShown, "{nobody}");
+    }
+    assert_eq!(seen_by("none"), NotShown, "known to be nobody");
+}
+
+#[test]
+fn a20_somebody_other_than_the_builder_is_decided_by_persons() {
+    // In whatever role, under whichever of two short names, however typed.
+    for builder in ["Rosa Example", "rosa", "both", "ROSA EXAMPLE", "Example, Rosa", "Rоsa Example", "rosa  example"] {
+        assert_eq!(seen_by(builder), Unmet, "{builder}");
+    }
+}
+
+#[test]
+fn a20_a_value_that_names_nobody_is_as_if_not_recorded_and_says_why() {
+    let rules = rules(&format!(
+        "fact shed.seen_by : person ask \"Who?\"
+         item shed.door \"Somebody has seen it\" need shed.seen_by is recorded {OWN}"
+    ));
+    let audit = state(&rules, "shed.seen_by = \"me\"\n", &[], "2026-11-25");
+    let door = finding(&audit, "mine/shed.door");
+    assert_eq!((door.verdict, &door.missing[0].why), (NotShown, &MissingCause::Nobody("me".to_owned())));
+}
+
+#[test]
+fn a20_a_file_is_there_and_none_of_the_projects_own_texts() {
+    let rules = rules(&format!(
+        "fact shed.letter : optional file ask \"Which file?\"
+         item shed.door \"There is a letter\" need shed.letter is not none {OWN}"
+    ));
+    let verdict = |name: &str| {
+        let paths = ["evidence/letter.pdf", "facts.toml", "log/2026-11.toml", "evidence/letter.pdf.part", "evidence/~$letter.docx"];
+        let audit = state(&rules, &format!("shed.letter = \"{name}\"\n"), &paths, "2026-11-25");
+        finding(&audit, "mine/shed.door").verdict
+    };
+    assert_eq!(verdict("evidence/letter.pdf"), Met);
+    assert_eq!(verdict("./evidence/letter.pdf"), Met);
+    assert_eq!(verdict("none"), Unmet);
+    for not in ["evidence/other.pdf", "facts.toml", "log/2026-11.toml", "evidence/letter.pdf.part", "../letter.pdf", "yes"] {
+        assert_eq!(verdict(not), NotShown, "{not}");
+    }
+    assert_eq!(verdict("evidence/~$letter.docx"), NotShown);
+}
+
+#[test]
+fn a20_what_counts_as_a_document_is_a_list_of_kinds() {
+    let rules = rules(&format!(
+        "evidence document \"A document\"
+         fact shed.width : length ask \"?\"
+         item shed.door \"It is shown\" need shed.width >= 2 in show photo or document of shed.width {OWN}"
+    ));
+    let litter = ["evidence/Thumbs.db", "evidence/desktop.ini", "evidence/~$report.docx", "evidence/a.pdf.crdownload", "evidence/a.lnk"];
+    let verdict = |paths: &[&str]| {
+        let facts = "[shed]\nwidth = \"3 in\"\nevidence = [\"evidence/*\"]\n";
+        finding(&state(&rules, facts, paths, "2026-11-25"), "mine/shed.door").verdict
+    };
+    assert_eq!(verdict(&litter), NotShown);
+    assert_eq!(verdict(&[&litter[..], &["evidence/report.docx"]].concat()), Met);
+}
+
+#[test]
+fn a20_a_builder_does_not_speak_or_sign_as_somebody_else() {
+    let rules = rules(&format!(
+        "item shed.word \"Somebody else says so\" ask \"Is it?\"
+           need confirmed by helper other than builder about everything {OWN}
+         item shed.looked \"Somebody else has looked\"
+           need inspected shed.roof in role helper other than builder {OWN}"
+    ));
+    let verdicts = |who: &str| {
+        let facts = format!(
+            "[[confirmed]]\nitem = \"shed.word\"\nwho = \"{who}\"\nrole = \"helper\"\non = 2026-11-20\n
+             [[log]]\non = 2026-11-20\nwhat = \"inspected\"\nsubject = \"shed.roof\"\nwho = \"{who}\"\nrole = \"helper\"\n"
+        );
+        let audit = state(&rules, &facts, &[], "2026-11-25");
+        (finding(&audit, "mine/shed.word").verdict, finding(&audit, "mine/shed.looked").verdict)
+    };
+    assert_eq!(verdicts("tomas"), (Met, Met));
+    assert_eq!(verdicts("both"), (NotShown, NotShown));
+}
+
+#[test]
+fn a20_in_an_example_everybody_is_known_and_a_role_can_be_given() {
+    comes_out(
+        "fact shed.seen_by : person ask \"Who?\"",
+        "shed.seen_by is somebody other than builder",
+        "try \"somebody\" shed.seen_by = \"Tomas Sample\" => met
+         try \"the builder\" shed.seen_by = \"Rosa Example\", person \"Rosa Example\" as builder => unmet
+         try \"not recorded\" => not-shown",
+    );
+}
+
+#[test]
+fn a21_a_word_is_of_a_day_after_another() {
+    let tries = "try \"after\" shed.held = 2026-11-10, confirmed by builder on 2026-11-11 => met
+         try \"before\" shed.held = 2026-11-10, confirmed by builder on 2026-11-09 => not-shown
+         try \"of the same day\" shed.held = 2026-11-10, confirmed by builder on 2026-11-10 => not-shown
+         try \"some day of that month\" shed.held = 2026-11-10, confirmed by builder on 2026-11 => not-shown
+         try \"not of that day only\" shed.held = 2026-11, confirmed by builder on 2026-11-30 => not-shown
+         try \"a no of before it\" shed.held = 2026-11-10, confirmed not by builder on 2026-11-09 => not-shown
+         try \"a no of after it\" shed.held = 2026-11-10, confirmed not by builder on 2026-11-11 => unmet
+         try \"not held\" shed.held = none, confirmed by builder on 2026-11-11 => not-shown
+         try \"not recorded\" confirmed by builder on 2026-11-11 => not-shown";
+    comes_out("fact shed.held : optional date ask \"When?\"", "confirmed by builder since shed.held", tries);
+}
+
+#[test]
+fn a21_an_inspection_is_of_a_day_after_another() {
+    let tries = "try \"after\" shed.held = 2026-11-10, inspected shed.roof by anna on 2026-11-11 => met
+         try \"before\" shed.held = 2026-11-10, inspected shed.roof by anna on 2026-11-09 => not-shown
+         try \"the same day\" shed.held = 2026-11-10, inspected shed.roof by anna on 2026-11-10 => not-shown
+         try \"both, the later counts\" shed.held = 2026-11-10,
+             inspected shed.roof by anna on 2026-11-09, inspected shed.roof by anna on 2026-11-11 => met";
+    let facts = "subjects shed.roof \"Roof\" fact shed.held : date ask \"When?\"";
+    comes_out(facts, "inspected shed.roof since shed.held", tries);
+    let tries = "try \"one of them before\" shed.held = 2026-11-10,
+             inspected shed.roof by anna on 2026-11-09, inspected shed.roof by ben on 2026-11-11 => not-shown
+         try \"both after\" shed.held = 2026-11-10,
+             inspected shed.roof by anna on 2026-11-12, inspected shed.roof by ben on 2026-11-11 => met";
+    comes_out(facts, "inspected shed.roof by 2 people since shed.held", tries);
+}
+
+#[test]
+fn a21_on_the_same_day_it_is_undecided() {
+    comes_out(
+        "fact shed.painted : date ask \"When?\" fact shed.built : date ask \"When?\"",
+        "shed.painted is after shed.built",
+        "try \"after\" shed.painted = 2026-11-11, shed.built = 2026-11-10 => met
+         try \"before\" shed.painted = 2026-11-09, shed.built = 2026-11-10 => unmet
+         try \"the same day\" shed.painted = 2026-11-10, shed.built = 2026-11-10 => not-shown
+         try \"that month\" shed.painted = 2026-11, shed.built = 2026-11-30 => not-shown
+         try \"a month after\" shed.painted = 2026-12, shed.built = 2026-11 => met
+         try \"not recorded\" shed.painted = 2026-11-11 => not-shown",
+    );
+}
+
+fn conceded(basis: &str, by: &str, role: &str) -> (Verdict, Vec<NoLeave>) {
+    let book = "source book \"A book\" number \"B-1\" edition \"2026\" issuer \"Nobody\" mark read\n";
+    let cite = if ["own", "common practice"].contains(&basis) { "common practice" } else { "book, \"1\"" };
+    let rules = rules(&format!(
+        "{book}fact shed.width : length ask \"?\"
+         item shed.door \"t\" need shed.width >= 2 in by visit basis {basis} cite {cite}"
+    ));
+    let facts = format!(
+        "shed.width = \"1 in\"\n[[concession]]\nitem = \"shed.door\"\nreason = \"It is so.\"\ngranted_by = \"{by}\"
+         role = \"{role}\"\non = 2026-11-01\nuntil = 2027-01-01\n"
+    );
+    let audit = state(&rules, &facts, &[], "2026-11-25");
+    let why = audit.notices.iter().filter_map(|notice| match notice {
+        Notice::Concession(_, why) => Some(why.clone()),
+        _ => None,
+    });
+    (finding(&audit, "mine/shed.door").verdict, why.collect())
+}
+
+#[test]
+fn a24_roles_say_whether_their_people_may_concede() {
+    use cotterpin::vocabulary::Basis;
+    assert_eq!(conceded("law", "ines", "inspector"), (Conceded, vec![]));
+    assert_eq!(conceded("limitations", "ines", "inspector"), (Conceded, vec![]));
+    assert_eq!(conceded("advice", "rosa", "builder"), (Conceded, vec![]));
+    assert_eq!(conceded("own", "rosa", "builder"), (Conceded, vec![]));
+    // A builder never concedes law, nor the aircraft's limitations.
+    assert_eq!(conceded("law", "rosa", "builder"), (Unmet, vec![NoLeave::MayNot(Basis::Law)]));
+    assert_eq!(conceded("limitations", "rosa", "builder"), (Unmet, vec![NoLeave::MayNot(Basis::Limitations)]));
+    // A role that says nothing may concede nothing.
+    assert_eq!(conceded("own", "tomas", "helper"), (Unmet, vec![NoLeave::MayNot(Basis::Own)]));
+}
+
+#[test]
+fn a24_a_builder_never_concedes_law_in_whatever_role() {
+    let rules = rules(
+        "source book \"A book\" number \"B-1\" edition \"2026\" issuer \"Nobody\" mark read
+         fact shed.width : length ask \"?\"
+         item shed.door \"t\" need shed.width >= 2 in by visit basis law cite book, \"1\"",
+    );
+    let people = "[people]\nrosa = { name = \"Rosa Example\", roles = [\"builder\", \"inspector\"] }\n";
+    let project = format!("name = \"Shed\"\npacks = [\"./mine\"]\n{people}");
+    let facts = "shed.width = \"1 in\"\n[[concession]]\nitem = \"shed.door\"\nreason = \"It is so.\"\ngranted_by = \"Rosa Example\"
+         role = \"inspector\"\non = 2026-11-01\nuntil = 2027-01-01\n";
+    let read = read_project(&rules, &project, &[file("facts.toml", facts)], &[]).clean();
+    let audit = audit(&rules, &read.record, &request("2026-11-25"));
+    assert_eq!(finding(&audit, "mine/shed.door").verdict, Unmet);
+    assert!(audit.notices.iter().any(|notice| matches!(notice, Notice::Concession(_, NoLeave::ByBuilder))));
+}
+
+#[test]
+fn a24_what_counts_is_the_basis_after_amendments() {
+    let base = format!("{WORDS}fact shed.width : length ask \"?\" item shed.door \"t\" need shed.width >= 2 in {OWN}");
+    let law = "source book \"A book\" number \"B-1\" edition \"2026\" issuer \"Nobody\" mark read
+         amend shed.door basis law cite book, \"1\"";
+    let rules = load(&[pack("mine", &[], &base), pack("country", &["mine"], law)]);
+    let facts = "shed.width = \"1 in\"\n[[concession]]\nitem = \"shed.door\"\nreason = \"It is so.\"\ngranted_by = \"rosa\"
+         role = \"builder\"\non = 2026-11-01\nuntil = 2027-01-01\n";
+    let project = "name = \"Shed\"\npacks = [\"./mine\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
+    let read = read_project(&rules, project, &[file("facts.toml", facts)], &[]).clean();
+    assert_eq!(finding(&audit(&rules, &read.record, &request("2026-11-25")), "mine/shed.door").verdict, Unmet);
+}
