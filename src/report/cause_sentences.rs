@@ -1,13 +1,13 @@
 //! The sentences of findings: what was seen, what is missing, what is to be
 //! said besides, and what does not count.
 
-use super::phrases;
 use crate::audit::{
     Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note, Notice,
     NoticeSubject, ObservedValue, OtherEntries, OtherRecords, Planned, PlannedDay, Remark, Through,
 };
 use crate::ir::NotSetAside;
 use crate::source::Place;
+use crate::vocabulary::Basis;
 
 /// A value that was looked at.
 pub(crate) fn value(value: &ObservedValue) -> String {
@@ -240,7 +240,7 @@ pub(super) fn remark(remark: &Remark) -> String {
                 NotSetAside::BindsLess => "what that rests on binds less than the item",
                 NotSetAside::NotCited => "law and limitations are only set aside by what is written, and cited",
             };
-            format!("The pack `{pack}` wanted it away: {} It stays: {why}.", phrases::sentence(because))
+            format!("The pack `{pack}` wanted it away, and it stays, for {why}. Its reason: {because}")
         }
         Remark::WentWithIt(parts) => format!("Off with it: {}.", parts.join(", ")),
         Remark::GoneForGood(by) => format!("The aircraft is without it: {}.", entry(by)),
@@ -271,7 +271,12 @@ fn no_leave(why: &NoLeave) -> String {
         NoLeave::Undone(by) => undone_since(by),
         NoLeave::OtherWording => "it was given to another wording of the item".to_owned(),
         NoLeave::MayNot(basis) => {
-            format!("nobody in that role may concede what is {}; see `roles` of the packs", phrases::basis(*basis))
+            let what = match basis {
+                Basis::Law | Basis::Limitations => "binds the aircraft",
+                Basis::Advice => "the authority advises",
+                _ => "is neither law nor the authority's advice",
+            };
+            format!("nobody in that role may concede what {what}; see `roles` of the packs")
         }
         NoLeave::ByBuilder => "a builder never concedes what binds the aircraft".to_owned(),
     }

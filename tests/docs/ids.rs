@@ -8,7 +8,7 @@
 use std::path::{Path, PathBuf};
 
 /// What is counted, measured or set bit by bit in those files.
-const COUNTS: [&str; 58] = [
+const COUNTS: [&str; 59] = [
     "entries",
     "said",
     "now",
@@ -61,6 +61,7 @@ const COUNTS: [&str; 58] = [
     "memory",
     "common_practice",
     "law",
+    "limitations",
     "advice",
     "handbook",
     "association",

@@ -11,9 +11,9 @@ use std::collections::BTreeSet;
 /// As they stand in a record, and as its short names.
 const PEOPLE: &str = "\
     A Builder; A. Builder; Ada; Ann Example; B; B. Inspector; Bo; Builder, A; Example, Ada; Example, Ada B.; Example, Ines; Example, Noor; Example, Sascha; \
-    Example, Tomas; Instance, Kim; Instance, Kim, licensed engineer; Invented, Kim; Invented, Tobin; Invented, \
+    Example, Tomas; Instance, Kim; Invented, Kim; Invented, Tobin; Invented, \
     Tomas; Nosuch Kits; Robin Sample; Rosa; Rosa Example; Sample, Maud; Sample, Rae; Sample, Robin; Specimen, Toni; \
-    Specimen, Toni, adviser; Tomas Invented; Toni Specimen; Zoé example; abc; ada; ann; anna; ben; cleo; ines; kim; \
+    Tomas Invented; Toni Specimen; Zoé example; abc; ada; ann; anna; ben; cleo; ines; kim; \
     maud; noor; rae; robin; rosa; rsoa; sascha; tobin; tom; tomas; toni";
 
 const THINGS: &str = "\
@@ -25,11 +25,11 @@ const THINGS: &str = "\
 
 /// Words with a capital that are no names of anything, besides those of the lists above.
 const WORDS: &str = "\
-    AIRCRAFT AMATEUR AWG Ask Australia BEEN BUILT Beacon Borrow Bought CERTIFICATED COMPARED COMPLY Can Card \
+    AIRCRAFT AMATEUR AWG Ask Australia BEEN BUILT Beacon Borrow Bought CERTIFICATED COMPARED COMPLY Can Card Carry \
     Collected Currents DATA DOES Datum Drawing Each Early Elevator Every Everything FEDERAL FOR Fly Fuel Grandfather \
     Greatest HAS INTERNATIONAL INVENTED International Its January June Least Left Letter Level MANUAL \
     Measured Mode NOT Nose November OCCUPANT OFF Occupant October Oil One Opened PAN PASSENGER QNH REGULATIONS \
-    REQUIREMENT Ready Requirement Rudder SAFETY SOS STANDARD Seen September Standard Steel Sticker THE \
+    REQUIREMENT Ready Requirement Rudder SAFETY SOS STANDARD Seen September Standard Stay Steel Sticker THE \
     THIS There This Torque Transponder Travel Two Unusable WARNING WITH WORDS Warning Weighed Weighing What Where \
     Who";
 

@@ -11,7 +11,7 @@ use cotterpin::quantity::Date;
 use cotterpin::vocabulary::Verdict;
 use std::fmt::Write;
 
-const HEAD: &str = "hold-points visit \"Before the visit\"\nsystems s \"S\"\nroles\n  builder \"The builder\"\n  \
+const HEAD: &str = "hold-points visit \"Before the visit\"\nsystems s \"S\"\nroles\n  builder \"The builder\" may concede (other)\n  \
      helper \"A helper\"\n  adviser \"An adviser\" never signs\nevidence photo \"A photograph\"\n\
      list measuring.equipment\n  ask \"Each instrument\"\n  field name : text ask \"Its name\"\n  \
      field calibrated_from : optional date ask \"From when\"\n  \

@@ -113,7 +113,7 @@ fn joint(rules: &Rules, thread: &str, nut: &str, values: &[i64]) -> usize {
         ] {
             let unit = if applied.contains('±') { applied.replace(" ±", " lbf-in ±") } else { applied };
             toml.push_str(&format!(
-                "[[fasteners.joints]]\nname = \"j{}\"\nstate = \"final\"\nthread = \"{thread}\"\nnut = \"{nut}\"\ndrag = \"{drag} lbf-in\"\napplied = \"{unit} lbf-in\"\n",
+                "[[fasteners.joints]]\nname = \"j{}\"\nstate = \"final\"\nthread = \"{thread}\"\nnut = \"{nut}\"\ndrag = \"{drag} lbf-in\"\nlocking = \"castle-nut\"\napplied = \"{unit} lbf-in\"\n",
                 expected.len()
             ));
             expected.push((torque, most));

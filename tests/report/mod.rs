@@ -155,7 +155,7 @@ fn json_has_the_documented_keys() {
         keys(&parsed),
         "by closing findings notices on packs project questions recorded reminder schema summary titles visit"
     );
-    assert_eq!(keys(&parsed["summary"]), "conceded met not-applicable not-shown unmet");
+    assert_eq!(keys(&parsed["summary"]), "conceded met not-applicable not-shown set-aside unmet");
     assert_eq!(
         keys(&parsed["findings"][0]),
         "added added_by basis because by caution concession deferred item missing notes remedy set_aside sources stops_the_visit subject \

@@ -74,14 +74,22 @@ fn a20_a_file_is_there_and_none_of_the_projects_own_texts() {
          item shed.door \"There is a letter\" need shed.letter is not none {OWN}"
     ));
     let verdict = |name: &str| {
-        let paths = ["evidence/letter.pdf", "facts.toml", "log/2026-11.toml", "evidence/letter.pdf.part", "evidence/~$letter.docx"];
+        let paths = [
+            "evidence/letter.pdf",
+            "facts.toml",
+            "log/2026-11.toml",
+            "evidence/letter.pdf.part",
+            "evidence/~$letter.docx",
+        ];
         let audit = state(&rules, &format!("shed.letter = \"{name}\"\n"), &paths, "2026-11-25");
         finding(&audit, "mine/shed.door").verdict
     };
     assert_eq!(verdict("evidence/letter.pdf"), Met);
     assert_eq!(verdict("./evidence/letter.pdf"), Met);
     assert_eq!(verdict("none"), Unmet);
-    for not in ["evidence/other.pdf", "facts.toml", "log/2026-11.toml", "evidence/letter.pdf.part", "../letter.pdf", "yes"] {
+    for not in
+        ["evidence/other.pdf", "facts.toml", "log/2026-11.toml", "evidence/letter.pdf.part", "../letter.pdf", "yes"]
+    {
         assert_eq!(verdict(not), NotShown, "{not}");
     }
     assert_eq!(verdict("evidence/~$letter.docx"), NotShown);
@@ -94,7 +102,13 @@ fn a20_what_counts_as_a_document_is_a_list_of_kinds() {
          fact shed.width : length ask \"?\"
          item shed.door \"It is shown\" need shed.width >= 2 in show photo or document of shed.width {OWN}"
     ));
-    let litter = ["evidence/Thumbs.db", "evidence/desktop.ini", "evidence/~$report.docx", "evidence/a.pdf.crdownload", "evidence/a.lnk"];
+    let litter = [
+        "evidence/Thumbs.db",
+        "evidence/desktop.ini",
+        "evidence/~$report.docx",
+        "evidence/a.pdf.crdownload",
+        "evidence/a.lnk",
+    ];
     let verdict = |paths: &[&str]| {
         let facts = "[shed]\nwidth = \"3 in\"\nevidence = [\"evidence/*\"]\n";
         finding(&state(&rules, facts, paths, "2026-11-25"), "mine/shed.door").verdict
@@ -234,9 +248,11 @@ fn a24_what_counts_is_the_basis_after_amendments() {
     let law = "source book \"A book\" number \"B-1\" edition \"2026\" issuer \"Nobody\" mark read
          amend shed.door basis law cite book, \"1\"";
     let rules = load(&[pack("mine", &[], &base), pack("country", &["mine"], law)]);
-    let facts = "shed.width = \"1 in\"\n[[concession]]\nitem = \"shed.door\"\nreason = \"It is so.\"\ngranted_by = \"rosa\"
+    let facts =
+        "shed.width = \"1 in\"\n[[concession]]\nitem = \"shed.door\"\nreason = \"It is so.\"\ngranted_by = \"rosa\"
          role = \"builder\"\non = 2026-11-01\nuntil = 2027-01-01\n";
-    let project = "name = \"Shed\"\npacks = [\"./mine\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
+    let project =
+        "name = \"Shed\"\npacks = [\"./mine\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
     let read = read_project(&rules, project, &[file("facts.toml", facts)], &[]).clean();
     assert_eq!(finding(&audit(&rules, &read.record, &request("2026-11-25")), "mine/shed.door").verdict, Unmet);
 }
