@@ -217,12 +217,12 @@ impl<'a> Judge<'a> {
                     .enumerate()
                     .map(|(at, name)| self.judge_one(id, item, Some(RowId::new(at)), Some(name))),
             ),
-            // Whole, with no record: there is nothing it could be about.
-            _ if self.is_whole(list) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
             // It stays counted among what was set aside.
             _ if item.is_set_aside() => {
                 judged.push(Judged { verdict: Verdict::SetAside, ..Judged::plain(id, Verdict::NotShown) });
             }
+            // Whole, with no record: there is nothing it could be about.
+            _ if self.is_whole(list) => judged.push(Judged::plain(id, Verdict::NotApplicable)),
             // Whether there is any is asked of the list, once, not of each item.
             _ => {}
         }

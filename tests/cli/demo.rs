@@ -149,7 +149,7 @@ fn the_report_tells_what_undid_what() {
         "granted by Instance, Kim, licensed engineer",
         "seen controls.cables[rudder, left].diameter: 3/32 in",
         "deferred to test flying, by Sample, Robin on 2026-11-14",
-        "Set aside by a pack",
+        "wanted it away, and it stays",
     ]);
     assert!(ran.out.lines().all(|line| line.chars().count() <= 80));
 }
