@@ -346,6 +346,8 @@ pub enum Ahead {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Notice {
+    /// A file of the project that was not read, and holds what no file that was read holds.
+    FileNotRead(String),
     /// A concession that does not count.
     Concession(NoticeSubject, NoLeave),
     /// A concession that is not needed, or names no record.

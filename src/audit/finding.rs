@@ -448,15 +448,23 @@ impl Finding {
 
 impl Audit {
     /// 0 nothing unmet or not shown, 1 something unmet, 2 nothing unmet but
-    /// something not shown, 3 nothing was evaluated.
+    /// something not shown, 3 nothing was evaluated, or something recorded was
+    /// not: that goes before the others.
     #[must_use]
     pub fn exit_status(&self) -> u8 {
-        let evaluated = self.findings.iter().any(|f| f.verdict != Verdict::NotApplicable);
+        let unjudged = self.notices.iter().any(|notice| matches!(notice, Notice::FileNotRead(_)));
+        let evaluated = !unjudged && self.was_evaluated();
         match (evaluated, self.summary.unmet, self.summary.not_shown) {
             (false, _, _) => 3,
             (true, 0, 0) => 0,
             (true, 0, _) => 2,
             (true, _, _) => 1,
         }
+    }
+
+    /// Whether any item concerns the aircraft.
+    #[must_use]
+    pub fn was_evaluated(&self) -> bool {
+        self.findings.iter().any(|finding| finding.verdict != Verdict::NotApplicable)
     }
 }

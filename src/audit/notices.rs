@@ -12,7 +12,7 @@ use crate::vocabulary::{Event, Verdict};
 /// Concessions and confirmations that do not count, and why. That one is not
 /// needed can be said only of an audit of everything.
 pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<Notice> {
-    let mut notices = Vec::new();
+    let mut notices: Vec<Notice> = judge.record.not_read.iter().cloned().map(Notice::FileNotRead).collect();
     for concession in &judge.record.concessions {
         let about = NoticeSubject { item: concession.item.clone(), subject: concession.subject.clone() };
         let items = judge.rules.find_items(&concession.item);

@@ -6,7 +6,8 @@ use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
 const STATUSES: &str = "Exit status: 0 nothing is unmet or not shown, 1 something is unmet, \
-2 nothing is unmet but something is not shown, 3 it could not be done.\n\n\
+2 nothing is unmet but something is not shown, 3 it could not be done, or something recorded was not \
+judged.\n\n\
 The authority's inspector has the final say.";
 
 const SINCE_STATUSES: &str = "Exit status: 0 nothing became worse, 1 something did, \

@@ -25,6 +25,11 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
     let brief = args.format == Format::Text && !args.save && args.save_to.is_none();
     let audit =
         if brief { audit::audit_in_brief(rules, record, &request) } else { audit::audit(rules, record, &request) };
+    if !audit.was_evaluated() {
+        let message = format!("no item of the packs concerns this aircraft on {}, so nothing was judged", audit.on);
+        let help = "name packs that do in project.toml, or another day or hold point";
+        warn(&Messages::one(Diagnostic::warning("audit::nothing", message).help(help)));
+    }
     if let Some(path) = save(args, &audit).map_err(Messages::one)? {
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }

@@ -1,5 +1,6 @@
 //! A project's folder, read and never written.
 
+use super::passed_over::{LookedInto, is_worth_a_look, meant};
 use crate::diagnostic::Diagnostic;
 use crate::project::{FileText, PROJECT, read_header};
 use crate::source::{MOST_BYTES, Sources};
@@ -18,6 +19,8 @@ pub struct ProjectFiles {
     pub files: Vec<FileText>,
     /// Paths of all files that are not empty, relative to the folder, with `/`, for evidence.
     pub paths: Vec<String>,
+    /// Files that are not read and may have been meant to be.
+    pub looked_into: Vec<LookedInto>,
 }
 
 /// Reads a project's folder. Hidden entries and the folders of packs named in
@@ -75,6 +78,9 @@ impl Reading<'_> {
                 }
             };
             let is_folder = entry.file_type().is_dir();
+            if is_hidden(&entry) && !is_folder {
+                self.look_into(&entry);
+            }
             let leave = is_hidden(&entry)
                 || (is_folder && fs::canonicalize(entry.path()).is_ok_and(|real| packs.contains(&real)))
                 || (entry.path_is_symlink() && !self.is_inside(entry.path()));
@@ -90,8 +96,9 @@ impl Reading<'_> {
         let path = entry.path();
         let name = self.relative(path);
         let is_toml = path.extension().is_some_and(|extension| extension == "toml");
-        if is_toml
-            && name != PROJECT
+        if !is_toml {
+            self.look_into(entry);
+        } else if name != PROJECT
             && let Some(text) = self.text(path)
         {
             self.files.files.push(text);
@@ -99,6 +106,20 @@ impl Reading<'_> {
         // An empty file, such as a copy that broke off, shows nothing.
         if entry.file_type().is_file() && entry.metadata().is_ok_and(|file| file.len() > 0) {
             self.files.paths.push(name);
+        }
+    }
+
+    /// Keeps the bytes of a file that is not read, if it may have been meant to be.
+    fn look_into(&mut self, entry: &DirEntry) {
+        let name = self.relative(entry.path());
+        let length = entry.metadata().map_or(0, |file| file.len());
+        if length > 0 && is_worth_a_look(&name, length) {
+            let bytes = match bytes(entry.path()) {
+                Ok(bytes) if bytes.len() > MOST_BYTES => Err(format!("it is larger than {} MB", MOST_BYTES >> 20)),
+                Ok(bytes) => Ok(bytes),
+                Err(problem) => Err(problem.to_string()),
+            };
+            self.files.looked_into.push(LookedInto { name, bytes });
         }
     }
 
@@ -193,11 +214,19 @@ pub(super) fn is_project(folder: &Path) -> Result<(), Diagnostic> {
         (format!("there is no folder `{name}`"), "give the folder that has project.toml in it")
     } else if !folder.is_dir() {
         (format!("`{name}` is no folder"), "give the folder that has project.toml in it")
-    } else if fs::symlink_metadata(folder.join(PROJECT)).is_err() {
+    } else {
+        // Some disks find a file under a name in other letters, and nothing that is written there would be read.
+        let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+        let names: Vec<String> = entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+        if names.iter().any(|there| there == PROJECT) {
+            return Ok(());
+        }
+        if let Some(other) = meant(&names, PROJECT) {
+            let message = format!("there is no {PROJECT} in `{name}`, but there is `{other}`");
+            return Err(Diagnostic::error("project::missing", message).help(format!("name it {PROJECT}, exactly so")));
+        }
         let help = "give the project's folder, or begin one with `cotterpin begin FOLDER --country us`";
         (format!("there is no {PROJECT} in `{name}`"), help)
-    } else {
-        return Ok(());
     };
     Err(Diagnostic::error("project::missing", message).help(help))
 }

@@ -4,10 +4,11 @@ use super::args::ProjectArgs;
 use super::demo::{demo_pack, demo_project};
 use super::disk::{ProjectFiles, is_folder, read_project};
 use super::messages::Messages;
+use super::passed_over::passed_over;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
 use crate::packs::{self, PackText};
-use crate::project::{self, Header, Record};
+use crate::project::{self, FileText, Header, Record};
 use crate::rules;
 use crate::source::Sources;
 
@@ -16,7 +17,7 @@ pub(super) struct Loaded {
     pub(super) name: String,
     pub(super) rules: Rules,
     pub(super) record: Record,
-    /// Warnings only; an error would have ended it.
+    /// Warnings, and what is said of files that were not read; any other error would have ended it.
     pub(super) warnings: Messages,
 }
 
@@ -44,8 +45,16 @@ pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
         None => return Err(messages),
     };
     let loaded = bind(&files, rules, &mut messages);
+    let stops = messages.any_error();
+    let mut sources = Sources::default();
+    let read: Vec<&FileText> = files.header_file.iter().chain(&files.files).collect();
+    let (not_read, found) = passed_over(&files.looked_into, &read, &mut sources);
+    messages.add(&sources, found);
     match loaded {
-        Some((name, rules, record)) if !messages.any_error() => Ok(Loaded { name, rules, record, warnings: messages }),
+        Some((name, rules, mut record)) if !stops => {
+            record.not_read = not_read;
+            Ok(Loaded { name, rules, record, warnings: messages.of_the_rest() })
+        }
         _ => Err(messages),
     }
 }

@@ -4,14 +4,24 @@ use super::render;
 use crate::diagnostic::Diagnostic;
 use crate::source::Sources;
 
+/// What an error kept from being done.
+#[derive(Debug, Clone, Copy, Default)]
+enum Undone {
+    #[default]
+    Judging,
+    Writing,
+    /// Only what the messages name was not judged.
+    JudgingThose,
+}
+
 /// Everything there is to say about a project or a pack, in the order found.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Messages {
     batches: Vec<(Sources, Vec<Diagnostic>)>,
     /// Something done, which is no fault.
     said: Option<String>,
-    /// Of a command that writes.
-    of_writing: bool,
+    /// What an error kept from being done.
+    undone: Undone,
 }
 
 impl Messages {
@@ -29,7 +39,13 @@ impl Messages {
 
     /// The same, of a command that would have written.
     pub(super) fn of_writing(mut self) -> Self {
-        self.of_writing = true;
+        self.undone = Undone::Writing;
+        self
+    }
+
+    /// The same, where all but what they name is judged.
+    pub(super) fn of_the_rest(mut self) -> Self {
+        self.undone = Undone::JudgingThose;
         self
     }
 
@@ -55,7 +71,11 @@ impl Messages {
         }
         let errors = self.all().filter(|message| message.is_error()).count();
         let warnings = self.all().count().saturating_sub(errors);
-        let undone = if self.of_writing { "written" } else { "judged" };
+        let undone = match self.undone {
+            Undone::Judging => "nothing was judged",
+            Undone::Writing => "nothing was written",
+            Undone::JudgingThose => "what stands there was not judged, the rest was",
+        };
         text.push_str(&counts(errors, warnings, undone));
         text
     }
@@ -72,7 +92,7 @@ fn counts(errors: usize, warnings: usize, undone: &str) -> String {
     match (errors, warnings) {
         (0, 0) => String::new(),
         (0, n) => format!("{}.\n", counted(n, "warning")),
-        (n, 0) => format!("{}; nothing was {undone}.\n", counted(n, "error")),
-        (n, m) => format!("{} and {}; nothing was {undone}.\n", counted(n, "error"), counted(m, "warning")),
+        (n, 0) => format!("{}; {undone}.\n", counted(n, "error")),
+        (n, m) => format!("{} and {}; {undone}.\n", counted(n, "error"), counted(m, "warning")),
     }
 }

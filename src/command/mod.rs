@@ -15,6 +15,7 @@ mod log;
 mod messages;
 mod next;
 mod packs;
+mod passed_over;
 mod questions;
 mod render;
 mod saved;
@@ -133,8 +134,13 @@ fn dispatch(
     err: &mut dyn Write,
     (colour, afterwards): (bool, Afterwards),
 ) -> Done {
-    let mut warn = |messages: &Messages| complain(err, &messages.shown(colour));
-    match command {
+    // What is told while all else is judged.
+    let mut unjudged = false;
+    let mut warn = |messages: &Messages| {
+        unjudged |= messages.any_error();
+        complain(err, &messages.shown(colour));
+    };
+    let done = match command {
         Command::Begin(args) => begin::begin(&args),
         Command::Log(args) => log::log(&args),
         Command::Audit(args) => audit::audit(&args, &mut warn, afterwards),
@@ -145,7 +151,8 @@ fn dispatch(
         Command::Since(args) => since::since(&args, &mut warn),
         Command::Ask(args) => ask::ask(&args, input, out, &mut warn),
         Command::Try(args) => try_pack::try_pack(&args, &mut warn),
-    }
+    };
+    done.map(|(text, status)| (text, if unjudged { Status::NotDone } else { status }))
 }
 
 /// A reader that has seen enough (`cotterpin audit | head`) closes the pipe:

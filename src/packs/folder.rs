@@ -3,6 +3,13 @@
 use crate::diagnostic::Diagnostic;
 use crate::packs::PackText;
 use std::path::Path;
+use walkdir::{DirEntry, WalkDir};
+
+const MANIFEST: &str = "pack.toml";
+const RULES: &str = ".checklist";
+const HELP: &str = "give the folder of the pack, the one with its pack.toml in it";
+/// A longer file of another name is not looked into.
+const MOST_LOOKED_INTO: u64 = 1 << 18;
 
 /// Reads a pack from a folder.
 ///
@@ -14,24 +21,109 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
         String::from_utf8(bytes)
             .map_err(|error| unreadable(path, &format!("it is not UTF-8 text ({})", error.utf8_error())))
     };
-    let manifest_path = dir.join("pack.toml");
-    if !manifest_path.is_file() {
+    let manifest_path = dir.join(MANIFEST);
+    if !is_there(dir, MANIFEST) {
         let name = dir.display();
-        let message = match dir.is_dir() {
-            true => format!("the folder `{name}` holds no pack.toml"),
-            false => format!("there is no folder `{name}`"),
+        let (message, help) = match (dir.is_dir(), meant_for_manifest(dir)) {
+            (true, Some(other)) => (
+                format!("the folder `{name}` holds no {MANIFEST}, but `{other}`"),
+                format!("name it {MANIFEST}, exactly so"),
+            ),
+            (true, None) => (format!("the folder `{name}` holds no {MANIFEST}"), HELP.to_owned()),
+            (false, _) => (format!("there is no folder `{name}`"), HELP.to_owned()),
         };
-        return Err(Diagnostic::error("pack::missing", message)
-            .help("give the folder of the pack, the one with its pack.toml in it"));
+        return Err(Diagnostic::error("pack::missing", message).help(help));
     }
     let mut pack = PackText { name: dir.display().to_string(), manifest: read(&manifest_path)?, files: Vec::new() };
-    for entry in walkdir::WalkDir::new(dir).sort_by_file_name() {
+    let is_visible = |entry: &DirEntry| entry.depth() == 0 || !entry.file_type().is_dir() || !is_hidden(entry);
+    for entry in WalkDir::new(dir).sort_by_file_name().into_iter().filter_entry(is_visible) {
         let entry = entry.map_err(|error| unreadable(dir, &error.to_string()))?;
-        if entry.path().extension().is_some_and(|ending| ending == "checklist") && entry.file_type().is_file() {
-            pack.files.push((entry.path().display().to_string(), read(entry.path())?.into()));
+        match standing(&entry) {
+            Standing::Rules => pack.files.push((entry.path().display().to_string(), read(entry.path())?.into())),
+            Standing::Passed(why) => return Err(not_read(entry.path(), why)),
+            Standing::Other => {}
         }
     }
     Ok(pack)
+}
+
+/// What a file of a pack is to its reader.
+enum Standing {
+    /// Its rules are read.
+    Rules,
+    /// It looks as if it held rules, and is not read: why.
+    Passed(&'static str),
+    /// It has nothing to do with rules.
+    Other,
+}
+
+fn standing(entry: &DirEntry) -> Standing {
+    let name = entry.file_name().to_string_lossy().into_owned();
+    let kind = entry.file_type();
+    let is_named = name.ends_with(RULES);
+    if kind.is_dir() || entry.depth() == 0 || is_left_by_a_program(&name) || name.ends_with('~') {
+        Standing::Other
+    } else if kind.is_symlink() && (is_named || entry.path().is_dir()) {
+        Standing::Passed("it is a link, and a pack holds its own files: put the file itself, or a copy, in its place")
+    } else if is_named && is_hidden(entry) {
+        Standing::Passed("its name begins with a dot, which hides it: take the dot away, or take it out of the pack")
+    } else if is_named && kind.is_file() {
+        Standing::Rules
+    } else if is_named {
+        Standing::Passed("it is no file: put a file in its place")
+    } else if name.to_lowercase().contains(RULES) || has_an_ending_of_text(&name) && holds_rules(entry) {
+        Standing::Passed(
+            "a rule file's name ends in `.checklist`, in small letters: name it so, or take it out of the pack",
+        )
+    } else {
+        Standing::Other
+    }
+}
+
+/// Endings that a text of rules may have been saved with.
+fn has_an_ending_of_text(name: &str) -> bool {
+    let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending).to_lowercase();
+    ["", "txt", "text", "check", "checklists", "list", "rule", "rules", "bak", "old", "orig"].contains(&ending.as_str())
+}
+
+/// Whether a short text has lines that begin as an item and its need do.
+fn holds_rules(entry: &DirEntry) -> bool {
+    let is_short = entry.metadata().is_ok_and(|file| file.is_file() && file.len() <= MOST_LOOKED_INTO);
+    let text = is_short.then(|| std::fs::read_to_string(entry.path()).ok()).flatten().unwrap_or_default();
+    let begins = |word: &str| text.lines().any(|line| line.trim_start().starts_with(word));
+    begins("item ") && begins("need ")
+}
+
+/// Files that editors and systems leave beside those that people write.
+pub(crate) fn is_left_by_a_program(name: &str) -> bool {
+    let swapped = [".swp", ".swo", ".swn", ".swx"].iter().any(|ending| name.ends_with(ending));
+    name.starts_with("._") || name.starts_with(".#") || name.starts_with(".~lock") || name.starts_with('.') && swapped
+}
+
+/// Some disks find a file under a name in other letters.
+fn is_there(dir: &Path, name: &str) -> bool {
+    dir.join(name).is_file() && names(dir).iter().any(|there| there == name)
+}
+
+fn meant_for_manifest(dir: &Path) -> Option<String> {
+    names(dir).into_iter().find(|name| {
+        let name = name.to_lowercase();
+        name.starts_with("pack") && name.contains("toml")
+    })
+}
+
+fn names(dir: &Path) -> Vec<String> {
+    let entries = std::fs::read_dir(dir).into_iter().flatten().flatten();
+    entries.filter_map(|entry| entry.file_name().into_string().ok()).collect()
+}
+
+fn is_hidden(entry: &DirEntry) -> bool {
+    entry.file_name().to_string_lossy().starts_with('.')
+}
+
+fn not_read(path: &Path, why: &str) -> Diagnostic {
+    let message = format!("`{}` looks like rules of this pack and is not read", path.display());
+    Diagnostic::error("pack::not-read", message).help(why)
 }
 
 fn unreadable(path: &Path, why: &str) -> Diagnostic {

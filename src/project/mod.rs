@@ -190,6 +190,8 @@ pub struct Record {
     pub evidence: Vec<Evidence>,
     /// Files that facts name, and that are not there or show nothing.
     pub no_such_files: BTreeSet<String>,
+    /// Files that hold what no file that was read holds, and were not read.
+    pub not_read: Vec<String>,
     /// Confirmations.
     pub confirmations: Vec<Confirmation>,
     /// Concessions.

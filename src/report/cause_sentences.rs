@@ -285,6 +285,9 @@ fn no_leave(why: &NoLeave) -> String {
 /// Something recorded that does not count.
 pub(super) fn notice(notice: &Notice) -> String {
     match notice {
+        Notice::FileNotRead(file) => {
+            format!("`{file}` was not read. It holds what no file that was read holds, and that was not judged.")
+        }
         Notice::Concession(about, why) => {
             format!("The concession for {} does not count: {}.", self::about(about), no_leave(why))
         }

@@ -16,7 +16,7 @@
 //! | `recorded` | how many values the project records |
 //! | `findings[]` | see below; what can end the visit first, then by hold point, system, zone and name |
 //! | `questions[]` | `fact`, `ask`, `example` or null, `settles`: how many findings wait for it; most first |
-//! | `notices[]` | sentences about concessions and confirmations that do not count |
+//! | `notices[]` | sentences about what is recorded and does not count |
 //! | `titles` | `hold_points`, `zones`, `systems`: arrays of `name` and `title`, in order |
 //! | `reminder` | who has the final say; always there |
 //!

@@ -11,6 +11,8 @@ fn groups() -> Vec<(&'static str, &'static [Named])> {
     vec![
         ("packs-on-disk", cli::bad_packs::GOLDEN),
         ("projects", cli::bad_projects::GOLDEN),
+        #[cfg(unix)]
+        ("not-read", cli::not_read::GOLDEN),
         ("usage", cli::usage::GOLDEN),
         ("next", cli::next::GOLDEN),
         ("since", since::project::GOLDEN),

@@ -129,6 +129,11 @@ impl Folder {
     /// The path of a file without links; it must lie in the project.
     fn inside(&self, name: &str) -> Result<PathBuf, Diagnostic> {
         let path = self.real.join(name);
+        if let Some(other) = in_other_letters(&path) {
+            let message = format!("`{name}` is to be written or read, and `{other}` is there");
+            let help = format!("name that one `{}`: no audit reads it as it is named", last(&path));
+            return Err(Diagnostic::error("file::not-read", message).help(help));
+        }
         let real = if fs::symlink_metadata(&path).is_ok() {
             fs::canonicalize(&path).map_err(|_| outside(Path::new(name)))?
         } else {
@@ -138,6 +143,20 @@ impl Folder {
         };
         if real.starts_with(&self.real) { Ok(real) } else { Err(outside(Path::new(name))) }
     }
+}
+
+/// A file or folder beside the one meant, whose name is the same but for capitals: on
+/// some disks it would be taken for it.
+fn in_other_letters(path: &Path) -> Option<String> {
+    let name = last(path);
+    let entries = fs::read_dir(path.parent()?).into_iter().flatten().flatten();
+    let names: Vec<String> = entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+    let is_itself = names.contains(&name);
+    names.into_iter().find(|there| !is_itself && there.to_lowercase() == name.to_lowercase())
+}
+
+fn last(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }
 
 /// Before a folder is made in another: see [`whole::writable`].

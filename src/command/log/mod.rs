@@ -17,6 +17,7 @@ use crate::project::keys::log::{
 use crate::project::{Fit, PROJECT};
 use crate::report::Page;
 use compose::Composed;
+pub(in crate::command) use files::TAKEN_BACK;
 use files::{LOG, last};
 
 /// Ends with status 0 when an entry was written, taken back or subjects listed.

@@ -4,7 +4,7 @@
 //! end of its file, letter for letter. What is taken back is kept, as text that
 //! no reader takes for an entry.
 
-use super::files::{LOG, last};
+use super::files::{LOG, TAKEN_BACK, last};
 use crate::command::clock::today;
 use crate::command::edit::{Folder, parsed};
 use crate::command::messages::Messages;
@@ -12,9 +12,6 @@ use crate::command::{Done, Status, WIDTH};
 use crate::diagnostic::Diagnostic;
 use crate::report::Page;
 use std::path::Path;
-
-/// Where lines that were taken back stay.
-const TAKEN_BACK: &str = "taken-back.txt";
 
 pub(super) fn take_back(project: &Path) -> Done {
     let folder = Folder::open(project).map_err(Messages::one)?;
@@ -36,13 +33,12 @@ pub(super) fn take_back(project: &Path) -> Done {
         return Err(Messages::one(Diagnostic::error("log::changed", message).help(help)));
     };
     parsed(name, rest.as_bytes())?;
-    let kept = format!("{LOG}/{TAKEN_BACK}");
-    let before = folder.read(&kept).map_err(Messages::one)?.unwrap_or_default();
+    let before = folder.read(TAKEN_BACK).map_err(Messages::one)?.unwrap_or_default();
     let day = today().map_or_else(|| "an unknown day".to_owned(), |day| day.to_string());
     let mut after = before;
     after.extend_from_slice(format!("# Taken back on {day} from {name}\n{}\n", added.trim_start()).as_bytes());
     // First kept, then taken out: whatever happens between, nothing is lost.
-    folder.replace(&kept, &after).map_err(Messages::one)?;
+    folder.replace(TAKEN_BACK, &after).map_err(Messages::one)?;
     folder.replace(name, rest.as_bytes()).map_err(Messages::one)?;
     folder.remove(&last()).map_err(Messages::one)?;
     let mut page = Page::new(WIDTH);
@@ -50,6 +46,6 @@ pub(super) fn take_back(project: &Path) -> Done {
     for line in added.trim().lines() {
         page.verbatim(&format!("    {line}"));
     }
-    page.line(0, &format!("It is kept in {kept}, which no audit reads."));
+    page.line(0, &format!("It is kept in {TAKEN_BACK}, which no audit reads."));
     Ok((page.finish(), Status::Settled))
 }

@@ -24,6 +24,16 @@ const MAX_NESTING: usize = 32;
 
 /// Reads one `.checklist` text. Every broken declaration gets its own message.
 pub(crate) fn parse(source: SourceId, text: &str, messages: &mut Vec<Diagnostic>) -> Vec<Declaration> {
+    if let Some((at, length)) = other_line_break(text) {
+        messages.push(
+            Diagnostic::error("syntax::line-break", "some editors end a line here, and this language does not")
+                .at(Span::new(source, at, at.saturating_add(length)), "no line feed stands here")
+                .help(
+                    "save the file with line feeds at the ends of its lines: a comment would go on to the next of them",
+                ),
+        );
+        return Vec::new();
+    }
     if let Some(at) = nested_too_deeply(text) {
         messages.push(
             Diagnostic::error(
@@ -77,6 +87,20 @@ fn explain(source: SourceId, text: &str, pair: &pest::iterators::Pair<'_, Rule>)
             message::unexpected(source, text, end)
         }
     }
+}
+
+/// A sign other than a line feed that some editors show as the end of a line: a
+/// carriage return alone, a vertical tab, a form feed, or one of those that
+/// Unicode (UAX 14, classes BK and NL) adds. Where it stands, and its length.
+fn other_line_break(text: &str) -> Option<(usize, usize)> {
+    let bytes = text.as_bytes();
+    let is_one = |at: &usize| match bytes.get(*at..).unwrap_or_default() {
+        [b'\r', rest @ ..] => rest.first() != Some(&b'\n'),
+        [0x0B | 0x0C, ..] | [0xC2, 0x85, ..] | [0xE2, 0x80, 0xA8 | 0xA9, ..] => true,
+        _ => false,
+    };
+    let at = (0..bytes.len()).find(is_one)?;
+    Some((at, text.get(at..)?.chars().next()?.len_utf8()))
 }
 
 /// Words that open a nest without a bracket.

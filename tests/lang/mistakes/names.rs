@@ -80,6 +80,7 @@ pub(super) fn samples() -> Vec<Sample> {
         sample("syntax::unexpected", &format!("{FACT}fact shed.b : text @ \"?\""), "aks", "aks", "ask"),
         sample("syntax::unexpected", &item("shed.width > 1 in @ shed.width < 9 in"), "&&", "&&", "and"),
         sample("syntax::unfinished", &format!("{FACT}fact shed.b@"), " :", "", " : text ask \"?\""),
+        sample("syntax::line-break", &format!("-- a note@{FACT}"), "\r", "\r", "\n"),
         sample("syntax::nesting", &item("@"), &format!("{}shed.width > 1 in{}", "(".repeat(49), ")".repeat(49)), "(", "(shed.width > 1 in)"),
         sample(
             "number::too-large",

@@ -18,10 +18,12 @@ pub(crate) const GOLDEN: &[Named] = named![
 ];
 
 /// The codes this file shows.
-pub(super) const CODES: [&str; 7] = [
+pub(super) const CODES: [&str; 8] = [
     "pack::not-used",
     "pack::manifest",
     "pack::missing",
+    // `cli::not_read` shows it.
+    "pack::not-read",
     "pack::twice",
     "pack::cycle",
     "file::too-large",

@@ -1,0 +1,214 @@
+//! A25: nothing is passed over in silence. Files that look as if they were meant and are not read.
+
+use super::{ITEM, MANIFEST, Run, WORDS, project};
+use crate::fixtures::messages::words;
+use crate::golden::named;
+use crate::golden::recording::Named;
+
+/// Those whose messages are golden.
+#[cfg(unix)]
+pub(crate) const GOLDEN: &[Named] = named![
+    a25_a_linked_rule_file_of_a_pack_is_an_error,
+    a25_a_pack_has_its_manifest_under_its_name,
+    a25_the_project_has_its_header_under_its_name
+];
+
+const AUDIT: [&str; 3] = ["audit", "--on", "2026-11-25"];
+const HELD: &str = "[spar]\nspan = \"96 in\"\n";
+
+/// Names a hurried person, an editor, a copy or a disk leaves; each file holds the only value.
+const MEANT: [&str; 31] = [
+    "facts.TOML",
+    "facts.Toml",
+    "Facts.TOML",
+    "facts.toml.txt",
+    "facts.toml ",
+    "facts.toml.",
+    "facts.toml.bak",
+    "facts.toml.orig",
+    "facts.toml.old",
+    "facts.toml.save",
+    "other.toml~",
+    "facts.toml.sync-conflict-20261003-101112",
+    "facts.toml (copy)",
+    "facts.toml (Kim's copy that disagrees)",
+    "#facts.toml#",
+    ".facts.toml",
+    "facts",
+    "facts.txt",
+    "facts.tml",
+    "facts.ini",
+    "facts.conf",
+    "facts.json",
+    "facts_toml",
+    "factstoml",
+    "notes.md",
+    "spar/facts.TOML",
+    "log/facts.toml.txt",
+    "evidence/facts.TOML",
+    "audits/facts.toml.txt",
+    "project.toml.txt",
+    "f\u{e4}cts.\u{ff54}\u{ff4f}\u{ff4d}\u{ff4c}",
+];
+
+#[test]
+fn a25_a_file_that_may_have_been_meant_is_named_and_all_else_is_judged() {
+    for (n, name) in MEANT.iter().enumerate() {
+        let ran = project(&format!("meant-{n}"), "").file(name, HELD).args(&AUDIT).go();
+        assert_eq!(ran.status, 3, "{name}: {}", ran.out);
+        let said = words(&ran.err);
+        assert!(said.contains("file::not-read") && said.contains(&format!("`{name}` is not read")), "{name}: {said}");
+        assert!(said.ends_with("1 error; what stands there was not judged, the rest was."), "{name}: {said}");
+        ran.reports(&["NOT SHOWN", "was not read. It holds what no file that was read holds"]);
+    }
+}
+
+#[test]
+fn a25_the_place_is_where_the_first_such_thing_stands() {
+    let more = "# not this\n[spar]\nspan = \"96 in\"\nratio = 2\n";
+    let ran = project("not-read-place", "[spar]\nratio = 2\n").file("old.TOML", more).args(&AUDIT).go();
+    assert!(ran.err.contains("[old.TOML:3:8]"), "{}", ran.err);
+    assert!(words(&ran.err).contains("name this one `old.toml`"), "{}", ran.err);
+}
+
+#[test]
+fn a25_a_copy_that_adds_nothing_is_a_note() {
+    let copy = "spar.span = '96 in'   # the same, written otherwise\n";
+    for (name, told) in [("facts.toml.txt", true), ("facts.toml~", true), ("facts.txt", false), ("README", false)] {
+        let text = if name == "README" { "What this folder is: the spar.\n" } else { copy };
+        let ran = project("not-read-copy", HELD).file("evidence/spar.jpg", "seen").file(name, text).args(&AUDIT).go();
+        assert_eq!(ran.status, 2, "{name}: {}", ran.err);
+        assert_eq!(ran.err.contains("file::not-read"), told, "{name}: {}", ran.err);
+    }
+    // An editor's file of the text before is older than the one beside it.
+    let ran = project("not-read-older", HELD).file("facts.toml~", "[spar]\nspan = \"80 in\"\n").args(&AUDIT).go();
+    assert_eq!(ran.status, 2, "{}", ran.err);
+    assert!(ran.err.contains("1 warning."), "{}", ran.err);
+}
+
+#[test]
+fn a25_what_programs_keep_beside_a_file_is_their_own() {
+    for name in [".facts.toml.swp", ".#facts.toml", "._facts.toml", ".~lock.facts.toml#", ".old/facts.toml"] {
+        let ran = project("not-read-own", "").file(name, HELD).args(&AUDIT).go();
+        assert_eq!((ran.status, ran.err.as_str()), (2, ""), "{name}");
+    }
+}
+
+#[test]
+fn a25_what_cannot_be_made_out_is_an_error_too() {
+    for (n, bytes) in [&b"\xFF\xFE[\0s\0"[..], b"[spar\nspan = 1", "a.".repeat(200).as_bytes()].iter().enumerate() {
+        let ran = project(&format!("not-made-out-{n}"), "").file("facts.toml.txt", bytes).args(&AUDIT).go();
+        assert_eq!(ran.status, 3, "{}", ran.out);
+        assert!(ran.err.contains("what it holds cannot be made out"), "{}", ran.err);
+    }
+}
+
+#[test]
+fn a25_status_3_goes_before_the_others_in_every_command_that_reads_a_project() {
+    let shed = project("not-read-status", "").file("facts.TOML", HELD);
+    for args in [
+        &["audit", ".", "--on", "2026-11-25"][..],
+        &["audit", ".", "--on", "2026-11-25", "--format", "json"],
+        &["next", ".", "--on", "2026-11-25"],
+        &["why", "spar.long", ".", "--on", "2026-11-25"],
+        &["questions", "."],
+    ] {
+        let ran = shed.step(args);
+        assert_eq!(ran.status, 3, "{args:?}: {}", ran.err);
+        assert!(!ran.out.is_empty() && ran.err.contains("`facts.TOML` is not read"), "{args:?}: {}", ran.err);
+    }
+    let json = shed.step(&["audit", ".", "--on", "2026-11-25", "--format", "json"]).out;
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    assert!(json["notices"][0].as_str().expect("a sentence").starts_with("`facts.TOML` was not read."));
+}
+
+#[test]
+fn a25_where_nothing_was_judged_it_is_said() {
+    let rules = format!("{WORDS}{}", ITEM.replace("  need", "  when spar.ratio > 3\n  need"));
+    let rules = rules.split("  try").next().unwrap_or_default();
+    let shed = super::with_pack("nothing-judged", rules).file("facts.toml", "[spar]\nratio = 2\n").args(&AUDIT).go();
+    assert_eq!(shed.status, 3);
+    assert!(shed.err.contains("no item of the packs concerns this aircraft on 2026-11-25"), "{}", shed.err);
+}
+
+#[test]
+fn a25_the_project_has_its_header_under_its_name() {
+    let header = "name = \"Test bench\"\npacks = [\"./shed\"]\n";
+    for name in ["Project.toml", "PROJECT.TOML", "project.toml.txt", "project.TOML"] {
+        let ran = Run::new("header-named").file(name, header).args(&AUDIT).go();
+        ran.refuses(&["project::missing", &format!("but there is `{name}`"), "name it project.toml, exactly so"]);
+    }
+}
+
+#[test]
+fn a25_a_pack_has_its_manifest_under_its_name() {
+    for name in ["Pack.toml", "pack.TOML", "pack.toml.txt"] {
+        let ran = Run::new("manifest-named")
+            .file("project.toml", "name = \"Test bench\"\npacks = [\"./shed\"]\n")
+            .file(&format!("shed/{name}"), MANIFEST)
+            .args(&AUDIT)
+            .go();
+        ran.refuses(&["pack::missing", &format!("but `{name}`")]);
+    }
+}
+
+#[test]
+fn a25_a_rule_file_that_is_not_read_is_an_error() {
+    for name in [
+        "more.CHECKLIST",
+        "more.Checklist",
+        "more.checklist.txt",
+        "more.checklist ",
+        "more.checklist.bak",
+        "more.checklist (copy)",
+        ".more.checklist",
+        "more.txt",
+        "more",
+        "more.checklists",
+        "deeper/more.CHECKLIST",
+    ] {
+        let ran = project("rules-named", HELD).file(&format!("shed/{name}"), ITEM).args(&AUDIT).go();
+        ran.refuses(&["pack::not-read", &format!("{name}` looks like rules of this pack and is not read")]);
+    }
+    for name in ["README.md", "notes.txt", ".more.checklist.swp", "more.checklist~", ".git/more.checklist"] {
+        let text = if name == "notes.txt" { "item by item, nothing is needed\n" } else { ITEM };
+        let ran = project("rules-no-matter", HELD).file(&format!("shed/{name}"), text).args(&AUDIT).go();
+        assert_eq!((ran.status, ran.err.as_str()), (2, ""), "{name}");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a25_a_linked_rule_file_of_a_pack_is_an_error() {
+    let shed = project("rules-linked", HELD).file("elsewhere/more.checklist", ITEM);
+    let shed = shed.link("shed/more.checklist", "../elsewhere/more.checklist").args(&AUDIT);
+    shed.go().refuses(&["pack::not-read", "more.checklist` looks like rules", "it is a link"]);
+    let shed = project("rules-linked-folder", HELD).file("elsewhere/more.checklist", ITEM);
+    shed.link("shed/more", "../elsewhere").args(&AUDIT).go().refuses(&["pack::not-read", "it is a link"]);
+}
+
+/// UAX 14, classes CR, BK and NL: what an editor may show as the end of a line.
+#[test]
+fn a25_a_comment_hides_no_line_that_an_editor_shows() {
+    for (n, end) in ["\r", "\u{b}", "\u{c}", "\u{85}", "\u{2028}", "\u{2029}"].iter().enumerate() {
+        let rules = format!("{WORDS}-- what follows is asked{end}{}", ITEM.replace('\n', end));
+        super::with_pack(&format!("line-end-{n}"), &rules).args(&AUDIT).go().refuses(&["syntax::line-break"]);
+    }
+    let rules = format!("{WORDS}-- what follows is asked\n{ITEM}").replace('\n', "\r\n");
+    let ran = super::with_pack("line-end-crlf", &rules).args(&AUDIT).go();
+    assert_eq!((ran.status, ran.err.as_str()), (2, ""));
+}
+
+#[test]
+fn a25_nothing_is_written_beside_a_file_that_some_disks_take_for_it() {
+    let header = "name = \"Shed\"\npacks = [\"workmanship\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
+    let shed = Run::new("log-in-other-letters").file("project.toml", header).file("log/2026-11.TOML", "# empty\n");
+    let ran = shed.step(&["log", "inspected", "fuel.lines", "--on", "2026-11-25"]);
+    assert_eq!(ran.status, 3, "{}", ran.out);
+    assert!(
+        words(&ran.err).contains("`log/2026-11.toml` is to be written or read, and `2026-11.TOML` is there"),
+        "{}",
+        ran.err
+    );
+    assert!(!shed.has("log/2026-11.toml"));
+}
