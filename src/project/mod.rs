@@ -15,6 +15,7 @@ pub(crate) mod keys;
 mod known_names;
 mod log;
 mod log_checks;
+mod of_records;
 mod persons;
 mod planned;
 mod quantity;

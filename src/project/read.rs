@@ -5,6 +5,7 @@ use super::header::{Header, PROJECT};
 use super::header_checks;
 use super::job;
 use super::log_checks;
+use super::of_records;
 use super::text::{FileText, open};
 use super::walk::Walk;
 use super::{Concession, Confirmation, Record};
@@ -52,6 +53,7 @@ pub fn read(
     record.visit.clone_from(&header.visit);
     record.a_day.clone_from(&header.a_day);
     messages.extend(job::check(rules, &record, &unread));
+    messages.extend(of_records::check(rules, &record));
     in_order(&mut record);
     messages.extend(log_checks::check(&mut record.log, &unread));
     settle(&mut messages);

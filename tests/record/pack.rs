@@ -62,6 +62,14 @@ item fuel.plate
   cite  common practice
   try "there" plate.present = yes => met
   try "missing" plate.present = no => unmet
+item fuel.run for each run in electrical.runs
+  "The wire carries no more than 10 A"
+  need  run.current <= 10 A
+  by    visit
+  basis common practice
+  cite  common practice
+  try "less" electrical.runs = (name = "light", current = 8 A) => met
+  try "more" electrical.runs = (name = "light", current = 12 A) => unmet
 "#;
 
 /// The rules of the pack.

@@ -7,13 +7,14 @@ use crate::golden::recording::Named;
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![
     records_are_counted_from_one,
+    what_names_no_record_is_told_at_its_place,
     what_lacks_a_key_does_not_count,
     what_is_malformed_does_not_count,
     a_person_of_the_project_speaks_in_a_role_of_theirs
 ];
 
 const CONFIRMED: &str = "[[confirmed]]\nitem = \"fuel.plate\"\nwho = \"Ada\"\nrole = \"builder\"\non = 2026-10-04\n";
-const CONCESSION: &str = "[[concession]]\nitem = \"fuel.plate\"\nof = \"left\"\nreason = \"ordered\"\n\
+const CONCESSION: &str = "[[concession]]\nitem = \"fuel.run\"\nof = \"left\"\nreason = \"ordered\"\n\
      granted_by = \"Bo\"\nrole = \"Inspector\"\non = 2026-10-04\nuntil = \"2026-12\"\n";
 
 /// The text without the line of that key.
@@ -23,13 +24,39 @@ fn without(text: &str, key: &str) -> String {
 
 #[test]
 fn a_confirmation_is_read() {
-    let reading = read_one(&format!("{CONFIRMED}of = 2\nholds = false\nnote = \"worn\"\n"));
+    let of_each = CONFIRMED.replace("fuel.plate", "fuel.run");
+    let reading = read_one(&format!("{of_each}of = 2\nholds = false\nnote = \"worn\"\n"));
     reading.nothing_wrong();
     let one = &reading.record.confirmations[0];
-    assert_eq!((one.item.as_str(), one.subject.as_deref(), one.who.as_str()), ("fuel.plate", Some("2"), "Ada"));
+    assert_eq!((one.item.as_str(), one.subject.as_deref(), one.who.as_str()), ("fuel.run", Some("2"), "Ada"));
     assert_eq!((one.role.as_str(), one.holds, one.note.as_deref()), ("builder", false, Some("worn")));
     assert_eq!(one.on.first.to_string(), "2026-10-04");
     assert!(read_one(CONFIRMED).record.confirmations[0].holds);
+}
+
+/// What counts for nothing is told where it is written, before the audit.
+#[test]
+fn what_names_no_record_is_told_at_its_place() {
+    let each = |of: &str| format!("{}{of}", CONFIRMED.replace("fuel.plate", "fuel.run"));
+    let runs = "[[electrical.runs]]\nname = \"strobe\"\ncurrent = \"4 A\"\n";
+    for (text, label, help) in [
+        (each(""), "is judged for each record of electrical.runs", "write of = \"...\""),
+        (
+            format!("{}{runs}", each("")),
+            "is judged for each record of electrical.runs",
+            "write of = and one of \"strobe\"",
+        ),
+        (format!("{}{runs}", each("of = \"Strobe\"\n")), "no record is called `Strobe`", "did you mean `strobe`?"),
+        (format!("{CONFIRMED}of = \"strobe\"\n"), "`of` has no meaning here", "take `of` out"),
+        (format!("{}{runs}", CONCESSION), "no record is called `left`", "\"strobe\""),
+    ] {
+        let reading = read_one(&text);
+        let message = reading.only("record::of");
+        assert!(!message.is_error() && message.message.contains("does not count"), "{text}");
+        let told = format!("{} {}", message.labels[0].text, message.help.as_deref().unwrap_or_default());
+        assert!(told.contains(label) && told.contains(help), "{text}: {told}");
+    }
+    read_one(&format!("{}{runs}", each("of = \"strobe\"\n"))).nothing_wrong();
 }
 
 /// A number that no record has would else make it a word about the whole item.

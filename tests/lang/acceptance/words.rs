@@ -1,6 +1,7 @@
 //! People's words: which was the last, where days are known only to the month,
 //! and what somebody's word does who is not asked.
 
+use crate::fixtures::projects::{file, read_project};
 use crate::fixtures::values::nowhere;
 use crate::lang::{OWN, audited, finding, load, mine, verdict};
 use cotterpin::audit::{Ahead, ConfirmationOutcome, Judge, MissingCause, Note, Notice, Reason};
@@ -179,7 +180,9 @@ fn a_word_that_names_no_record_is_remarked() {
     let rules = load(&[mine(&format!("{seats}{item}"))]);
     let said = |more: &str| {
         let text = format!("{}{more}[[seats]]\nname = \"left\"\n", word("2026-10-10", "builder", false));
-        let audit = audited(&rules, &text, "2026-11-25", None);
+        // Its reading tells of it as well, as a warning.
+        let audit = read_project(&rules, "name = \"Shed\"\npacks = [\"./mine\"]\n", &[file("facts.toml", &text)], &[])
+            .audited("2026-11-25");
         let remarks =
             audit.notices.iter().filter(|notice| matches!(notice, Notice::ConfirmationOfNoRecord(..))).count();
         (verdict(&audit, "mine/shed.look"), remarks)
