@@ -25,13 +25,13 @@ const THINGS: &str = "\
 
 /// Words with a capital that are no names of anything, besides those of the lists above.
 const WORDS: &str = "\
-    AIRCRAFT AMATEUR AWG Ask Australia BEEN BUILT Beacon Borrow Bought CERTIFICATED COMPARED COMPLY Can Card Carry \
-    Collected Currents DATA DOES Datum Drawing Each Early Elevator Every Everything FEDERAL FOR Fly Fuel Grandfather \
-    Greatest HAS INTERNATIONAL INVENTED International Its January June Least Left Letter Level MANUAL \
-    Measured Mode NOT Nose November OCCUPANT OFF Occupant October Oil One Opened PAN PASSENGER QNH REGULATIONS \
-    REQUIREMENT Ready Requirement Rudder SAFETY SOS STANDARD Seen September Standard Stay Steel Sticker THE \
-    THIS There This Torque Transponder Travel Two Unusable WARNING WITH WORDS Warning Weighed Weighing What Where \
-    Who";
+    AIRCRAFT AMATEUR AWG Ask Australia BEEN BUILT Beacon Borrow Bought CERTIFICATED COMPARED COMPLY Can Card \
+    Carry Collected Currents DATA DOES Datum Drawing Each Early Elevator Every Everything FEDERAL FLY FOR Fly \
+    Fuel Grandfather Greatest HAS Heard Hours INTERNATIONAL INVENTED International Its January June Least Left \
+    Letter Level MANUAL Measured Mode NOT Nose November OCCUPANT OFF OWN Occupant October Oil One Opened PAN \
+    PASSENGER PERMIT QNH REGULATIONS REQUIREMENT RISK Ready Requirement Rudder SAFETY SOS STANDARD Seen \
+    September Standard Stay Steel Sticker THE THIS There This Torque Transponder Travel Two Unusable WARNING \
+    WITH WORDS Warning Weighed Weighing What Where Who YOUR";
 
 /// Keys under which a person stands.
 const OF_PEOPLE: [&str; 5] = ["who", "builder", "granted_by", "looked_at_by", "signed_by"];

@@ -68,50 +68,74 @@ const LAW: &[(&str, &str, Verdict)] = &[
     ("tasks.builder = 75.5\ntasks.total = 148", "portion.major", Met),
     ("tasks.builder = '74 ± 1'\ntasks.total = 148", "portion.major", NotShown),
     // 91.207(c)(1): more than one cumulative hour; one hour is not.
-    ("elt.present = true\nelt.cumulative_use = '1.0 h'", "beacon.battery.use", Met),
-    ("elt.present = true\nelt.cumulative_use = '60 min'", "beacon.battery.use", Met),
-    ("elt.present = true\nelt.cumulative_use = '3600 s'", "beacon.battery.use", Met),
-    ("elt.present = true\nelt.cumulative_use = '1/24 day'", "beacon.battery.use", Met),
-    ("elt.present = true\nelt.cumulative_use = '3600.001 s'", "beacon.battery.use", Unmet),
-    ("elt.present = true\nelt.cumulative_use = '60.1 min'", "beacon.battery.use", Unmet),
+    (
+        "aircraft.kind = 'airplane'\naircraft.seats = 2\nflying.testing_only = false\nelt.present = true\nelt.cumulative_use = '1.0 h'",
+        "beacon.battery.use",
+        Met,
+    ),
+    (
+        "aircraft.kind = 'airplane'\naircraft.seats = 2\nflying.testing_only = false\nelt.present = true\nelt.cumulative_use = '60 min'",
+        "beacon.battery.use",
+        Met,
+    ),
+    (
+        "aircraft.kind = 'airplane'\naircraft.seats = 2\nflying.testing_only = false\nelt.present = true\nelt.cumulative_use = '3600 s'",
+        "beacon.battery.use",
+        Met,
+    ),
+    (
+        "aircraft.kind = 'airplane'\naircraft.seats = 2\nflying.testing_only = false\nelt.present = true\nelt.cumulative_use = '1/24 day'",
+        "beacon.battery.use",
+        Met,
+    ),
+    (
+        "aircraft.kind = 'airplane'\naircraft.seats = 2\nflying.testing_only = false\nelt.present = true\nelt.cumulative_use = '3600.001 s'",
+        "beacon.battery.use",
+        Unmet,
+    ),
+    (
+        "aircraft.kind = 'airplane'\naircraft.seats = 2\nflying.testing_only = false\nelt.present = true\nelt.cumulative_use = '60.1 min'",
+        "beacon.battery.use",
+        Unmet,
+    ),
     // 45.23(b): letters of 2 in to 6 in.
     (
-        "marks.symbol_x = false\nplacards.entrances = [{ name = 'door', height = '2.0 in' }]",
+        "marks.replica = false\nplacards.entrances = [{ name = 'door', height = '2.0 in' }]",
         "placards.experimental",
         Met,
     ),
     (
-        "marks.symbol_x = false\nplacards.entrances = [{ name = 'door', height = '50.8 mm' }]",
+        "marks.replica = false\nplacards.entrances = [{ name = 'door', height = '50.8 mm' }]",
         "placards.experimental",
         Met,
     ),
     (
-        "marks.symbol_x = false\nplacards.entrances = [{ name = 'door', height = '6.0 in' }]",
+        "marks.replica = false\nplacards.entrances = [{ name = 'door', height = '6.0 in' }]",
         "placards.experimental",
         Met,
     ),
     (
-        "marks.symbol_x = false\nplacards.entrances = [{ name = 'door', height = '15.24 cm' }]",
+        "marks.replica = false\nplacards.entrances = [{ name = 'door', height = '15.24 cm' }]",
         "placards.experimental",
         Met,
     ),
     (
-        "marks.symbol_x = false\nplacards.entrances = [{ name = 'door', height = '0.5 ft' }]",
+        "marks.replica = false\nplacards.entrances = [{ name = 'door', height = '0.5 ft' }]",
         "placards.experimental",
         Met,
     ),
     (
-        "marks.symbol_x = false\nplacards.entrances = [{ name = 'door', height = '50.799 mm' }]",
+        "marks.replica = false\nplacards.entrances = [{ name = 'door', height = '50.799 mm' }]",
         "placards.experimental",
         Unmet,
     ),
     (
-        "marks.symbol_x = false\nplacards.entrances = [{ name = 'door', height = '152.401 mm' }]",
+        "marks.replica = false\nplacards.entrances = [{ name = 'door', height = '152.401 mm' }]",
         "placards.experimental",
         Unmet,
     ),
     (
-        "marks.symbol_x = false\nplacards.entrances = [{ name = 'door', height = '2 in ± 1/16 in' }]",
+        "marks.replica = false\nplacards.entrances = [{ name = 'door', height = '2 in ± 1/16 in' }]",
         "placards.experimental",
         NotShown,
     ),
@@ -129,7 +153,7 @@ fn compared(rules: &Rules, cases: &[(&str, &str, Verdict)], common: &str) -> usi
 #[test]
 fn marks_are_14_cfr_45_29s() {
     let rules = built(&["us"]);
-    let count = compared(&rules, MARKS, "aircraft.kind = 'airplane'\nmarks.symbol_x = false\n");
+    let count = compared(&rules, MARKS, "aircraft.kind = 'airplane'\nmarks.replica = false\n");
     println!("{count} verdicts on proportions and sizes of 14 CFR 45.29");
 }
 

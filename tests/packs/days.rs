@@ -14,10 +14,17 @@ use cotterpin::quantity::{Date, Exact, ExactInterval};
 use cotterpin::vocabulary::Verdict;
 
 /// Dates that may lie ahead: the fact or the field, and why.
-const AHEAD: [(&str, &str); 14] = [
+const AHEAD: [(&str, &str); 23] = [
+    ("au.air_data_due", "it says until when"),
+    ("au.beacon_registry_until", "it says until when"),
+    ("au.issuer_authority_until", "it says until when"),
+    ("au.maintainer_until", "it says until when"),
     ("au.release_until", "it says until when"),
+    ("au.transponder_due", "it says until when"),
+    ("ca.elt_test_due", "it says until when"),
+    ("ca.insurance.ends", "it says until when"),
+    ("ca.out_of_phase_due", "it says until when"),
     ("certificate.expires", "it says until when"),
-    ("elt.battery_life_ends", "it says until when"),
     ("elt.date_on_case", "it says until when"),
     ("log.snags.cleared", "the log keeps it, and takes no entry of a later day"),
     ("nz.carbon_monoxide.life_ends", "it says until when"),
@@ -27,16 +34,20 @@ const AHEAD: [(&str, &str); 14] = [
     ("registration.expires", "it says until when"),
     ("registration.reserved_until", "it says until when"),
     ("uk.clearance.expires", "it says until when"),
+    ("uk.co.good_until", "it says until when"),
+    ("uk.insurance.until", "it says until when"),
     ("uk.permit.valid_until", "it says until when"),
     ("wb.scales.due", "it says until when"),
 ];
 
 /// Dates that may lie ahead in one item only: the item, the fact or the field, and why.
-const AHEAD_IN: [(&str, &str, &str); 5] = [
+const AHEAD_IN: [(&str, &str, &str); 7] = [
     ("beacon.nz.unserviceable", "nz.aels.unserviceable_since", "a ferry flight is not tied to days"),
     ("papers.ca.inspection.open", "ca.enclosed.closed", "seen before it is closed, whenever that is"),
     ("portion.ca.checked", "ca.construction_begun", "checked before work begins, whenever that is"),
+    ("portion.ca.design", "ca.construction_begun", "shown before work begins, whenever that is"),
     ("test-flying.au.manual", "au.phase_two_issued_on", "written before phase two, whenever that is"),
+    ("papers.uk.project", "uk.project.begun_on", "registered before work begins, whenever that is"),
     ("papers.uk.radio_licence", "uk.radio.licence_until", "it says until when"),
 ];
 
@@ -168,9 +179,10 @@ fn every_exception_is_needed() {
 }
 
 /// What is met in 1985 all the same, of what has a date after it: the item, and why.
-const LONG_AGO: [(&str, &str); 2] = [
+const LONG_AGO: [(&str, &str); 3] = [
     ("beacon.battery.date", "both its days say until when"),
     ("marks.au.size.older", "it is about marks older than a day of 2016"),
+    ("service.uk.yearly", "the day agreed for the next inspection lies ahead"),
 ];
 
 /// Every example as on a day before what it tells of.

@@ -57,7 +57,7 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
     let ran = run.step(&["since", "first.json", "--demo", "--on", "2026-10-31"]);
     // Whether lists are whole was not asked then, nor of which day a value was: many of the demo's are of later days.
     assert_eq!(ran.status, 1, "{}{}", ran.err, ran.out);
-    ran.reports(&["better 0", "gone 3"]);
+    ran.reports(&["better 1", "gone 5"]);
     let told = run.step(&["since", "first.json", "--demo", "--on", "2026-10-31", "--format", "json"]).out;
     let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
     let findings = told["findings"].as_array().expect("findings");
@@ -67,7 +67,7 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
         let aside = finding["item"] == "us/identity.mark.form";
         assert!(aside || finding["now"] == "not-shown", "{finding:#}");
     }
-    assert!(worse.len() > 100 && told["counts"]["unchanged"].as_u64().expect("a count") > 400);
+    assert!(worse.len() > 100 && told["counts"]["unchanged"].as_u64().expect("a count") > 350);
     // Both forms tell the same of a later day, but for notes, which the first keeps in sentences.
     run.step(&["audit", "--demo", "--on", "2026-10-31", "--save-to", "second.json"]);
     let changes = |file: &str| -> serde_json::Value {
@@ -95,7 +95,9 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
     for first in first {
         let seen = |finding: &&serde_json::Value| {
             // Its reasons then were those of the first form where nothing recorded has changed since.
-            key(finding) == key(first) && first["because"].to_string().find("\"value\"").is_none()
+            // Nor did it know that a value can be undone.
+            let because = first["because"].to_string();
+            key(finding) == key(first) && !because.contains("\"value\"") && !because.contains("undone since")
         };
         if let Some(second) = second.iter().find(seen) {
             assert_eq!(first, second, "{first:#}");
