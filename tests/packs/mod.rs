@@ -6,6 +6,8 @@ mod countries;
 mod days;
 mod lists;
 mod marks;
+mod may_be_met;
+mod mutants;
 mod prebuilt;
 mod state;
 
