@@ -8,6 +8,7 @@ use super::log_checks;
 use super::of_records;
 use super::text::{FileText, open};
 use super::walk::Walk;
+use super::whole;
 use super::{Concession, Confirmation, Record};
 use crate::diagnostic::{Diagnostic, settle};
 use crate::ir::{Kind, Rules, Value};
@@ -56,6 +57,7 @@ pub fn read(
     messages.extend(of_records::check(rules, &record));
     in_order(&mut record);
     messages.extend(log_checks::check(&mut record.log, &unread));
+    messages.extend(whole::entries_gone(&record).filter(|_| !messages.iter().any(Diagnostic::is_error)));
     settle(&mut messages);
     (record, messages)
 }

@@ -69,6 +69,19 @@ pub enum WholeLog {
     },
 }
 
+/// Says that entries of the log are gone since somebody said how many there were:
+/// what they told of parts would else be as if it had never happened.
+pub(super) fn entries_gone(record: &Record) -> Option<Diagnostic> {
+    let Some(WholeLog::Said { entries, up_to, word }) = &record.whole_log else { return None };
+    let now = record.log.iter().filter(|entry| entry.on.first <= up_to.last).count();
+    (now < *entries).then(|| {
+        let message = format!("the log was said to have {entries} entries up to {up_to}, and has {now}");
+        Diagnostic::error("whole::entries-gone", message)
+            .at(word.place, "said here")
+            .help("bring back the lines that are gone; if they were taken out on purpose, say anew how many there are")
+    })
+}
+
 /// Who says it, and when.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Word {

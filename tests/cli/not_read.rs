@@ -9,6 +9,7 @@ use crate::golden::recording::Named;
 #[cfg(unix)]
 pub(crate) const GOLDEN: &[Named] = named![
     a25_a_linked_rule_file_of_a_pack_is_an_error,
+    a25_a_log_with_fewer_entries_than_were_said_is_refused,
     a25_a_pack_has_its_manifest_under_its_name,
     a25_the_project_has_its_header_under_its_name
 ];
@@ -211,4 +212,30 @@ fn a25_nothing_is_written_beside_a_file_that_some_disks_take_for_it() {
         ran.err
     );
     assert!(!shed.has("log/2026-11.toml"));
+}
+
+/// What a lost entry told would else be as if it had never been: a part that was worked on would count as shown.
+#[test]
+fn a25_a_log_with_fewer_entries_than_were_said_is_refused() {
+    let header = "name = \"Shed\"\npacks = [\"workmanship\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
+    let entry =
+        |day: &str| format!("[[log]]\non = {day}\nwhat = \"adjusted\"\nsubject = \"fuel.lines\"\nwho = \"rosa\"\n");
+    let shed = |entries: &str| {
+        let whole = "[whole]\nlog = { entries = 2, up_to = 2026-11-20, who = \"rosa\", on = 2026-11-21 }\n";
+        let shed = Run::new("entries-gone").file("project.toml", header).file("whole.toml", whole);
+        shed.file("log.toml", entries).args(&AUDIT).go()
+    };
+    shed(&entry("2026-11-01")).refuses(&[
+        "whole::entries-gone",
+        "said to have 2 entries up to 2026-11-20, and has 1",
+        "whole.toml:2:",
+    ]);
+    shed("").refuses(&["and has 0"]);
+    let later = [entry("2026-11-01"), entry("2026-11-21")].concat();
+    shed(&later).refuses(&["and has 1"]);
+    let more = [entry("2026-11-01"), entry("2026-11-02"), entry("2026-11-03")].concat();
+    assert_eq!(shed(&more).status, 2);
+    // Some day of November may be one of them.
+    let month = [entry("2026-11-01"), entry("\"2026-11\"")].concat();
+    assert_eq!(shed(&month).status, 2);
 }
