@@ -128,6 +128,8 @@ impl<'a> Judge<'a> {
         };
         for confirmation in &record.confirmations {
             let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
+            let kept_from_builders = rules.roles.get(role).is_some_and(|role| role.other_than_builder);
+            let out_of_role = kept_from_builders && judge.logbook.persons().is_builder(&confirmation.who);
             let person = judge.logbook.persons().role_set(rules, &confirmation.who);
             for item in rules.find_items(&confirmation.item) {
                 let given_to = |item| judge.given_to(item, confirmation.wording, confirmation.on);
@@ -137,6 +139,7 @@ impl<'a> Judge<'a> {
                 let word = ConfirmationRef {
                     role,
                     person,
+                    out_of_role,
                     on: confirmation.on,
                     holds: confirmation.holds,
                     recorded: confirmation,

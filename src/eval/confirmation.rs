@@ -14,6 +14,8 @@ pub(crate) struct ConfirmationRef<'r> {
     pub(crate) role: RoleId,
     /// All roles of whoever spoke; `None` for somebody whom the project does not name.
     pub(crate) person: Option<RoleSet>,
+    /// Whether it is a builder's, in a role in which no builder is heard.
+    pub(crate) out_of_role: bool,
     /// The days it may have been given on.
     pub(crate) on: DateRange,
     /// Whether it is so.
@@ -26,7 +28,7 @@ impl ConfirmationRef<'_> {
     /// Whether it is by somebody who is asked.
     pub(crate) fn is_asked(&self, need: &Confirmed) -> bool {
         let somebody_else = || self.person.is_some_and(|roles| !roles.meets(need.other_than));
-        need.roles.hears(self.role) && (need.other_than == RoleSet::ANY || somebody_else())
+        !self.out_of_role && need.roles.hears(self.role) && (need.other_than == RoleSet::ANY || somebody_else())
     }
 }
 

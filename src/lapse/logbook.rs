@@ -303,7 +303,8 @@ impl<'a> Logbook<'a> {
     pub(crate) fn signs(&self, entry: &Entry, logged: &Logged) -> bool {
         let role = self.rules.roles.position(|role| role.name == entry.role);
         let Some((at, role)) = role.and_then(|at| Some((at, self.rules.roles.get(at)?))) else { return false };
-        role.signs && logged.roles.signs(at) && self.is_somebody_else(entry, logged.other_than)
+        let out_of_role = || role.other_than_builder && self.persons.is_builder(&entry.who);
+        role.signs && logged.roles.signs(at) && !out_of_role() && self.is_somebody_else(entry, logged.other_than)
     }
 
     /// Whether whoever made an entry has none of these roles.

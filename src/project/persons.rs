@@ -2,11 +2,8 @@
 
 use super::Person;
 use super::full_names::one_name;
-use crate::ir::{RoleSet, Rules};
+use crate::ir::{BUILDER, RoleSet, Rules};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// The role of those who build the aircraft.
-pub(crate) const BUILDER: &str = "builder";
 
 /// The people whom a project names, each with all the roles given to that person.
 #[derive(Debug, Default)]

@@ -160,7 +160,8 @@ fn readme_five_minutes_go_as_shown() {
 fn the_page_says_how_a_list_is_said_to_be_whole() {
     let rules = built(&["workmanship"]);
     let project = format!("name = \"Shed\"\npacks = [\"workmanship\"]\n{}", only(PAGE, "toml people"));
-    let read = read_project(&rules, &project, &[file("whole.toml", only(PAGE, "toml words"))], &[]).clean();
+    let files = [file("whole.toml", only(PAGE, "toml words")), file("log/2026-11.toml", only(PAGE, "toml log"))];
+    let read = read_project(&rules, &project, &files, &[]).clean();
     assert!(read.record.whole.len() == 2 && read.record.whole_log.is_some());
 }
 

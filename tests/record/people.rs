@@ -48,7 +48,7 @@ fn what_names_no_record_is_told_at_its_place() {
         ),
         (format!("{}{runs}", each("of = \"Strobe\"\n")), "no record is called `Strobe`", "did you mean `strobe`?"),
         (format!("{CONFIRMED}of = \"strobe\"\n"), "`of` has no meaning here", "take `of` out"),
-        (format!("{}{runs}", CONCESSION), "no record is called `left`", "\"strobe\""),
+        (format!("{CONCESSION}{runs}"), "no record is called `left`", "\"strobe\""),
     ] {
         let reading = read_one(&text);
         let message = reading.only("record::of");

@@ -4,9 +4,9 @@ use super::lower::Records;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::regex_form::Form;
 use crate::ir::{
-    Arena, Choice, ChoiceId, Cite, Concedes, Condition, ConditionId, ConstantId, Disturbance, Document, DocumentId,
-    Item, ItemId, Kind, NumberId, Numbers, Pack, PackId, Part, PartId, Pattern, PatternId, Role, Rules, TableId, Texts,
-    Titled, ZoneId,
+    Arena, BUILDER, Choice, ChoiceId, Cite, Concedes, Condition, ConditionId, ConstantId, Disturbance, Document,
+    DocumentId, Item, ItemId, Kind, NumberId, Numbers, Pack, PackId, Part, PartId, Pattern, PatternId, Role, Rules,
+    TableId, Texts, Titled, ZoneId,
 };
 use crate::quantity::{Dimension, Truth};
 use crate::source::{SharedText, Span};
@@ -248,12 +248,13 @@ impl Checker {
                 }
                 WordsKind::Roles => {
                     let Titled { name, title, place, pack } = titled;
-                    let concedes = self.concedes(word);
+                    let (concedes, other_than_builder) = (self.concedes(word), self.is_other_than_builder(word));
                     self.rules.roles.push(Role {
                         name,
                         title,
                         signs: word.never_signs.is_none(),
                         concedes,
+                        other_than_builder,
                         place,
                         pack,
                     });
@@ -276,15 +277,25 @@ impl Checker {
             self.error(message.at(never, "never signs").help("take one of the two out"));
         }
         let over = |kind: &str| word.may_concede.iter().any(|name| name.text == *kind);
-        if let Some(name) = word.may_concede.iter().find(|name| word.name.text == "builder" && name.text == "law") {
+        if let Some(name) = word.may_concede.iter().find(|name| word.name.text == BUILDER && name.text == "law") {
             let message = "a builder never concedes what is law";
             self.error(Diagnostic::error("role::concedes", message).at(name.span, "law").help("take `law` out"));
         }
         Concedes { law: over("law"), advice: over("advice"), other: over("other") }
     }
 
-    /// `zone` and `can be left off` stand behind a part, `in` behind a zone, `never signs` and
-    /// `may concede` behind a role, and nowhere else.
+    /// Whether nobody who builds the aircraft is heard in a role. Of other roles it is said where somebody is asked.
+    fn is_other_than_builder(&mut self, word: &WordDecl) -> bool {
+        if let Some(name) = word.other_than.iter().find(|name| name.text != BUILDER) {
+            let message = "a role can be kept from builders only";
+            let message = Diagnostic::error("role::other-than", message).at(name.span, "not the builder");
+            self.error(message.help("write `other than builder`; of other roles say it where somebody is asked"));
+        }
+        !word.other_than.is_empty()
+    }
+
+    /// `zone` and `can be left off` stand behind a part, `in` behind a zone, `never signs`,
+    /// `may concede` and `other than` behind a role, and nowhere else.
     fn only_where_it_belongs(&mut self, kind: WordsKind, word: &WordDecl) {
         let wrong = [
             word.zone
@@ -302,6 +313,10 @@ impl Checker {
                 .first()
                 .filter(|_| kind != WordsKind::Roles)
                 .map(|name| (name.span, "only a role of `roles` may concede")),
+            word.other_than
+                .first()
+                .filter(|_| kind != WordsKind::Roles)
+                .map(|name| (name.span, "only a role of `roles` is other than a builder's")),
             word.can_be_left_off
                 .filter(|_| kind != WordsKind::Subjects)
                 .map(|span| (span, "only a part of `subjects` can be left off")),

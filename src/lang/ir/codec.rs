@@ -14,7 +14,7 @@ all_of! {
     Cite { document, paragraph, mark }
     Titled { place, name, title, pack }
     Concedes { law, advice, other }
-    Role { place, name, title, signs, concedes, pack }
+    Role { place, name, title, signs, concedes, other_than_builder, pack }
     Part { place, name, title, zone, can_be_left_off, pack }
     Choice { name, words }
     Limits { range, above, below, text }

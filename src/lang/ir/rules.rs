@@ -77,6 +77,9 @@ impl Concedes {
     }
 }
 
+/// The role of those who build the aircraft.
+pub const BUILDER: &str = "builder";
+
 /// A role in which a person speaks or signs.
 #[derive(Debug, Clone)]
 pub struct Role {
@@ -88,6 +91,8 @@ pub struct Role {
     pub signs: bool,
     /// Over what its people may give leave.
     pub concedes: Concedes,
+    /// Whether nobody who builds the aircraft is heard in it.
+    pub other_than_builder: bool,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.

@@ -79,6 +79,8 @@ pub(crate) struct WordDecl {
     pub(crate) never_signs: Option<Span>,
     /// `may concede (law, advice)`: of a role only.
     pub(crate) may_concede: Vec<Name>,
+    /// `other than builder`: of a role only.
+    pub(crate) other_than: Vec<Name>,
     /// `can be left off`: of a part only.
     pub(crate) can_be_left_off: Option<Span>,
 }

@@ -122,17 +122,18 @@ impl<'i> Builder<'i> {
             let mut inner = row.into_inner();
             let (name, title) = (self.name(&inner.next()?), self.string(&inner.next()?));
             let (mut zone, mut larger, mut never_signs, mut can_be_left_off) = (None, None, None, None);
-            let mut may_concede = Vec::new();
+            let (mut may_concede, mut other_than) = (Vec::new(), Vec::new());
             for part in inner {
                 match part.as_rule() {
                     Rule::kw_never_signs => never_signs = Some(self.span(&part)),
                     Rule::kw_can_be_left_off => can_be_left_off = Some(self.span(&part)),
                     Rule::may_concede => may_concede.extend(parts_of(part).iter().map(|p| self.name(p))),
+                    Rule::other_than => other_than.extend(parts_of(part).iter().map(|p| self.name(p))),
                     Rule::in_larger => larger = parts_of(part).first().map(|p| self.name(p)),
                     _ => zone = parts_of(part).first().map(|p| self.name(p)),
                 }
             }
-            Some(WordDecl { name, title, zone, larger, never_signs, may_concede, can_be_left_off })
+            Some(WordDecl { name, title, zone, larger, never_signs, may_concede, other_than, can_be_left_off })
         });
         Declaration::Words(kind, rows.collect())
     }

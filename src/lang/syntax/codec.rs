@@ -28,7 +28,7 @@ all_of! {
     ItemDecl { name, each, title, clauses }
     AmendDecl { name, clauses }
     SetAsideDecl { name, because, basis, cites }
-    WordDecl { name, title, zone, larger, never_signs, may_concede, can_be_left_off }
+    WordDecl { name, title, zone, larger, never_signs, may_concede, other_than, can_be_left_off }
     EntryDecl { event, subject, who, role, points, instrument, for_good, another, on, span }
     TryDecl { name, given, verdict, span }
     Expr { span, kind }

@@ -22,7 +22,11 @@ fn rules(text: &str) -> Rules {
 }
 
 fn state(rules: &Rules, facts: &str, paths: &[&str], on: &str) -> Audit {
-    let project = format!("name = \"Shed\"\npacks = [\"./mine\"]\n{PEOPLE}");
+    of_people(PEOPLE, rules, facts, paths, on)
+}
+
+fn of_people(people: &str, rules: &Rules, facts: &str, paths: &[&str], on: &str) -> Audit {
+    let project = format!("name = \"Shed\"\npacks = [\"./mine\"]\n{people}");
     let read = read_project(rules, &project, &[file("facts.toml", facts)], paths);
     // That two short names are one person is told, and no error.
     assert!(!read.messages.iter().any(Diagnostic::is_error), "{:#?}", read.messages);
@@ -260,4 +264,28 @@ fn a24_what_counts_is_the_basis_after_amendments() {
         "name = \"Shed\"\npacks = [\"./mine\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
     let read = read_project(&rules, project, &[file("facts.toml", facts)], &[]).clean();
     assert_eq!(finding(&audit(&rules, &read.record, &request("2026-11-25")), "mine/shed.door").verdict, Unmet);
+}
+
+/// Of a role kept from builders the builder's word, and a signature, is as if it had not been given.
+#[test]
+fn a20_a_builder_is_not_heard_in_a_role_of_somebody_else() {
+    let roles = "helper \"A helper\" other than builder\n  engineer \"An engineer\"\nsubjects\n  shed.roof \"Roof\"\n";
+    let rules = load(&[mine(&format!(
+        "{roles}item shed.word \"A helper says so\" ask \"Is it?\" need confirmed by helper about everything {OWN}
+         item shed.looked \"A helper has looked\" need inspected shed.roof in role helper {OWN}
+         item shed.engineer \"An engineer says so\" ask \"Is it?\" need confirmed by engineer about everything {OWN}"
+    ))]);
+    let verdicts = |who: &str| {
+        let word = |item: &str, role: &str| {
+            format!("[[confirmed]]\nitem = \"{item}\"\nwho = \"{who}\"\nrole = \"{role}\"\non = 2026-11-20\n")
+        };
+        let looked = "[[log]]\non = 2026-11-20\nwhat = \"inspected\"\nsubject = \"shed.roof\"\nrole = \"helper\"\n";
+        let words = word("shed.word", "helper") + &word("shed.engineer", "engineer");
+        let people = PEOPLE.replace("\"helper\"", "[\"helper\", \"engineer\"]");
+        let audit = of_people(&people, &rules, &format!("{words}{looked}who = \"{who}\"\n"), &[], "2026-11-25");
+        ["word", "looked", "engineer"].map(|item| finding(&audit, &format!("mine/shed.{item}")).verdict)
+    };
+    assert_eq!(verdicts("tomas"), [Met, Met, Met]);
+    // Who holds the certificate may build as well.
+    assert_eq!(verdicts("both"), [NotShown, NotShown, Met]);
 }

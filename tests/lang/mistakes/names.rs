@@ -71,6 +71,7 @@ pub(super) fn samples() -> Vec<Sample> {
         sample("list::kept", "list log.snags ask \"?\" field @ : text ask \"?\"", "number", "number", "snag"),
         sample("log::nobody", &format!("subjects shed.hose \"H\"\nitem shed.door \"t\" need inspected shed.hose by @ people {OWN}"), "0", "inspected shed.hose by 0 people", "2"),
         sample("role::concedes", "roles looker \"L\" never signs @", "may concede (other)", "other", ""),
+        sample("role::other-than", "roles looker \"L\" other than @", "looker", "looker", "builder"),
         sample("log::never-signs", &format!("roles looker \"L\" never signs\nroles doer \"D\"\nsubjects shed.hose \"H\"\nitem shed.door \"t\" need inspected shed.hose in role @ {OWN}"), "looker", "looker", "doer"),
         sample("choice::too-long", "choice c : @", &long.join(" or "), "w60", &long[..60].join(" or ")),
         sample("pattern::invalid", "pattern p \"P\" matching @", "\"a(\"", "\"a(\"", "\"a\""),
