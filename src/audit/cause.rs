@@ -348,6 +348,8 @@ pub enum Ahead {
 pub enum Notice {
     /// A file of the project that was not read, and holds what no file that was read holds.
     FileNotRead(String),
+    /// Packs that were compared with what they cite over a year before the audit, each with the day.
+    ComparedLongAgo(Vec<(String, String)>),
     /// A concession that does not count.
     Concession(NoticeSubject, NoLeave),
     /// A concession that is not needed, or names no record.

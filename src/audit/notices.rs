@@ -4,15 +4,17 @@ use super::cause::{Ahead, NoDeferral, NoLeave, Notice, NoticeSubject};
 use super::finding::Finding;
 use super::judge::{Judge, may_be_deferred};
 use super::proof::entry_ref;
-use crate::ir::Item;
+use crate::ir::{Item, Pack};
 use crate::project::whole::LOG;
 use crate::project::{Confirmation, Deferral, record_names};
+use crate::quantity::Date;
 use crate::vocabulary::{Event, Verdict};
 
 /// Concessions and confirmations that do not count, and why. That one is not
 /// needed can be said only of an audit of everything.
 pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<Notice> {
     let mut notices: Vec<Notice> = judge.record.not_read.iter().cloned().map(Notice::FileNotRead).collect();
+    notices.extend(compared_long_ago(judge));
     for concession in &judge.record.concessions {
         let about = NoticeSubject { item: concession.item.clone(), subject: concession.subject.clone() };
         let items = judge.rules.find_items(&concession.item);
@@ -72,6 +74,15 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
         notices.push(Notice::EvidenceNotThere(evidence.file.clone(), evidence.subject.clone()));
     }
     notices
+}
+
+/// Packs whose edition, where it is a day, is over a year old.
+fn compared_long_ago(judge: &Judge<'_>) -> Option<Notice> {
+    let day = |pack: &Pack| Date::parse(&pack.edition).ok();
+    let is_old = |on: Date| on.add_months(12).is_some_and(|end| end.last < judge.today.first);
+    let old = judge.rules.packs.iter().filter(|pack| day(pack).is_some_and(is_old));
+    let old: Vec<_> = old.map(|pack| (pack.name.to_string(), pack.edition.to_string())).collect();
+    (!old.is_empty()).then_some(Notice::ComparedLongAgo(old))
 }
 
 /// Whether a word names a record where the item is raised per record, and none where it is not.

@@ -4,8 +4,8 @@
 use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, ObservedValue, People};
 use super::finding::{Lapse, LineKind, LogLine, Observed};
 use crate::ir::{Logged, Rules};
-use crate::lapse::{EQUIPMENT, EntryStanding, Logbook, StateOf};
-use crate::project::{Entry, Record};
+use crate::lapse::{EntryStanding, Logbook, StateOf};
+use crate::project::{EQUIPMENT, Entry, Record};
 use std::collections::BTreeSet;
 
 /// At most so many entries of each kind are told.

@@ -10,8 +10,8 @@ use super::what_counts::{WhyUnknown, why_unknown};
 use crate::eval::MissingInput;
 use crate::ir::Frame;
 use crate::ir::{ConditionId, Fact, Value};
-use crate::lapse::{EQUIPMENT, EntryStanding, ValueState, moment_of, taken_as_entry};
-use crate::project::{Moment, Recorded};
+use crate::lapse::{EntryStanding, ValueState, moment_of, taken_as_entry};
+use crate::project::{EQUIPMENT, Moment, Recorded};
 
 /// A fact, or a field of a record, as an explanation reads it.
 pub(super) struct Read<'a> {

@@ -2,12 +2,10 @@
 //! and not ended, and not found out of tolerance since it was last found good.
 
 use crate::ir::{ChoiceSet, FieldId, Kind, List, ListId, Rules, Store};
-use crate::project::{Record, Row, Value};
+use crate::project::{EQUIPMENT, Record, Row, Value};
 use crate::quantity::{Date, DateRange};
 use std::collections::BTreeMap;
 
-/// The list of instruments, if a pack declares one: what needs no calibration is said there.
-pub(crate) const EQUIPMENT: &str = "measuring.equipment";
 /// The list of calibrations besides the one that stands with the instrument.
 pub(crate) const CALIBRATIONS: &str = "measuring.calibrations";
 

@@ -14,7 +14,6 @@ mod whole;
 pub(crate) use derived_lists::{DerivedLists, lists as derived_lists};
 pub use disturbance::Through;
 pub(crate) use disturbance::{is_below as part_is_below, zone_of_entry};
-pub(crate) use instruments::EQUIPMENT;
 pub(crate) use logbook::{EntryStanding, Logbook, moment_of, taken_as_entry};
 pub(crate) use removals::Removal;
 pub(crate) use states::{StateOf, ValueState, of_evidence, of_evidence_named, of_fact, of_field};

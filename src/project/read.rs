@@ -5,7 +5,7 @@ use super::header::{Header, PROJECT};
 use super::header_checks;
 use super::job;
 use super::log_checks;
-use super::of_records;
+use super::no_such_record;
 use super::text::{FileText, open};
 use super::walk::Walk;
 use super::whole;
@@ -54,7 +54,7 @@ pub fn read(
     record.visit.clone_from(&header.visit);
     record.a_day.clone_from(&header.a_day);
     messages.extend(job::check(rules, &record, &unread));
-    messages.extend(of_records::check(rules, &record));
+    messages.extend(no_such_record::check(rules, &record));
     in_order(&mut record);
     messages.extend(log_checks::check(&mut record.log, &unread));
     messages.extend(whole::entries_gone(&record).filter(|_| !messages.iter().any(Diagnostic::is_error)));

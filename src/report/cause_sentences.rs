@@ -8,6 +8,7 @@ use crate::audit::{
 use crate::ir::NotSetAside;
 use crate::source::Place;
 use crate::vocabulary::Basis;
+use std::collections::BTreeMap;
 
 /// A value that was looked at.
 pub(crate) fn value(value: &ObservedValue) -> String {
@@ -287,6 +288,15 @@ pub(super) fn notice(notice: &Notice) -> String {
     match notice {
         Notice::FileNotRead(file) => {
             format!("`{file}` was not read. It holds what no file that was read holds, and that was not judged.")
+        }
+        Notice::ComparedLongAgo(packs) => {
+            let mut by_day: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+            packs.iter().for_each(|(pack, on)| by_day.entry(on).or_default().push(pack));
+            let days = by_day.iter().map(|(on, packs)| format!("on {on} {}", packs.join(", ")));
+            format!(
+                "These packs were compared with what they cite over a year ago; look for later editions: {}.",
+                days.collect::<Vec<_>>().join("; ")
+            )
         }
         Notice::Concession(about, why) => {
             format!("The concession for {} does not count: {}.", self::about(about), no_leave(why))

@@ -241,9 +241,8 @@ impl Checker {
 
     /// A word that means something in the builder's files is no name of a pack's.
     pub(super) fn reserved(&mut self, name: &Name) -> bool {
-        let last = name.text.rsplit('.').next().unwrap_or("");
-        let first = name.text.split('.').next().unwrap_or("");
-        if !RESERVED.contains(&last) && first != "whole" {
+        // In the middle of a name it is a table of the builder's, and means the same.
+        if !name.text.split('.').any(|piece| RESERVED.contains(&piece)) {
             return false;
         }
         let words = RESERVED.join(", ");

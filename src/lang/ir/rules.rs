@@ -206,11 +206,11 @@ pub const HOW_MANY: &str = "how_many";
 /// The key by which a record says of which part it is.
 pub const PART: &str = "part";
 
-/// Last names that mean something in the builder's files, whatever the pack: no
-/// fact and no field of a pack's own has one of them. A value beside its day, that
-/// day, with what it was measured, the part it is of, for how many a record
-/// stands, and whether a list is whole.
-pub const RESERVED: [&str; 6] = ["value", "dated", "instrument", PART, HOW_MANY, "whole"];
+/// Names that mean something in the builder's files, whatever the pack: no fact
+/// and no field of a pack's own has one of them between its dots. A value beside
+/// its day, that day, with what it was measured, what shows it, the part it is of,
+/// for how many a record stands, and whether a list is whole.
+pub const RESERVED: [&str; 7] = ["value", "dated", "instrument", "evidence", PART, HOW_MANY, "whole"];
 
 /// The lists that the log keeps: a pack declares which of them it reads, and nobody writes them.
 pub const DERIVED_LISTS: [&str; 3] = ["log.snags", "log.fittings", "log.openings"];

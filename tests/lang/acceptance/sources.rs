@@ -1,7 +1,10 @@
 //! A10, A12: sources, and worked examples.
 
+use crate::fixtures::projects::audited;
 use crate::lang::{OWN, codes, come_out, finding, load, mine, of_nothing, refused};
+use cotterpin::audit::Notice;
 use cotterpin::lint::run_examples;
+use cotterpin::project::Record;
 use cotterpin::report::pack_rows;
 use cotterpin::vocabulary::Mark;
 
@@ -22,6 +25,23 @@ fn a10_an_item_without_a_source_does_not_compile() {
     assert_eq!(codes(&refused(&[mine(&item("basis own cite common practice")), amend]).1), ["item::no-source"]);
     let table = "table t (w : text) gives most : length \"t\" row \"a\" : 1 in";
     assert_eq!(codes(&refused(&[mine(table)]).1), ["item::no-source"]);
+}
+
+#[test]
+fn a10_a_pack_compared_with_its_sources_over_a_year_ago_is_told_once() {
+    let compared = |edition: &str| {
+        let mut pack = mine(&item("basis own cite common practice"));
+        pack.manifest = pack.manifest.replace("edition = \"1\"", &format!("edition = \"{edition}\""));
+        load(&[pack])
+    };
+    let told = |edition: &str, on: &str| {
+        let audit = audited(&compared(edition), &Record::default(), on);
+        audit.notices.iter().filter(|notice| matches!(notice, Notice::ComparedLongAgo(_))).count()
+    };
+    assert_eq!(told("2025-11-25", "2026-11-25"), 0);
+    assert_eq!(told("2025-11-25", "2026-11-26"), 1);
+    // Of an edition that is no day nobody knows.
+    assert_eq!(told("1", "2026-11-26"), 0);
 }
 
 #[test]

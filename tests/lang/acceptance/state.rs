@@ -64,7 +64,9 @@ pub(super) fn rules() -> Rules {
 /// A project of these facts and this log (`2026-05-01 removed engine.lines`), audited on 1 June 2026.
 pub(super) fn state(rules: &Rules, facts: &str, log: &[&str]) -> Audit {
     let files = [file("facts.toml", facts), file("log/log.toml", entries(log))];
-    let read = read_project(rules, PROJECT, &files, &["evidence/a.jpg"]).clean();
+    let read = read_project(rules, PROJECT, &files, &["evidence/a.jpg"]);
+    // That an instrument is none of the list is told, and no error.
+    assert!(read.messages.iter().all(|message| message.code == "value::no-such-instrument"), "{:#?}", read.messages);
     audit(rules, &read.record, &request("2026-06-01"))
 }
 
@@ -491,4 +493,25 @@ fn a22_an_unknown_instrument_or_one_without_a_calibration_shows_nothing_unless_i
     let lost = "[[measuring.calibrations]]\ncertificate = \"1\"\nequipment = \"meter\"\nfrom = 2026-01-01\nuntil = 2027-01-01\nfound_good = true\n";
     assert_eq!(with_instrument(on, lost), NotShown);
     assert_eq!(of(&state(&rules(), "[shed]\nleaks = { value = true, dated = 2026-03-01 }\n", &[]), "fitted"), Unmet);
+}
+
+/// Where it is written, once for each instrument.
+#[test]
+fn a22_an_unknown_instrument_is_told_when_it_is_written() {
+    let rules = rules();
+    let told = |facts: &str| {
+        let read = read_project(&rules, PROJECT, &[file("facts.toml", facts)], &[]);
+        let known = |code: &str| read.messages.iter().filter(|message| message.code == code).count();
+        (known("value::no-such-instrument"), read.messages.first().and_then(|message| message.help.clone()))
+    };
+    let value = "[shed]\ndated = 2026-03-01\ninstrument = \"meter\"\nleaks = false\n";
+    let equipment = |name: &str| format!("[[measuring.equipment]]\nname = \"{name}\"\n{value}");
+    let entry = "[[log]]\non = 2026-03-01\nwhat = \"measured\"\nsubject = \"engine.lines\"\nwho = \"rosa\"\ninstrument = \"meter\"\n";
+    assert_eq!(told(value).0, 1);
+    assert_eq!(told(&format!("{value}{entry}")).0, 1);
+    assert_eq!(told(entry).0, 1);
+    assert_eq!(told(&equipment("meter")).0, 0);
+    let (count, help) = told(&equipment("metre"));
+    assert_eq!(count, 1);
+    assert!(help.is_some_and(|help| help.contains("did you mean `metre`?")));
 }
