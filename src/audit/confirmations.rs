@@ -39,9 +39,20 @@ impl Explanation<'_> {
             ConfirmationOutcome::Unclear | ConfirmationOutcome::Lapsed => {
                 self.become_of(&confirmations.last, about, &mut proof)
             }
-            ConfirmationOutcome::Yes | ConfirmationOutcome::No => MissingCause::Confirmed,
+            ConfirmationOutcome::Yes | ConfirmationOutcome::No => {
+                self.words_that_count(&confirmations.last, &mut proof);
+                MissingCause::Confirmed
+            }
         };
         proof
+    }
+
+    /// Adds the words on which it rests: by whom, on which day, and where.
+    fn words_that_count(&self, last: &[&ConfirmationRef<'_>], proof: &mut Proof) {
+        for word in last.iter().map(|word| word.recorded).take(MOST) {
+            let state = if word.holds { EntryState::ItIsSo } else { EntryState::ItIsNotSo };
+            proof.values.push(seen(self.confirmation_line(word), state));
+        }
     }
 
     /// Adds what became of each word, and says why none of them counts.

@@ -23,13 +23,22 @@ pub struct ProjectFiles {
     pub looked_into: Vec<LookedInto>,
 }
 
+/// No longer files are looked into for something else than blanks.
+const MOST_BLANKS: u64 = 64;
+
 /// Reads a project's folder. Hidden entries and the folders of packs named in
 /// `project.toml` are left alone; links are followed, but not out of the
 /// folder. What can be read is given even where messages say what cannot, so
 /// that all faults of a run are reported together.
 #[must_use]
 pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
-    let mut reading = Reading { folder, real: folder.to_owned(), files: ProjectFiles::default(), found: Vec::new() };
+    let mut reading = Reading {
+        folder,
+        real: folder.to_owned(),
+        files: ProjectFiles::default(),
+        may_show: Vec::new(),
+        found: Vec::new(),
+    };
     if let Err(missing) = is_project(folder) {
         reading.found.push(missing);
         return (reading.files, reading.found);
@@ -43,6 +52,7 @@ pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
     }
     let packs = reading.pack_folders();
     reading.walk(&packs);
+    reading.files.paths = reading.evidence();
     (reading.files, reading.found)
 }
 
@@ -52,6 +62,8 @@ struct Reading<'a> {
     /// The folder without links, to tell what leads out of it.
     real: PathBuf,
     files: ProjectFiles,
+    /// Files that may be evidence, with their lengths.
+    may_show: Vec<(String, u64)>,
     found: Vec<Diagnostic>,
 }
 
@@ -104,9 +116,34 @@ impl Reading<'_> {
             self.files.files.push(text);
         }
         // An empty file, such as a copy that broke off, shows nothing.
-        if entry.file_type().is_file() && entry.metadata().is_ok_and(|file| file.len() > 0) {
-            self.files.paths.push(name);
+        let length = entry.metadata().map_or(0, |file| file.len());
+        if entry.file_type().is_file() && length > 0 && !self.is_text_of_the_project(entry) {
+            self.may_show.push((name, length));
         }
+    }
+
+    /// Whether a link leads to what the project or a pack says: that shows nothing under another name either.
+    fn is_text_of_the_project(&self, entry: &DirEntry) -> bool {
+        entry.path_is_symlink()
+            && fs::canonicalize(entry.path())
+                .is_ok_and(|real| real.extension().is_some_and(|ending| ending == "toml" || ending == "checklist"))
+    }
+
+    /// The files that may show something: not those of blanks alone, and no copies of what was read.
+    fn evidence(&mut self) -> Vec<String> {
+        let read = self.files.header_file.iter().chain(&self.files.files);
+        let texts: Vec<&[u8]> = read.map(|file| file.bytes.as_slice()).collect();
+        let shows = |(name, length): &(String, u64)| {
+            let is_copy = texts.iter().any(|text| text.len() as u64 == *length);
+            if !is_copy && *length > MOST_BLANKS {
+                return true;
+            }
+            bytes(&self.folder.join(name)).is_ok_and(|bytes| {
+                let blank = bytes.iter().all(|byte| byte.is_ascii_whitespace() || *byte == 0);
+                !blank && !texts.contains(&bytes.as_slice())
+            })
+        };
+        std::mem::take(&mut self.may_show).into_iter().filter(shows).map(|(name, _)| name).collect()
     }
 
     /// Keeps the bytes of a file that is not read, if it may have been meant to be.

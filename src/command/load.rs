@@ -48,7 +48,8 @@ pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
     let stops = messages.any_error();
     let mut sources = Sources::default();
     let read: Vec<&FileText> = files.header_file.iter().chain(&files.files).collect();
-    let (not_read, found) = passed_over(&files.looked_into, &read, &mut sources);
+    let (not_read, found) =
+        passed_over(&files.looked_into, &read, loaded.as_ref().map(|(_, rules, _)| rules), &mut sources);
     messages.add(&sources, found);
     match loaded {
         Some((name, rules, mut record)) if !stops => {

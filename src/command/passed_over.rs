@@ -6,7 +6,8 @@
 
 use super::log::TAKEN_BACK;
 use crate::diagnostic::Diagnostic;
-use crate::packs::is_left_by_a_program;
+use crate::ir::Rules;
+use crate::packs::{decoded, is_left_by_a_program};
 use crate::project::{FileText, too_deep};
 use crate::source::{Sources, Span};
 use std::collections::BTreeSet;
@@ -18,9 +19,11 @@ use toml::de::{DeTable, DeValue};
 const READ: &str = ".toml";
 const NAMED: &str = "toml";
 /// Text that people write by hand is no longer than this; a longer file of another name is not looked into.
-const MOST_LOOKED_INTO: u64 = 1 << 18;
+const MOST_LOOKED_INTO: u64 = 1 << 20;
 /// Folders whose files show or keep something, and state nothing.
 const KEPT: [&str; 2] = ["evidence/", "audits/"];
+/// What begins an entry, or says that something is whole.
+const STATEMENTS: [&str; 6] = ["log", "confirmed", "concession", "deferred", "job", "whole"];
 
 /// A file that is not read, with its bytes or why they cannot be had.
 #[derive(Debug, Clone)]
@@ -29,15 +32,16 @@ pub struct LookedInto {
     pub(super) bytes: Result<Vec<u8>, String>,
 }
 
-/// Whether a file that is not read is to be looked into: it is named like one that is,
-/// or it is short and may be one under another name.
+/// Whether a file that is not read is to be looked into: it is named like one that is, or it is
+/// short and may be one under another name.
 pub(super) fn is_worth_a_look(path: &str, length: u64) -> bool {
     let name = last(path);
     if is_left_by_a_program(name) || path == TAKEN_BACK {
         return false;
     }
-    let other = !name.starts_with('.') && !KEPT.iter().any(|folder| path.starts_with(folder));
-    is_named_alike(path) || other && length <= MOST_LOOKED_INTO
+    let is_kept = KEPT.iter().any(|folder| path.starts_with(folder));
+    let is_hidden = name.starts_with('.') && !path.starts_with("log/");
+    is_named_alike(path) || !is_hidden && length <= MOST_LOOKED_INTO && (!is_kept || may_be_text(name))
 }
 
 /// The files that were not read and hold what none that was read holds, and what
@@ -45,15 +49,17 @@ pub(super) fn is_worth_a_look(path: &str, length: u64) -> bool {
 pub(super) fn passed_over(
     files: &[LookedInto],
     read: &[&FileText],
+    rules: Option<&Rules>,
     sources: &mut Sources,
 ) -> (Vec<String>, Vec<Diagnostic>) {
     let (mut held, mut messages) = (Vec::new(), Vec::new());
     let mut known = None;
+    let words = rules.map(words_of);
     for file in files {
         let known = known.get_or_insert_with(|| all_pieces(read));
         // What an editor keeps of the text before is older than the file beside it.
         let is_older = file.name.strip_suffix('~').is_some_and(|newer| read.iter().any(|one| one.name == newer));
-        let Some(message) = told(file, is_older, known, sources) else { continue };
+        let Some(message) = told(file, is_older, (known, words.as_ref()), sources) else { continue };
         if message.is_error() {
             held.push(file.name.clone());
         }
@@ -68,18 +74,32 @@ pub(super) fn meant<'n>(names: &'n [String], wanted: &str) -> Option<&'n String>
     names.iter().find(|name| *name != wanted && name.to_lowercase().starts_with(stem) && is_named_alike(name))
 }
 
+/// `toml` is a word of the name, not a piece of one.
 fn is_named_alike(path: &str) -> bool {
-    last(path).to_lowercase().contains(NAMED)
+    last(path).to_lowercase().split(|letter: char| !letter.is_alphanumeric()).any(|word| word == NAMED)
 }
 
 fn last(path: &str) -> &str {
     path.rsplit('/').next().unwrap_or(path)
 }
 
-/// Nothing is said of a file that is named otherwise and is no TOML, or holds nothing.
-fn told(file: &LookedInto, is_older: bool, read: &BTreeSet<String>, sources: &mut Sources) -> Option<Diagnostic> {
+/// First words of what a project says.
+fn words_of(rules: &Rules) -> BTreeSet<String> {
+    let facts = rules.facts.iter().map(|fact| &fact.name);
+    let names = facts.chain(rules.lists.iter().map(|list| &list.name));
+    let first = names.filter_map(|name| name.split('.').next().map(str::to_owned));
+    first.chain(STATEMENTS.map(str::to_owned)).collect()
+}
+
+/// Nothing is said of a file that is named otherwise and says nothing that a project says.
+fn told(
+    file: &LookedInto,
+    is_older: bool,
+    (read, words): (&BTreeSet<String>, Option<&BTreeSet<String>>),
+    sources: &mut Sources,
+) -> Option<Diagnostic> {
     let name = &file.name;
-    let text = file.bytes.as_ref().map(|bytes| String::from_utf8_lossy(bytes).into_owned()).unwrap_or_default();
+    let text = file.bytes.as_ref().map(|bytes| decoded(bytes)).unwrap_or_default();
     let source = sources.add(name.clone(), text.clone());
     let begin = Span::new(source, 0, text.chars().next().map_or(0, char::len_utf8));
     let sound = match &file.bytes {
@@ -88,9 +108,18 @@ fn told(file: &LookedInto, is_older: bool, read: &BTreeSet<String>, sources: &mu
         Ok(_) if too_deep(source, &text).is_some() => Err("its keys are nested too deeply".to_owned()),
         Ok(_) => DeTable::parse(&text).map_err(|problem| format!("it is not TOML: {}", problem.message())),
     };
+    let named_alike = is_named_alike(name);
     let pieces = match sound {
-        Ok(table) => pieces_of(table.get_ref()),
-        Err(_) if !is_named_alike(name) => return None,
+        Ok(table) => {
+            let mine = |key: &str| words.is_none_or(|words| words.contains(key));
+            if !named_alike && !table.get_ref().keys().any(|key| mine(key.get_ref())) {
+                return None;
+            }
+            pieces_of(table.get_ref())
+        }
+        // A picture of such a file, or one that is packed, is no text.
+        Err(_) if is_no_text(file) || !named_alike && !name.starts_with("log/") && !has_heading(&text) => return None,
+        Err(_) if name.starts_with("log/") && !named_alike && file.bytes.is_ok() && !has_heading(&text) => return None,
         Err(why) => {
             let message = format!("`{name}` is not read, and what it holds cannot be made out");
             return Some(error(message).at(begin, why).help(help(name)));
@@ -106,12 +135,35 @@ fn told(file: &LookedInto, is_older: bool, read: &BTreeSet<String>, sources: &mu
             let message = format!("`{name}` is not read, and holds what was not judged");
             Some(error(message).at(Span::new(source, first.at.start, first.at.end), label).help(help(name)))
         }
-        _ if !is_named_alike(name) => None,
+        _ if !named_alike => None,
         _ => {
             let help = "it seems to be a copy: keep copies outside the project's folder";
             Some(Diagnostic::warning("file::not-read", format!("`{name}` is not read")).at(begin, "").help(help))
         }
     }
+}
+
+/// Whether a line is the heading of an entry, however the rest is written.
+fn has_heading(text: &str) -> bool {
+    let is_one = |line: &str| {
+        let inner = line.trim_start_matches('\u{FEFF}').trim().trim_start_matches('[').split(']').next().unwrap_or("");
+        line.contains('[') && STATEMENTS.contains(&inner.trim())
+    };
+    text.split(['\n', '\r']).any(is_one)
+}
+
+/// Whether bytes that are no text stand in a file whose ending says that it is none.
+fn is_no_text(file: &LookedInto) -> bool {
+    let ending = last(&file.name).rsplit_once('.').map(|(_, ending)| ending.to_lowercase()).unwrap_or_default();
+    let is_other =
+        ["jpg", "jpeg", "png", "heic", "webp", "pdf", "docx", "odt", "xlsx", "ods", "zip", "gz", "7z", "tar"];
+    is_other.contains(&ending.as_str())
+}
+
+/// Endings of text that people write by hand.
+fn may_be_text(name: &str) -> bool {
+    let ending = name.rsplit_once('.').map(|(_, ending)| ending.to_lowercase()).unwrap_or_default();
+    ["", "txt", "text", "tml", "log", "bak", "old", "orig"].contains(&ending.as_str())
 }
 
 fn error(message: String) -> Diagnostic {

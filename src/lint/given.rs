@@ -1,6 +1,8 @@
 //! What a worked example gives, as a builder would have recorded it.
 
-use crate::ir::{Example, Fact, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, Kind, ListId, Rules, Value};
+use crate::ir::{
+    BUILDER, Example, Fact, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, Kind, ListId, Rules, Value,
+};
 use crate::project::{
     Confirmation, Entry, Evidence, Moment, Person, Record, Recorded, Row, Rows, Taken, Whole, WholeLog, record_names,
 };
@@ -9,6 +11,9 @@ use std::num::NonZeroU32;
 
 /// Who speaks and signs where the example names nobody.
 const SOMEBODY: &str = "somebody";
+
+/// Who builds, in every example.
+const BUILDER_OF_ALL: &str = "who builds it";
 
 /// The record that an example of an item stands for.
 #[must_use]
@@ -25,6 +30,8 @@ pub fn record_of(rules: &Rules, item: &Item, example: &Example) -> Record {
     for name in persons_named(rules, &record) {
         add_person(&name, None, item.place, &mut record);
     }
+    // Somebody builds in every example, so that others can be told from a builder.
+    add_person(BUILDER_OF_ALL, Some(BUILDER), item.place, &mut record);
     for given in log {
         add_entry(given, &mut record);
     }

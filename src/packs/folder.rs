@@ -61,7 +61,9 @@ fn standing(entry: &DirEntry) -> Standing {
     let name = entry.file_name().to_string_lossy().into_owned();
     let kind = entry.file_type();
     let is_named = name.ends_with(RULES);
-    if kind.is_dir() || entry.depth() == 0 || is_left_by_a_program(&name) || name.ends_with('~') {
+    // What an editor keeps of the text before is older than the file beside it.
+    let is_older = name.strip_suffix('~').is_some_and(|newer| entry.path().with_file_name(newer).is_file());
+    if kind.is_dir() || entry.depth() == 0 || is_left_by_a_program(&name) || is_older {
         Standing::Other
     } else if kind.is_symlink() && (is_named || entry.path().is_dir()) {
         Standing::Passed("it is a link, and a pack holds its own files: put the file itself, or a copy, in its place")
@@ -71,7 +73,9 @@ fn standing(entry: &DirEntry) -> Standing {
         Standing::Rules
     } else if is_named {
         Standing::Passed("it is no file: put a file in its place")
-    } else if name.to_lowercase().contains(RULES) || has_an_ending_of_text(&name) && holds_rules(entry) {
+    } else if name != MANIFEST && name.to_lowercase().ends_with(".toml") {
+        Standing::Passed("a pack holds rules: facts, the log and words stand outside its folder, where they are read")
+    } else if name.to_lowercase().contains(RULES) || may_be_text(&name) && holds_rules(entry) {
         Standing::Passed(
             "a rule file's name ends in `.checklist`, in small letters: name it so, or take it out of the pack",
         )
@@ -80,23 +84,45 @@ fn standing(entry: &DirEntry) -> Standing {
     }
 }
 
-/// Endings that a text of rules may have been saved with.
-fn has_an_ending_of_text(name: &str) -> bool {
+/// Whether a text of rules may have been saved under a name: what else has such an ending is looked into.
+fn may_be_text(name: &str) -> bool {
     let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending).to_lowercase();
-    ["", "txt", "text", "check", "checklists", "list", "rule", "rules", "bak", "old", "orig"].contains(&ending.as_str())
+    let known = ["", "txt", "text", "list", "rule", "rules", "bak", "old", "orig"].contains(&ending.as_str());
+    known || ending.starts_with("che")
 }
 
-/// Whether a short text has lines that begin as an item and its need do.
+/// Whether a short text has a line that begins as a declaration of rules does.
 fn holds_rules(entry: &DirEntry) -> bool {
     let is_short = entry.metadata().is_ok_and(|file| file.is_file() && file.len() <= MOST_LOOKED_INTO);
-    let text = is_short.then(|| std::fs::read_to_string(entry.path()).ok()).flatten().unwrap_or_default();
-    let begins = |word: &str| text.lines().any(|line| line.trim_start().starts_with(word));
-    begins("item ") && begins("need ")
+    let bytes = is_short.then(|| std::fs::read(entry.path()).ok()).flatten().unwrap_or_default();
+    let text = decoded(&bytes);
+    text.split(['\n', '\r']).any(|line| {
+        let words: Vec<&str> = line.trim_start_matches('\u{FEFF}').split_whitespace().take(4).collect();
+        match words.as_slice() {
+            ["item" | "amend" | "fact" | "list", name, ..] | ["set", "aside", name, ..] => name.contains('.'),
+            ["disturbing", _, "also", "disturbs"] => true,
+            _ => false,
+        }
+    })
+}
+
+/// A text as people may have saved it: UTF-8, or UTF-16 with its mark; what fits neither is replaced.
+pub(crate) fn decoded(bytes: &[u8]) -> String {
+    let pair = |order: fn([u8; 2]) -> u16| {
+        let units = bytes.chunks_exact(2).filter_map(|two| two.try_into().ok().map(order));
+        char::decode_utf16(units).map(|letter| letter.unwrap_or(char::REPLACEMENT_CHARACTER)).collect()
+    };
+    match bytes {
+        [0xFF, 0xFE, ..] => pair(u16::from_le_bytes),
+        [0xFE, 0xFF, ..] => pair(u16::from_be_bytes),
+        _ => String::from_utf8_lossy(bytes).into_owned(),
+    }
 }
 
 /// Files that editors and systems leave beside those that people write.
 pub(crate) fn is_left_by_a_program(name: &str) -> bool {
-    let swapped = [".swp", ".swo", ".swn", ".swx"].iter().any(|ending| name.ends_with(ending));
+    let swapped =
+        [".swp", ".swo", ".swn", ".swx", ".swj", ".un~", ".kate-swp"].iter().any(|ending| name.ends_with(ending));
     name.starts_with("._") || name.starts_with(".#") || name.starts_with(".~lock") || name.starts_with('.') && swapped
 }
 

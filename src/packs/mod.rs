@@ -6,5 +6,5 @@ mod folder;
 pub(crate) use built_in::LIBRARY;
 pub use built_in::{built_in, built_in_names, declared_words};
 pub use cotterpin_lang::packs::{PackText, Words};
-pub(crate) use folder::is_left_by_a_program;
 pub use folder::read_pack;
+pub(crate) use folder::{decoded, is_left_by_a_program};

@@ -15,6 +15,9 @@ use toml::de::{DeTable, DeValue};
 /// Endings of photographs.
 const PHOTOS: [&str; 8] = ["jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff"];
 
+/// The kind of a photograph.
+const PHOTO: &str = "photo";
+
 /// Endings of documents: what says nothing of its kind and has another ending shows nothing.
 const DOCUMENTS: [&str; 26] = [
     "pdf", "txt", "md", "rtf", "doc", "docx", "odt", "pages", "xls", "xlsx", "ods", "csv", "tsv", "numbers", "ppt",
@@ -23,8 +26,21 @@ const DOCUMENTS: [&str; 26] = [
 
 /// Endings of what is no evidence, whatever kind is named: half-loaded files, shortcuts, and what systems and programs
 /// leave in a folder.
-const NO_EVIDENCE: [&str; 12] =
-    ["part", "crdownload", "download", "partial", "tmp", "temp", "lnk", "url", "webloc", "desktop", "db", "ini"];
+const NO_EVIDENCE: [&str; 13] = [
+    "opdownload",
+    "part",
+    "crdownload",
+    "download",
+    "partial",
+    "tmp",
+    "temp",
+    "lnk",
+    "url",
+    "webloc",
+    "desktop",
+    "db",
+    "ini",
+];
 
 /// The ending of records that wait for the rest of their list.
 const UNFINISHED: &str = ".unfinished.txt";
@@ -153,6 +169,12 @@ impl<'a> Files<'a> {
             let help = "what says that a thing is so does not show it as well: name a photograph, a sheet or a report";
             return Err(Box::new(Diagnostic::error("evidence::own-text", message).at(entry.place, "").help(help)));
         }
+        let has = |known: &[&str]| ending(path).is_some_and(|ending| known.contains(&ending.as_str()));
+        if entry.kind.as_deref() == Some(PHOTO) && !path.contains('*') && !has(&PHOTOS) {
+            let message = format!("`{path}` is no photograph by its name");
+            let help = format!("the name of a photograph ends in {}", PHOTOS.join(", "));
+            return Err(Box::new(Diagnostic::error("evidence::no-document", message).at(entry.place, "").help(help)));
+        }
         if is_no_evidence(path) || entry.kind.is_none() && !path.contains('*') && !has_known_ending(path) {
             let message = format!("`{path}` is no photograph and no document by its name");
             let help = "name the file itself; of a file with another ending say the kind, such as { kind = \"report\", file = \"...\" }";
@@ -177,7 +199,13 @@ impl<'a> Files<'a> {
                     .help("`*` stands for any part of a file's name, `**` for any folders, `[0-9]` for one of several signs"),
             )
         })?;
-        let shows = |file: &&str| !is_own_text(file) && (entry.kind.is_some() || has_known_ending(file));
+        let is_photo = |file: &str| ending(file).is_some_and(|ending| PHOTOS.contains(&ending.as_str()));
+        let fits = |file: &str| match entry.kind.as_deref() {
+            Some(PHOTO) => is_photo(file),
+            Some(_) => true,
+            None => has_known_ending(file),
+        };
+        let shows = |file: &&str| !is_own_text(file) && fits(file);
         let shows = |file: &&str| shows(file) && !is_no_evidence(file);
         Ok(self.paths.iter().copied().filter(shows).filter(|file| pattern.matches_with(file, MATCH)).collect())
     }
@@ -200,14 +228,20 @@ impl<'a> Files<'a> {
 /// them: what says that a thing is so does not show it as well.
 fn is_own_text(path: &str) -> bool {
     let kept = ["log/", "audits/"].iter().any(|folder| path.starts_with(folder));
-    kept || path.to_lowercase().ends_with(".toml") || path.ends_with(UNFINISHED)
+    let name = path.rsplit('/').next().unwrap_or(path).to_lowercase();
+    // A copy of such a text is none the less one (`facts.toml.txt`).
+    kept || name.contains(".toml") || name.contains(".checklist") || path.ends_with(UNFINISHED)
 }
 
 /// Whether a file is what systems, programs and broken downloads leave behind.
 fn is_no_evidence(path: &str) -> bool {
     let name = path.rsplit('/').next().unwrap_or(path);
     let ending = ending(path);
-    name.starts_with("~$") || name.starts_with("._") || NO_EVIDENCE.iter().any(|known| ending.as_deref() == Some(known))
+    let half = |ending: &str| ending.starts_with('!') || ending.ends_with(['#', '~']);
+    name.starts_with("~$")
+        || name.starts_with("._")
+        || ending.as_deref().is_some_and(half)
+        || NO_EVIDENCE.iter().any(|known| ending.as_deref() == Some(known))
 }
 
 fn has_known_ending(path: &str) -> bool {

@@ -54,9 +54,15 @@ pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> 
 
 /// Two short names of one full name: one person, which the builder should know.
 fn same_name(header: &Header) -> Vec<Diagnostic> {
-    let mut named: BTreeMap<String, (&str, Span)> = BTreeMap::new();
+    let (mut named, mut called) = (BTreeMap::new(), BTreeMap::new());
     let mut messages = Vec::new();
     for (short, person) in &header.people {
+        if let Some((before, place)) = called.insert(one_name(short), (short.as_str(), person.place)) {
+            let message = format!("the short names `{before}` and `{short}` differ in capitals or signs only");
+            let message = Diagnostic::error("project::short-name", message);
+            let help = "who is meant would hang on a capital letter: give one of them another short name";
+            messages.push(message.at(person.place, "here again").at(place, "first here").help(help));
+        }
         let name = one_name(&person.name);
         if let Some((before, place)) = named.get(&name) {
             let message = format!("`{before}` and `{short}` have one full name, and count as one person");

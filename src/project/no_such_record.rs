@@ -2,6 +2,7 @@
 //! no record where they must: they count for nothing, and that is told where they
 //! are written.
 
+use super::whole::LOG;
 use super::{Record, Taken, Value, record_names};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{Item, ListId, Rules};
@@ -29,7 +30,7 @@ fn said_of(
     place: Span,
 ) -> Option<Diagnostic> {
     let items: Vec<&Item> = rules.find_items(item).into_iter().filter_map(|id| rules.item(id)).collect();
-    let first = items.first()?;
+    let Some(first) = items.first() else { return no_such_item(rules, kind, item, place) };
     let (label, help) = match (first.each, of) {
         (None, Some(_)) if items.iter().all(|item| item.each.is_none()) => {
             let help = format!("`{item}` is judged once, for the whole aircraft: take `of` out");
@@ -54,6 +55,22 @@ fn said_of(
     };
     let message = format!("this {kind} of `{item}` names no record of it, and does not count");
     Some(Diagnostic::warning("record::of", message).at(place, label).help(help))
+}
+
+/// An item of a pack that is not in use is none: the pack may be in use again tomorrow. That leave cannot be given
+/// over a list is told of the audit.
+fn no_such_item(rules: &Rules, kind: &str, item: &str, place: Span) -> Option<Diagnostic> {
+    let in_use = |pack: &str| rules.packs.iter().any(|known| known.name == pack);
+    let of_other_pack = item.split_once('/').is_some_and(|(pack, _)| !in_use(pack));
+    if of_other_pack || item == LOG || rules.list_by_name.contains_key(item) {
+        return None;
+    }
+    let names: Vec<String> =
+        rules.items.iter().flat_map(|item| [item.name.to_string(), rules.full_name(item)]).collect();
+    let help = did_you_mean(item, names.iter().map(String::as_str));
+    let help = help.unwrap_or_else(|| "the packs of this project have none; take it out, or name its pack".to_owned());
+    let message = format!("there is no item `{item}`, so this {kind} does not count");
+    Some(Diagnostic::warning("record::no-such-item", message).at(place, "").help(help))
 }
 
 /// Instruments that nobody has recorded: what was measured with one shows nothing.

@@ -44,17 +44,45 @@ impl<'r> Persons<'r> {
         self.roles.get(key)
     }
 
-    /// The same, as far as the packs know the roles.
+    /// The same, as far as the packs know the roles. Where the project names no builder, nobody can be told from one.
     pub(crate) fn role_set(&self, rules: &Rules, who: &str) -> Option<RoleSet> {
         let mut set = RoleSet::ANY;
-        for role in self.roles(who)? {
+        for role in self.roles(who).filter(|_| self.builders().next().is_some())? {
             rules.roles.position(|known| known.name == **role).into_iter().for_each(|at| set.add(at));
         }
         Some(set)
     }
 
-    /// Whether somebody is a builder, in whatever role they speak.
+    /// Whether somebody is a builder, in whatever role they speak. Whom the project does not name
+    /// may be one if the name is a builder's, in part or with more to it, or a word for oneself.
     pub(crate) fn is_builder(&self, who: &str) -> bool {
-        self.roles(who).is_some_and(|roles| roles.contains(BUILDER))
+        match self.roles(who) {
+            Some(roles) => roles.contains(BUILDER),
+            None => {
+                let name = one_name(who);
+                MYSELF.iter().any(|myself| one_name(myself) == name)
+                    || self.builders().any(|builder| may_be(&name, builder))
+            }
+        }
     }
+
+    /// The full names of those who build, as names are compared.
+    fn builders(&self) -> impl Iterator<Item = &str> {
+        self.roles.iter().filter(|(_, roles)| roles.contains(BUILDER)).map(|(name, _)| name.as_str())
+    }
+}
+
+/// What people write for themselves.
+const MYSELF: [&str; 7] = ["me", "myself", "I", "self", "builder", "the builder", "owner"];
+
+/// Whether a name holds a whole other one: its words among others, one of them perhaps as an
+/// initial, or all of them run together.
+fn may_be(name: &str, builder: &str) -> bool {
+    let (words, of): (Vec<&str>, Vec<&str>) = (name.split(' ').collect(), builder.split(' ').collect());
+    let initial = |word: &str, of: &str| word.chars().count() == 1 && of.starts_with(word);
+    let each = of.iter().all(|of| words.iter().any(|word| word == of || initial(word, of)));
+    let some = of.iter().any(|of| words.contains(of));
+    let letters = name.replace(' ', "");
+    let backwards: String = of.iter().rev().copied().collect();
+    each && some || letters.contains(&of.concat()) || letters.contains(&backwards)
 }

@@ -56,6 +56,7 @@ pub fn read(
     messages.extend(job::check(rules, &record, &unread));
     messages.extend(no_such_record::check(rules, &record));
     in_order(&mut record);
+    messages.extend(log_checks::once(&mut record.log));
     messages.extend(log_checks::check(&mut record.log, &unread));
     messages.extend(whole::entries_gone(&record).filter(|_| !messages.iter().any(Diagnostic::is_error)));
     settle(&mut messages);

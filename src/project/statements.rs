@@ -91,6 +91,11 @@ pub(super) fn read(
 fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<String> {
     let role = form.role()?;
     let who = who?;
+    if one_name(who).is_empty() {
+        let key = if form.find("who").is_some() { "who" } else { "granted_by" };
+        form.wrong(key, "record::form", "this is nobody's name".to_owned());
+        return None;
+    }
     // As nearly always: named letter for letter.
     if people.iter().any(|(short, person)| (short == who || person.name == who) && person.roles.contains(&role)) {
         return Some(role);

@@ -6,6 +6,7 @@ use super::Record;
 use super::form::Form;
 use super::keys::whole as keys;
 use super::log::who;
+use super::log_checks::doubles;
 use super::text::Page;
 use super::value::whole_number;
 use super::words::in_words;
@@ -73,7 +74,10 @@ pub enum WholeLog {
 /// what they told of parts would else be as if it had never happened.
 pub(super) fn entries_gone(record: &Record) -> Option<Diagnostic> {
     let Some(WholeLog::Said { entries, up_to, word }) = &record.whole_log else { return None };
-    let now = record.log.iter().filter(|entry| entry.on.first <= up_to.last).count();
+    let doubles = doubles(&record.log);
+    let told =
+        record.log.iter().enumerate().filter(|(at, entry)| entry.on.first <= up_to.last && !doubles.contains_key(at));
+    let now = told.count();
     (now < *entries).then(|| {
         let message = format!("the log was said to have {entries} entries up to {up_to}, and has {now}");
         Diagnostic::error("whole::entries-gone", message)

@@ -90,7 +90,7 @@ fn ways(page: &mut Page, reason: &Reason) {
     }
     for part in &reason.parts {
         if reason.join == Some(Join::Any) {
-            label(page, "one way", &part.expression);
+            label(page, "a way wants", &part.expression);
         }
         ways(page, part);
     }

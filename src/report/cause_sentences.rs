@@ -184,7 +184,7 @@ fn confirmation_outcome(outcome: ConfirmationOutcome) -> &'static str {
     match outcome {
         ConfirmationOutcome::Nothing => "nobody entitled has confirmed it",
         ConfirmationOutcome::NotYet => "the day on which it was confirmed may be after the audit",
-        ConfirmationOutcome::Yes | ConfirmationOutcome::No => "a person's recorded word",
+        ConfirmationOutcome::Yes | ConfirmationOutcome::No => "that word is the last of those who are asked",
         ConfirmationOutcome::Unclear => "some say yes, some no, and the days do not tell which was the last word",
         ConfirmationOutcome::Doubted => {
             "confirmed, but somebody who is not asked said no, then or later: look again, and record a new word"
@@ -338,7 +338,7 @@ pub(super) fn notice(notice: &Notice) -> String {
                     "the item is not open, or contradicted by what is recorded, which no test in flight can mend"
                 }
             };
-            format!("The deferral of {item} to test flying does not count: {why}.")
+            format!("The deferral of {item} does not count: {why}.")
         }
         Notice::LoggedOfGone(later, gone) => format!(
             "The log tells of a part that the aircraft is without, {}, since {}: if it is back, log that it was refitted.",

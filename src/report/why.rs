@@ -4,6 +4,7 @@ use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
 use crate::audit::{Audit, Clause, Finding, FindingKind, Held, Join, Reason};
+use crate::vocabulary::Verdict;
 
 /// Why each of `findings` came out as it did, no line wider than `width`
 /// characters (at least 40). The reminder ends it.
@@ -102,7 +103,7 @@ fn added(page: &mut Page, finding: &Finding) {
         for source in &need.sources {
             page.hanging(0, 4, &format!("Written in {}.", phrases::cited(source)));
         }
-        if let Some(remedy) = &need.remedy {
+        if let Some(remedy) = need.remedy.as_ref().filter(|_| is_open(finding)) {
             page.hanging(0, 4, &format!("What to do: {}", phrases::sentence(remedy)));
         }
         if let Some(caution) = &need.caution {
@@ -142,7 +143,7 @@ fn part(page: &mut Page, indent: usize, reason: &Reason) {
         page.line(indent, &phrases::sentence(&note));
     }
     match reason.join {
-        Some(Join::Any) => page.line(indent, "One of these would be enough:"),
+        Some(Join::Any) => page.line(indent, "There is more than one way. Each of them wants this at least:"),
         Some(Join::All) => page.line(indent, "All of these are needed for it:"),
         None => {}
     }
@@ -150,6 +151,11 @@ fn part(page: &mut Page, indent: usize, reason: &Reason) {
     for one in &reason.parts {
         part(page, within, one);
     }
+}
+
+/// Whether there is something to do about it.
+fn is_open(finding: &Finding) -> bool {
+    !matches!(finding.verdict, Verdict::Met | Verdict::NotApplicable | Verdict::SetAside)
 }
 
 fn missing(page: &mut Page, finding: &Finding) {
@@ -173,10 +179,10 @@ fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
     if let Some(zone) = &finding.zone {
         page.hanging(0, 4, &format!("Where to look: {}.", phrases::titled(&audit.titles.zones, zone)));
     }
-    if finding.stops_the_visit {
+    if finding.stops_the_visit && is_open(finding) {
         page.line(0, "While it is open it can end the visit before it begins.");
     }
-    if let Some(remedy) = &finding.remedy {
+    if let Some(remedy) = finding.remedy.as_ref().filter(|_| is_open(finding)) {
         page.hanging(0, 4, &format!("What to do: {}", phrases::sentence(remedy)));
     }
     if let Some(caution) = &finding.caution {

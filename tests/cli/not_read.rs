@@ -18,7 +18,7 @@ const AUDIT: [&str; 3] = ["audit", "--on", "2026-11-25"];
 const HELD: &str = "[spar]\nspan = \"96 in\"\n";
 
 /// Names a hurried person, an editor, a copy or a disk leaves; each file holds the only value.
-const MEANT: [&str; 31] = [
+const MEANT: [&str; 33] = [
     "facts.TOML",
     "facts.Toml",
     "Facts.TOML",
@@ -43,6 +43,8 @@ const MEANT: [&str; 31] = [
     "facts.json",
     "facts_toml",
     "factstoml",
+    "evidence/facts.txt",
+    "log/.2026-11.txt",
     "notes.md",
     "spar/facts.TOML",
     "log/facts.toml.txt",
@@ -55,6 +57,7 @@ const MEANT: [&str; 31] = [
 #[test]
 fn a25_a_file_that_may_have_been_meant_is_named_and_all_else_is_judged() {
     for (n, name) in MEANT.iter().enumerate() {
+        // What is named otherwise altogether is known by what it says.
         let ran = project(&format!("meant-{n}"), "").file(name, HELD).args(&AUDIT).go();
         assert_eq!(ran.status, 3, "{name}: {}", ran.out);
         let said = words(&ran.err);
@@ -171,7 +174,7 @@ fn a25_a_rule_file_that_is_not_read_is_an_error() {
         let ran = project("rules-named", HELD).file(&format!("shed/{name}"), ITEM).args(&AUDIT).go();
         ran.refuses(&["pack::not-read", &format!("{name}` looks like rules of this pack and is not read")]);
     }
-    for name in ["README.md", "notes.txt", ".more.checklist.swp", "more.checklist~", ".git/more.checklist"] {
+    for name in ["README.md", "notes.txt", ".more.checklist.swp", "rules.checklist~", ".git/more.checklist"] {
         let text = if name == "notes.txt" { "item by item, nothing is needed\n" } else { ITEM };
         let ran = project("rules-no-matter", HELD).file(&format!("shed/{name}"), text).args(&AUDIT).go();
         assert_eq!((ran.status, ran.err.as_str()), (2, ""), "{name}");
@@ -238,4 +241,103 @@ fn a25_a_log_with_fewer_entries_than_were_said_is_refused() {
     // Some day of November may be one of them.
     let month = [entry("2026-11-01"), entry("\"2026-11\"")].concat();
     assert_eq!(shed(&month).status, 2);
+}
+
+/// What is not sound, or not UTF-8, may hold an entry all the same.
+#[test]
+fn a25_a_text_with_an_entry_is_told_however_it_is_written() {
+    let entry = "[[log]]\non = 2026-11-01\nwhat = \u{201C}adjusted\u{201D}\n";
+    let utf_16: Vec<u8> = "\u{FEFF}[[log]]\non = 2026-11-01\n".encode_utf16().flat_map(u16::to_le_bytes).collect();
+    for (name, bytes) in [
+        ("log/2026-11.txt", entry.as_bytes()),
+        ("notes.txt", entry.as_bytes()),
+        ("log/2026-11", &utf_16),
+        ("november", &b"[whole]\nfuel.tanks = {\xE9}\n"[..]),
+        ("log/2026-11.tml", &b"[[log]]\rwhat = 1\r"[..]),
+    ] {
+        let ran = project("not-sound", "").file(name, bytes).args(&AUDIT).go();
+        assert_eq!(ran.status, 3, "{name}");
+        assert!(words(&ran.err).contains(&format!("`{name}` is not read")), "{name}: {}", ran.err);
+    }
+}
+
+/// Other things that stand in a project's folder are nobody's business.
+#[test]
+fn a25_what_is_none_of_the_projects_own_is_left_alone() {
+    for (name, text) in [
+        ("evidence/BottomLongeron.jpg", "\u{FFFD}picture"),
+        ("evidence/facts.toml.png", "\u{0}\u{1}"),
+        ("facts.toml.zip", "PK\u{3}\u{4}"),
+        ("efis-config.ini", "[display]\nbrightness = 5\n"),
+        ("logger.cfg", "rate=115200\n"),
+        ("weigh.py", "x = 3\n"),
+        ("notes.txt", "# a heading\n"),
+        ("letter-tomlin.txt", "Dear Mr Tomlin, the log says [[log]] nothing.\n"),
+        (".facts.toml.un~", "spar.span = 1\n"),
+        ("log/README.md", "What stands here.\n"),
+    ] {
+        let mut bytes = text.as_bytes().to_vec();
+        if name.ends_with("png") || name.ends_with("jpg") {
+            bytes.extend([0xFF, 0xD8, 0xFF]);
+        }
+        let ran = project("left-alone", "").file(name, bytes).args(&AUDIT).go();
+        assert_eq!((ran.status, ran.err.as_str()), (2, ""), "{name}");
+    }
+}
+
+#[test]
+fn a25_in_a_pack_facts_and_other_rule_texts_are_errors() {
+    let other = [
+        ("facts.toml", HELD),
+        ("2026-11.TOML", HELD),
+        ("a.txt", "amend spar.long\n  need spar.ratio > 1\n"),
+        ("b.txt", "set aside spar.long\n  because \"no\"\n"),
+        ("c", "\u{FEFF}item\tspar.more \"More\"\n"),
+        ("d.cheklist", "disturbing spar also disturbs wing\n"),
+        ("e.checklist~", ITEM),
+    ];
+    for (name, text) in other {
+        let ran = project("pack-other", HELD).file(&format!("shed/{name}"), text).args(&AUDIT).go();
+        ran.refuses(&["pack::not-read", &format!("{name}` looks like")]);
+    }
+}
+
+/// Copied by hand, or by a link: an entry is one entry.
+#[test]
+fn a25_an_entry_that_stands_twice_is_told_and_counts_once() {
+    let header = "name = \"Shed\"\npacks = [\"workmanship\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
+    let entry =
+        |what: &str| format!("[[log]]\non = 2026-11-01\nwhat = \"{what}\"\nsubject = \"fuel.lines\"\nwho = \"rosa\"\n");
+    let whole = "[whole]\nlog = { entries = 2, up_to = 2026-11-20, who = \"rosa\", on = 2026-11-21 }\n";
+    let shed = |first: &str, second: &str| {
+        let shed = Run::new("entry-twice").file("project.toml", header).file("whole.toml", whole);
+        shed.file("log/2026-11.toml", first).file("log/2026-11 (copy).toml", second).args(&AUDIT).go()
+    };
+    let copied = shed(&entry("inspected"), &entry("inspected"));
+    copied.refuses(&["log::twice", "counts once", "whole::entries-gone", "and has 1"]);
+    // Work that is told twice may have been done twice; it counts twice, and as one entry.
+    shed(&entry("adjusted"), &entry("adjusted")).refuses(&["log::twice", "and has 1"]);
+    assert_eq!(shed(&entry("inspected"), &entry("adjusted")).err, "");
+}
+
+/// Under another name, or by a link, it is the same text.
+#[cfg(unix)]
+#[test]
+fn a25_a_copy_of_what_is_said_shows_nothing() {
+    let named = |file: &str| format!("[spar]\nspan = \"96 in\"\nevidence = [\"{file}\"]\n");
+    let facts = named("evidence/spar.jpg");
+    let shed = |name: &str| project(name, &facts);
+    for (name, shed) in [
+        ("linked", shed("own-linked").file("evidence/note.txt", "x").link("evidence/spar.jpg", "../facts.toml")),
+        (
+            "rules",
+            shed("own-rules").file("evidence/note.txt", "x").link("evidence/spar.jpg", "../shed/rules.checklist"),
+        ),
+        ("copied", shed("own-copied").file("evidence/spar.jpg", &facts)),
+        ("blank", shed("own-blank").file("evidence/spar.jpg", " \n\t\n")),
+    ] {
+        let ran = shed.args(&AUDIT).go();
+        assert_eq!(ran.status, 2, "{name}: {}", ran.err);
+        ran.reports(&["`evidence/spar.jpg`", "not there"]);
+    }
 }

@@ -262,7 +262,7 @@ fn either_of_two_inspections_was_last_but_nobody_knows_which() {
     for (n, line) in world.lines.iter_mut().enumerate() {
         let event = if n % 2 == 0 { "work done" } else { "inspected" };
         let (file, subject, role) = (n / 2, subject.clone(), "builder");
-        *line = Line { file, first: on, last: on, event, subject, role, ..Line::default() };
+        *line = Line { file, first: on, last: on, event, subject, role, who: file, ..Line::default() };
     }
     assert_eq!(world.courses(100), Some(vec![(6, 6)]), "met in each of the six orders");
     assert_eq!(engine(&world), [false]);

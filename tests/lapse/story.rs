@@ -298,7 +298,8 @@ fn sense(name: &str, words: &str, log: &[&str]) -> Ran {
 #[test]
 fn a_word_about_a_part_lapses_when_the_part_is_disturbed() {
     let said = word("controls.sense", "2026-09-01", true);
-    sense("said", &said, &[]).reports(&["MET on 2026-09-30", "a person's recorded word"]);
+    sense("said", &said, &[])
+        .reports(&["MET on 2026-09-30", "confirmed controls.sense by Rosa Example, builder: 2026-09-01; it is so"]);
     let removed = "2026-08-20 removed controls.elevator rosa";
     let before = [removed, "2026-08-21 refitted controls.elevator rosa"];
     sense("before", &said, &before).reports(&["MET on 2026-09-30"]);

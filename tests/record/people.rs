@@ -119,7 +119,8 @@ fn they_accumulate_over_files_in_a_fixed_order() {
     let later = CONFIRMED.replace("2026-10-04", "2026-11-01");
     let other = CONFIRMED.replace("fuel.plate", "an.item.no.pack.has");
     let reading = read_all(&[file("a.toml", format!("{later}{CONFIRMED}")), file("b.toml", other)], &[]);
-    reading.nothing_wrong();
+    // That no pack has such an item is told.
+    assert_eq!(reading.codes(), ["record::no-such-item"]);
     let order: Vec<(String, String)> =
         reading.record.confirmations.iter().map(|one| (one.item.clone(), one.on.to_string())).collect();
     let expected = [("an.item.no.pack.has", "2026-10-04"), ("fuel.plate", "2026-10-04"), ("fuel.plate", "2026-11-01")];

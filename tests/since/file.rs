@@ -79,8 +79,9 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
                 && !["gone", "new"].contains(&finding["class"].as_str().unwrap_or(""))
         });
         for finding in json["findings"].as_array_mut().expect("findings") {
-            let told =
-                |cause: &serde_json::Value| !["note", "asked", "day", "edition"].contains(&cause["kind"].as_str().unwrap_or(""));
+            let told = |cause: &serde_json::Value| {
+                !["note", "asked", "day", "edition"].contains(&cause["kind"].as_str().unwrap_or(""))
+            };
             finding["because"].as_array_mut().expect("causes").retain(told);
         }
         json["findings"].take()

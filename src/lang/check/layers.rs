@@ -105,6 +105,13 @@ impl Checker {
             self.basis_agrees(basis, &cites, decl.name.span);
         }
         self.once("basis", decl.basis.get(1).map(|(_, span)| *span));
+        if decl.because.text.trim().is_empty() {
+            let message =
+                Diagnostic::error("item::no-reason", format!("`{}` is set aside for no reason", decl.name.text));
+            self.error(
+                message.at(decl.because.span, "this is empty").help("say why it does not hold for this aircraft"),
+            );
+        }
         for at in self.items_elsewhere(&decl.name, pack) {
             let aside = Aside { pack, because: decl.because.text.clone(), basis, cites: cites.clone() };
             if let Some(item) = self.rules.items.get_mut(at) {

@@ -81,6 +81,8 @@ fn a11_to_relax_an_item_it_is_set_aside_with_a_reason_and_both_are_shown() {
     );
     let shown = text(&report, 80);
     assert!(shown.contains("shed.door") && shown.contains("This shed has no door."), "{shown}");
+    let empty = pack("kit", &["mine"], &format!("set aside shed.door because \" \" {BY_LAW}"));
+    assert_eq!(codes(&refused(&[base(), empty]).1), ["item::no-reason"]);
     let silent = pack("kit", &["mine"], "set aside shed.door");
     assert!(codes(&refused(&[base(), silent]).1).iter().any(|code| code.starts_with("syntax::")));
 }

@@ -289,3 +289,90 @@ fn a20_a_builder_is_not_heard_in_a_role_of_somebody_else() {
     // Who holds the certificate may build as well.
     assert_eq!(verdicts("both"), [NotShown, NotShown, Met]);
 }
+
+/// Where nobody is said to build, nobody can be told from a builder; whom the project does not name
+/// may be the builder under another spelling.
+#[test]
+fn a20_who_may_be_the_builder_is_not_heard_as_somebody_else() {
+    let roles = "helper \"A helper\" other than builder\n";
+    let rules = load(&[mine(&format!(
+        "{roles}item shed.word \"A helper says so\" ask \"Is it?\" need confirmed by helper about everything {OWN}
+         item shed.other \"Somebody else says so\" ask \"Is it?\" need confirmed by helper other than builder {OWN}"
+    ))]);
+    let verdicts = |people: &str, who: &str| {
+        let word = |item: &str| {
+            format!("[[confirmed]]\nitem = \"shed.{item}\"\nwho = \"{who}\"\nrole = \"helper\"\non = 2026-11-20\n")
+        };
+        let audit = of_people(people, &rules, &(word("word") + &word("other")), &[], "2026-11-25");
+        ["word", "other"].map(|item| finding(&audit, &format!("mine/shed.{item}")).verdict)
+    };
+    let rosa = "[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
+    for who in [
+        "me",
+        "Myself",
+        "the builder",
+        "Rosa E",
+        "R. Example",
+        "Rosa M. Example",
+        "RosaExample",
+        "rosa_example",
+        "Rosa/Example",
+        "Ms Rosa Example",
+        "Rosa Example and Tomas",
+        "ExampleRosa",
+    ] {
+        assert_eq!(verdicts(rosa, who), [NotShown, NotShown], "{who}");
+    }
+    for who in ["Tomas Sample", "Rosa Sample", "Tomas Example", "T. Sample", "Annika Example"] {
+        assert_eq!(verdicts(rosa, who), [Met, NotShown], "{who}: somebody else, whom the project does not name");
+    }
+    // Nobody builds, it says: then anybody may.
+    let tomas = "[people]\ntomas = { name = \"Tomas Sample\", role = \"helper\" }\n";
+    assert_eq!(verdicts(tomas, "tomas"), [Met, NotShown]);
+    assert_eq!(verdicts(&format!("{rosa}{}", tomas.replace("[people]\n", "")), "tomas"), [Met, Met]);
+}
+
+#[test]
+fn a20_a_name_is_somebodys_and_short_names_differ_by_more_than_capitals() {
+    let rules = rules(&format!("item shed.word \"t\" ask \"?\" need confirmed by builder {OWN}"));
+    let read = |people: &str, facts: &str| {
+        let project = format!("name = \"Shed\"\npacks = [\"./mine\"]\n{people}");
+        let read = read_project(&rules, &project, &[file("facts.toml", facts)], &[]);
+        read.messages.iter().map(|message| message.code).collect::<Vec<_>>()
+    };
+    let word = "[[confirmed]]\nitem = \"shed.word\"\nwho = \".\"\nrole = \"builder\"\non = 2026-11-20\n";
+    assert_eq!(read(PEOPLE, word), ["project::one-person", "record::form"]);
+    let two = "[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\nRosa = { name = \"Tomas Sample\", role = \"helper\" }\n";
+    assert_eq!(read(two, ""), ["project::short-name"]);
+}
+
+/// A photograph is a picture; a copy of what the project says shows nothing.
+#[test]
+fn a20_what_is_called_a_photograph_is_a_picture() {
+    let rules = rules(&format!(
+        "evidence report \"A report\"
+         fact shed.width : length ask \"?\"
+         item shed.door \"It is shown\" need shed.width >= 2 in show photo or report of shed {OWN}"
+    ));
+    let verdict = |evidence: &str, path: &str| {
+        let facts = format!("[shed]\nwidth = \"3 in\"\nevidence = [{evidence}]\n");
+        let project = format!("name = \"Shed\"\npacks = [\"./mine\"]\n{PEOPLE}");
+        let read = read_project(&rules, &project, &[file("facts.toml", &facts)], &[path]);
+        match read.messages.iter().find(|message| message.is_error()) {
+            Some(message) => Err(message.code),
+            None => Ok(finding(&audit(&rules, &read.record, &request("2026-11-25")), "mine/shed.door").verdict),
+        }
+    };
+    assert_eq!(verdict("\"evidence/a.jpg\"", "evidence/a.jpg"), Ok(Met));
+    assert_eq!(verdict("{ kind = \"report\", file = \"evidence/a.xyz\" }", "evidence/a.xyz"), Ok(Met));
+    assert_eq!(verdict("{ kind = \"photo\", file = \"notes.txt\" }", "notes.txt"), Err("evidence::no-document"));
+    assert_eq!(verdict("{ kind = \"photo\", file = \"evidence/*\" }", "evidence/a.txt"), Ok(NotShown));
+    for text in ["facts.toml.txt", "facts.toml~", "mine/a.checklist.pdf", "facts.toml.bak"] {
+        let named = format!("{{ kind = \"report\", file = \"{text}\" }}");
+        assert_eq!(verdict(&named, text), Err("evidence::own-text"), "{text}");
+    }
+    for half in ["a.opdownload", "a.pdf.!ut", "a.docx#"] {
+        let named = format!("{{ kind = \"report\", file = \"{half}\" }}");
+        assert_eq!(verdict(&named, half), Err("evidence::no-document"), "{half}");
+    }
+}

@@ -18,10 +18,12 @@ pub(crate) const GOLDEN: &[Named] = named![
 ];
 
 /// The codes this file shows.
-pub(super) const CODES: [&str; 8] = [
+pub(super) const CODES: [&str; 9] = [
     "pack::not-used",
     "pack::manifest",
     "pack::missing",
+    // Shown by tests of its own.
+    "item::no-reason",
     // `cli::not_read` shows it.
     "pack::not-read",
     "pack::twice",
