@@ -14,7 +14,7 @@ use cotterpin::quantity::{Date, Exact, ExactInterval};
 use cotterpin::vocabulary::Verdict;
 
 /// Dates that may lie ahead: the fact or the field, and why.
-const AHEAD: [(&str, &str); 23] = [
+const AHEAD: [(&str, &str); 24] = [
     ("au.air_data_due", "it says until when"),
     ("au.beacon_registry_until", "it says until when"),
     ("au.issuer_authority_until", "it says until when"),
@@ -33,6 +33,7 @@ const AHEAD: [(&str, &str); 23] = [
     ("papers.edition_expires", "it says until when"),
     ("registration.expires", "it says until when"),
     ("registration.reserved_until", "it says until when"),
+    ("uk.air_data.due", "it says until when"),
     ("uk.clearance.expires", "it says until when"),
     ("uk.co.good_until", "it says until when"),
     ("uk.insurance.until", "it says until when"),

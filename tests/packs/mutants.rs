@@ -41,8 +41,10 @@ const APPLIES: &str = "whether it applies is no longer known";
 const FOLLOWS: &str = "what it had to follow is long ago";
 
 /// What becomes met by a mutant: project, mutant, item, and why it may.
-const GAINED: [(&str, &str, &str, &str); 20] = [
+const GAINED: [(&str, &str, &str, &str); 22] = [
     ("demo", "papers.toml emptied", "us/service.defects.snag", APPLIES),
+    ("demo", "lists.toml emptied", "fasteners/fasteners.wired.recorded", APPLIES),
+    ("demo", "all lists found whole and all evidence made long ago", "fasteners/fasteners.wired.recorded", APPLIES),
     ("demo", "tests.toml emptied", "us/beacon.standard", APPLIES),
     ("demo", "tests.toml emptied", "us/beacon.place", APPLIES),
     ("demo", "tests.toml emptied", "us/beacon.battery.use", APPLIES),

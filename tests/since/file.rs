@@ -101,7 +101,15 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
             key(finding) == key(first) && !because.contains("\"value\"") && !because.contains("undone since")
         };
         if let Some(second) = second.iter().find(seen) {
-            assert_eq!(first, second, "{first:#}");
+            // What an item reads now and did not then is news to the first form alone.
+            let mut first = first.clone();
+            let known = |cause: &serde_json::Value| {
+                let news =
+                    ["seen-now", "missing"].contains(&cause["kind"].as_str().unwrap_or("")) && cause["was"].is_null();
+                !news || second["because"].as_array().is_some_and(|causes| causes.contains(cause))
+            };
+            first["because"].as_array_mut().expect("causes").retain(known);
+            assert_eq!(&first, second, "{first:#}");
             same += 1;
         }
     }

@@ -56,6 +56,7 @@ impl Checker {
         };
         item.remedy = join(item.remedy.take(), first(&decl.clauses.remedy));
         item.caution = join(item.caution.take(), first(&decl.clauses.caution));
+        self.examples(at, &decl.clauses.tries, pack);
     }
 
     fn amend_one(&mut self, at: ItemId, decl: &AmendDecl, pack: PackId, basis: Basis, cites: &[Cite]) {
