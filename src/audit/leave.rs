@@ -10,8 +10,8 @@ use crate::project::{Concession, Deferral, Entry, Moment, record_names};
 use crate::vocabulary::Verdict;
 
 impl<'a> Judge<'a> {
-    /// What is deferred to test flying stays open until its hold point; then,
-    /// without a result, it is unmet.
+    /// What is deferred to test flying stays open until the planned day of its hold point
+    /// has passed; then, without a result, it is unmet, whatever is looked at.
     pub(super) fn defer(&self, judged: &mut Judged<'a>) {
         let about = |deferral: &&Deferral| {
             deferral.subject == judged.subject

@@ -31,16 +31,6 @@ pub struct Request {
     pub closing: Option<String>,
 }
 
-/// An audit for the hold point of the test, or a later one, asks for its result.
-fn end_of_deferral(judge: &Judge<'_>, last: Option<HoldPointId>, judged: &mut Judged<'_>) {
-    let Some(deferral) = judged.deferral else { return };
-    let at = judge.rules.hold_points.position(|point| point.name == deferral.by);
-    if judged.verdict == Verdict::NotShown && deferral.result.is_none() && last.is_some() && at <= last {
-        judged.bare = Verdict::Unmet;
-        judged.verdict = Verdict::Unmet;
-    }
-}
-
 /// Audits a record against rules.
 #[must_use]
 pub fn audit(rules: &Rules, record: &Record, request: &Request) -> Audit {
@@ -82,7 +72,6 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
         for mut judged in judge.judge(id) {
             let standing = DueAndZone::of(&judge, item, &judged);
             if asked(standing) {
-                end_of_deferral(&judge, last, &mut judged);
                 words.not_shown(&judge, &name, (id, item), &mut judged, standing.due);
                 let one = (rank(item, &judged, system, standing), name.clone(), judged, standing);
                 if item.from.is_none() && item.until.is_none() {

@@ -246,7 +246,7 @@ fn one_full_name_however_it_is_typed_is_one_person() {
     }
 }
 
-/// What test flying was to show and did not is unmet at its end.
+/// What test flying was to show and did not is unmet once its day has passed, whatever is looked at.
 #[test]
 fn a_deferral_ends_with_its_hold_point() {
     let deferred = "[[deferred]]\nitem = \"engine.hoses\"\nreason = \"seen only hot\"\nlimit = \"circuits only\"\n\
@@ -258,10 +258,17 @@ fn a_deferral_ends_with_its_hold_point() {
     let why = ["why", "engine.hoses", "."];
     run("open", deferred, &why).reports(&["NOT SHOWN on 2026-09-30", "Deferred to test flying by Rosa Example"]);
     let at_end = run("end", deferred, &["audit", ".", "--by", "end"]);
-    at_end.reports(&["UNMET", "an hour at full power, then look", "no result is recorded"]);
+    at_end.reports(&["NOT SHOWN", "an hour at full power, then look", "none recorded yet"]);
+    let over = format!("{PROJECT}[hold-points]\nend = 2026-09-20\n");
+    let after = |text: &str| {
+        let ran = shed("deferred-over", &entries(&LOOKED)).file("project.toml", &over).file("deferred.toml", text);
+        ran.args(&why).args(&["--on", "2026-09-30"]).go()
+    };
+    after(deferred).reports(&["UNMET", "that time is over, and no result is recorded"]);
     let result = format!("{deferred}result = \"dry and tight\"\n");
     let told = run("result", &result, &["audit", ".", "--by", "end"]);
     assert!(!told.out.contains("UNMET"), "{}", told.out);
+    assert!(!after(&result).out.contains("that time is over"), "a result is recorded");
     let rules = RULES.replace(
         "been inspected since they were last disturbed\"\n  need inspected engine.hoses",
         "been \
