@@ -1,7 +1,7 @@
 //! Why a finding is as it is, as data. The sentences stand in `report`.
 
 use crate::eval::ConfirmationOutcome;
-use crate::ir::NotSetAside;
+use crate::ir::{Named, NotSetAside};
 use crate::source::Place;
 use crate::vocabulary::{Basis, Verdict};
 use serde::{Deserialize, Serialize};
@@ -90,6 +90,8 @@ pub enum MissingCause {
     NoSuchFile(String),
     /// The project does not name that person.
     Nobody(String),
+    /// Nothing of that kind has the name.
+    NotKnown(Named, String),
     /// The confirmation as it stands, where that is what is asked.
     Confirmed,
     /// As a saved audit of the first form words it.
@@ -193,6 +195,8 @@ pub enum EntryState {
     Nobody,
     /// No such file is there, or it is empty, or one of the project's own texts.
     NoFile,
+    /// Nothing of that kind has the name.
+    NotKnown(Named),
     /// The word is that it is so.
     ItIsSo,
     /// The word is that it is not so.
@@ -449,6 +453,7 @@ impl EntryState {
             Self::Counts(_)
             | Self::Nobody
             | Self::NoFile
+            | Self::NotKnown(_)
             | Self::UnclearBeforeAudit
             | Self::Weak(_)
             | Self::ItIsSo

@@ -9,7 +9,7 @@ use super::proof::{entry_ref, log_line, which_first};
 use super::what_counts::{WhyUnknown, why_unknown};
 use crate::eval::MissingInput;
 use crate::ir::Frame;
-use crate::ir::{ConditionId, Fact, Value};
+use crate::ir::{ConditionId, Fact, Named, Value};
 use crate::lapse::{EntryStanding, ValueState, moment_of, taken_as_entry};
 use crate::project::{EQUIPMENT, Moment, Recorded};
 
@@ -32,7 +32,8 @@ impl Explanation<'_> {
                 text,
                 match why {
                     WhyUnknown::Nobody => EntryState::Nobody,
-                    WhyUnknown::NoFile => EntryState::NoFile,
+                    WhyUnknown::NoSuch(Named::File) => EntryState::NoFile,
+                    WhyUnknown::NoSuch(named) => EntryState::NotKnown(named),
                 },
             );
         }
@@ -56,7 +57,8 @@ impl Explanation<'_> {
         let recorded = read.recorded?;
         match why_unknown(read.fact.kind, recorded, self.judge.record, &self.judge.logbook) {
             Some(WhyUnknown::Nobody) => return Some(MissingCause::Nobody(named(recorded))),
-            Some(WhyUnknown::NoFile) => return Some(MissingCause::NoSuchFile(named(recorded))),
+            Some(WhyUnknown::NoSuch(Named::File)) => return Some(MissingCause::NoSuchFile(named(recorded))),
+            Some(WhyUnknown::NoSuch(of)) => return Some(MissingCause::NotKnown(of, named(recorded))),
             None => {}
         }
         let on = moment_of(recorded, read.state);

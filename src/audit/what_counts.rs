@@ -2,7 +2,7 @@
 //! parts that the aircraft is without, are taken out before anything is judged.
 
 use crate::eval::Facts;
-use crate::ir::{Fact, Kind, ListId, PartOrAll, Rules, Value};
+use crate::ir::{Fact, Kind, ListId, Named, PartOrAll, Rules, Value};
 use crate::lapse::{Logbook, of_fact, of_field};
 use crate::project::{Record, Recorded, Row, Rows};
 use std::collections::{BTreeMap, BTreeSet};
@@ -26,11 +26,11 @@ pub(super) fn without_gone(rules: &Rules, record: &Record, logbook: &Logbook<'_>
     left.collect()
 }
 
-/// Why what is named shows nothing: nobody of that name, or no such file.
+/// Why what is named shows nothing: nobody has the name, or nothing of its kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum WhyUnknown {
     Nobody,
-    NoFile,
+    NoSuch(Named),
 }
 
 /// Why a value that names somebody, or a file, shows nothing; `None` where it does.
@@ -42,8 +42,8 @@ pub(super) fn why_unknown(
 ) -> Option<WhyUnknown> {
     let Value::Text(text) = &recorded.value else { return None };
     match kind {
-        Kind::Person if logbook.persons().roles(text).is_none() => Some(WhyUnknown::Nobody),
-        Kind::File if record.no_such_files.contains(text) => Some(WhyUnknown::NoFile),
+        Kind::Named(Named::Person) if logbook.persons().roles(text).is_none() => Some(WhyUnknown::Nobody),
+        Kind::Named(named) if record.unknown.contains(&(named, text.clone())) => Some(WhyUnknown::NoSuch(named)),
         _ => None,
     }
 }
@@ -51,7 +51,7 @@ pub(super) fn why_unknown(
 /// Makes the roles of all who are named in facts and records known.
 pub(super) fn name_people(rules: &Rules, record: &Record, logbook: &Logbook<'_>, facts: &mut Facts) {
     let mut named: BTreeSet<&str> = BTreeSet::new();
-    let person = |fact: &Fact| fact.kind == Kind::Person;
+    let person = |fact: &Fact| fact.kind == Kind::Named(Named::Person);
     for (_, recorded) in record.facts.iter().filter(|(id, _)| rules.fact(**id).is_some_and(person)) {
         if let Value::Text(name) = &recorded.value {
             named.insert(name);

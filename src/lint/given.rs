@@ -1,7 +1,8 @@
 //! What a worked example gives, as a builder would have recorded it.
 
 use crate::ir::{
-    BUILDER, Example, Fact, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, Kind, ListId, Rules, Value,
+    BUILDER, Example, Fact, Given, GivenEntry, GivenList, GivenValue, GivenWord, Item, Kind, ListId, Named, Rules,
+    Value,
 };
 use crate::project::{
     Confirmation, Entry, Evidence, Moment, Person, Record, Recorded, Row, Rows, Taken, Whole, WholeLog, record_names,
@@ -95,7 +96,7 @@ fn add_person(name: &str, role: Option<&str>, place: Span, record: &mut Record) 
 fn persons_named(rules: &Rules, record: &Record) -> Vec<String> {
     let mut named = Vec::new();
     let mut add = |fact: &Fact, value: &Value| {
-        if let (Kind::Person, Value::Text(name)) = (fact.kind, value) {
+        if let (Kind::Named(Named::Person), Value::Text(name)) = (fact.kind, value) {
             named.push(name.clone());
         }
     };

@@ -15,6 +15,7 @@ pub(crate) mod keys;
 mod known_names;
 mod log;
 mod log_checks;
+mod named;
 mod no_such_record;
 mod persons;
 mod planned;
@@ -33,7 +34,7 @@ mod walk;
 pub(crate) mod whole;
 mod words;
 
-use crate::ir::{FactId, FieldId, ListId};
+use crate::ir::{FactId, FieldId, ListId, Named};
 use crate::quantity::{Date, DateRange, ExactInterval, Unit};
 use crate::source::{Sources, Span};
 use std::collections::{BTreeMap, BTreeSet};
@@ -190,8 +191,8 @@ pub struct Record {
     pub whole_log: Option<WholeLog>,
     /// Evidence.
     pub evidence: Vec<Evidence>,
-    /// Files that facts name, and that are not there or show nothing.
-    pub no_such_files: BTreeSet<String>,
+    /// Files, parts, zones and instruments that facts name, and that are not there or show nothing.
+    pub unknown: BTreeSet<(Named, String)>,
     /// Files that hold what no file that was read holds, and were not read.
     pub not_read: Vec<String>,
     /// Confirmations.

@@ -2,10 +2,11 @@
 //! no record where they must: they count for nothing, and that is told where they
 //! are written.
 
+use super::named;
 use super::whole::LOG;
 use super::{Record, Taken, Value, record_names};
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::ir::{Item, ListId, Rules};
+use crate::ir::{Item, ListId, Named, Rules};
 use crate::source::Span;
 use std::collections::BTreeSet;
 
@@ -18,7 +19,30 @@ pub(super) fn check(rules: &Rules, record: &Record) -> Vec<Diagnostic> {
     let deferrals = record.deferrals.iter().map(|one| ("deferral", &one.item, &one.subject, one.place));
     let all = words.chain(leave).chain(deferrals);
     let told = all.filter_map(|(kind, item, of, place)| said_of(rules, record, kind, item, of.as_deref(), place));
-    told.chain(instruments(rules, record)).collect()
+    told.chain(instruments(rules, record)).chain(not_known(rules, record)).collect()
+}
+
+/// Parts, zones and instruments that facts name and nothing has. That a file is not there, or a person not
+/// named, the findings tell: either may be there tomorrow.
+fn not_known(rules: &Rules, record: &Record) -> Vec<Diagnostic> {
+    let told = named::names(rules, record).filter_map(|(named, name, recorded)| {
+        let is_told = matches!(named, Named::Part | Named::Zone | Named::Instrument);
+        if !is_told || !record.unknown.contains(&(named, name.clone())) {
+            return None;
+        }
+        let known: Vec<String> = match named {
+            Named::Part => {
+                rules.subjects.iter().map(|part| part.name.to_string()).chain(record.parts.keys().cloned()).collect()
+            }
+            Named::Zone => rules.zones.iter().map(|zone| zone.name.to_string()).collect(),
+            _ => rules.list_by_name.get(EQUIPMENT).and_then(|list| names(rules, record, *list)).unwrap_or_default(),
+        };
+        let help = did_you_mean(name, known.iter().map(String::as_str));
+        let help = help.unwrap_or_else(|| format!("write the name of one, or declare the {} first", named.word()));
+        let message = format!("`{name}` is no {} that is known, so it is as if it had not been written", named.word());
+        Some(Diagnostic::warning("value::not-known", message).at(recorded.place, "").help(help))
+    });
+    told.collect()
 }
 
 fn said_of(

@@ -1,20 +1,19 @@
 //! All the files of a project together.
 
-use super::evidence::Files;
 use super::header::{Header, PROJECT};
 use super::header_checks;
 use super::job;
 use super::log_checks;
+use super::named;
 use super::no_such_record;
 use super::text::{FileText, open};
 use super::walk::Walk;
 use super::whole;
 use super::{Concession, Confirmation, Record};
 use crate::diagnostic::{Diagnostic, settle};
-use crate::ir::{Kind, Rules, Value};
+use crate::ir::Rules;
 use crate::quantity::DateRange;
 use crate::source::Sources;
-use std::collections::BTreeSet;
 
 /// Reads the builder's files against the packs.
 ///
@@ -50,7 +49,7 @@ pub fn read(
         }
     }
     let Walk { mut record, mut messages, unread, files, .. } = walk;
-    record.no_such_files = files_not_there(rules, &record, &files);
+    record.unknown = named::unknown(rules, &record, &files);
     record.visit.clone_from(&header.visit);
     record.a_day.clone_from(&header.a_day);
     messages.extend(job::check(rules, &record, &unread));
@@ -61,20 +60,6 @@ pub fn read(
     messages.extend(whole::entries_gone(&record).filter(|_| !messages.iter().any(Diagnostic::is_error)));
     settle(&mut messages);
     (record, messages)
-}
-
-/// The files that facts and records name, and that are not there.
-fn files_not_there(rules: &Rules, record: &Record, files: &Files<'_>) -> BTreeSet<String> {
-    let facts = record.facts.iter().filter_map(|(id, recorded)| Some((rules.fact(*id)?, recorded)));
-    let lists = record.lists.iter().filter_map(|(id, rows)| Some((rules.list(*id)?, rows)));
-    let cells = lists.flat_map(|(list, rows)| rows.rows.iter().flat_map(|row| list.fields.iter().zip(&row.fields)));
-    let cells = cells.filter_map(|(field, cell)| Some((field, cell.as_ref()?)));
-    let named = facts.chain(cells).filter(|(fact, _)| fact.kind == Kind::File);
-    let named = named.filter_map(|(_, recorded)| match &recorded.value {
-        Value::Text(file) => Some(file),
-        _ => None,
-    });
-    named.filter(|file| !files.shows(file)).cloned().collect()
 }
 
 /// The same record whatever the order in which entries were written.

@@ -51,7 +51,7 @@ impl Reading<'_> {
         match self.fact.kind {
             Kind::YesNo => self.yes_no(written),
             Kind::Choice(_) => self.choice(written),
-            Kind::Text | Kind::Person | Kind::File => self.text(written),
+            Kind::Text | Kind::Named(_) => self.text(written),
             Kind::Count => self.count(written),
             Kind::Number(dimension) => self.number(written, dimension),
             Kind::Date => self.date(written),

@@ -1,7 +1,7 @@
 //! What messages say of kinds and values, and how words are written.
 
 use crate::diagnostic::with_article;
-use crate::ir::{Kind, Rules};
+use crate::ir::{Kind, Named, Rules};
 use crate::quantity::Dimension;
 use toml::de::DeValue;
 
@@ -19,8 +19,11 @@ pub(super) fn asked(rules: &Rules, kind: Kind) -> String {
         Kind::YesNo => "yes or no".to_owned(),
         Kind::Choice(_) => format!("one of {}", listed(&rules.words(kind))),
         Kind::Text => "a text in quotes".to_owned(),
-        Kind::Person => "the name of somebody whom [people] of project.toml names".to_owned(),
-        Kind::File => "a file of the project, in quotes".to_owned(),
+        Kind::Named(Named::Person) => "the name of somebody whom [people] of project.toml names".to_owned(),
+        Kind::Named(Named::File) => "a file of the project, in quotes".to_owned(),
+        Kind::Named(Named::Part) => "the name of a part, in quotes".to_owned(),
+        Kind::Named(Named::Zone) => "the name of a zone, in quotes".to_owned(),
+        Kind::Named(Named::Instrument) => "an instrument, as measuring.equipment calls it".to_owned(),
         Kind::Count => "a whole number".to_owned(),
         Kind::Number(Dimension::NUMBER) => "a number".to_owned(),
         Kind::Number(dimension) => format!("{} with its unit", with_article(&dimension.describe())),

@@ -38,6 +38,7 @@ fn entry_state(state: &EntryState) -> String {
         EntryState::Weak(calibration) => format!("weak: {}", self::calibration(calibration)),
         EntryState::Nobody => "nobody whom [people] of project.toml names".to_owned(),
         EntryState::NoFile => "no such file is there, or it is empty, or one of the project's own texts".to_owned(),
+        EntryState::NotKnown(named) => format!("no {} is called so", named.word()),
         EntryState::ItIsSo => "it is so".to_owned(),
         EntryState::ItIsNotSo => "it is not so".to_owned(),
     }
@@ -133,6 +134,7 @@ pub(crate) fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::NoSuchFile(file) => {
             return format!("`{file}` is named, but no such file is there, or it is empty");
         }
+        MissingCause::NotKnown(named, name) => return format!("`{name}` is no {} that is known", named.word()),
         MissingCause::Nobody(name) => {
             return format!("`{name}` is nobody whom [people] of project.toml names; name them there");
         }

@@ -34,6 +34,7 @@ pub use pack_page::{Line, PackPage, Part, pack_page};
 pub use pack_page_html::pack_page_html;
 pub use pack_page_text::pack_page_text;
 pub use packs::{ByBasis, PackRow, RestsOn, pack_rows, packs_json, packs_text};
+pub(crate) use phrases::named;
 pub use questions::questions_text;
 pub use since::since_text;
 pub use since_json::since_json;

@@ -2,6 +2,7 @@
 
 use super::cause_sentences;
 use crate::audit::{Cited, Finding, FindingKind, LineKind, LogLine, Missing, MissingKind, Observed, REMOVED};
+use crate::ir::Named;
 use crate::project::whole::LOG;
 use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
@@ -211,5 +212,16 @@ pub(super) fn is_told(finding: &Finding) -> bool {
 pub(super) fn push_new<T: PartialEq>(list: &mut Vec<T>, value: T) {
     if !list.contains(&value) {
         list.push(value);
+    }
+}
+
+/// What is asked for where something is named.
+pub(crate) fn named(named: Named) -> &'static str {
+    match named {
+        Named::Person => "somebody whom [people] of project.toml names",
+        Named::File => "a file of the project",
+        Named::Part => "the name of a part; `cotterpin log --subjects` lists them",
+        Named::Zone => "the name of a zone",
+        Named::Instrument => "an instrument, as measuring.equipment calls it",
     }
 }

@@ -2,6 +2,7 @@
 //! the builder can copy. Nothing in it counts as recorded: every answer is
 //! commented out, and one without an example does not parse until filled in.
 
+use super::phrases;
 use super::wrap::Page;
 use crate::ir::{Fact, FactId, Kind, List, ListId, Rules};
 use crate::project::Record;
@@ -82,8 +83,7 @@ fn hint(rules: &Rules, fact: &Fact) -> String {
         }
         Kind::Date if fact.example.is_none() => "a date: year-month-day, or only year-month".to_owned(),
         Kind::Count => "a whole number".to_owned(),
-        Kind::Person => "somebody whom [people] of project.toml names".to_owned(),
-        Kind::File => "a file of the project".to_owned(),
+        Kind::Named(named) => phrases::named(named).to_owned(),
         Kind::Text | Kind::Number(_) | Kind::Date => String::new(),
     };
     if let Some(limits) = &fact.limits {
@@ -109,7 +109,7 @@ fn answer(kind: Kind, example: &str) -> String {
         Kind::Count => !example.is_empty() && example.bytes().all(|byte| byte.is_ascii_digit()),
         // A month alone is no TOML date and must be quoted.
         Kind::Date => example.len() == 10 && example.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-'),
-        Kind::Choice(_) | Kind::Text | Kind::Person | Kind::File | Kind::Number(_) => false,
+        Kind::Choice(_) | Kind::Text | Kind::Named(_) | Kind::Number(_) => false,
     };
     // A JSON string is also a TOML basic string.
     if bare { example.to_owned() } else { serde_json::Value::from(example).to_string() }

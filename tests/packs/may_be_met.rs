@@ -4,7 +4,7 @@
 
 use cotterpin::ir::{
     AnyOperand, Child, Condition, ConditionId, Confirmed, Fact, InStore, Item, ItemId, Kind, ListId, Logged, Loop,
-    Number, NumberId, Operand, Order, Origin, PartOrAll, RoleId, RoleSet, Rules, Value,
+    Named, Number, NumberId, Operand, Order, Origin, PartOrAll, RoleId, RoleSet, Rules, Value,
 };
 use cotterpin::project::{Confirmation, Entry, Record, Recorded, Row, record_names};
 use cotterpin::quantity::{Date, DateRange, ExactInterval, Truth};
@@ -244,8 +244,8 @@ impl<'a> Slow<'a> {
 
     /// Whether nothing has certainly undone a value since.
     fn still_counts(&self, fact: &Fact, recorded: &Recorded, own: Option<PartOrAll>) -> bool {
-        if let (Kind::File, Value::Text(file)) = (fact.kind, &recorded.value)
-            && self.record.no_such_files.contains(file)
+        if let (Kind::Named(Named::File), Value::Text(file)) = (fact.kind, &recorded.value)
+            && self.record.unknown.contains(&(Named::File, file.clone()))
         {
             return false;
         }

@@ -11,7 +11,8 @@ use cotterpin::audit::Judge;
 use cotterpin::command::read_project;
 use cotterpin::diagnostic::Diagnostic;
 use cotterpin::ir::{
-    Child, Condition, Fact, FactId, FieldId, InStore, ItemId, Kind, ListId, Number, Origin, RoleSet, Rules, Value,
+    Child, Condition, Fact, FactId, FieldId, InStore, ItemId, Kind, ListId, Named, Number, Origin, RoleSet, Rules,
+    Value,
 };
 use cotterpin::packs::{PackText, built_in, read_pack};
 use cotterpin::project::{
@@ -437,7 +438,7 @@ fn is_builder(project: &Project, short: &str) -> Record {
     }
     mutant.log.iter_mut().filter(|entry| is(&entry.who)).for_each(|entry| entry.role.clone_from(&role));
     each_value(&project.rules, &mut mutant, |fact, recorded| match &mut recorded.value {
-        Value::Text(who) if fact.kind == Kind::Person && is(who) => who.clone_from(&builder),
+        Value::Text(who) if fact.kind == Kind::Named(Named::Person) && is(who) => who.clone_from(&builder),
         _ => {}
     });
     let place = project.record.people[short].place;
@@ -746,7 +747,7 @@ fn a_file_that_is_missing_shows_nothing() {
         let named: BTreeSet<&str> = project.record.evidence.iter().map(|file| file.file.as_str()).collect();
         let mut named: BTreeSet<String> = named.into_iter().map(str::to_owned).collect();
         each_value(&project.rules, &mut project.record.clone(), |fact, recorded| {
-            if let (Kind::File, Value::Text(name)) = (fact.kind, &recorded.value) {
+            if let (Kind::Named(Named::File), Value::Text(name)) = (fact.kind, &recorded.value) {
                 named.insert(name.clone());
             }
         });

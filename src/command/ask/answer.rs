@@ -5,6 +5,7 @@ use crate::diagnostic::nearest;
 use crate::ir::{Fact, Kind, Rules};
 use crate::project::normal_word;
 use crate::quantity::{Date, Dimension};
+use crate::report;
 
 /// What may be answered, in words.
 pub(super) fn form(rules: &Rules, fact: &Fact) -> String {
@@ -12,8 +13,7 @@ pub(super) fn form(rules: &Rules, fact: &Fact) -> String {
         Kind::YesNo => "yes or no".to_owned(),
         Kind::Choice(_) => format!("one of {}", rules.words(fact.kind).join(", ")),
         Kind::Text => "a text".to_owned(),
-        Kind::Person => "somebody named under [people]".to_owned(),
-        Kind::File => "a file of the project".to_owned(),
+        Kind::Named(named) => report::named(named).to_owned(),
         Kind::Count => "a whole number".to_owned(),
         Kind::Number(Dimension::NUMBER) => "a number".to_owned(),
         Kind::Number(dimension) => {
@@ -44,7 +44,7 @@ pub(super) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, S
     match fact.kind {
         Kind::YesNo => word(rules, fact, answer).map(|word| (word == "yes").to_string()),
         Kind::Choice(_) => word(rules, fact, answer).map(|word| quoted(&word)),
-        Kind::Text | Kind::Person | Kind::File => Ok(quoted(literal(answer))),
+        Kind::Text | Kind::Named(_) => Ok(quoted(literal(answer))),
         Kind::Count => match answer.parse::<u32>() {
             Ok(count) => Ok(count.to_string()),
             Err(_) => Err("A whole number is asked, such as 2.".to_owned()),

@@ -191,11 +191,11 @@ impl Checker {
         let dimension = match fact.kind {
             Kind::Number(dimension) => Some(dimension),
             Kind::Count => Some(Dimension::NUMBER),
-            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Person | Kind::File | Kind::Date => None,
+            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Named(_) | Kind::Date => None,
         };
         let value = match (&literal.kind, fact.kind) {
             (LiteralKind::None, _) if fact.optional => Value::Absent,
-            (LiteralKind::Text(text), Kind::Text | Kind::Person | Kind::File) => Value::Text(text.to_string()),
+            (LiteralKind::Text(text), Kind::Text | Kind::Named(_)) => Value::Text(text.to_string()),
             (LiteralKind::Word(word), Kind::YesNo | Kind::Choice(_)) => {
                 let words: Vec<String> = self.rules.words(fact.kind).iter().map(|w| (*w).to_owned()).collect();
                 let Some(bit) = words.iter().position(|known| known == word) else {

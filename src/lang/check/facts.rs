@@ -4,8 +4,8 @@ use super::checker::Checker;
 use super::derived_lists::name_in_the_log;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
-    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, Fact, FieldId, Kind, Limits, List, NumberOf, PackId,
-    PartOrAll, Place, RESERVED, State, Store, WordsOf,
+    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, Fact, FieldId, Kind, Limits, List, Named, NumberOf,
+    PackId, PartOrAll, Place, RESERVED, State, Store, WordsOf,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::source::SharedText;
@@ -61,11 +61,12 @@ impl Checker {
     pub(super) fn named_kind(&mut self, word: &Name) -> Option<Kind> {
         match word.as_str() {
             "text" => return Some(Kind::Text),
-            "person" => return Some(Kind::Person),
-            "file" => return Some(Kind::File),
             "count" => return Some(Kind::Count),
             "date" => return Some(Kind::Date),
             _ => {}
+        }
+        if let Some((_, named)) = Named::WORDS.iter().find(|(known, _)| *known == word.as_str()) {
+            return Some(Kind::Named(*named));
         }
         if let Some(n) = self.choice_names.get(word.as_str()).copied() {
             if self.in_sight("choice", word) {
@@ -177,7 +178,7 @@ impl Checker {
         let dimension = match kind {
             Kind::Number(dimension) => dimension,
             Kind::Count => Dimension::NUMBER,
-            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Person | Kind::File | Kind::Date => {
+            Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Named(_) | Kind::Date => {
                 self.error(
                     Diagnostic::error("type::mismatch", "only numbers and quantities can have limits")
                         .at(decl.span, "these limits")

@@ -83,7 +83,7 @@ impl Checker {
                 Kind::Number(dimension) => Some(*dimension),
                 Kind::Count => Some(Dimension::NUMBER),
                 Kind::Date => None,
-                Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Person | Kind::File => {
+                Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Named(_) => {
                     self.error(
                         Diagnostic::error("table::column", "a table gives numbers, quantities or dates")
                             .at(name.span, "this column")

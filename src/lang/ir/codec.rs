@@ -2,8 +2,8 @@
 //! knows of them, for the packs that come on top.
 
 use super::{
-    Added, Aside, Bound, Choice, Cite, Concedes, Disturbance, Document, Fact, Item, Kind, Let, Limits, List, Pack,
-    Part, Role, Rules, Show, State, Titled,
+    Added, Aside, Bound, Choice, Cite, Concedes, Disturbance, Document, Fact, Item, Kind, Let, Limits, List, Named,
+    Pack, Part, Role, Rules, Show, State, Titled,
 };
 use crate::codec::{all_of, one_of};
 use crate::source::Sources;
@@ -39,5 +39,6 @@ all_of! {
 }
 
 one_of! {
-    Kind { 0 YesNo, 1 Choice(n), 2 Text, 3 Count, 4 Number(dimension), 5 Date, 6 Person, 7 File }
+    Kind { 0 YesNo, 1 Choice(n), 2 Text, 3 Count, 4 Number(dimension), 5 Date, 6 Named(named) }
+    Named { 0 Person, 1 File, 2 Part, 3 Zone, 4 Instrument }
 }

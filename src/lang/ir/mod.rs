@@ -32,7 +32,7 @@ pub use program::{
     Order, PartOrAll, Pattern, Program, Sameness, Slots, Store, WordsOf, regex_form,
 };
 pub use rules::{
-    BUILDER, Choice, Concedes, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, PART, Pack, Part,
+    BUILDER, Choice, Concedes, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, Named, PART, Pack, Part,
     RESERVED, Role, Rules, State, Titled,
 };
 pub use sets::{ChoiceSet, RoleSet};

@@ -134,16 +134,53 @@ pub enum Kind {
     Choice(ChoiceId),
     /// A text.
     Text,
-    /// Somebody whom the project names.
-    Person,
-    /// A file of the project that is there, and is none of its own texts.
-    File,
+    /// The name of something that the project, or a pack, knows.
+    Named(Named),
     /// A whole number.
     Count,
     /// A number or quantity.
     Number(Dimension),
     /// A date, in days.
     Date,
+}
+
+/// What a name is of. One that nothing has shows nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Named {
+    /// Somebody whom the project names.
+    Person,
+    /// A file of the project that is there, and is none of its own texts.
+    File,
+    /// A part that a pack or the project declares.
+    Part,
+    /// A zone.
+    Zone,
+    /// A record of the list of instruments.
+    Instrument,
+}
+
+impl Named {
+    /// The words of the language for it.
+    pub const WORDS: [(&'static str, Self); 5] = [
+        ("person", Self::Person),
+        ("file", Self::File),
+        ("part", Self::Part),
+        ("zone", Self::Zone),
+        ("instrument", Self::Instrument),
+    ];
+
+    /// Its word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Person => "person",
+            Self::File => "file",
+            Self::Part => "part",
+            Self::Zone => "zone",
+            Self::Instrument => "instrument",
+        }
+    }
 }
 
 /// What a sensible value must keep.
@@ -373,7 +410,7 @@ impl Rules {
             Kind::Choice(n) => {
                 self.choices.get(n).map_or_else(Vec::new, |c| c.words.iter().map(AsRef::as_ref).collect())
             }
-            Kind::Text | Kind::Person | Kind::File | Kind::Count | Kind::Number(_) | Kind::Date => Vec::new(),
+            Kind::Text | Kind::Named(_) | Kind::Count | Kind::Number(_) | Kind::Date => Vec::new(),
         }
     }
 }
@@ -402,7 +439,7 @@ impl Kind {
     pub fn store(self) -> Store {
         match self {
             Self::YesNo | Self::Choice(_) => Store::Words,
-            Self::Text | Self::Person | Self::File => Store::Texts,
+            Self::Text | Self::Named(_) => Store::Texts,
             Self::Count | Self::Number(_) | Self::Date => Store::Numbers,
         }
     }

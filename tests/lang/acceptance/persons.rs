@@ -4,7 +4,7 @@ use crate::fixtures::projects::{file, read_project, request};
 use crate::lang::{WORDS, come_out, comes_out, finding, load, mine, pack};
 use cotterpin::audit::{Audit, MissingCause, NoLeave, Notice, audit};
 use cotterpin::diagnostic::Diagnostic;
-use cotterpin::ir::Rules;
+use cotterpin::ir::{Named, Rules};
 use cotterpin::vocabulary::Verdict::{self, Conceded, Met, NotShown, Unmet};
 
 const PEOPLE: &str = "
@@ -374,5 +374,46 @@ fn a20_what_is_called_a_photograph_is_a_picture() {
     for half in ["a.opdownload", "a.pdf.!ut", "a.docx#"] {
         let named = format!("{{ kind = \"report\", file = \"{half}\" }}");
         assert_eq!(verdict(&named, half), Err("evidence::no-document"), "{half}");
+    }
+}
+
+/// Parts, zones and instruments are kinds as persons and files are.
+#[test]
+fn a20_a_part_a_zone_and_an_instrument_are_known_or_show_nothing() {
+    let text = "zones\n  roof \"Roof\"\nsubjects\n  shed.roof \"Roof\"\n
+        list measuring.equipment ask \"?\" field name : text ask \"?\" named by name
+        fact shed.made_of : part ask \"?\"
+        fact shed.lies_in : zone ask \"?\"
+        fact shed.measured_by : instrument ask \"?\"";
+    let item = |name: &str| {
+        format!(
+            "item shed.{name} \"t\" need shed.{name} is recorded {OWN}\n try \"in an example all is known\" shed.{name} = \"x\" => met\n"
+        )
+    };
+    let rules = load(&[mine(&format!("{text}\n{}{}{}", item("made_of"), item("lies_in"), item("measured_by")))]);
+    assert!(cotterpin::lint::run_examples(&rules).iter().all(|result| result.got == result.expected));
+    let said = |fact: &str, name: &str| {
+        let facts = format!("[[measuring.equipment]]\nname = \"level\"\n[shed]\n{fact} = \"{name}\"\n");
+        let project = "name = \"Shed\"\npacks = [\"./mine\"]\n[parts]\n\"shed.own\" = { title = \"Own\" }\n";
+        let read = read_project(&rules, project, &[file("facts.toml", &facts)], &[]);
+        assert!(!read.messages.iter().any(Diagnostic::is_error), "{:#?}", read.messages);
+        let told = read.messages.iter().filter(|message| message.code == "value::not-known").count();
+        let audit = audit(&rules, &read.record, &request("2026-11-25"));
+        let found = finding(&audit, &format!("mine/shed.{fact}"));
+        (found.verdict, told, found.missing.first().map(|missing| missing.why.clone()))
+    };
+    for (fact, known) in
+        [("made_of", "shed.roof"), ("made_of", "shed.own"), ("lies_in", "roof"), ("measured_by", "level")]
+    {
+        assert_eq!(said(fact, known), (Met, 0, None), "{fact}");
+    }
+    for (fact, unknown, named) in [
+        ("made_of", "shed.floor", Named::Part),
+        ("made_of", "roof", Named::Part),
+        ("lies_in", "shed.roof", Named::Zone),
+        ("measured_by", "Level", Named::Instrument),
+    ] {
+        let why = MissingCause::NotKnown(named, unknown.to_owned());
+        assert_eq!(said(fact, unknown), (NotShown, 1, Some(why)), "{fact}");
     }
 }

@@ -373,7 +373,7 @@ fn describe(value: Lowered) -> String {
 fn agrees(value: Lowered, kind: Kind) -> bool {
     match (value, kind) {
         (Lowered::Words(_, have), want) => have == want,
-        (Lowered::Text(_), Kind::Text | Kind::Person | Kind::File) | (Lowered::Number(_, None), Kind::Date) => true,
+        (Lowered::Text(_), Kind::Text | Kind::Named(_)) | (Lowered::Number(_, None), Kind::Date) => true,
         (Lowered::Number(_, Some(have)), Kind::Number(want)) => have == want,
         (Lowered::Number(_, Some(have)), Kind::Count) => have == Dimension::NUMBER,
         _ => false,

@@ -63,7 +63,7 @@ impl Checker {
                 let dimension = match kind {
                     Kind::Number(dimension) => Some(dimension),
                     Kind::Date => None,
-                    Kind::Count | Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Person | Kind::File => {
+                    Kind::Count | Kind::YesNo | Kind::Choice(_) | Kind::Text | Kind::Named(_) => {
                         Some(Dimension::NUMBER)
                     }
                 };
@@ -77,8 +77,7 @@ impl Checker {
             Kind::YesNo => "yes or no".to_owned(),
             Kind::Choice(_) => format!("one of {}", self.rules.words(kind).join(", ")),
             Kind::Text => "a text".to_owned(),
-            Kind::Person => "a person".to_owned(),
-            Kind::File => "a file".to_owned(),
+            Kind::Named(named) => with_article(named.word()),
             Kind::Count => "a number".to_owned(),
             Kind::Number(dimension) => with_article(&dimension.describe()),
             Kind::Date => "a date".to_owned(),

@@ -106,9 +106,7 @@ impl Checker {
                 let n = self.rules.program.words.push(ChoiceSet::word(0));
                 Lowered::Words(Operand::Constant(n), kind)
             }
-            Kind::Text | Kind::Person | Kind::File => {
-                Lowered::Text(Operand::Constant(self.constant_text(&SharedText::default())))
-            }
+            Kind::Text | Kind::Named(_) => Lowered::Text(Operand::Constant(self.constant_text(&SharedText::default()))),
             Kind::Count | Kind::Number(_) | Kind::Date => {
                 let dimension = match kind {
                     Kind::Number(dimension) => Some(dimension),
