@@ -141,6 +141,7 @@ impl<'a> Judge<'a> {
                     person,
                     out_of_role,
                     on: confirmation.on,
+                    at: confirmation.at,
                     holds: confirmation.holds,
                     recorded: confirmation,
                 };

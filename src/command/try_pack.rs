@@ -10,6 +10,7 @@ use crate::lint::{self, ExampleResult};
 use crate::packs;
 use crate::report::{self, Page};
 use crate::rules;
+use std::path::Path;
 
 /// Ends with status 0 when every example came out as written, 1 when one did
 /// not, 3 when there was none to run.
@@ -22,7 +23,7 @@ pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done 
     warn(&warnings);
     let results: Vec<ExampleResult> = lint::run_examples(&rules)
         .into_iter()
-        .filter(|result| rules.sources.place(result.place).file.starts_with(&name))
+        .filter(|result| Path::new(&rules.sources.place(result.place).file).starts_with(&name))
         .collect();
     if results.is_empty() {
         let message = Diagnostic::error("pack::untried", format!("pack `{name}` has no worked example"));

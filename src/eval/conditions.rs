@@ -1,13 +1,14 @@
 //! Conditions on texts, on what is recorded, on the day and on people's words.
 
 use super::confirmation::{ConfirmationOutcome, ConfirmationRef, Confirmations};
+use super::disturbed::LastDisturbed;
 use super::evaluate::Evaluation;
 use super::facts::Text;
 use crate::ir::{
     AboutId, AlikePart, AnyOperand, Calendar, ChoiceSet, Confirmed, ConfirmedId, Frame, InStore, NumberId, Operand,
     PatternId, Run, TextId, Texts,
 };
-use crate::quantity::{Date, ExactInterval, Truth};
+use crate::quantity::{Date, DateRange, ExactInterval, Truth};
 
 impl Evaluation<'_> {
     pub(crate) fn fits(&self, operand: Operand<Texts>, pattern: PatternId, frame: &Frame) -> Truth {
@@ -131,6 +132,10 @@ impl Evaluation<'_> {
         let Some(about) = about else { return true };
         // Without a log nobody knows: never a guess.
         let disturbed = self.facts.disturbed.get(about);
-        disturbed.is_some_and(|day| day.is_none_or(|day| day < word.on.first))
+        let by_time = |last: &LastDisturbed| {
+            let on_that_day = word.on == DateRange::day(last.day);
+            on_that_day && last.at.zip(word.at).is_some_and(|(disturbed, said)| disturbed < said)
+        };
+        disturbed.is_some_and(|last| last.is_none_or(|last| last.day < word.on.first || by_time(&last)))
     }
 }

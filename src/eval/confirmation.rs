@@ -18,6 +18,8 @@ pub(crate) struct ConfirmationRef<'r> {
     pub(crate) out_of_role: bool,
     /// The days it may have been given on.
     pub(crate) on: DateRange,
+    /// The time on that day, where it was written.
+    pub(crate) at: Option<u32>,
     /// Whether it is so.
     pub(crate) holds: bool,
     /// The confirmation itself.
@@ -25,6 +27,12 @@ pub(crate) struct ConfirmationRef<'r> {
 }
 
 impl ConfirmationRef<'_> {
+    /// Whether it was certainly given before another one of the same day, by the times of both.
+    fn is_before_by_time(&self, other: &Self) -> bool {
+        let on_one_day = self.on == other.on && self.on.first == self.on.last;
+        on_one_day && self.at.zip(other.at).is_some_and(|(own, other)| own < other)
+    }
+
     /// Whether it is by somebody who is asked.
     pub(crate) fn is_asked(&self, need: &Confirmed) -> bool {
         let somebody_else = || self.person.is_some_and(|roles| !roles.meets(need.other_than));
@@ -81,8 +89,11 @@ impl<'w> Confirmations<'w> {
             let last = words.iter().filter(|word| asked(word) && word.on.first <= today.last).collect();
             return Self { last, surely: false, doubted: false, today };
         };
-        let may_be_last =
-            |word: &&ConfirmationRef<'_>| word.on.first <= today.last && word.on.last.min(today.last) >= newest;
+        let later =
+            |word: &ConfirmationRef<'_>| words.iter().any(|other| asked(other) && word.is_before_by_time(other));
+        let may_be_last = |word: &&ConfirmationRef<'_>| {
+            word.on.first <= today.last && word.on.last.min(today.last) >= newest && !later(word)
+        };
         let last = || words.iter().filter(may_be_last);
         let doubted = last().any(|word| !asked(word) && !word.holds);
         Self { last: last().filter(|word| asked(word)).collect(), surely: true, doubted, today }

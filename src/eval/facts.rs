@@ -1,5 +1,6 @@
 //! A record bound to a program's slots: typed, dense, ready to be read.
 
+use super::disturbed::LastDisturbed;
 use crate::ir::{
     AboutId, Arena, ChoiceSet, ColumnId, Columns, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, Numbers,
     Place, Program, RoleSet, RowId, Rules, SlotId, TextId, Texts, Words,
@@ -73,8 +74,8 @@ pub struct Facts {
     pub(crate) logged: Arena<LoggedId, Option<Date>>,
     /// The roles of those who are named in facts.
     persons: BTreeMap<TextId, RoleSet>,
-    /// For each of what people's words are about, the last day on which it may have been disturbed.
-    pub(crate) disturbed: Arena<AboutId, Option<Date>>,
+    /// For each of what people's words are about, when it may have been disturbed last.
+    pub(crate) disturbed: Arena<AboutId, Option<LastDisturbed>>,
     by_text: BTreeMap<String, TextId>,
 }
 

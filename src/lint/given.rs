@@ -139,6 +139,7 @@ fn add_word(rules: &Rules, item: &Item, word: &GivenWord, record: &mut Record) {
             who: who.clone(),
             role: word.role.to_string(),
             on: word.on,
+            at: None,
             holds: word.holds,
             note: None,
             // It is of the wording that the example stands with.

@@ -172,6 +172,21 @@ impl<'a> Form<'a> {
         None
     }
 
+    /// The same with a time, if it is a day and one was written.
+    pub(super) fn moment(&mut self, key: &str, what: &str) -> Option<(DateRange, Option<u32>)> {
+        let Some(written) = self.find(key) else {
+            self.missing(key, what);
+            return None;
+        };
+        match dates::read_with_time(written.get_ref()) {
+            Ok(moment) => Some(moment),
+            Err(why) => {
+                self.wrong(key, "value::date", why);
+                None
+            }
+        }
+    }
+
     /// A day, month or year that must be there.
     pub(super) fn date(&mut self, key: &str, what: &str) -> Option<DateRange> {
         let Some(written) = self.find(key) else {

@@ -143,6 +143,8 @@ pub struct Confirmation {
     pub role: String,
     /// When.
     pub on: DateRange,
+    /// The time of day in seconds, where it was written.
+    pub at: Option<u32>,
     /// Whether it is so.
     pub holds: bool,
     /// A remark.

@@ -154,12 +154,12 @@ fn confirmation(form: &mut Form<'_>, people: &People) -> Option<Confirmation> {
     let item = item(form);
     let who = form.text("who", "the name of the person");
     let role = role(form, who.as_deref(), people);
-    let on = form.date("on", "the day");
+    let on = form.moment("on", "the day");
     let (subject, note, holds) = (form.subject(), form.optional_text("note"), form.holds());
     let wording = wording(form, item.as_deref());
     form.messages.is_empty().then_some(())?;
-    let (item, who, role, on, holds) = (item?, who?, role?, on?, holds?);
-    Some(Confirmation { item, subject, who, role, on, holds, note, wording, place: form.place })
+    let (item, who, role, (on, at), holds) = (item?, who?, role?, on?, holds?);
+    Some(Confirmation { item, subject, who, role, on, at, holds, note, wording, place: form.place })
 }
 
 fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {

@@ -505,7 +505,7 @@ fn said_by(project: &Project, short: &str) -> Record {
             let (who, item) = (short.to_owned(), rules.full_name(item));
             let (role, on, holds) = (role.clone(), today, true);
             let (note, wording, place) = (None, None, place());
-            let word = Confirmation { item, subject, who, role, on, holds, note, wording, place };
+            let word = Confirmation { item, subject, who, role, on, at: None, holds, note, wording, place };
             record.confirmations.push(word);
         }
     }

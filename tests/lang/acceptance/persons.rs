@@ -417,3 +417,47 @@ fn a20_a_part_a_zone_and_an_instrument_are_known_or_show_nothing() {
         assert_eq!(said(fact, unknown), (NotShown, 1, Some(why)), "{fact}");
     }
 }
+
+/// On one day times say which came first, of a word and the work as of two words.
+#[test]
+fn a21_on_the_same_day_times_decide() {
+    let rules = rules(&format!(
+        "item shed.word \"t\" ask \"?\" need confirmed by builder about shed.roof {OWN}
+         item shed.last \"t\" ask \"?\" need confirmed by builder {OWN}"
+    ));
+    let word = |item: &str, on: &str, holds: bool| {
+        format!(
+            "[[confirmed]]\nitem = \"shed.{item}\"\nwho = \"rosa\"\nrole = \"builder\"\non = {on}\nholds = {holds}\n"
+        )
+    };
+    let work = |on: &str| {
+        format!(
+            "[[log]]\non = {on}\nwhat = \"adjusted\"\nsubject = \"shed.roof\"\nwho = \"rosa\"\nrole = \"builder\"\n"
+        )
+    };
+    let verdict = |item: &str, facts: &str| {
+        let audit = state(&rules, facts, &[], "2026-11-25");
+        finding(&audit, &format!("mine/shed.{item}")).verdict
+    };
+    let (early, late, day) = ("2026-11-20T09:00:00", "2026-11-20T17:30:00", "2026-11-20");
+    for (said, worked, expected) in [
+        (late, &[early][..], Met),
+        (early, &[late], NotShown),
+        (late, &[late], NotShown),
+        (day, &[early], NotShown),
+        (late, &[day], NotShown),
+        (late, &[early, day], NotShown),
+        (late, &[day, early], NotShown),
+        (late, &[early, "\"2026-11\""], NotShown),
+        (late, &["2026-11-19", early], Met),
+    ] {
+        let log: String = worked.iter().map(|on| work(on)).collect();
+        assert_eq!(verdict("word", &format!("{}{log}", word("word", said, true))), expected, "{said} {worked:?}");
+    }
+    for (yes, no, expected) in
+        [(late, early, Met), (early, late, Unmet), (day, late, NotShown), (late, late, NotShown), (late, day, NotShown)]
+    {
+        let words = word("last", yes, true) + &word("last", no, false);
+        assert_eq!(verdict("last", &words), expected, "{yes} {no}");
+    }
+}

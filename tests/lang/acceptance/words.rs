@@ -157,6 +157,7 @@ fn a_verdict_stands_in_every_order_of_events() {
                     who: "Ada".to_owned(),
                     role: (*role).to_owned(),
                     on: DateRange::new(day(*from), day(*to)).expect("a range"),
+                    at: None,
                     holds: *holds,
                     note: None,
                     wording: None,
