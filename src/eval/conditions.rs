@@ -1,13 +1,13 @@
 //! Conditions on texts, on what is recorded, on the day and on people's words.
 
 use super::confirmation::{ConfirmationOutcome, ConfirmationRef, Confirmations};
-use super::disturbed::LastDisturbed;
 use super::evaluate::Evaluation;
 use super::facts::Text;
 use crate::ir::{
     AboutId, AlikePart, AnyOperand, Calendar, ChoiceSet, Confirmed, ConfirmedId, Frame, InStore, NumberId, Operand,
     PatternId, Run, TextId, Texts,
 };
+use crate::project::LastDisturbed;
 use crate::quantity::{Date, DateRange, ExactInterval, Truth};
 
 impl Evaluation<'_> {

@@ -1,11 +1,10 @@
 //! A record bound to a program's slots: typed, dense, ready to be read.
 
-use super::disturbed::LastDisturbed;
 use crate::ir::{
     AboutId, Arena, ChoiceSet, ColumnId, Columns, ConstantId, FactId, FieldId, InStore, ListId, LoggedId, Numbers,
     Place, Program, RoleSet, RowId, Rules, SlotId, TextId, Texts, Words,
 };
-use crate::project::{Record, Recorded, Row, Rows, Value, Whole};
+use crate::project::{LastDisturbed, Record, Recorded, Row, Rows, Value, Whole};
 use crate::quantity::{Date, ExactInterval, Interval, Truth};
 use std::collections::BTreeMap;
 

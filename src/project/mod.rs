@@ -54,6 +54,7 @@ pub(crate) use planned::FIRST_FLIGHT;
 pub use read::read;
 pub use record_names::record_names;
 pub(crate) use record_names::{record_name, said_records};
+pub(crate) use taken::LastDisturbed;
 pub use taken::{Moment, Taken};
 pub use text::FileText;
 pub use whole::{SaidRecord, Whole, WholeLog, Word};

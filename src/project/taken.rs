@@ -4,7 +4,7 @@ use super::dates;
 use super::text::Page;
 use super::words::in_words;
 use crate::diagnostic::Diagnostic;
-use crate::quantity::DateRange;
+use crate::quantity::{Date, DateRange};
 use crate::source::Span;
 use toml::de::{DeTable, DeValue};
 
@@ -80,4 +80,13 @@ pub(super) fn taken(
         }
     }
     (taken != Taken::default()).then_some(taken)
+}
+
+/// When something may have been disturbed last.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct LastDisturbed {
+    /// The day.
+    pub(crate) day: Date,
+    /// The time on it, in seconds, where that is known of all that disturbed it then.
+    pub(crate) at: Option<u32>,
 }

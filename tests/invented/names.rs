@@ -26,12 +26,12 @@ const THINGS: &str = "\
 /// Words with a capital that are no names of anything, besides those of the lists above.
 const WORDS: &str = "\
     AIRCRAFT AMATEUR AWG Ask Australia BEEN BUILT Beacon Borrow Bought CERTIFICATED COMPARED COMPLY Can Card \
-    Carry Collected Currents DATA DOES Datum Drawing Each Early Elevator Every Everything FEDERAL FLY FOR Fly \
-    Fuel Grandfather Greatest HAS Heard Hours INTERNATIONAL INVENTED International Its January June Least Left \
-    Letter Level MANUAL Measured Mode NOT Nose November OCCUPANT OFF OWN Occupant October Oil One Opened PAN \
-    PASSENGER PERMIT QNH REGULATIONS REQUIREMENT RISK Ready Requirement Rudder SAFETY SOS STANDARD Seen \
-    September Standard Stay Steel Sticker THE THIS There This Torque Transponder Travel Two Unusable WARNING \
-    WITH WORDS Warning Weighed Weighing What Where Who YOUR";
+    Carry Collected Currents DATA DOES Datum Drawing Each Early Elevator Enter Every Everything FEDERAL FLY FOR \
+    Flight Fly Fuel Grandfather Greatest HAS Have Heard INTERNATIONAL INVENTED International Its January June \
+    Keep Least Left Letter Level MANUAL Mark Measured Mode NOT Nose Not November OCCUPANT OFF OWN Occupant \
+    October Oil One Opened PAN PASSENGER PERMIT Put QNH REGULATIONS REQUIREMENT RISK Ready Requirement Rudder \
+    SAFETY SMOKING SOS STANDARD Seen September Standard Stay Steel Sticker THE THIS Tell Tests There This Torque \
+    Transponder Travel Two Unusable WARNING WITH WORDS Warning Weighed Weighing What Where Who YOUR";
 
 /// Keys under which a person stands.
 const OF_PEOPLE: [&str; 5] = ["who", "builder", "granted_by", "looked_at_by", "signed_by"];

@@ -57,7 +57,7 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
     let ran = run.step(&["since", "first.json", "--demo", "--on", "2026-10-31"]);
     // Whether lists are whole was not asked then, nor of which day a value was: many of the demo's are of later days.
     assert_eq!(ran.status, 1, "{}{}", ran.err, ran.out);
-    ran.reports(&["better 1", "gone 5"]);
+    ran.reports(&["better 1", "gone 6"]);
     let told = run.step(&["since", "first.json", "--demo", "--on", "2026-10-31", "--format", "json"]).out;
     let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
     let findings = told["findings"].as_array().expect("findings");
