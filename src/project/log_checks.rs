@@ -47,7 +47,7 @@ pub(super) fn doubles(log: &[Entry]) -> BTreeMap<usize, Span> {
     }
     let mut known: BTreeMap<_, Vec<&Entry>> = BTreeMap::new();
     for (at, entry) in log.iter().enumerate() {
-        let alike = known.entry((entry.on.first, entry.at, &entry.subject, &entry.who)).or_default();
+        let alike = known.entry((entry.on.first, entry.at, &entry.subject)).or_default();
         let same = |other: &&&Entry| {
             let moved = Entry { place: entry.place, in_order: entry.in_order, ..(**other).clone() };
             other.place.source != entry.place.source && moved == *entry

@@ -55,9 +55,11 @@ pub fn read(
     messages.extend(job::check(rules, &record, &unread));
     messages.extend(no_such_record::check(rules, &record));
     in_order(&mut record);
-    messages.extend(log_checks::once(&mut record.log));
+    let twice = log_checks::once(&mut record.log);
+    let some_twice = !twice.is_empty();
+    messages.extend(twice);
     messages.extend(log_checks::check(&mut record.log, &unread));
-    messages.extend(whole::entries_gone(&record).filter(|_| !messages.iter().any(Diagnostic::is_error)));
+    messages.extend(whole::entries_gone(&record, some_twice).filter(|_| !messages.iter().any(Diagnostic::is_error)));
     settle(&mut messages);
     (record, messages)
 }

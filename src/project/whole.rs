@@ -72,9 +72,10 @@ pub enum WholeLog {
 
 /// Says that entries of the log are gone since somebody said how many there were:
 /// what they told of parts would else be as if it had never happened.
-pub(super) fn entries_gone(record: &Record) -> Option<Diagnostic> {
+/// What stands twice, if anything does, is one entry.
+pub(super) fn entries_gone(record: &Record, some_twice: bool) -> Option<Diagnostic> {
     let Some(WholeLog::Said { entries, up_to, word }) = &record.whole_log else { return None };
-    let doubles = doubles(&record.log);
+    let doubles = if some_twice { doubles(&record.log) } else { BTreeMap::new() };
     let told =
         record.log.iter().enumerate().filter(|(at, entry)| entry.on.first <= up_to.last && !doubles.contains_key(at));
     let now = told.count();
