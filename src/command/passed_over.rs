@@ -108,7 +108,7 @@ fn told(
         Ok(_) if too_deep(source, &text).is_some() => Err("its keys are nested too deeply".to_owned()),
         Ok(_) => DeTable::parse(&text).map_err(|problem| format!("it is not TOML: {}", problem.message())),
     };
-    let named_alike = is_named_alike(name);
+    let (named_alike, in_the_log_and_shut) = (is_named_alike(name), file.bytes.is_err() && name.starts_with("log/"));
     let pieces = match sound {
         Ok(table) => {
             let mine = |key: &str| words.is_none_or(|words| words.contains(key));
@@ -118,8 +118,7 @@ fn told(
             pieces_of(table.get_ref())
         }
         // A picture of such a file, or one that is packed, is no text.
-        Err(_) if is_no_text(file) || !named_alike && !name.starts_with("log/") && !has_heading(&text) => return None,
-        Err(_) if name.starts_with("log/") && !named_alike && file.bytes.is_ok() && !has_heading(&text) => return None,
+        Err(_) if is_no_text(file) || !(named_alike || in_the_log_and_shut || has_heading(&text)) => return None,
         Err(why) => {
             let message = format!("`{name}` is not read, and what it holds cannot be made out");
             return Some(error(message).at(begin, why).help(help(name)));

@@ -184,7 +184,9 @@ fn three_hours_are_a_list_to_follow() {
     assert!(place("controls.sense.elevator") < place("controls.second-look.elevator"), "{all}");
     assert!(place("controls.second-look.elevator") < place("controls.second-look.trim"), "{all}");
     assert!(!sitting.contains("openings.closed"), "what the inspector is to see stays open: {sitting}");
-    assert!(!sitting.contains("assumed"), "{sitting}");
+    // Of the part that is off nobody said how long it takes to put it back; all that fills the hours is known.
+    let (_, listed) = sitting.split_once("For 3 h").expect("the hours");
+    assert!(!listed.contains("assumed"), "{listed}");
     let (ready, waiting) = all.split_once("Waiting: these cannot be begun today").expect("some wait");
     assert!(ready.contains("Oil cooler hose chafed at the clamp"), "{ready}");
     for part in [

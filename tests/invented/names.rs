@@ -28,7 +28,7 @@ const WORDS: &str = "\
     AIRCRAFT AMATEUR AWG Ask Australia BEEN BUILT Beacon Borrow Bought CERTIFICATED COMPARED COMPLY Can Card \
     Carry Collected Currents DATA DOES Datum Drawing Each Early Elevator Enter Every Everything FEDERAL FLY FOR \
     Flight Fly Fuel Grandfather Greatest HAS Have Heard INTERNATIONAL INVENTED International Its January June \
-    Keep Least Left Letter Level MANUAL Mark Measured Mode NOT Nose Not November OCCUPANT OFF OWN Occupant \
+    Keep Least Left Letter Level MANUAL Map Mark Measured Mode NOT Nose Not November OCCUPANT OFF OWN Occupant \
     October Oil One Opened PAN PASSENGER PERMIT Put QNH REGULATIONS REQUIREMENT RISK Ready Requirement Rudder \
     SAFETY SMOKING SOS STANDARD Seen September Standard Stay Steel Sticker THE THIS Tell Tests There This Torque \
     Transponder Travel Two Unusable WARNING WITH WORDS Warning Weighed Weighing What Where Who YOUR";
