@@ -172,29 +172,23 @@ impl<'a> Form<'a> {
         None
     }
 
-    /// The same with a time, if it is a day and one was written.
-    pub(super) fn moment(&mut self, key: &str, what: &str) -> Option<(DateRange, Option<u32>)> {
-        let Some(written) = self.find(key) else {
-            self.missing(key, what);
-            return None;
-        };
-        match dates::read_with_time(written.get_ref()) {
-            Ok(moment) => Some(moment),
-            Err(why) => {
-                self.wrong(key, "value::date", why);
-                None
-            }
-        }
-    }
-
     /// A day, month or year that must be there.
     pub(super) fn date(&mut self, key: &str, what: &str) -> Option<DateRange> {
+        self.when(key, what, dates::read)
+    }
+
+    /// The same with a time, if it is a day and one was written.
+    pub(super) fn moment(&mut self, key: &str, what: &str) -> Option<(DateRange, Option<u32>)> {
+        self.when(key, what, dates::read_with_time)
+    }
+
+    fn when<T>(&mut self, key: &str, what: &str, read: impl Fn(&DeValue<'_>) -> Result<T, String>) -> Option<T> {
         let Some(written) = self.find(key) else {
             self.missing(key, what);
             return None;
         };
-        match dates::read(written.get_ref()) {
-            Ok(range) => Some(range),
+        match read(written.get_ref()) {
+            Ok(when) => Some(when),
             Err(why) => {
                 self.wrong(key, "value::date", why);
                 None
