@@ -372,6 +372,8 @@ pub enum Notice {
     LoggedOfGone(EntryRef, EntryRef),
     /// So many entries of the log are dated after the audit.
     LogAhead(usize),
+    /// So many entries of the log are of a month or year that is not over.
+    LogNotOver(usize),
     /// A file of evidence that is not there, and for what it is named.
     EvidenceNotThere(String, String),
 }

@@ -151,8 +151,11 @@ fn logged_of_gone(judge: &Judge<'_>) -> Vec<Notice> {
     later.collect()
 }
 
-/// Entries that the audit leaves out.
-fn log_notices(judge: &Judge<'_>) -> Option<Notice> {
-    let later = judge.record.log.iter().filter(|entry| entry.on.first > judge.today.first).count();
-    (later > 0).then_some(Notice::LogAhead(later))
+/// Entries that the audit leaves out, and those that may be of a day to come.
+fn log_notices(judge: &Judge<'_>) -> Vec<Notice> {
+    let today = judge.today.first;
+    let later = judge.record.log.iter().filter(|entry| entry.on.first > today).count();
+    let unsure = judge.record.log.iter().filter(|entry| entry.on.first <= today && entry.on.last > today).count();
+    let ahead = (later > 0).then_some(Notice::LogAhead(later));
+    ahead.into_iter().chain((unsure > 0).then_some(Notice::LogNotOver(unsure))).collect()
 }

@@ -349,6 +349,12 @@ pub(super) fn notice(notice: &Notice) -> String {
         ),
         Notice::LogAhead(1) => "One entry of the log is dated after the audit and was left out.".to_owned(),
         Notice::LogAhead(count) => format!("{count} entries of the log are dated after the audit and were left out."),
+        Notice::LogNotOver(1) => {
+            "One entry of the log is of a month or year that is not over. It shows nothing yet, and no snag of it is raised: write its day.".to_owned()
+        }
+        Notice::LogNotOver(count) => format!(
+            "{count} entries of the log are of a month or year that is not over. They show nothing yet, and no snag of them is raised: write their days."
+        ),
         Notice::EvidenceNotThere(file, of) => {
             format!("The evidence `{file}` for {of} is not there, or is an empty file.")
         }

@@ -365,3 +365,18 @@ fn the_jobs_say_that_a_word_must_be_given_again() {
         "to be confirmed again",
     ]);
 }
+
+/// A snag of some day of this month may have been found tomorrow: it is not raised, and that is said.
+#[test]
+fn entries_of_a_month_that_is_not_over_are_told() {
+    let entry = |on: &str| {
+        format!(
+            "[[log]]\non = {on}\nwhat = \"snag found\"\nsubject = \"engine.hoses\"\nwho = \"rosa\"\nsnag = 1\nnote = \"chafed\"\n"
+        )
+    };
+    let said = |on: &str| shed("month-not-over", &entry(on)).args(&["audit", ".", "--on", "2026-09-20"]).go();
+    said("\"2026-09\"").reports(&["One entry of the log is of a month or year that is not over"]);
+    for known in ["\"2026-08\"", "2026-09-19", "\"2026-10\""] {
+        assert!(!said(known).out.contains("that is not over"), "{known}");
+    }
+}
