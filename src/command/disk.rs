@@ -23,8 +23,8 @@ pub struct ProjectFiles {
     pub looked_into: Vec<LookedInto>,
 }
 
-/// No longer files are looked into for something else than blanks.
-const MOST_BLANKS: u64 = 64;
+/// So many bytes of a file are looked at for something else than blanks: a download reserves its room with them.
+const MOST_BLANKS: u64 = 4096;
 
 /// Reads a project's folder. Hidden entries and the folders of packs named in
 /// `project.toml` are left alone; links are followed, but not out of the
@@ -125,8 +125,13 @@ impl Reading<'_> {
     /// Whether a link leads to what the project or a pack says: that shows nothing under another name either.
     fn is_text_of_the_project(&self, entry: &DirEntry) -> bool {
         entry.path_is_symlink()
-            && fs::canonicalize(entry.path())
-                .is_ok_and(|real| real.extension().is_some_and(|ending| ending == "toml" || ending == "checklist"))
+            && fs::canonicalize(entry.path()).is_ok_and(|real| {
+                let kept = real.strip_prefix(&self.real).ok().and_then(|inner| inner.components().next());
+                let kept = kept.map(|folder| folder.as_os_str().to_string_lossy().to_lowercase()).unwrap_or_default();
+                let ending = real.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
+                ["log", "audits", ".cotterpin"].contains(&kept.as_str())
+                    || ["toml", "checklist"].contains(&ending.as_str())
+            })
     }
 
     /// The files that may show something: not those of blanks alone, and no copies of what was read.
@@ -134,14 +139,9 @@ impl Reading<'_> {
         let read = self.files.header_file.iter().chain(&self.files.files);
         let texts: Vec<&[u8]> = read.map(|file| file.bytes.as_slice()).collect();
         let shows = |(name, length): &(String, u64)| {
-            let is_copy = texts.iter().any(|text| text.len() as u64 == *length);
-            if !is_copy && *length > MOST_BLANKS {
-                return true;
-            }
-            bytes(&self.folder.join(name)).is_ok_and(|bytes| {
-                let blank = bytes.iter().all(|byte| byte.is_ascii_whitespace() || *byte == 0);
-                !blank && !texts.contains(&bytes.as_slice())
-            })
+            let path = self.folder.join(name);
+            let may_be_copy = texts.iter().any(|text| text.len() as u64 == *length);
+            !(is_blank(&path) || may_be_copy && bytes(&path).is_ok_and(|bytes| texts.contains(&bytes.as_slice())))
         };
         std::mem::take(&mut self.may_show).into_iter().filter(shows).map(|(name, _)| name).collect()
     }
@@ -217,6 +217,14 @@ impl Reading<'_> {
         let parts: Vec<_> = inner.components().map(|part| part.as_os_str().to_string_lossy()).collect();
         if parts.is_empty() { ".".to_owned() } else { parts.join("/") }
     }
+}
+
+/// Whether a file begins with nothing but blanks, zeros and the mark of a text.
+fn is_blank(path: &Path) -> bool {
+    let mut head = Vec::new();
+    let read = fs::File::open(path).and_then(|file| file.take(MOST_BLANKS).read_to_end(&mut head));
+    let means_nothing = |byte: &u8| byte.is_ascii_whitespace() || [0, 0xEF, 0xBB, 0xBF, 0xFE, 0xFF].contains(byte);
+    read.is_err() || head.iter().all(means_nothing)
 }
 
 /// The bytes of a file, at most one more than is taken; a pipe or a device is refused,

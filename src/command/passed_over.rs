@@ -8,6 +8,7 @@ use super::log::TAKEN_BACK;
 use crate::diagnostic::Diagnostic;
 use crate::ir::Rules;
 use crate::packs::{decoded, is_left_by_a_program};
+use crate::project::whole::WHOLE;
 use crate::project::{FileText, too_deep};
 use crate::source::{Sources, Span};
 use std::collections::BTreeSet;
@@ -23,7 +24,7 @@ const MOST_LOOKED_INTO: u64 = 1 << 20;
 /// Folders whose files show or keep something, and state nothing.
 const KEPT: [&str; 2] = ["evidence/", "audits/"];
 /// What begins an entry, or says that something is whole.
-const STATEMENTS: [&str; 6] = ["log", "confirmed", "concession", "deferred", "job", "whole"];
+const STATEMENTS: [&str; 6] = ["log", "confirmed", "concession", "deferred", "job", WHOLE];
 
 /// A file that is not read, with its bytes or why they cannot be had.
 #[derive(Debug, Clone)]
@@ -83,12 +84,21 @@ fn last(path: &str) -> &str {
     path.rsplit('/').next().unwrap_or(path)
 }
 
-/// First words of what a project says.
+/// What a project may say: the names of facts and lists.
 fn words_of(rules: &Rules) -> BTreeSet<String> {
-    let facts = rules.facts.iter().map(|fact| &fact.name);
-    let names = facts.chain(rules.lists.iter().map(|list| &list.name));
-    let first = names.filter_map(|name| name.split('.').next().map(str::to_owned));
-    first.chain(STATEMENTS.map(str::to_owned)).collect()
+    let facts = rules.facts.iter().map(|fact| fact.name.to_string());
+    facts.chain(rules.lists.iter().map(|list| list.name.to_string())).collect()
+}
+
+/// Whether something of a file is what a project says: a fact, a record, an entry, a word that something is whole.
+fn is_said(piece: &Piece, words: Option<&BTreeSet<String>>) -> bool {
+    let first = piece.name.split('.').next().unwrap_or_default();
+    let entry = STATEMENTS.contains(&first) && (piece.of_many || first == WHOLE);
+    let ends = piece.name.match_indices('.').map(|(at, _)| at).chain([piece.name.len()]);
+    let known = |words: &BTreeSet<String>| {
+        ends.clone().any(|end| piece.name.get(..end).is_some_and(|name| words.contains(name)))
+    };
+    entry || words.is_none_or(known)
 }
 
 /// Nothing is said of a file that is named otherwise and says nothing that a project says.
@@ -111,11 +121,11 @@ fn told(
     let (named_alike, in_the_log_and_shut) = (is_named_alike(name), file.bytes.is_err() && name.starts_with("log/"));
     let pieces = match sound {
         Ok(table) => {
-            let mine = |key: &str| words.is_none_or(|words| words.contains(key));
-            if !named_alike && !table.get_ref().keys().any(|key| mine(key.get_ref())) {
+            let pieces = pieces_of(table.get_ref());
+            if !named_alike && !pieces.iter().any(|piece| is_said(piece, words)) {
                 return None;
             }
-            pieces_of(table.get_ref())
+            pieces
         }
         // A picture of such a file, or one that is packed, is no text.
         Err(_) if is_no_text(file) || !(named_alike || in_the_log_and_shut || has_heading(&text)) => return None,
@@ -145,8 +155,10 @@ fn told(
 /// Whether a line is the heading of an entry, however the rest is written.
 fn has_heading(text: &str) -> bool {
     let is_one = |line: &str| {
-        let inner = line.trim_start_matches('\u{FEFF}').trim().trim_start_matches('[').split(']').next().unwrap_or("");
-        line.contains('[') && STATEMENTS.contains(&inner.trim())
+        let line = line.trim_start_matches('\u{FEFF}').trim();
+        let entry = line.strip_prefix("[[").and_then(|rest| rest.split_once("]]"));
+        let heading = entry.is_some_and(|(inner, _)| STATEMENTS.contains(&inner.trim().trim_matches('"')));
+        heading || line.starts_with("[whole]")
     };
     text.split(['\n', '\r']).any(is_one)
 }
@@ -189,6 +201,10 @@ fn to_be_named(path: &str) -> String {
 /// One value, or one record or entry, with where it stands.
 struct Piece {
     text: String,
+    /// Its name with dots.
+    name: String,
+    /// One of several records.
+    of_many: bool,
     at: Range<usize>,
 }
 
@@ -203,25 +219,26 @@ fn all_pieces(read: &[&FileText]) -> BTreeSet<String> {
 
 fn pieces_of(table: &DeTable<'_>) -> Vec<Piece> {
     let mut pieces = Vec::new();
-    collect(table, "", &mut pieces);
+    collect(table, ("", ""), &mut pieces);
     pieces
 }
 
-fn collect(table: &DeTable<'_>, way: &str, pieces: &mut Vec<Piece>) {
+fn collect(table: &DeTable<'_>, (way, name): (&str, &str), pieces: &mut Vec<Piece>) {
     for (key, value) in table {
         let way = format!("{way}{:?}.", key.get_ref());
+        let name = if name.is_empty() { key.get_ref().to_string() } else { format!("{name}.{}", key.get_ref()) };
+        let piece = |one: &Spanned<DeValue<'_>>, of_many: bool| {
+            let text = format!("{way}{}", alike(one.get_ref()));
+            Piece { text, name: name.clone(), of_many, at: one.span() }
+        };
         match value.get_ref() {
-            DeValue::Table(inner) => collect(inner, &way, pieces),
+            DeValue::Table(inner) => collect(inner, (&way, &name), pieces),
             DeValue::Array(records) if records.iter().all(|one| one.get_ref().is_table()) => {
-                pieces.extend(records.iter().map(|one| piece(&way, one)));
+                pieces.extend(records.iter().map(|one| piece(one, true)));
             }
-            _ => pieces.push(piece(&way, value)),
+            _ => pieces.push(piece(value, false)),
         }
     }
-}
-
-fn piece(way: &str, value: &Spanned<DeValue<'_>>) -> Piece {
-    Piece { text: format!("{way}{}", alike(value.get_ref())), at: value.span() }
 }
 
 /// The same for values that are the same, however they are written.

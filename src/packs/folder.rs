@@ -99,7 +99,10 @@ fn holds_rules(entry: &DirEntry) -> bool {
     text.split(['\n', '\r']).any(|line| {
         let words: Vec<&str> = line.trim_start_matches('\u{FEFF}').split_whitespace().take(4).collect();
         match words.as_slice() {
-            ["item" | "amend" | "fact" | "list", name, ..] | ["set", "aside", name, ..] => name.contains('.'),
+            ["item" | "amend" | "list", name] | ["set", "aside", name] => name.contains('.'),
+            ["item", name, next, ..] => name.contains('.') && (next.starts_with('"') || *next == "for"),
+            ["set", "aside", name, next] => name.contains('.') && ["because", "basis", "cite"].contains(next),
+            ["fact", name, ":", ..] => name.contains('.'),
             ["disturbing", _, "also", "disturbs"] => true,
             _ => false,
         }

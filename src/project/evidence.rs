@@ -13,7 +13,10 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// Endings of photographs.
-const PHOTOS: [&str; 8] = ["jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff"];
+const PHOTOS: [&str; 16] = [
+    "jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff", "avif", "gif", "bmp", "dng", "cr2", "cr3", "nef",
+    "arw",
+];
 
 /// The kind of a photograph.
 const PHOTO: &str = "photo";
@@ -26,8 +29,11 @@ const DOCUMENTS: [&str; 26] = [
 
 /// Endings of what is no evidence, whatever kind is named: half-loaded files, shortcuts, and what systems and programs
 /// leave in a folder.
-const NO_EVIDENCE: [&str; 13] = [
+const NO_EVIDENCE: [&str; 16] = [
     "opdownload",
+    "filepart",
+    "aria2",
+    "bak",
     "part",
     "crdownload",
     "download",
@@ -227,10 +233,10 @@ impl<'a> Files<'a> {
 /// Whether a file is one in which the project says things, or the command keeps
 /// them: what says that a thing is so does not show it as well.
 fn is_own_text(path: &str) -> bool {
-    let kept = ["log/", "audits/"].iter().any(|folder| path.starts_with(folder));
+    let kept = ["log/", "audits/"].iter().any(|folder| path.to_lowercase().starts_with(folder));
     let name = path.rsplit('/').next().unwrap_or(path).to_lowercase();
     // A copy of such a text is none the less one (`facts.toml.txt`).
-    kept || name.contains(".toml") || name.contains(".checklist") || path.ends_with(UNFINISHED)
+    kept || name.contains(".toml") || name.contains(".checklist") || name.ends_with(UNFINISHED)
 }
 
 /// Whether a file is what systems, programs and broken downloads leave behind.

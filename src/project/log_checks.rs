@@ -66,10 +66,15 @@ pub(super) fn doubles(log: &[Entry]) -> BTreeMap<usize, Span> {
 /// the earliest to the latest; of two of its lines of one day nobody knows which came first.
 fn mark_backwards(log: &mut [Entry]) {
     let mut steps: BTreeMap<SourceId, (Span, crate::quantity::Date, usize, usize)> = BTreeMap::new();
+    let mut times: BTreeMap<SourceId, &Entry> = BTreeMap::new();
     let mut lines: Vec<&Entry> = log.iter().collect();
     lines.sort_by_key(|entry| entry.place);
     for entry in lines {
         let known = steps.entry(entry.place.source).or_insert((entry.place, entry.on.first, 0, 0));
+        // Of one day the times tell as well, whatever stands between them.
+        let last = entry.at.and_then(|_| times.insert(entry.place.source, entry));
+        let earlier = last.is_some_and(|last| last.on == entry.on && last.at.zip(entry.at).is_some_and(|(a, b)| b < a));
+        known.3 = known.3.saturating_add(usize::from(earlier));
         known.2 = known.2.saturating_add(usize::from(entry.on.first > known.1));
         known.3 = known.3.saturating_add(usize::from(entry.on.first < known.1));
         known.1 = entry.on.first;

@@ -55,13 +55,17 @@ impl<'r> Persons<'r> {
 
     /// Whether somebody is a builder, in whatever role they speak. Whom the project does not name
     /// may be one if the name is a builder's, in part or with more to it, or a word for oneself.
+    /// Where people are named and none of them builds, anybody may be the one.
     pub(crate) fn is_builder(&self, who: &str) -> bool {
+        if !self.roles.is_empty() && self.builders().next().is_none() {
+            return true;
+        }
         match self.roles(who) {
             Some(roles) => roles.contains(BUILDER),
             None => {
                 let name = one_name(who);
-                MYSELF.iter().any(|myself| one_name(myself) == name)
-                    || self.builders().any(|builder| may_be(&name, builder))
+                let is_own = |word: &str| MYSELF.iter().any(|myself| one_name(myself) == word);
+                name.split(' ').any(is_own) || self.builders().any(|builder| may_be(&name, builder))
             }
         }
     }
@@ -73,16 +77,52 @@ impl<'r> Persons<'r> {
 }
 
 /// What people write for themselves.
-const MYSELF: [&str; 7] = ["me", "myself", "I", "self", "builder", "the builder", "owner"];
+const MYSELF: [&str; 7] = ["me", "my", "myself", "I", "self", "builder", "owner"];
+/// What stands before a name and is no part of it.
+const TITLES: [&str; 8] = ["Mr", "Mrs", "Ms", "Miss", "Dr", "Sir", "Herr", "Frau"];
 
-/// Whether a name holds a whole other one: its words among others, one of them perhaps as an
-/// initial, or all of them run together.
+/// Whether a name may be that of a builder: it holds all of it, with an initial perhaps and among
+/// other words, or it is a part of it, or all of it run together.
 fn may_be(name: &str, builder: &str) -> bool {
-    let (words, of): (Vec<&str>, Vec<&str>) = (name.split(' ').collect(), builder.split(' ').collect());
-    let initial = |word: &str, of: &str| word.chars().count() == 1 && of.starts_with(word);
-    let each = of.iter().all(|of| words.iter().any(|word| word == of || initial(word, of)));
+    let is_title = |word: &&str| TITLES.iter().any(|title| one_name(title) == **word);
+    let words: Vec<&str> = name.split(' ').filter(|word| !is_title(word)).collect();
+    let of: Vec<&str> = builder.split(' ').collect();
+    let same = |word: &str, of: &str| word == of || word.chars().count() == 1 && of.starts_with(word);
+    let all = of.iter().all(|of| words.iter().any(|word| same(word, of)));
     let some = of.iter().any(|of| words.contains(of));
-    let letters = name.replace(' ', "");
-    let backwards: String = of.iter().rev().copied().collect();
-    each && some || letters.contains(&of.concat()) || letters.contains(&backwards)
+    let part = !words.is_empty() && words.iter().all(|word| of.iter().any(|of| same(word, of)));
+    let (onwards, backwards) = (of.concat(), of.iter().rev().copied().collect::<String>());
+    let together = of.len() > 1 && words.iter().any(|word| word.contains(&onwards) || word.contains(&backwards));
+    all && some || part || together
 }
+
+/// Whether what is written is nobody's name.
+pub(crate) fn is_nobody(who: &str) -> bool {
+    let name = one_name(who);
+    let is_word = NOBODY.iter().any(|word| one_name(word) == name);
+    is_word || who.chars().filter(|letter| letter.is_alphabetic()).take(2).count() < 2 && !is_one_sign(who)
+}
+
+/// Some names are one sign, in scripts whose signs are words.
+fn is_one_sign(who: &str) -> bool {
+    let mut letters = who.chars().filter(|letter| letter.is_alphabetic());
+    letters.next().is_some_and(|letter| letter >= '\u{2E80}')
+}
+
+/// What people write where nobody is meant yet.
+const NOBODY: [&str; 14] = [
+    "n/a",
+    "na",
+    "none",
+    "nobody",
+    "unknown",
+    "tbd",
+    "tba",
+    "tbc",
+    "ditto",
+    "to be asked",
+    "to be confirmed",
+    "to be done",
+    "somebody",
+    "anybody",
+];

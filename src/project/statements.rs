@@ -2,6 +2,7 @@
 
 use super::form::{Form, not_a_list};
 use super::full_names::one_name;
+use super::persons::is_nobody;
 use super::text::Page;
 use super::{Concession, Confirmation, Deferral, Person, Record};
 use crate::diagnostic::Diagnostic;
@@ -91,8 +92,7 @@ pub(super) fn read(
 fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<String> {
     let role = form.role()?;
     let who = who?;
-    // One letter is enough for a name, and nearly every name begins with one.
-    if !who.contains(char::is_alphanumeric) {
+    if is_nobody(who) || form.rules.roles.iter().any(|role| role.name == who) {
         let key = if form.find("who").is_some() { "who" } else { "granted_by" };
         form.wrong(key, "record::form", "this is nobody's name".to_owned());
         return None;

@@ -175,7 +175,8 @@ fn a25_a_rule_file_that_is_not_read_is_an_error() {
         ran.refuses(&["pack::not-read", &format!("{name}` looks like rules of this pack and is not read")]);
     }
     for name in ["README.md", "notes.txt", ".more.checklist.swp", "rules.checklist~", ".git/more.checklist"] {
-        let text = if name == "notes.txt" { "item by item, nothing is needed\n" } else { ITEM };
+        let prose = "item by item, nothing is needed\nitem spar.long is about the spar\nitem 1. bolts\nlist of spars\n";
+        let text = if name == "notes.txt" { prose } else { ITEM };
         let ran = project("rules-no-matter", HELD).file(&format!("shed/{name}"), text).args(&AUDIT).go();
         assert_eq!((ran.status, ran.err.as_str()), (2, ""), "{name}");
     }
@@ -271,6 +272,9 @@ fn a25_what_is_none_of_the_projects_own_is_left_alone() {
         ("efis-config.ini", "[display]\nbrightness = 5\n"),
         ("logger.cfg", "rate=115200\n"),
         ("weigh.py", "x = 3\n"),
+        ("device.cfg", "[log]\nlevel = \"debug\"\n"),
+        ("efis.ini", "[spar]\nrpm = 2500\n"),
+        ("notes.txt", "[log] see page 4\n[job] buy rivets\n"),
         ("notes.txt", "# a heading\n"),
         ("letter-tomlin.txt", "Dear Mr Tomlin, the log says [[log]] nothing.\n"),
         (".facts.toml.un~", "spar.span = 1\n"),
@@ -335,6 +339,8 @@ fn a25_a_copy_of_what_is_said_shows_nothing() {
         ),
         ("copied", shed("own-copied").file("evidence/spar.jpg", &facts)),
         ("blank", shed("own-blank").file("evidence/spar.jpg", " \n\t\n")),
+        ("reserved", shed("own-reserved").file("evidence/spar.jpg", [0; 5000])),
+        ("kept", shed("own-kept").file("audits/a.json", "{}").link("evidence/spar.jpg", "../audits/a.json")),
     ] {
         let ran = shed.args(&AUDIT).go();
         assert_eq!(ran.status, 2, "{name}: {}", ran.err);

@@ -380,3 +380,17 @@ fn entries_of_a_month_that_is_not_over_are_told() {
         assert!(!said(known).out.contains("that is not over"), "{known}");
     }
 }
+
+/// Of one day falling times say that the lines stand the other way round, or in no order.
+#[test]
+fn lines_of_one_day_with_falling_times_tell_no_order() {
+    let entry = |time: &str, what: &str| {
+        format!("[[log]]\non = 2026-09-10{time}\nwhat = \"{what}\"\nsubject = \"engine.hoses\"\nwho = \"rosa\"\n")
+    };
+    let said = |first: &str, last: &str| {
+        let log = [entry(first, "measured"), entry("", "adjusted"), entry("", "inspected"), entry(last, "measured")];
+        shed("falling-times", &log.concat()).args(&["why", "engine.hoses", ".", "--on", "2026-09-30"]).go()
+    };
+    said("T10:00:00", "T15:00:00").reports(&["MET on 2026-09-30"]);
+    said("T15:00:00", "T10:00:00").reports(&["NOT SHOWN on 2026-09-30"]);
+}

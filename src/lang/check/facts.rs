@@ -242,8 +242,10 @@ impl Checker {
 
     /// A word that means something in the builder's files is no name of a pack's.
     pub(super) fn reserved(&mut self, name: &Name) -> bool {
-        // In the middle of a name it is a table of the builder's, and means the same.
-        if !name.text.split('.').any(|piece| RESERVED.contains(&piece)) {
+        // In the middle of a name it is a table of the builder's, and means the same; what begins an entry is one.
+        let first = name.text.split('.').next().unwrap_or("");
+        let is_entry = ["confirmed", "concession", "deferred", "job"].contains(&first);
+        if !is_entry && !name.text.split('.').any(|piece| RESERVED.contains(&piece)) {
             return false;
         }
         let words = RESERVED.join(", ");

@@ -320,15 +320,22 @@ fn a20_who_may_be_the_builder_is_not_heard_as_somebody_else() {
         "Ms Rosa Example",
         "Rosa Example and Tomas",
         "ExampleRosa",
+        "Example",
+        "R. E.",
+        "Mrs Example",
+        "owner-builder",
+        "my self",
+        "Rosa Example (me)",
     ] {
         assert_eq!(verdicts(rosa, who), [NotShown, NotShown], "{who}");
     }
-    for who in ["Tomas Sample", "Rosa Sample", "Tomas Example", "T. Sample", "Annika Example"] {
+    for who in ["Tomas Sample", "Rosa Sample", "Tomas Example", "T. Sample", "Annika Example", "Annarosa Bexample"] {
         assert_eq!(verdicts(rosa, who), [Met, NotShown], "{who}: somebody else, whom the project does not name");
     }
     // Nobody builds, it says: then anybody may.
     let tomas = "[people]\ntomas = { name = \"Tomas Sample\", role = \"helper\" }\n";
-    assert_eq!(verdicts(tomas, "tomas"), [Met, NotShown]);
+    assert_eq!(verdicts(tomas, "tomas"), [NotShown, NotShown]);
+    assert_eq!(verdicts("", "Tomas Sample"), [Met, NotShown], "no people are named at all");
     assert_eq!(verdicts(&format!("{rosa}{}", tomas.replace("[people]\n", "")), "tomas"), [Met, Met]);
 }
 
@@ -340,8 +347,11 @@ fn a20_a_name_is_somebodys_and_short_names_differ_by_more_than_capitals() {
         let read = read_project(&rules, &project, &[file("facts.toml", facts)], &[]);
         read.messages.iter().map(|message| message.code).collect::<Vec<_>>()
     };
-    let word = "[[confirmed]]\nitem = \"shed.word\"\nwho = \".\"\nrole = \"builder\"\non = 2026-11-20\n";
-    assert_eq!(read(PEOPLE, word), ["project::one-person", "record::form"]);
+    for nobody in [".", "n/a", "TBD", "to be asked", "nobody", "x", "1", "helper"] {
+        let word =
+            format!("[[confirmed]]\nitem = \"shed.word\"\nwho = \"{nobody}\"\nrole = \"builder\"\non = 2026-11-20\n");
+        assert_eq!(read(PEOPLE, &word), ["project::one-person", "record::form"], "{nobody}");
+    }
     let two = "[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\nRosa = { name = \"Tomas Sample\", role = \"helper\" }\n";
     assert_eq!(read(two, ""), ["project::short-name"]);
 }

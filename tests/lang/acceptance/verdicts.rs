@@ -124,7 +124,7 @@ fn a4_a_concession_shows_as_conceded_never_as_met() {
 #[test]
 fn a4_nobody_concedes_an_item_that_says_so() {
     let rules = widths("no concession", "try \"fails\" shed.open = yes, shed.width = 1 in => unmet");
-    let text = "[[concession]]\nitem = \"shed.door\"\nreason = \"r\"\ngranted_by = \"B\"\nrole = \"inspector\"\n\
+    let text = "[[concession]]\nitem = \"shed.door\"\nreason = \"r\"\ngranted_by = \"Bo\"\nrole = \"inspector\"\n\
                 on = 2026-05-01\nuntil = 2026-12-31\n[shed]\nopen = true\nwidth = \"1 in\"\n";
     assert_eq!(verdict(&audited(&rules, text, "2026-06-01", None), "mine/shed.door"), Verdict::Unmet);
 }
