@@ -98,9 +98,9 @@ fn may_be(name: &str, builder: &str) -> bool {
 
 /// Whether what is written is nobody's name.
 pub(crate) fn is_nobody(who: &str) -> bool {
-    let name = one_name(who);
-    let is_word = NOBODY.iter().any(|word| one_name(word) == name);
-    is_word || who.chars().filter(|letter| letter.is_alphabetic()).take(2).count() < 2 && !is_one_sign(who)
+    let plain = who.trim().to_lowercase();
+    NOBODY.contains(&plain.as_str())
+        || who.chars().filter(|letter| letter.is_alphabetic()).take(2).count() < 2 && !is_one_sign(who)
 }
 
 /// Some names are one sign, in scripts whose signs are words.
