@@ -34,6 +34,8 @@ pub struct Judge<'a> {
     pub(super) coming: Vec<Coming>,
     /// Words about items that ask for one, by item and record.
     words: BTreeMap<ItemId, BTreeMap<Option<String>, Vec<ConfirmationRef<'a>>>>,
+    /// Whether the aircraft is for good without a part that items may ask about.
+    some_gone: bool,
 }
 
 /// What the facts of a project come to, as far as somebody asked.
@@ -125,7 +127,9 @@ impl<'a> Judge<'a> {
             coming,
             visit,
             words: BTreeMap::new(),
+            some_gone: false,
         };
+        judge.some_gone = judge.is_some_named_part_gone();
         for confirmation in &record.confirmations {
             let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
             let kept_from_builders = rules.roles.get(role).is_some_and(|role| role.other_than_builder);
@@ -326,12 +330,22 @@ impl<'a> Judge<'a> {
         }
     }
 
+    /// Whether the aircraft is without a part that a pack or a record names: of others no item asks.
+    fn is_some_named_part_gone(&self) -> bool {
+        let removals = self.logbook.removals();
+        let is_gone = |part: &str| removals.gone(part).is_some();
+        let records = || self.record.lists.values().chain(self.derived.values()).flat_map(|rows| &rows.rows);
+        removals.any_gone()
+            && (self.rules.subjects.iter().any(|part| is_gone(&part.name))
+                || records().filter_map(|row| row.part.as_deref()).any(is_gone))
+    }
+
     /// The entry by which the aircraft is without all that an item asks about.
     pub(super) fn gone(&self, item: &Item, row: Option<RowId>, subject: Option<&str>) -> Option<&'a Entry> {
-        let removals = self.logbook.removals();
-        if !removals.any_gone() {
+        if !self.some_gone {
             return None;
         }
+        let removals = self.logbook.removals();
         let states = self.states_asked(item, row, subject);
         let gone: Option<Vec<&Entry>> = states.iter().map(|of| of.part.and_then(|part| removals.gone(part))).collect();
         gone?.into_iter().next()
