@@ -7,6 +7,9 @@ use std::collections::BTreeSet;
 
 /// Each name of something that is not known. People are known to the log.
 pub(super) fn unknown(rules: &Rules, record: &Record, files: &Files<'_>) -> BTreeSet<(Named, String)> {
+    if names(rules, record).next().is_none() {
+        return BTreeSet::new();
+    }
     let zones: BTreeSet<&str> = rules.zones.iter().map(|zone| zone.name.as_str()).collect();
     let of_packs = rules.subjects.iter().map(|part| part.name.as_str());
     let parts: BTreeSet<&str> = of_packs.chain(record.parts.keys().map(String::as_str)).collect();
