@@ -43,7 +43,7 @@ pub(super) fn why_unknown(
     let Value::Text(text) = &recorded.value else { return None };
     match kind {
         Kind::Named(Named::Person) if logbook.persons().roles(text).is_none() => Some(WhyUnknown::Nobody),
-        Kind::Named(named) if record.unknown.contains(&(named, text.clone())) => Some(WhyUnknown::NoSuch(named)),
+        Kind::Named(named) if record.unknown_names.contains(&(named, text.clone())) => Some(WhyUnknown::NoSuch(named)),
         _ => None,
     }
 }

@@ -2,6 +2,7 @@
 
 use super::passed_over::{LookedInto, is_worth_a_look, meant};
 use crate::diagnostic::Diagnostic;
+use crate::packs::names_in;
 use crate::project::{FileText, PROJECT, read_header};
 use crate::source::{MOST_BYTES, Sources};
 use std::collections::BTreeSet;
@@ -261,8 +262,7 @@ pub(super) fn is_project(folder: &Path) -> Result<(), Diagnostic> {
         (format!("`{name}` is no folder"), "give the folder that has project.toml in it")
     } else {
         // Some disks find a file under a name in other letters, and nothing that is written there would be read.
-        let entries = fs::read_dir(folder).into_iter().flatten().flatten();
-        let names: Vec<String> = entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+        let names = names_in(folder);
         if names.iter().any(|there| there == PROJECT) {
             return Ok(());
         }

@@ -6,9 +6,9 @@
 
 use super::log::TAKEN_BACK;
 use crate::diagnostic::Diagnostic;
-use crate::ir::Rules;
-use crate::packs::{decoded, is_left_by_a_program};
-use crate::project::whole::WHOLE;
+use crate::ir::{ENTRIES, Rules};
+use crate::packs::{decoded, ending, is_left_by_a_program, is_text_by_name};
+use crate::project::whole::{LOG, WHOLE};
 use crate::project::{FileText, too_deep};
 use crate::source::{Sources, Span};
 use std::collections::BTreeSet;
@@ -23,8 +23,6 @@ const NAMED: &str = "toml";
 const MOST_LOOKED_INTO: u64 = 1 << 20;
 /// Folders whose files show or keep something, and state nothing.
 const KEPT: [&str; 2] = ["evidence/", "audits/"];
-/// What begins an entry, or says that something is whole.
-const STATEMENTS: [&str; 6] = ["log", "confirmed", "concession", "deferred", "job", WHOLE];
 
 /// A file that is not read, with its bytes or why they cannot be had.
 #[derive(Debug, Clone)]
@@ -42,7 +40,7 @@ pub(super) fn is_worth_a_look(path: &str, length: u64) -> bool {
     }
     let is_kept = KEPT.iter().any(|folder| path.starts_with(folder));
     let is_hidden = name.starts_with('.') && !path.starts_with("log/");
-    is_named_alike(path) || !is_hidden && length <= MOST_LOOKED_INTO && (!is_kept || may_be_text(name))
+    is_named_alike(path) || !is_hidden && length <= MOST_LOOKED_INTO && (!is_kept || is_text_by_name(name))
 }
 
 /// The files that were not read and hold what none that was read holds, and what
@@ -93,7 +91,7 @@ fn words_of(rules: &Rules) -> BTreeSet<String> {
 /// Whether something of a file is what a project says: a fact, a record, an entry, a word that something is whole.
 fn is_said(piece: &Piece, words: Option<&BTreeSet<String>>) -> bool {
     let first = piece.name.split('.').next().unwrap_or_default();
-    let entry = STATEMENTS.contains(&first) && (piece.of_many || first == WHOLE);
+    let entry = is_statement(first) && (piece.of_many || first == WHOLE);
     let ends = piece.name.match_indices('.').map(|(at, _)| at).chain([piece.name.len()]);
     let known = |words: &BTreeSet<String>| {
         ends.clone().any(|end| piece.name.get(..end).is_some_and(|name| words.contains(name)))
@@ -152,12 +150,17 @@ fn told(
     }
 }
 
+/// What begins an entry, or says that something is whole.
+fn is_statement(key: &str) -> bool {
+    ENTRIES.contains(&key) || [LOG, WHOLE].contains(&key)
+}
+
 /// Whether a line is the heading of an entry, however the rest is written.
 fn has_heading(text: &str) -> bool {
     let is_one = |line: &str| {
         let line = line.trim_start_matches('\u{FEFF}').trim();
         let entry = line.strip_prefix("[[").and_then(|rest| rest.split_once("]]"));
-        let heading = entry.is_some_and(|(inner, _)| STATEMENTS.contains(&inner.trim().trim_matches('"')));
+        let heading = entry.is_some_and(|(inner, _)| is_statement(inner.trim().trim_matches('"')));
         heading || line.starts_with("[whole]")
     };
     text.split(['\n', '\r']).any(is_one)
@@ -165,16 +168,10 @@ fn has_heading(text: &str) -> bool {
 
 /// Whether bytes that are no text stand in a file whose ending says that it is none.
 fn is_no_text(file: &LookedInto) -> bool {
-    let ending = last(&file.name).rsplit_once('.').map(|(_, ending)| ending.to_lowercase()).unwrap_or_default();
+    let ending = ending(last(&file.name));
     let is_other =
         ["jpg", "jpeg", "png", "heic", "webp", "pdf", "docx", "odt", "xlsx", "ods", "zip", "gz", "7z", "tar"];
     is_other.contains(&ending.as_str())
-}
-
-/// Endings of text that people write by hand.
-fn may_be_text(name: &str) -> bool {
-    let ending = name.rsplit_once('.').map(|(_, ending)| ending.to_lowercase()).unwrap_or_default();
-    ["", "txt", "text", "tml", "log", "bak", "old", "orig"].contains(&ending.as_str())
 }
 
 fn error(message: String) -> Diagnostic {

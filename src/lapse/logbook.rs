@@ -9,12 +9,11 @@ use super::disturbance::{Extent, Reach, Through, part_of, places};
 use super::instruments::Instruments;
 use super::removals::Removals;
 use super::states::{self, Aspect, StateOf, ValueState};
-use crate::ir::{AboutId, Arena, IdOf, Logged, LoggedId, PartOrAll, RoleSet, Rules};
-use crate::project::{Confirmation, Entry, LastDisturbed, Moment, Persons, Record, Recorded, Value, one_name};
+use crate::ir::{Arena, IdOf, Logged, LoggedId, PartOrAll, RoleSet, Rules};
+use crate::project::{Entry, Moment, Persons, Record, Recorded, Value, one_name};
 use crate::quantity::{Date, DateRange};
 use crate::vocabulary::Event;
 use std::borrow::Cow;
-use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Whether an entry still counts.
@@ -59,11 +58,11 @@ struct Group<'a> {
 
 /// What has disturbed a part that some need asks about.
 #[derive(Debug, Default, Clone)]
-struct Disturbed<'a> {
+pub(super) struct Disturbed<'a> {
     groups: Vec<GroupId>,
     /// Of all entries, those that may have been the last. An entry that
     /// certainly comes after them comes after all.
-    last: Vec<&'a Entry>,
+    pub(super) last: Vec<&'a Entry>,
     /// The latest day on or after which it was certainly disturbed.
     surely: Option<Date>,
 }
@@ -71,7 +70,7 @@ struct Disturbed<'a> {
 /// The log up to a day, sorted by what it shows and what it disturbs.
 #[derive(Debug)]
 pub(crate) struct Logbook<'a> {
-    rules: &'a Rules,
+    pub(super) rules: &'a Rules,
     record: &'a Record,
     today: Date,
     groups: Arena<GroupId, Group<'a>>,
@@ -201,63 +200,6 @@ impl<'a> Logbook<'a> {
     /// entries that show it, which a need that asks for a later day is held against.
     pub(crate) fn shown(&self) -> Arena<LoggedId, Option<Date>> {
         self.rules.program.logged.iter().map(|logged| self.shows(logged)).collect()
-    }
-
-    /// For each of what people's words are about, when one of its parts may have
-    /// been disturbed last. Only a word that was certainly given later still
-    /// counts: it has no place among the lines of the log.
-    pub(crate) fn last_disturbed(&self) -> Arena<AboutId, Option<LastDisturbed>> {
-        let of_part = |about: &PartOrAll| {
-            let off = about.part().filter(|part| self.removals.gone(part).is_none());
-            if off.is_some_and(|part| self.removals.off(part).is_some()) {
-                // Whatever is said of it now is not of it as fitted.
-                return Date::new(9999, 12, 31).map(|day| LastDisturbed { day, at: None });
-            }
-            // What the aircraft is without is no longer spoken of.
-            if about.part().is_some() && off.is_none() {
-                return None;
-            }
-            let disturbed = self.disturbed_of(StateOf::looked_at(about.part()));
-            disturbed.last.first().map(|entry| LastDisturbed { day: entry.on.last, at: time_of(&disturbed.last) })
-        };
-        let later = |one: LastDisturbed, other: LastDisturbed| match one.day.cmp(&other.day) {
-            Ordering::Less => other,
-            Ordering::Greater => one,
-            // Where one of them has no time, it may have been at any.
-            Ordering::Equal => {
-                LastDisturbed { day: one.day, at: one.at.zip(other.at).map(|(one, other)| one.max(other)) }
-            }
-        };
-        self.rules.program.abouts.iter().map(|parts| parts.iter().filter_map(of_part).reduce(later)).collect()
-    }
-
-    /// How a person's word about parts stands, and for which of them it does so:
-    /// the worst of all. [`last_disturbed`](Self::last_disturbed) says quickly whether it counts.
-    pub(crate) fn standing_of_word<'p>(
-        &self,
-        word: &Confirmation,
-        parts: &'p [PartOrAll],
-    ) -> (EntryStanding<'a>, Option<&'p str>) {
-        // As an entry of a file whose lines say nothing of which came first.
-        let as_entry =
-            Entry { in_order: false, at: word.at, ..Entry::new(Event::Inspected, "", &word.who, word.on, word.place) };
-        let mut worst = (EntryStanding::Counts, None);
-        let spoken_of = parts.iter().map(PartOrAll::part);
-        for part in spoken_of.filter(|part| part.is_none_or(|part| self.removals.gone(part).is_none())) {
-            let standing = self.standing(&as_entry, StateOf::looked_at(part));
-            let worse = match (standing, worst.0) {
-                (EntryStanding::Lapsed(by), EntryStanding::Lapsed(first)) => {
-                    (by.on.first, by.place) < (first.on.first, first.place)
-                }
-                (EntryStanding::Lapsed(_), _) => true,
-                (_, EntryStanding::Lapsed(_) | EntryStanding::Unclear(_)) | (EntryStanding::Counts, _) => false,
-                _ => true,
-            };
-            if worse {
-                worst = (standing, part);
-            }
-        }
-        worst
     }
 
     /// The first day of the latest entries that show a need. Without any it is not shown, never refused.
@@ -424,7 +366,7 @@ impl<'a> Logbook<'a> {
     }
 
     /// What has disturbed something: made ready for all that a need asks about, worked out for the rest.
-    fn disturbed_of<'s>(&'s self, of: StateOf<'s>) -> Cow<'s, Disturbed<'a>> {
+    pub(super) fn disturbed_of<'s>(&'s self, of: StateOf<'s>) -> Cow<'s, Disturbed<'a>> {
         match self.disturbing.get(&of) {
             Some(ready) => Cow::Borrowed(ready),
             None => Cow::Owned(self.disturbed(of)),
@@ -499,12 +441,6 @@ fn names_its_day(recorded: &Recorded) -> bool {
 pub(crate) fn taken_as_entry(Moment { on, at, place }: Moment, instrument: Option<&str>) -> Entry {
     let instrument = instrument.map(str::to_owned);
     Entry { at, instrument, in_order: false, ..Entry::new(Event::Measured, "", "", on, place) }
-}
-
-/// The time of the last of entries of one day, if each is known to have been on that day and says when.
-fn time_of(last: &[&Entry]) -> Option<u32> {
-    let known = |entry: &&Entry| entry.at.filter(|_| entry.in_order && entry.on.first == entry.on.last);
-    last.iter().map(known).try_fold(0, |latest, at| Some(at?.max(latest)))
 }
 
 /// Of entries that disturb, those that no other certainly comes after, as far

@@ -10,6 +10,7 @@ mod logbook;
 mod removals;
 mod states;
 mod whole;
+mod words;
 
 pub(crate) use derived_lists::{DerivedLists, lists as derived_lists};
 pub use disturbance::Through;

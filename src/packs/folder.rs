@@ -1,5 +1,6 @@
 //! A pack of the builder's own, read from its folder.
 
+use super::file_names::{decoded, ending, is_left_by_a_program, is_text_by_name, names_in};
 use crate::diagnostic::Diagnostic;
 use crate::packs::PackText;
 use std::path::Path;
@@ -75,20 +76,15 @@ fn standing(entry: &DirEntry) -> Standing {
         Standing::Passed("it is no file: put a file in its place")
     } else if name != MANIFEST && name.to_lowercase().ends_with(".toml") {
         Standing::Passed("a pack holds rules: facts, the log and words stand outside its folder, where they are read")
-    } else if name.to_lowercase().contains(RULES) || may_be_text(&name) && holds_rules(entry) {
+    } else if name.to_lowercase().contains(RULES)
+        || (is_text_by_name(&name) || ending(&name).starts_with("che")) && holds_rules(entry)
+    {
         Standing::Passed(
             "a rule file's name ends in `.checklist`, in small letters: name it so, or take it out of the pack",
         )
     } else {
         Standing::Other
     }
-}
-
-/// Whether a text of rules may have been saved under a name: what else has such an ending is looked into.
-fn may_be_text(name: &str) -> bool {
-    let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending).to_lowercase();
-    let known = ["", "txt", "text", "list", "rule", "rules", "bak", "old", "orig"].contains(&ending.as_str());
-    known || ending.starts_with("che")
 }
 
 /// Whether a short text has a line that begins as a declaration of rules does.
@@ -109,41 +105,16 @@ fn holds_rules(entry: &DirEntry) -> bool {
     })
 }
 
-/// A text as people may have saved it: UTF-8, or UTF-16 with its mark; what fits neither is replaced.
-pub(crate) fn decoded(bytes: &[u8]) -> String {
-    let pair = |order: fn([u8; 2]) -> u16| {
-        let units = bytes.chunks_exact(2).filter_map(|two| two.try_into().ok().map(order));
-        char::decode_utf16(units).map(|letter| letter.unwrap_or(char::REPLACEMENT_CHARACTER)).collect()
-    };
-    match bytes {
-        [0xFF, 0xFE, ..] => pair(u16::from_le_bytes),
-        [0xFE, 0xFF, ..] => pair(u16::from_be_bytes),
-        _ => String::from_utf8_lossy(bytes).into_owned(),
-    }
-}
-
-/// Files that editors and systems leave beside those that people write.
-pub(crate) fn is_left_by_a_program(name: &str) -> bool {
-    let swapped =
-        [".swp", ".swo", ".swn", ".swx", ".swj", ".un~", ".kate-swp"].iter().any(|ending| name.ends_with(ending));
-    name.starts_with("._") || name.starts_with(".#") || name.starts_with(".~lock") || name.starts_with('.') && swapped
-}
-
 /// Some disks find a file under a name in other letters.
 fn is_there(dir: &Path, name: &str) -> bool {
-    dir.join(name).is_file() && names(dir).iter().any(|there| there == name)
+    dir.join(name).is_file() && names_in(dir).iter().any(|there| there == name)
 }
 
 fn meant_for_manifest(dir: &Path) -> Option<String> {
-    names(dir).into_iter().find(|name| {
+    names_in(dir).into_iter().find(|name| {
         let name = name.to_lowercase();
         name.starts_with("pack") && name.contains("toml")
     })
-}
-
-fn names(dir: &Path) -> Vec<String> {
-    let entries = std::fs::read_dir(dir).into_iter().flatten().flatten();
-    entries.filter_map(|entry| entry.file_name().into_string().ok()).collect()
 }
 
 fn is_hidden(entry: &DirEntry) -> bool {

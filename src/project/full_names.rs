@@ -1,4 +1,4 @@
-//! When two full names are one person's.
+//! What a full name tells: whether two are one person's, whether one may be a builder's, whether it is anybody's.
 
 use unicode_normalization::{UnicodeNormalization, char::is_combining_mark};
 use unicode_security::skeleton;
@@ -21,3 +21,64 @@ pub(crate) fn one_name(name: &str) -> String {
     words.sort_unstable();
     words.join(" ")
 }
+
+/// What people write for themselves.
+const MYSELF: [&str; 7] = ["me", "my", "myself", "I", "self", "builder", "owner"];
+/// What stands before a name and is no part of it.
+const TITLES: [&str; 8] = ["Mr", "Mrs", "Ms", "Miss", "Dr", "Sir", "Herr", "Frau"];
+
+/// Whether a name may be that of a builder: it holds all of it, with an initial perhaps and among
+/// other words, or it is a part of it, or all of it run together.
+pub(super) fn may_be(name: &str, builder: &str) -> bool {
+    let is_title = |word: &&str| TITLES.iter().any(|title| one_name(title) == **word);
+    let words: Vec<&str> = name.split(' ').filter(|word| !is_title(word)).collect();
+    let of: Vec<&str> = builder.split(' ').collect();
+    let same = |word: &str, of: &str| word == of || is_initial(word) && of.starts_with(word);
+    let all = of.iter().all(|of| words.iter().any(|word| same(word, of)));
+    let some = of.iter().any(|of| words.contains(of));
+    let part = !words.is_empty() && words.iter().all(|word| of.iter().any(|of| same(word, of)));
+    let (onwards, backwards) = (of.concat(), of.iter().rev().copied().collect::<String>());
+    let together = of.len() > 1 && words.iter().any(|word| word.contains(&onwards) || word.contains(&backwards));
+    all && some || part || together
+}
+
+/// One letter, as names are compared: `m` looks like `rn` there, and `w` like `vv`.
+fn is_initial(word: &str) -> bool {
+    word.chars().count() == 1 || ["rn", "vv"].contains(&word)
+}
+
+/// Whether a word, as names are compared, stands for whoever writes it.
+pub(super) fn is_myself(word: &str) -> bool {
+    MYSELF.iter().any(|myself| one_name(myself) == word)
+}
+
+/// Whether what is written is nobody's name.
+pub(super) fn is_nobody(who: &str) -> bool {
+    let plain = who.trim().to_lowercase();
+    NOBODY.contains(&plain.as_str())
+        || who.chars().filter(|letter| letter.is_alphabetic()).take(2).count() < 2 && !is_one_sign(who)
+}
+
+/// Some names are one sign, in scripts whose signs are words.
+fn is_one_sign(who: &str) -> bool {
+    let mut letters = who.chars().filter(|letter| letter.is_alphabetic());
+    letters.next().is_some_and(|letter| letter >= '\u{2E80}')
+}
+
+/// What people write where nobody is meant yet.
+const NOBODY: [&str; 14] = [
+    "n/a",
+    "na",
+    "none",
+    "nobody",
+    "unknown",
+    "tbd",
+    "tba",
+    "tbc",
+    "ditto",
+    "to be asked",
+    "to be confirmed",
+    "to be done",
+    "somebody",
+    "anybody",
+];

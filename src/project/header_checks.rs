@@ -1,7 +1,7 @@
 //! What `project.toml` says of people, parts and planned days, against the packs.
 
 use super::Record;
-use super::full_names::one_name;
+use super::full_names::{is_nobody, one_name};
 use super::header::Header;
 use super::keys::header::VISIT;
 use super::planned::FIRST_FLIGHT;
@@ -62,6 +62,11 @@ fn same_name(header: &Header) -> Vec<Diagnostic> {
             let message = Diagnostic::error("project::short-name", message);
             let help = "who is meant would hang on a capital letter: give one of them another short name";
             messages.push(message.at(person.place, "here again").at(place, "first here").help(help));
+        }
+        if is_nobody(&person.name) {
+            let message = format!("`{}` is nobody's name", person.name);
+            let message = Diagnostic::error("project::no-name", message).at(person.place, "");
+            messages.push(message.help("write the full name; leave the person out until you know it"));
         }
         let name = one_name(&person.name);
         if let Some((before, place)) = named.get(&name) {

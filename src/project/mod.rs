@@ -1,5 +1,6 @@
 //! The builder's side: what is recorded of one aircraft. TOML in, never changed.
 
+mod copies;
 mod dates;
 mod deferral;
 mod elsewhere;
@@ -195,7 +196,7 @@ pub struct Record {
     /// Evidence.
     pub evidence: Vec<Evidence>,
     /// Files, parts, zones and instruments that facts name, and that are not there or show nothing.
-    pub unknown: BTreeSet<(Named, String)>,
+    pub unknown_names: BTreeSet<(Named, String)>,
     /// Files that hold what no file that was read holds, and were not read.
     pub not_read: Vec<String>,
     /// Confirmations.

@@ -27,7 +27,7 @@ pub(super) fn check(rules: &Rules, record: &Record) -> Vec<Diagnostic> {
 fn not_known(rules: &Rules, record: &Record) -> Vec<Diagnostic> {
     let told = named::names(rules, record).filter_map(|(named, name, recorded)| {
         let is_told = matches!(named, Named::Part | Named::Zone | Named::Instrument);
-        if !is_told || !record.unknown.contains(&(named, name.clone())) {
+        if !is_told || !record.unknown_names.contains(&(named, name.clone())) {
             return None;
         }
         let known: Vec<String> = match named {

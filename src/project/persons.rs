@@ -1,7 +1,7 @@
 //! Who is who: the people of a project, under their short and their full names.
 
 use super::Person;
-use super::full_names::one_name;
+use super::full_names::{is_myself, may_be, one_name};
 use crate::ir::{BUILDER, RoleSet, Rules};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -64,8 +64,7 @@ impl<'r> Persons<'r> {
             Some(roles) => roles.contains(BUILDER),
             None => {
                 let name = one_name(who);
-                let is_own = |word: &str| MYSELF.iter().any(|myself| one_name(myself) == word);
-                name.split(' ').any(is_own) || self.builders().any(|builder| may_be(&name, builder))
+                name.split(' ').any(is_myself) || self.builders().any(|builder| may_be(&name, builder))
             }
         }
     }
@@ -75,54 +74,3 @@ impl<'r> Persons<'r> {
         self.roles.iter().filter(|(_, roles)| roles.contains(BUILDER)).map(|(name, _)| name.as_str())
     }
 }
-
-/// What people write for themselves.
-const MYSELF: [&str; 7] = ["me", "my", "myself", "I", "self", "builder", "owner"];
-/// What stands before a name and is no part of it.
-const TITLES: [&str; 8] = ["Mr", "Mrs", "Ms", "Miss", "Dr", "Sir", "Herr", "Frau"];
-
-/// Whether a name may be that of a builder: it holds all of it, with an initial perhaps and among
-/// other words, or it is a part of it, or all of it run together.
-fn may_be(name: &str, builder: &str) -> bool {
-    let is_title = |word: &&str| TITLES.iter().any(|title| one_name(title) == **word);
-    let words: Vec<&str> = name.split(' ').filter(|word| !is_title(word)).collect();
-    let of: Vec<&str> = builder.split(' ').collect();
-    let same = |word: &str, of: &str| word == of || word.chars().count() == 1 && of.starts_with(word);
-    let all = of.iter().all(|of| words.iter().any(|word| same(word, of)));
-    let some = of.iter().any(|of| words.contains(of));
-    let part = !words.is_empty() && words.iter().all(|word| of.iter().any(|of| same(word, of)));
-    let (onwards, backwards) = (of.concat(), of.iter().rev().copied().collect::<String>());
-    let together = of.len() > 1 && words.iter().any(|word| word.contains(&onwards) || word.contains(&backwards));
-    all && some || part || together
-}
-
-/// Whether what is written is nobody's name.
-pub(crate) fn is_nobody(who: &str) -> bool {
-    let plain = who.trim().to_lowercase();
-    NOBODY.contains(&plain.as_str())
-        || who.chars().filter(|letter| letter.is_alphabetic()).take(2).count() < 2 && !is_one_sign(who)
-}
-
-/// Some names are one sign, in scripts whose signs are words.
-fn is_one_sign(who: &str) -> bool {
-    let mut letters = who.chars().filter(|letter| letter.is_alphabetic());
-    letters.next().is_some_and(|letter| letter >= '\u{2E80}')
-}
-
-/// What people write where nobody is meant yet.
-const NOBODY: [&str; 14] = [
-    "n/a",
-    "na",
-    "none",
-    "nobody",
-    "unknown",
-    "tbd",
-    "tba",
-    "tbc",
-    "ditto",
-    "to be asked",
-    "to be confirmed",
-    "to be done",
-    "somebody",
-    "anybody",
-];

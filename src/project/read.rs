@@ -1,5 +1,6 @@
 //! All the files of a project together.
 
+use super::copies;
 use super::header::{Header, PROJECT};
 use super::header_checks;
 use super::job;
@@ -49,13 +50,13 @@ pub fn read(
         }
     }
     let Walk { mut record, mut messages, unread, files, .. } = walk;
-    record.unknown = named::unknown(rules, &record, &files);
+    record.unknown_names = named::unknown(rules, &record, &files);
     record.visit.clone_from(&header.visit);
     record.a_day.clone_from(&header.a_day);
     messages.extend(job::check(rules, &record, &unread));
     messages.extend(no_such_record::check(rules, &record));
     in_order(&mut record);
-    let twice = log_checks::once(&mut record.log);
+    let twice = copies::once(&mut record.log);
     let some_twice = !twice.is_empty();
     messages.extend(twice);
     messages.extend(log_checks::check(&mut record.log, &unread));

@@ -1,8 +1,7 @@
 //! What people say of an item: `[[confirmed]]`, `[[concession]]` and `[[deferred]]`.
 
 use super::form::{Form, not_a_list};
-use super::full_names::one_name;
-use super::persons::is_nobody;
+use super::full_names::{is_nobody, one_name};
 use super::text::Page;
 use super::{Concession, Confirmation, Deferral, Person, Record};
 use crate::diagnostic::Diagnostic;

@@ -3,10 +3,10 @@
 //! makes it exactly those.
 
 use super::Record;
+use super::copies::doubles;
 use super::form::Form;
 use super::keys::whole as keys;
 use super::log::who;
-use super::log_checks::doubles;
 use super::text::Page;
 use super::value::whole_number;
 use super::words::in_words;

@@ -245,7 +245,7 @@ impl<'a> Slow<'a> {
     /// Whether nothing has certainly undone a value since.
     fn still_counts(&self, fact: &Fact, recorded: &Recorded, own: Option<PartOrAll>) -> bool {
         if let (Kind::Named(Named::File), Value::Text(file)) = (fact.kind, &recorded.value)
-            && self.record.unknown.contains(&(Named::File, file.clone()))
+            && self.record.unknown_names.contains(&(Named::File, file.clone()))
         {
             return false;
         }

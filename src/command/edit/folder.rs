@@ -6,6 +6,7 @@
 use super::whole::{self, Others};
 use crate::command::disk::{bytes, is_project};
 use crate::diagnostic::Diagnostic;
+use crate::packs::names_in;
 use std::fs::{self, File, OpenOptions};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -78,8 +79,7 @@ impl Folder {
 
     /// The names of the files in one folder of the project, in order.
     pub(in crate::command) fn list(&self, folder: &str) -> Vec<String> {
-        let entries = fs::read_dir(self.real.join(folder)).into_iter().flatten().flatten();
-        let mut names: Vec<String> = entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+        let mut names = names_in(&self.real.join(folder));
         names.sort();
         names
     }
@@ -149,8 +149,7 @@ impl Folder {
 /// some disks it would be taken for it.
 fn in_other_letters(path: &Path) -> Option<String> {
     let name = last(path);
-    let entries = fs::read_dir(path.parent()?).into_iter().flatten().flatten();
-    let names: Vec<String> = entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+    let names = names_in(path.parent()?);
     let is_itself = names.contains(&name);
     names.into_iter().find(|there| !is_itself && there.to_lowercase() == name.to_lowercase())
 }

@@ -4,9 +4,9 @@ use super::lower::Records;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::regex_form::Form;
 use crate::ir::{
-    Arena, BUILDER, Choice, ChoiceId, Cite, Concedes, Condition, ConditionId, ConstantId, Disturbance, Document,
-    DocumentId, Item, ItemId, Kind, NumberId, Numbers, Pack, PackId, Part, PartId, Pattern, PatternId, Role, Rules,
-    TableId, Texts, Titled, ZoneId,
+    Arena, Choice, ChoiceId, Cite, Condition, ConditionId, ConstantId, Disturbance, Document, DocumentId, Item, ItemId,
+    Kind, NumberId, Numbers, Pack, PackId, Part, PartId, Pattern, PatternId, Role, Rules, TableId, Texts, Titled,
+    ZoneId,
 };
 use crate::quantity::{Dimension, Truth};
 use crate::source::{SharedText, Span};
@@ -267,31 +267,6 @@ impl Checker {
                 }
             }
         }
-    }
-
-    /// Over what a role may give leave. Somebody who never signs gives none.
-    fn concedes(&mut self, word: &WordDecl) -> Concedes {
-        if let (Some(never), Some(first)) = (word.never_signs, word.may_concede.first()) {
-            let message = "a role that never signs cannot give leave";
-            let message = Diagnostic::error("role::concedes", message).at(first.span, "leave is signed");
-            self.error(message.at(never, "never signs").help("take one of the two out"));
-        }
-        let over = |kind: &str| word.may_concede.iter().any(|name| name.text == *kind);
-        if let Some(name) = word.may_concede.iter().find(|name| word.name.text == BUILDER && name.text == "law") {
-            let message = "a builder never concedes what is law";
-            self.error(Diagnostic::error("role::concedes", message).at(name.span, "law").help("take `law` out"));
-        }
-        Concedes { law: over("law"), advice: over("advice"), other: over("other") }
-    }
-
-    /// Whether nobody who builds the aircraft is heard in a role. Of other roles it is said where somebody is asked.
-    fn is_other_than_builder(&mut self, word: &WordDecl) -> bool {
-        if let Some(name) = word.other_than.iter().find(|name| name.text != BUILDER) {
-            let message = "a role can be kept from builders only";
-            let message = Diagnostic::error("role::other-than", message).at(name.span, "not the builder");
-            self.error(message.help("write `other than builder`; of other roles say it where somebody is asked"));
-        }
-        !word.other_than.is_empty()
     }
 
     /// `zone` and `can be left off` stand behind a part, `in` behind a zone, `never signs`,

@@ -312,13 +312,6 @@ impl Checker {
         to.people.push((name.text.clone(), role.text.clone()));
     }
 
-    fn known_role(&mut self, role: &Name) {
-        let known: Vec<_> = self.rules.roles.iter().map(|known| known.name.clone()).collect();
-        if !known.contains(&role.text) || !self.in_sight("role", role) {
-            self.unknown("role", role, known.iter().map(AsRef::as_ref));
-        }
-    }
-
     fn given_word(&mut self, holds: bool, by: Option<&Name>, on: Option<DateRange>, span: Span, to: &mut Given) {
         let role = match by {
             Some(role) => {

@@ -4,8 +4,8 @@ use super::checker::Checker;
 use super::derived_lists::name_in_the_log;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
-    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, Fact, FieldId, Kind, Limits, List, Named, NumberOf,
-    PackId, PartOrAll, Place, RESERVED, State, Store, WordsOf,
+    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, ENTRIES, Fact, FieldId, Kind, Limits, List, Named,
+    NumberOf, PackId, PartOrAll, Place, RESERVED, State, Store, WordsOf,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::source::SharedText;
@@ -79,7 +79,8 @@ impl Checker {
             return Some(Kind::Number(dimension));
         }
         let mut known: Vec<SharedText> = self.choice_names.keys().cloned().collect();
-        known.extend(Dimension::names().chain(["text", "count", "date", "person", "file"]).map(SharedText::from));
+        let named = Named::WORDS.iter().map(|(word, _)| *word);
+        known.extend(Dimension::names().chain(["text", "count", "date"]).chain(named).map(SharedText::from));
         self.unknown("kind", word, known.iter().map(AsRef::as_ref));
         None
     }
@@ -244,11 +245,10 @@ impl Checker {
     pub(super) fn reserved(&mut self, name: &Name) -> bool {
         // In the middle of a name it is a table of the builder's, and means the same; what begins an entry is one.
         let first = name.text.split('.').next().unwrap_or("");
-        let is_entry = ["confirmed", "concession", "deferred", "job"].contains(&first);
-        if !is_entry && !name.text.split('.').any(|piece| RESERVED.contains(&piece)) {
+        if !ENTRIES.contains(&first) && !name.text.split('.').any(|piece| RESERVED.contains(&piece)) {
             return false;
         }
-        let words = RESERVED.join(", ");
+        let words = [RESERVED.join(", "), ENTRIES.join(", ")].join(", ");
         self.error(
             Diagnostic::error(
                 "name::reserved",

@@ -10,6 +10,7 @@ mod items;
 mod jobs;
 mod layers;
 mod lower;
+mod roles;
 mod scope;
 mod shared_names;
 mod sign;

@@ -32,8 +32,8 @@ pub use program::{
     Order, PartOrAll, Pattern, Program, Sameness, Slots, Store, WordsOf, regex_form,
 };
 pub use rules::{
-    BUILDER, Choice, Concedes, DERIVED_LISTS, Disturbance, Fact, HOW_MANY, Kind, Limits, List, Named, PART, Pack, Part,
-    RESERVED, Role, Rules, State, Titled,
+    BUILDER, Choice, Concedes, DERIVED_LISTS, Disturbance, ENTRIES, Fact, HOW_MANY, Kind, Limits, List, Named, PART,
+    Pack, Part, RESERVED, Role, Rules, State, Titled,
 };
 pub use sets::{ChoiceSet, RoleSet};
 pub use store::{AnyOperand, Operand, Origin};

@@ -249,6 +249,9 @@ pub const PART: &str = "part";
 /// for how many a record stands, and whether a list is whole.
 pub const RESERVED: [&str; 7] = ["value", "dated", "instrument", "evidence", PART, HOW_MANY, "whole"];
 
+/// What begins an entry in the builder's files, besides the log's: no fact and no list of a pack's own begins so.
+pub const ENTRIES: [&str; 4] = ["confirmed", "concession", "deferred", "job"];
+
 /// The lists that the log keeps: a pack declares which of them it reads, and nobody writes them.
 pub const DERIVED_LISTS: [&str; 3] = ["log.snags", "log.fittings", "log.openings"];
 

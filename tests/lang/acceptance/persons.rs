@@ -332,6 +332,10 @@ fn a20_who_may_be_the_builder_is_not_heard_as_somebody_else() {
     for who in ["Tomas Sample", "Rosa Sample", "Tomas Example", "T. Sample", "Annika Example", "Annarosa Bexample"] {
         assert_eq!(verdicts(rosa, who), [Met, NotShown], "{who}: somebody else, whom the project does not name");
     }
+    // `m` and `w` as initials, which look like `rn` and `vv`.
+    let maud = "[people]\nm = { name = \"Maud Sample\", role = \"builder\" }\n";
+    assert_eq!(verdicts(maud, "M. Sample"), [NotShown, NotShown]);
+    assert_eq!(verdicts(maud, "T. Sample"), [Met, NotShown]);
     // Nobody builds, it says: then anybody may.
     let tomas = "[people]\ntomas = { name = \"Tomas Sample\", role = \"helper\" }\n";
     assert_eq!(verdicts(tomas, "tomas"), [NotShown, NotShown]);
@@ -351,6 +355,10 @@ fn a20_a_name_is_somebodys_and_short_names_differ_by_more_than_capitals() {
         let word =
             format!("[[confirmed]]\nitem = \"shed.word\"\nwho = \"{nobody}\"\nrole = \"builder\"\non = 2026-11-20\n");
         assert_eq!(read(PEOPLE, &word), ["project::one-person", "record::form"], "{nobody}");
+    }
+    for nobody in [".", "n/a", "TBD"] {
+        let people = format!("[people]\nt = {{ name = \"{nobody}\", role = \"builder\" }}\n");
+        assert_eq!(read(&people, ""), ["project::no-name"], "{nobody}");
     }
     let two = "[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\nRosa = { name = \"Tomas Sample\", role = \"helper\" }\n";
     assert_eq!(read(two, ""), ["project::short-name"]);

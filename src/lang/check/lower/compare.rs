@@ -5,7 +5,7 @@ use super::{Lowered, Scope, describe};
 use crate::diagnostic::Diagnostic;
 use crate::ir::{
     AlikePart, AnyColumn, AnyOperand, ChoiceSet, Condition, ConditionId, Confirmed, InStore, Kind, Number, NumberId,
-    Operand, Order, Place, RoleSet, Words,
+    Operand, Order, Place, Words,
 };
 use crate::quantity::{Dimension, Exact, ExactInterval, Truth};
 use crate::source::Span;
@@ -314,22 +314,6 @@ impl Checker {
             }
         };
         Some(self.condition_node(Condition::SomebodyElse(operand, roles), span))
-    }
-
-    /// The roles of these names.
-    pub(super) fn role_bits(&mut self, roles: &[Name]) -> RoleSet {
-        let mut set = RoleSet::ANY;
-        for role in roles {
-            let found = self.rules.roles.position(|known| known.name == role.text);
-            match found.filter(|_| self.in_sight("role", role)) {
-                Some(at) => set.add(at),
-                None => {
-                    let known: Vec<_> = self.rules.roles.iter().map(|r| r.name.clone()).collect();
-                    self.unknown("role", role, known.iter().map(AsRef::as_ref));
-                }
-            }
-        }
-        set
     }
 
     /// A need of the log can be met: by somebody, and by people who sign.
