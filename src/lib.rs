@@ -31,20 +31,8 @@
 //! # Ok::<(), &str>(())
 //! ```
 
-pub mod audit;
 #[cfg(feature = "command")]
 pub mod command;
-pub mod eval;
-pub mod history;
-mod lapse;
-pub mod lint;
-pub mod packs;
-pub mod plan;
-pub mod project;
-pub mod report;
-pub mod rules;
-
-pub use cotterpin_lang::{diagnostic, ir, quantity, source, vocabulary};
 
 /// The samples of the README, run as documentation tests.
 #[cfg(doctest)]

@@ -1,8 +1,8 @@
 //! What can be written after `cotterpin`.
 
-use crate::plan::minutes_of;
-use crate::quantity::{Date, Dimension, Quantity};
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
+use cotterpin_engine::plan::minutes_of;
+use cotterpin_engine::quantity::{Date, Dimension, Quantity};
 use std::path::PathBuf;
 
 const STATUSES: &str = "Exit status: 0 nothing is unmet or not shown, 1 something is unmet, \

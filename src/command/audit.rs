@@ -6,11 +6,11 @@ use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::saved;
 use super::{Afterwards, Done, Status, WIDTH};
-use crate::audit::{self, Audit};
-use crate::diagnostic::{Diagnostic, nearest};
-use crate::history::Saved;
-use crate::quantity::Date;
-use crate::report;
+use cotterpin_engine::audit::{self, Audit};
+use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::history::Saved;
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::report;
 use std::path::PathBuf;
 
 /// `--by close:tail` asks what must be done before a zone closes.

@@ -4,12 +4,12 @@ use super::args::BeginArgs;
 use super::edit::{Folder, parsed, quoted, with_person};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::diagnostic::{Diagnostic, nearest};
-use crate::packs;
-use crate::project::PROJECT;
-use crate::project::keys::header::{COUNTRY, FORMAT, NAME, PACKS, PARTS, PEOPLE, VISIT};
-use crate::quantity::DateRange;
-use crate::report::Page;
+use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::project::PROJECT;
+use cotterpin_engine::project::keys::header::{COUNTRY, FORMAT, NAME, PACKS, PARTS, PEOPLE, VISIT};
+use cotterpin_engine::quantity::DateRange;
+use cotterpin_engine::report::Page;
+use cotterpin_packs as packs;
 use std::fs;
 use std::path::Path;
 

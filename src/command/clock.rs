@@ -1,7 +1,7 @@
 //! The only place that asks what day it is, and where.
 
-use crate::quantity::Date;
 use chrono::{DateTime, Local, TimeZone};
+use cotterpin_engine::quantity::Date;
 
 /// Today's date in the shed: by the system's clock and time zone, for in New
 /// Zealand it is tomorrow for half of the day. Where no time zone is set it is

@@ -1,8 +1,8 @@
 //! The demo project: an invented aircraft and builder, carried in the binary.
 
-use super::disk::ProjectFiles;
-use crate::packs::PackText;
-use crate::project::FileText;
+use cotterpin_engine::disk::ProjectFiles;
+use cotterpin_engine::project::FileText;
+use cotterpin_engine::rules::PackText;
 use std::path::Path;
 
 /// One file of the demo folder with its path within the project.
@@ -88,7 +88,7 @@ pub(super) fn demo_project() -> ProjectFiles {
         let file = FileText { name: path.to_owned(), bytes: bytes.to_vec() };
         project.paths.push(path.to_owned());
         match path {
-            crate::project::PROJECT => project.header_file = Some(file),
+            cotterpin_engine::project::PROJECT => project.header_file = Some(file),
             _ if Path::new(path).extension().is_some_and(|ending| ending == "toml") => project.files.push(file),
             _ => {}
         }

@@ -1,6 +1,6 @@
 //! What the exit status says.
 
-use crate::audit::Audit;
+use cotterpin_engine::audit::Audit;
 use std::process::ExitCode;
 
 /// The four exit statuses, the same for every command.

@@ -2,15 +2,16 @@
 
 use super::args::ProjectArgs;
 use super::demo::{demo_pack, demo_project};
-use super::disk::{ProjectFiles, is_folder, read_project};
 use super::messages::Messages;
-use super::passed_over::passed_over;
-use crate::diagnostic::{Diagnostic, nearest};
-use crate::ir::Rules;
-use crate::packs::{self, PackText};
-use crate::project::{self, FileText, Header, Record};
-use crate::rules;
-use crate::source::Sources;
+use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::disk::passed_over;
+use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::disk::{ProjectFiles, is_folder, read_project};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::{self, FileText, Header, Record};
+use cotterpin_engine::rules;
+use cotterpin_engine::source::Sources;
+use cotterpin_packs::{self as packs, LIBRARY, PackText};
 
 /// A project ready to be audited.
 pub(super) struct Loaded {
@@ -35,7 +36,7 @@ pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
         return Err(messages);
     };
     let packs = pack_texts(args, header.value, &header.sources, &mut messages);
-    let rules = match packs.map(|packs| rules::load_packs_to_audit(&packs)) {
+    let rules = match packs.map(|packs| rules::load_packs_to_audit(&LIBRARY, &packs)) {
         Some(Ok(rules)) => rules,
         Some(Err(failed)) => {
             let (sources, found) = *failed;
@@ -97,7 +98,7 @@ fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &
             local.push(pack);
         } else if is_folder(&name) {
             let own = name.strip_prefix("./").unwrap_or(&name);
-            match packs::read_pack(&args.folder.join(own)) {
+            match read_pack(&args.folder.join(own)) {
                 Ok(pack) => local.push(pack),
                 Err(problem) => found.push(problem.at(place, "named here")),
             }

@@ -1,8 +1,8 @@
 //! Messages of one run, each kept with the texts its places point into.
 
 use super::render;
-use crate::diagnostic::Diagnostic;
-use crate::source::Sources;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::source::Sources;
 
 /// What an error kept from being done.
 #[derive(Debug, Clone, Copy, Default)]

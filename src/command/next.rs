@@ -5,7 +5,7 @@ use super::audit::{day_to_judge, judge};
 use super::load::load;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::{plan, report};
+use cotterpin_engine::{plan, report};
 
 /// Ends with status 0 when there is a list, whatever is on it: it judges nothing.
 pub(super) fn next(args: &NextArgs, warn: &mut dyn FnMut(&Messages)) -> Done {

@@ -4,11 +4,13 @@ use super::args::{Format, OnePack, PacksArgs, PageFormat, ShowArgs};
 use super::load::unknown_pack;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH, try_pack};
-use crate::diagnostic::Diagnostic;
-use crate::ir::Rules;
-use crate::packs;
-use crate::report;
-use crate::rules;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::report;
+use cotterpin_engine::rules;
+use cotterpin_packs as packs;
+use cotterpin_packs::LIBRARY;
 use std::path::Path;
 
 pub(super) fn packs(args: &PacksArgs) -> Done {
@@ -35,7 +37,7 @@ fn show(args: &ShowArgs) -> Done {
         }
         (args.pack.clone(), built_in(&[args.pack.as_str()])?)
     } else {
-        let pack = packs::read_pack(folder).map_err(Messages::one)?;
+        let pack = read_pack(folder).map_err(Messages::one)?;
         let own = pack.manifest.clone();
         let rules = try_pack::load(pack)?;
         let named = toml::from_str::<toml::Table>(&own).ok().and_then(|table| table.get("name").cloned());
@@ -55,7 +57,7 @@ fn show(args: &ShowArgs) -> Done {
 
 fn built_in(names: &[&str]) -> Result<Rules, Messages> {
     let texts = packs::built_in(names).map_err(Messages::one)?;
-    rules::load_packs(&texts).map_err(|failed| {
+    rules::load_packs(&LIBRARY, &texts).map_err(|failed| {
         let (sources, found) = *failed;
         let mut messages = Messages::default();
         messages.add(&sources, found);

@@ -4,9 +4,9 @@ use super::args::QuestionsArgs;
 use super::load::load;
 use super::messages::Messages;
 use super::{Done, Status};
-use crate::diagnostic::{Diagnostic, nearest};
-use crate::ir::Rules;
-use crate::report;
+use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::report;
 use std::collections::BTreeSet;
 
 pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -> Done {

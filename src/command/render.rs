@@ -1,7 +1,7 @@
 //! Messages as pictures of the text they are about.
 
-use crate::diagnostic::{Diagnostic as Message, Label, Severity};
-use crate::source::{SourceId, Sources};
+use cotterpin_engine::diagnostic::{Diagnostic as Message, Label, Severity};
+use cotterpin_engine::source::{SourceId, Sources};
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
 use std::fmt;
 use std::sync::Arc;
@@ -168,8 +168,8 @@ impl Diagnostic for Shown {
 #[cfg(test)]
 mod tests {
     use super::shown;
-    use crate::diagnostic::Diagnostic;
-    use crate::source::{Sources, Span};
+    use cotterpin_engine::diagnostic::Diagnostic;
+    use cotterpin_engine::source::{Sources, Span};
 
     #[test]
     fn both_files_of_a_message_are_shown_with_line_and_column() {

@@ -1,10 +1,10 @@
 //! The folder of saved audits: which there are, reading one, keeping one.
 
-use super::disk::bytes;
 use super::edit::{Others, create, replace};
-use crate::diagnostic::Diagnostic;
-use crate::history::Saved;
-use crate::quantity::Date;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::disk::bytes;
+use cotterpin_engine::history::Saved;
+use cotterpin_engine::quantity::Date;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};

@@ -6,10 +6,10 @@ use super::load::load;
 use super::messages::Messages;
 use super::saved::{FOLDER, on_or_before, read, saved_audits};
 use super::{Done, Status, WIDTH};
-use crate::diagnostic::Diagnostic;
-use crate::history::{Saved, compare};
-use crate::quantity::Date;
-use crate::report;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::history::{Saved, compare};
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::report;
 use std::path::Path;
 
 /// Ends with status 0 when nothing became worse, 1 when something did, 2 when

@@ -4,18 +4,20 @@ use super::args::TryArgs;
 use super::load::{uses, with_built_in};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::diagnostic::Diagnostic;
-use crate::ir::Rules;
-use crate::lint::{self, ExampleResult};
-use crate::packs;
-use crate::report::{self, Page};
-use crate::rules;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::lint::{self, ExampleResult};
+use cotterpin_engine::report::{self, Page};
+use cotterpin_engine::rules;
+use cotterpin_packs as packs;
+use cotterpin_packs::LIBRARY;
 use std::path::Path;
 
 /// Ends with status 0 when every example came out as written, 1 when one did
 /// not, 3 when there was none to run.
 pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
-    let pack = packs::read_pack(&args.folder).map_err(Messages::one)?;
+    let pack = read_pack(&args.folder).map_err(Messages::one)?;
     let name = pack.name.clone();
     let rules = load(pack)?;
     let mut warnings = Messages::default();
@@ -44,7 +46,7 @@ pub(super) fn load(pack: packs::PackText) -> Result<Rules, Messages> {
     let Some(packs) = with_built_in(&built_in, vec![pack], &mut messages) else {
         return Err(messages);
     };
-    rules::load_packs(&packs).map_err(|failed| {
+    rules::load_packs(&LIBRARY, &packs).map_err(|failed| {
         let (sources, found) = *failed;
         messages.add(&sources, found);
         messages

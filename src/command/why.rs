@@ -5,10 +5,10 @@ use super::audit::judge;
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::audit::{Finding, REMOVED};
-use crate::diagnostic::{Diagnostic, nearest};
-use crate::project::whole::LOG;
-use crate::report;
+use cotterpin_engine::audit::{Finding, REMOVED};
+use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::project::whole::LOG;
+use cotterpin_engine::report;
 
 /// Ends with status 0 when the reasoning was shown, whatever the verdict: it
 /// answers a question about one item and judges no project.

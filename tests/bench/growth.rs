@@ -2,12 +2,13 @@
 //! figure per unit; the caches of the machine take their part of the last.
 
 use super::{clock, make, work};
-use cotterpin::audit::{Judge, Request, audit};
-use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::Rules;
-use cotterpin::project::Record;
-use cotterpin::quantity::{DateRange, Truth};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Judge, Request, audit};
+use cotterpin_engine::eval::{Evaluation, Facts};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::Record;
+use cotterpin_engine::quantity::{DateRange, Truth};
+use cotterpin_engine::rules::{Prebuilt, load_packs};
+use cotterpin_engine::vocabulary::Verdict;
 
 /// Prints each kind of work at three sizes.
 pub(crate) fn print() {
@@ -91,7 +92,7 @@ fn changed(count: usize) -> f64 {
 
 fn text(count: usize) -> f64 {
     let pack = [make::pack(make::shared_text(count))];
-    let load = || cotterpin::rules::load_packs(&pack).map_or(0, |rules| rules.items.len());
+    let load = || load_packs(&Prebuilt::empty(), &pack).map_or(0, |rules| rules.items.len());
     assert_eq!(load(), count);
     let rounds = if count > 5_000 { 3 } else { 9 };
     clock::milliseconds(rounds, load) * 1e6 / pack[0].files[0].1.len() as f64

@@ -2,7 +2,7 @@
 //! baseline that every ratio of the table is taken to.
 
 use super::make::Observed;
-use cotterpin::quantity::Truth;
+use cotterpin_engine::quantity::Truth;
 
 /// Facts by hand: NaN and 255 stand for "not recorded".
 #[derive(Default)]

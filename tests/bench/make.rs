@@ -1,12 +1,12 @@
 //! Rules and records made for measuring: invented, and of any size.
 
-use cotterpin::ir::{ChoiceSet, FactId, Rules};
-use cotterpin::packs::PackText;
-use cotterpin::project::{Entry, Moment, Person, Record, Recorded, Row, Rows, Taken, Value, Whole};
-use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval};
-use cotterpin::rules::load_packs;
-use cotterpin::source::Span;
-use cotterpin::vocabulary::Event;
+use cotterpin_engine::ir::{ChoiceSet, FactId, Rules};
+use cotterpin_engine::project::{Entry, Moment, Person, Record, Recorded, Row, Rows, Taken, Value, Whole};
+use cotterpin_engine::quantity::{Date, DateRange, Exact, ExactInterval};
+use cotterpin_engine::rules::{Prebuilt, load_packs};
+use cotterpin_engine::source::Span;
+use cotterpin_engine::vocabulary::Event;
+use cotterpin_packs::PackText;
 use std::fmt::Write;
 
 const HEAD: &str = "hold-points\n  visit \"Visit\"\nsystems\n  s \"System\"\n";
@@ -172,7 +172,7 @@ pub(crate) fn pack(text: String) -> PackText {
 }
 
 pub(crate) fn rules(text: String) -> Rules {
-    match load_packs(&[pack(text)]) {
+    match load_packs(&Prebuilt::empty(), &[pack(text)]) {
         Ok(rules) => rules,
         Err(failed) => panic!("the made pack has mistakes: {:?}", failed.1.first()),
     }
@@ -268,8 +268,8 @@ pub(crate) fn w2_record(rules: &Rules, records: usize) -> Record {
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };
     let mut record = Record::default();
-    record.lists.insert(cotterpin::ir::ListId::new(0), rows);
-    record.whole.insert(cotterpin::ir::ListId::new(0), Whole::Given);
+    record.lists.insert(cotterpin_engine::ir::ListId::new(0), rows);
+    record.whole.insert(cotterpin_engine::ir::ListId::new(0), Whole::Given);
     record
 }
 
@@ -290,8 +290,8 @@ pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
     };
     let rows = Rows { rows: (0..records).map(row).collect(), place };
     let mut record = Record::default();
-    record.lists.insert(cotterpin::ir::ListId::new(0), rows);
-    record.whole.insert(cotterpin::ir::ListId::new(0), Whole::Given);
+    record.lists.insert(cotterpin_engine::ir::ListId::new(0), rows);
+    record.whole.insert(cotterpin_engine::ir::ListId::new(0), Whole::Given);
     record
 }
 

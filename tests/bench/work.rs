@@ -1,12 +1,13 @@
 //! The workloads of the table.
 
 use super::{Line, clock, hand, make};
-use cotterpin::audit::{Index, Judge};
-use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{ConditionId, FactId, Rules};
-use cotterpin::project::{Record, Value};
-use cotterpin::quantity::{Date, DateRange, Truth};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Index, Judge};
+use cotterpin_engine::eval::{Evaluation, Facts};
+use cotterpin_engine::ir::{ConditionId, FactId, Rules};
+use cotterpin_engine::project::{Record, Value};
+use cotterpin_engine::quantity::{Date, DateRange, Truth};
+use cotterpin_engine::rules::{Prebuilt, load_packs};
+use cotterpin_engine::vocabulary::Verdict;
 use std::process::{Command, Stdio};
 
 const RULES: usize = 1_000;
@@ -191,7 +192,7 @@ pub(crate) fn demo() -> Vec<Line> {
 pub(crate) fn compile() -> Vec<Line> {
     const ITEMS: usize = 10_000;
     let pack = [make::pack(make::shared_text(ITEMS))];
-    let load = || cotterpin::rules::load_packs(&pack).map_or(0, |rules| rules.items.len());
+    let load = || load_packs(&Prebuilt::empty(), &pack).map_or(0, |rules| rules.items.len());
     assert_eq!(load(), ITEMS);
     let took = clock::milliseconds(3, load);
     let mut lines = vec![Line::new("10,000 items compiled", took * 1e3 / ITEMS as f64, None, "us/item")];
@@ -234,9 +235,9 @@ pub(crate) fn projects() -> Vec<Line> {
         let verdicts = records.iter().map(|record| Judge::new(&rules, record, day()).verdicts());
         verdicts.map(|judged| judged.iter().filter(|one| one.verdict == Verdict::Met).count()).sum::<usize>()
     };
-    let request = cotterpin::audit::Request { project: String::new(), on: day(), by: None, closing: None };
+    let request = cotterpin_engine::audit::Request { project: String::new(), on: day(), by: None, closing: None };
     let in_full = |records: &[Record]| {
-        let audits = records.iter().map(|record| cotterpin::audit::audit(&rules, record, &request));
+        let audits = records.iter().map(|record| cotterpin_engine::audit::audit(&rules, record, &request));
         audits.map(|audit| audit.summary.met).sum::<usize>()
     };
     assert_eq!(judge_all(), in_full(&records));

@@ -52,7 +52,7 @@ fn the_log_is_as_long_and_as_mixed_as_a_builders() {
     assert!(with("instrument") >= 15 && with("snag") >= 30 && with("fit") >= 20);
     assert!(entries.iter().all(|entry| entry["note"].as_str().is_some_and(|note| note.len() > 3)));
     let events: BTreeSet<&str> = entries.iter().filter_map(|entry| entry["what"].as_str()).collect();
-    assert_eq!(events.len(), cotterpin::vocabulary::Event::ALL.len(), "every kind of entry: {events:?}");
+    assert_eq!(events.len(), cotterpin_engine::vocabulary::Event::ALL.len(), "every kind of entry: {events:?}");
     let known_to_the_month = entries.iter().filter(|entry| entry["on"].is_str()).count();
     let with_a_time = entries.iter().filter(|entry| on(entry).contains('T')).count();
     assert!(known_to_the_month >= 4 && with_a_time >= 10, "{known_to_the_month} {with_a_time}");

@@ -3,7 +3,7 @@
 use super::{Run, WORDS, with_pack};
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::audit::REMINDER;
+use cotterpin_engine::audit::REMINDER;
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![a_job_that_names_nothing_stops_it_with_its_place];

@@ -3,8 +3,8 @@
 use super::{ITEM, Run, WORDS, project, with_pack};
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::audit::REMINDER;
 use cotterpin::command::{Status, run_with};
+use cotterpin_engine::audit::REMINDER;
 use std::io::{self, Write};
 
 /// Those whose messages are golden.

@@ -3,18 +3,18 @@
 //!
 //! They rest on the library alone, so that a fuzzing engine can call them too.
 
-use cotterpin::audit::{Audit, Finding, Request, audit};
-use cotterpin::diagnostic::Diagnostic;
-use cotterpin::history::{Saved, compare};
-use cotterpin::ir::Rules;
-use cotterpin::lint::run_examples;
-use cotterpin::packs::{PackText, built_in};
-use cotterpin::plan::{self, plan};
-use cotterpin::project::{FileText, Record, read, read_header};
-use cotterpin::quantity::{Date, DateRange, Exact, Quantity, Unit};
-use cotterpin::report;
-use cotterpin::rules::{load_packs, load_packs_to_audit};
-use cotterpin::source::Sources;
+use crate::fixtures::packs::{load_packs, load_packs_to_audit};
+use cotterpin_engine::audit::{Audit, Finding, Request, audit};
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::history::{Saved, compare};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::lint::run_examples;
+use cotterpin_engine::plan::{self, plan};
+use cotterpin_engine::project::{FileText, Record, read, read_header};
+use cotterpin_engine::quantity::{Date, DateRange, Exact, Quantity, Unit};
+use cotterpin_engine::report;
+use cotterpin_engine::source::Sources;
+use cotterpin_packs::{PackText, built_in};
 use std::sync::LazyLock;
 
 const ON: &str = "2026-11-28";

@@ -1,5 +1,5 @@
 //! What the sources import, read as text: `crate::room::file`, `super::file`
-//! and, for the engine, what it takes from the language crate.
+//! and what it takes from other crates of the workspace.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -34,7 +34,9 @@ pub(super) fn sources(folder: &str) -> Vec<Source> {
     let mut paths = Vec::new();
     walk(&root.join(folder), &mut paths);
     let name = |path: &PathBuf| path.strip_prefix(root).unwrap().to_str().unwrap().replace('\\', "/");
-    let inner = |path: &String| folder == "src" && path.starts_with("src/lang/");
+    let inner = |path: &String| {
+        folder == "src" && ["lang", "engine", "packs"].iter().any(|own| path.starts_with(&format!("src/{own}/")))
+    };
     let files: BTreeSet<String> = paths.iter().map(name).filter(|path| !inner(path)).collect();
     let door = |path: &&String| !["lib.rs", "build.rs"].iter().any(|door| **path == format!("{folder}/{door}"));
     let source = |path: &String| {
@@ -76,7 +78,10 @@ pub(super) fn imports_of(source: &Source) -> Vec<Import> {
             match word {
                 "crate" => found.extend(names.into_iter().map(|path| source.import(path, at + 1))),
                 "super" => found.extend(names.into_iter().filter_map(|path| source.above(path, at + 1))),
-                "cotterpin_lang" => found.push(Import { room: "lang".to_owned(), file: None, line: at + 1 }),
+                "cotterpin_lang" | "cotterpin_engine" | "cotterpin_packs" => {
+                    let room = word.trim_start_matches("cotterpin_").to_owned();
+                    found.push(Import { room, file: None, line: at + 1 });
+                }
                 _ => {}
             }
         }
@@ -103,7 +108,7 @@ const HANDED_ON: [&str; 5] = ["diagnostic", "ir", "quantity", "source", "vocabul
 impl Source {
     fn import(&self, path: Vec<String>, line: usize) -> Import {
         let first = path.first().cloned().unwrap_or_default();
-        let of_lang = self.folder == "src" && HANDED_ON.contains(&first.as_str());
+        let of_lang = self.folder == "src/engine" && HANDED_ON.contains(&first.as_str());
         let room = if of_lang { "lang".to_owned() } else { first };
         Import { room, file: self.file_of(&path), line }
     }

@@ -14,11 +14,11 @@ use crate::fixtures::messages::{codes, told};
 use crate::fixtures::packs::{load, note, pack, refused};
 use crate::fixtures::projects::{self, file, header, request};
 use crate::fixtures::values::{all_whole, nowhere};
-use cotterpin::audit::{Audit, audit};
-use cotterpin::ir::Rules;
-use cotterpin::lint::run_examples;
-use cotterpin::packs::PackText;
-use cotterpin::project::{Header, Record, read};
+use cotterpin_engine::audit::{Audit, audit};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::lint::run_examples;
+use cotterpin_engine::project::{Header, Record, read};
+use cotterpin_packs::PackText;
 
 /// Words most packs here need; every one of them is invented.
 pub(crate) const WORDS: &str = r#"

@@ -2,8 +2,8 @@
 //! as written.
 
 use super::{come_out, load, pack, told};
-use cotterpin::lint::run_examples;
-use cotterpin::rules::load_packs;
+use crate::fixtures::packs::load_packs;
+use cotterpin_engine::lint::run_examples;
 
 const PAGE: &str = include_str!("../../grammar/README.md");
 

@@ -6,10 +6,10 @@ use crate::fixtures::findings;
 use crate::fixtures::packs::{load, pack, refused};
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::audit::Audit;
-use cotterpin::packs::PackText;
-use cotterpin::report::{pack_rows, questions_text};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::Audit;
+use cotterpin_engine::report::{pack_rows, questions_text};
+use cotterpin_engine::vocabulary::Verdict;
+use cotterpin_packs::PackText;
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![
@@ -126,7 +126,7 @@ fn what_was_opened_last_by_day_counts_not_by_line() {
 #[test]
 fn nobody_is_asked_for_what_the_log_keeps() {
     let rules = load(&[with(LISTS)]);
-    let none = cotterpin::project::Record::default();
+    let none = cotterpin_engine::project::Record::default();
     assert!(!questions_text(&rules, &none, None).contains("log."));
     assert_eq!(pack_rows(&rules)[0].facts, 0);
     let audit = audited(&format!("{}{}", fit("2026-08-01", "trial"), fit("\"2026-08\"", "final")), "2026-09-15");

@@ -4,11 +4,11 @@ use super::reference::{Calibration, Day, Days, Instrument, Line, Moment, Need, O
 use crate::fixtures::findings::finding;
 use crate::fixtures::packs::{load, pack};
 use crate::fixtures::projects::{Reading, file, read_project};
-use cotterpin::audit::{Finding, Judge};
-use cotterpin::ir::Rules;
-use cotterpin::project::FileText;
-use cotterpin::quantity::Date;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Finding, Judge};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::FileText;
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::vocabulary::Verdict;
 use std::fmt::Write;
 
 const HEAD: &str = "hold-points visit \"Before the visit\"\nsystems s \"S\"\nroles\n  builder \"The builder\" may concede (other)\n  \

@@ -7,11 +7,11 @@ use crate::fixtures::packs::{load, pack};
 use crate::fixtures::projects::{Reading, file, read_project};
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::audit::Judge;
-use cotterpin::ir::Rules;
-use cotterpin::project::Record;
-use cotterpin::quantity::Date;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::Judge;
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::Record;
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::vocabulary::Verdict;
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![
@@ -229,7 +229,7 @@ fn a_log_of_fifty_thousand_entries() {
     assert_eq!(met(&reading.record), 0);
     let mut record = reading.record;
     let mut last = record.log[0].clone();
-    last.on = cotterpin::quantity::DateRange::day(Date::from_days(20_001));
+    last.on = cotterpin_engine::quantity::DateRange::day(Date::from_days(20_001));
     record.log.push(last);
     assert_eq!(met(&record), 1);
 }

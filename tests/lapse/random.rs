@@ -4,8 +4,8 @@ use super::log_text::{engine, engine_of_words, pack_text};
 use super::reference::{Ask, Calibration, Day, Instrument, Line, Need, Part, World};
 use crate::fixtures::dice::Dice;
 use crate::fixtures::seed::with_dice;
-use cotterpin::quantity::Date;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::vocabulary::Verdict;
 
 /// Words of names; some begin with another, which makes nobody's part of them.
 const WORDS: [&str; 4] = ["a", "b", "ab", "a2"];

@@ -6,8 +6,8 @@ use super::reference::{Days, Fate, Instrument, Moment, Of, Outcome, Value, World
 use crate::fixtures::dice::Dice;
 use crate::fixtures::projects::file;
 use crate::fixtures::seed::with_dice;
-use cotterpin::project::FileText;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::project::FileText;
+use cotterpin_engine::vocabulary::Verdict;
 use std::collections::BTreeMap;
 
 /// How many random logs the long test goes through.

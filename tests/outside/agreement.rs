@@ -10,12 +10,12 @@ use crate::fixtures::dice::Dice;
 use crate::fixtures::packs::{load, pack};
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::nowhere;
-use cotterpin::audit::{Audit, Finding, FindingKind, Index, Judge, Judged, Request, audit, audit_in_brief};
-use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{FactId, ItemId, Rules};
-use cotterpin::project::{Concession, Deferral, Record};
-use cotterpin::quantity::{Date, DateRange, Truth};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Audit, Finding, FindingKind, Index, Judge, Judged, Request, audit, audit_in_brief};
+use cotterpin_engine::eval::{Evaluation, Facts};
+use cotterpin_engine::ir::{FactId, ItemId, Rules};
+use cotterpin_engine::project::{Concession, Deferral, Record};
+use cotterpin_engine::quantity::{Date, DateRange, Truth};
+use cotterpin_engine::vocabulary::Verdict;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A plain comparison: what the engine lays out as a row.

@@ -10,10 +10,10 @@
 use super::setup::audited_toml;
 use crate::fixtures::findings::verdict;
 use crate::fixtures::packs::built;
-use cotterpin::ir::{ChoiceSet, KeyValue, Rules, Table, TableColumn};
-use cotterpin::quantity::{Exact, ExactInterval, Quantity};
-use cotterpin::source::SharedText;
-use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};
+use cotterpin_engine::ir::{ChoiceSet, KeyValue, Rules, Table, TableColumn};
+use cotterpin_engine::quantity::{Exact, ExactInterval, Quantity};
+use cotterpin_engine::source::SharedText;
+use cotterpin_engine::vocabulary::Verdict::{Met, NotShown, Unmet};
 
 fn table<'r>(rules: &'r Rules, name: &str) -> &'r Table {
     rules.program.tables.iter().find(|table| table.name == name).unwrap_or_else(|| panic!("no table {name}"))

@@ -7,8 +7,8 @@
 use super::setup::audited_toml;
 use crate::fixtures::findings::verdict;
 use crate::fixtures::packs::built;
-use cotterpin::ir::Rules;
-use cotterpin::vocabulary::Verdict::{self, Met, NotShown, Unmet};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::vocabulary::Verdict::{self, Met, NotShown, Unmet};
 
 /// Facts as lines of TOML, an item of the `us` pack, its verdict.
 const MARKS: &[(&str, &str, Verdict)] = &[

@@ -14,11 +14,11 @@ use crate::fixtures::findings::verdict;
 use crate::fixtures::packs::rules;
 use crate::fixtures::projects::{PLAIN, audited, file, read_project};
 use crate::fixtures::seed::with_dice;
-use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::Rules;
-use cotterpin::quantity::{Date, DateRange, Truth};
-use cotterpin::report::json;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::eval::{Evaluation, Facts};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::quantity::{Date, DateRange, Truth};
+use cotterpin_engine::report::json;
+use cotterpin_engine::vocabulary::Verdict;
 
 const PACKS: u64 = 6;
 const ITEMS: usize = 250;

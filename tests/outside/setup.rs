@@ -1,8 +1,8 @@
 //! What the outside checks share.
 
 use crate::fixtures::projects::read_facts;
-use cotterpin::audit::Audit;
-use cotterpin::ir::{FactId, ListId, Rules};
+use cotterpin_engine::audit::Audit;
+use cotterpin_engine::ir::{FactId, ListId, Rules};
 
 /// An item of the pack `mine`; its need is all that differs.
 pub(super) fn item(name: &str, need: &str) -> String {

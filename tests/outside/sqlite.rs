@@ -14,11 +14,11 @@ use crate::fixtures::packs::rules;
 use crate::fixtures::projects::audited;
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::recorded;
-use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{ChoiceSet, Rules};
-use cotterpin::project::{Record, Value};
-use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval, Truth};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::eval::{Evaluation, Facts};
+use cotterpin_engine::ir::{ChoiceSet, Rules};
+use cotterpin_engine::project::{Record, Value};
+use cotterpin_engine::quantity::{Date, DateRange, Exact, ExactInterval, Truth};
+use cotterpin_engine::vocabulary::Verdict;
 use rusqlite::Connection;
 
 const PACKS: u64 = 6;

@@ -8,7 +8,7 @@
 use super::setup::audited_toml;
 use crate::fixtures::findings::verdict;
 use crate::fixtures::packs::built;
-use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};
+use cotterpin_engine::vocabulary::Verdict::{Met, NotShown, Unmet};
 
 /// A loading of AC 43.13-1B chapter 10: weights in lb, arms in tenths of an inch.
 struct Loading {

@@ -9,9 +9,9 @@ use super::boundaries::rational;
 use super::setup::{fact, list};
 use crate::fixtures::dice::Dice;
 use crate::fixtures::values::{quantity, recorded, rows};
-use cotterpin::ir::{ChoiceSet, Rules};
-use cotterpin::project::{Record, Recorded, Value, Whole};
-use cotterpin::quantity::{Date, Exact, ExactInterval};
+use cotterpin_engine::ir::{ChoiceSet, Rules};
+use cotterpin_engine::project::{Record, Recorded, Value, Whole};
+use cotterpin_engine::quantity::{Date, Exact, ExactInterval};
 use num_rational::BigRational;
 
 /// What a number measures.

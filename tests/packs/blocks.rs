@@ -8,8 +8,8 @@
 use crate::fixtures::findings;
 use crate::fixtures::packs::built;
 use crate::fixtures::projects::read_facts;
-use cotterpin::ir::Rules;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::vocabulary::Verdict;
 use std::collections::BTreeSet;
 
 const TABLE: &str = include_str!("data/address-blocks.csv");

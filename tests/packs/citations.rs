@@ -2,11 +2,11 @@
 //! so, and that nothing is reckoned from memory alone. Whether a citation is right no test can say.
 
 use super::all;
-use cotterpin::ir::{Cite, Document, DocumentId, Item, Rules};
-use cotterpin::lint::run_examples;
-use cotterpin::packs::{built_in, built_in_names};
-use cotterpin::report::{PackPage, Part, pack_page, pack_page_text};
-use cotterpin::vocabulary::Mark;
+use cotterpin_engine::ir::{Cite, Document, DocumentId, Item, Rules};
+use cotterpin_engine::lint::run_examples;
+use cotterpin_engine::report::{PackPage, Part, pack_page, pack_page_text};
+use cotterpin_engine::vocabulary::Mark;
+use cotterpin_packs::{built_in, built_in_names};
 
 /// Every citation, of items, amendments and items set aside, with where it is.
 fn citations(rules: &Rules) -> Vec<(&Item, &Cite)> {

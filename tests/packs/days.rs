@@ -6,12 +6,12 @@
 //! the dates that say until when, from when it counts, or before when; each with its reason.
 
 use super::all;
-use cotterpin::audit::Judge;
-use cotterpin::ir::{Fact, FactId, ItemId, Kind, ListId, Rules};
-use cotterpin::lint::record_of;
-use cotterpin::project::{Record, Recorded, Value};
-use cotterpin::quantity::{Date, Exact, ExactInterval};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::Judge;
+use cotterpin_engine::ir::{Fact, FactId, ItemId, Kind, ListId, Rules};
+use cotterpin_engine::lint::record_of;
+use cotterpin_engine::project::{Record, Recorded, Value};
+use cotterpin_engine::quantity::{Date, Exact, ExactInterval};
+use cotterpin_engine::vocabulary::Verdict;
 
 /// Dates that may lie ahead: the fact or the field, and why.
 const AHEAD: [(&str, &str); 24] = [

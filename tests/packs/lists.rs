@@ -3,12 +3,12 @@
 
 use crate::fixtures::packs::built;
 use crate::fixtures::projects::file;
-use cotterpin::audit::Judge;
-use cotterpin::command::read_project;
-use cotterpin::ir::{ListId, Rules};
-use cotterpin::project::{Record, read, read_header};
-use cotterpin::quantity::Date;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::Judge;
+use cotterpin_engine::disk::read_project;
+use cotterpin_engine::ir::{ListId, Rules};
+use cotterpin_engine::project::{Record, read, read_header};
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::vocabulary::Verdict;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
@@ -38,7 +38,7 @@ pub(super) type Verdicts = BTreeMap<(String, Option<String>), Verdict>;
 
 pub(super) fn verdicts(rules: &Rules, record: &Record) -> Verdicts {
     let judge = Judge::new(rules, record, Date::parse("2026-11-25").expect("a day"));
-    let of = |one: &cotterpin::audit::Judged<'_>| {
+    let of = |one: &cotterpin_engine::audit::Judged<'_>| {
         let item = rules.item(one.item).expect("an item");
         ((rules.full_name(item), one.subject.clone()), one.bare)
     };

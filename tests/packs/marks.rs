@@ -1,12 +1,12 @@
 //! Marks worked out from the published rule rather than written down, because most of them are somebody's.
 
-use cotterpin::audit::{Request, audit};
-use cotterpin::ir::Rules;
-use cotterpin::packs::built_in;
-use cotterpin::project::{FileText, read, read_header};
-use cotterpin::quantity::Date;
-use cotterpin::rules::load_packs;
-use cotterpin::vocabulary::Verdict;
+use crate::fixtures::packs::load_packs;
+use cotterpin_engine::audit::{Request, audit};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::{FileText, read, read_header};
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::vocabulary::Verdict;
+use cotterpin_packs::built_in;
 
 fn pack(name: &str) -> Rules {
     load_packs(&built_in(&[name]).expect("it is built in")).unwrap_or_else(|failed| panic!("{:#?}", failed.1))

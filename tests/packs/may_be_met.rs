@@ -2,13 +2,13 @@
 //! whether it can be met at all by what is recorded. It says no only where the record certainly
 //! lacks something, and no other part of the need makes up for it.
 
-use cotterpin::ir::{
+use cotterpin_engine::ir::{
     AnyOperand, Child, Condition, ConditionId, Confirmed, Fact, InStore, Item, ItemId, Kind, ListId, Logged, Loop,
     Named, Number, NumberId, Operand, Order, Origin, PartOrAll, RoleId, RoleSet, Rules, Value,
 };
-use cotterpin::project::{Confirmation, Entry, Record, Recorded, Row, record_names};
-use cotterpin::quantity::{Date, DateRange, ExactInterval, Truth};
-use cotterpin::vocabulary::Event;
+use cotterpin_engine::project::{Confirmation, Entry, Record, Recorded, Row, record_names};
+use cotterpin_engine::quantity::{Date, DateRange, ExactInterval, Truth};
+use cotterpin_engine::vocabulary::Event;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A record with the rules it is held against.

@@ -12,12 +12,12 @@ mod prebuilt;
 mod state;
 
 use crate::fixtures::packs::built;
-use cotterpin::audit::Judge;
-use cotterpin::ir::{DocumentId, PackId, Rules};
-use cotterpin::lint::{record_of, run_examples};
-use cotterpin::packs::built_in_names;
-use cotterpin::quantity::Date;
-use cotterpin::vocabulary::{Basis, Mark, Verdict};
+use cotterpin_engine::audit::Judge;
+use cotterpin_engine::ir::{DocumentId, PackId, Rules};
+use cotterpin_engine::lint::{record_of, run_examples};
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::vocabulary::{Basis, Mark, Verdict};
+use cotterpin_packs::built_in_names;
 
 /// All built-in packs together.
 pub(crate) fn all() -> Rules {

@@ -7,20 +7,21 @@ use super::may_be_met::{Slow, person};
 use crate::fixtures::packs::load;
 use crate::fixtures::projects::file;
 use crate::fixtures::values::day;
-use cotterpin::audit::Judge;
-use cotterpin::command::read_project;
-use cotterpin::diagnostic::Diagnostic;
-use cotterpin::ir::{
+use cotterpin_engine::audit::Judge;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::disk::read_project;
+use cotterpin_engine::ir::{
     Child, Condition, Fact, FactId, FieldId, InStore, ItemId, Kind, ListId, Named, Number, Origin, RoleSet, Rules,
     Value,
 };
-use cotterpin::packs::{PackText, built_in, read_pack};
-use cotterpin::project::{
+use cotterpin_engine::project::{
     Confirmation, Entry, FileText, Person, Record, Recorded, Row, Rows, Whole, read, read_header, record_names,
 };
-use cotterpin::quantity::{DateRange, Exact, ExactInterval};
-use cotterpin::source::{Sources, Span};
-use cotterpin::vocabulary::{Event, Verdict};
+use cotterpin_engine::quantity::{DateRange, Exact, ExactInterval};
+use cotterpin_engine::source::{Sources, Span};
+use cotterpin_engine::vocabulary::{Event, Verdict};
+use cotterpin_packs::{PackText, built_in};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 

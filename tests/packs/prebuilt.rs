@@ -2,14 +2,14 @@
 //! and the choices of packs checked beforehand. They come to the same rules as the texts.
 
 use super::all;
+use crate::fixtures::packs::load_packs_to_audit;
 use crate::fixtures::packs::{load, pack};
 use crate::fixtures::projects::{file, request};
-use cotterpin::audit::{Audit, Request, audit, audit_in_brief};
-use cotterpin::ir::Rules;
-use cotterpin::packs::{PackText, built_in, built_in_names};
-use cotterpin::project::{Record, read, read_header};
-use cotterpin::rules::load_packs_to_audit;
-use cotterpin::source::Sources;
+use cotterpin_engine::audit::{Audit, Request, audit, audit_in_brief};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::{Record, read, read_header};
+use cotterpin_engine::source::Sources;
+use cotterpin_packs::{PackText, built_in, built_in_names};
 
 fn texts() -> Vec<PackText> {
     built_in(&built_in_names()).unwrap()
@@ -112,9 +112,9 @@ fn trees_and_texts_come_to_the_same_report() {
     let bare = load_packs_to_audit(&texts()).unwrap_or_else(|failed| panic!("{:#?}", failed.1));
     let (from_trees, from_texts) = (demo(&bare, audit), demo(&parsed(), audit));
     assert!(from_trees.findings.len() > 100);
-    assert_eq!(cotterpin::report::json(&from_trees), cotterpin::report::json(&from_texts));
-    assert_eq!(cotterpin::report::text(&from_trees, 80), cotterpin::report::text(&from_texts, 80));
+    assert_eq!(cotterpin_engine::report::json(&from_trees), cotterpin_engine::report::json(&from_texts));
+    assert_eq!(cotterpin_engine::report::text(&from_trees, 80), cotterpin_engine::report::text(&from_texts, 80));
     // The text has no room for what an audit in brief leaves out.
     let brief = demo(&bare, audit_in_brief);
-    assert_eq!(cotterpin::report::text(&from_trees, 80), cotterpin::report::text(&brief, 80));
+    assert_eq!(cotterpin_engine::report::text(&from_trees, 80), cotterpin_engine::report::text(&brief, 80));
 }

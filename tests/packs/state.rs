@@ -4,11 +4,11 @@
 
 use super::lists::{PROJECTS, Verdicts, project, verdicts};
 use crate::fixtures::projects::request;
-use cotterpin::audit::audit;
-use cotterpin::ir::{Fact, Rules};
-use cotterpin::project::{Entry, Moment, Record, Recorded, Value};
-use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval};
-use cotterpin::vocabulary::{Event, Verdict};
+use cotterpin_engine::audit::audit;
+use cotterpin_engine::ir::{Fact, Rules};
+use cotterpin_engine::project::{Entry, Moment, Record, Recorded, Value};
+use cotterpin_engine::quantity::{Date, DateRange, Exact, ExactInterval};
+use cotterpin_engine::vocabulary::{Event, Verdict};
 use std::collections::BTreeMap;
 
 fn day(text: &str) -> DateRange {

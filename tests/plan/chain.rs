@@ -1,10 +1,10 @@
 //! Circles and the longest chain, against the graph library `petgraph`.
 
 use super::{ON, at, day, minutes, nowhere, number, own, plan_of};
-use cotterpin::ir::Arena;
-use cotterpin::plan::{JobId, Plan, Request};
-use cotterpin::project::{Job, OnOrder};
-use cotterpin::quantity::DateRange;
+use cotterpin_engine::ir::Arena;
+use cotterpin_engine::plan::{JobId, Plan, Request};
+use cotterpin_engine::project::{Job, OnOrder};
+use cotterpin_engine::quantity::DateRange;
 use petgraph::algo::{bellman_ford, tarjan_scc};
 use petgraph::graph::{DiGraph, NodeIndex};
 use proptest::prelude::*;
@@ -125,7 +125,7 @@ proptest! {
         for (id, job) in plan.jobs.with_ids() {
             prop_assert!(job.after.iter().all(|one| *one < id));
         }
-        let waits = |job: &cotterpin::plan::Job| job.part.as_ref().is_some_and(|part| part.awaited);
+        let waits = |job: &cotterpin_engine::plan::Job| job.part.as_ref().is_some_and(|part| part.awaited);
         let mut waiting: Arena<JobId, bool> = Arena::default();
         for (place, job) in plan.jobs.iter().enumerate() {
             let waits = waits(job) || job.after.iter().any(|one| waiting.get(*one) == Some(&true));
@@ -150,7 +150,7 @@ fn a_long_chain_and_a_large_circle_are_no_trouble() {
 #[test]
 fn no_built_in_item_waits_for_itself_by_way_of_others() {
     let mut waits = 0;
-    for name in cotterpin::packs::built_in_names() {
+    for name in cotterpin_packs::built_in_names() {
         let rules = crate::fixtures::packs::built(&[name]);
         let mut graph: DiGraph<&str, ()> = DiGraph::new();
         let nodes: Vec<NodeIndex> = rules.items.iter().map(|item| graph.add_node(&item.name)).collect();

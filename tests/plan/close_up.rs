@@ -1,9 +1,9 @@
 //! After the visit: what is open, what is off, and what must be inspected again.
 
 use super::{Project, day, project};
-use cotterpin::audit::REMINDER;
-use cotterpin::plan::{CloseUp, close_up};
-use cotterpin::report::{close_up_json, close_up_text};
+use cotterpin_engine::audit::REMINDER;
+use cotterpin_engine::plan::{CloseUp, close_up};
+use cotterpin_engine::report::{close_up_json, close_up_text};
 
 const ITEMS: &str =
     "item shed.hinge \"The hinge has been inspected\" need inspected tail.hinge by first-flight zone tail

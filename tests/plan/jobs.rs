@@ -1,11 +1,11 @@
 //! Where jobs come from, and what each says of itself.
 
 use super::{at, day, id, job, names, project};
-use cotterpin::audit::REMINDER;
-use cotterpin::ir::Id;
-use cotterpin::plan::{JobKind, TimeSource};
-use cotterpin::report::{next_json, next_text};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::REMINDER;
+use cotterpin_engine::ir::Id;
+use cotterpin_engine::plan::{JobKind, TimeSource};
+use cotterpin_engine::report::{next_json, next_text};
+use cotterpin_engine::vocabulary::Verdict;
 
 /// What ends an item here.
 const END: &str = "basis own cite common practice";
@@ -87,7 +87,8 @@ fn a_part_is_waited_for_until_the_day_it_is_expected() {
         let said = format!("[[job]]\nabout = \"shed.light\"\nwaits = {{ for = \"lamp\"{expected} }}\n");
         project(&doors(), "", &format!("{NARROW}{said}")).plan()
     };
-    let waits = |plan: &cotterpin::plan::Plan| job(plan, "shed/shed.light").part.as_ref().map(|part| part.awaited);
+    let waits =
+        |plan: &cotterpin_engine::plan::Plan| job(plan, "shed/shed.light").part.as_ref().map(|part| part.awaited);
     assert_eq!(waits(&said(", expected = 2026-11-26")), Some(true));
     assert_eq!(waits(&said(", expected = 2026-11-25")), Some(false));
     assert_eq!(waits(&said(", expected = \"2026-11\"")), Some(true), "some day of November may be the last");

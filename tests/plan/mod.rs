@@ -10,11 +10,11 @@ mod sitting;
 use crate::fixtures::packs::{load, pack};
 use crate::fixtures::projects::{PLAIN, Reading, audited, file, read_project, request};
 use crate::fixtures::values::{day, nowhere};
-use cotterpin::audit::{self, Audit};
-use cotterpin::ir::{Id, Rules};
-use cotterpin::plan::{Job, JobId, Plan, Request, plan};
-use cotterpin::project::{self, JobSubject, Record};
-use cotterpin::quantity::{Exact, ExactInterval};
+use cotterpin_engine::audit::{self, Audit};
+use cotterpin_engine::ir::{Id, Rules};
+use cotterpin_engine::plan::{Job, JobId, Plan, Request, plan};
+use cotterpin_engine::project::{self, JobSubject, Record};
+use cotterpin_engine::quantity::{Exact, ExactInterval};
 
 /// The day of all these plans, a Wednesday.
 const ON: &str = "2026-11-25";
@@ -110,7 +110,7 @@ fn number(job: &Job) -> usize {
 /// A plan of jobs of the builder's own, given as they are.
 fn plan_of(jobs: Vec<project::Job>, visit: Option<&str>, request: Request) -> Plan {
     let rules = rules("");
-    let visit = visit.map(|visit| cotterpin::quantity::DateRange::day(day(visit)));
+    let visit = visit.map(|visit| cotterpin_engine::quantity::DateRange::day(day(visit)));
     let record = Record { jobs, visit, ..Record::default() };
     let audit = audited(&rules, &record, ON);
     plan(&rules, &record, &audit, request)

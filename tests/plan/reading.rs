@@ -4,7 +4,7 @@ use super::{project, read, rules};
 use crate::fixtures::messages::said;
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::plan::minutes_of;
+use cotterpin_engine::plan::minutes_of;
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![what_is_wrong_with_a_job_is_told, the_working_time_of_a_day_is_read];

@@ -1,9 +1,9 @@
 //! What fits the time, against every set there is.
 
 use super::{ON, at as job_at, day, id, minutes, nowhere, own, plan_of};
-use cotterpin::ir::Id;
-use cotterpin::plan::{JobId, Plan, Request};
-use cotterpin::project::Job;
+use cotterpin_engine::ir::Id;
+use cotterpin_engine::plan::{JobId, Plan, Request};
+use cotterpin_engine::project::Job;
 use proptest::prelude::*;
 
 /// Minutes, zone, hold point, and which earlier jobs it waits for.
@@ -40,10 +40,10 @@ fn planned(drawn: &Drawn, time: u32) -> Plan {
     let jobs = drawn.iter().enumerate().map(made).collect();
     let rules = super::rules("");
     let planned = [("close".to_owned(), day("2026-11-28"))].into();
-    let visit = Some(cotterpin::quantity::DateRange::day(day("2026-12-10")));
-    let record = cotterpin::project::Record { jobs, visit, planned, ..Default::default() };
+    let visit = Some(cotterpin_engine::quantity::DateRange::day(day("2026-12-10")));
+    let record = cotterpin_engine::project::Record { jobs, visit, planned, ..Default::default() };
     let audit = super::audited(&rules, &record, ON);
-    cotterpin::plan::plan(&rules, &record, &audit, Request { on: day(ON), time: Some(time), a_day: None })
+    cotterpin_engine::plan::plan(&rules, &record, &audit, Request { on: day(ON), time: Some(time), a_day: None })
 }
 
 /// The rank the claim speaks of, worked out by itself: what presses within a

@@ -3,7 +3,7 @@
 use super::{Reading, file, read_all, read_one, said};
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::project::{Rows, Value};
+use cotterpin_engine::project::{Rows, Value};
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![

@@ -11,7 +11,7 @@ pub(crate) mod values;
 
 use crate::fixtures::messages::said;
 use crate::fixtures::projects::{PLAIN, Reading, file, read_project};
-use cotterpin::project::FileText;
+use cotterpin_engine::project::FileText;
 
 fn read_all(files: &[FileText], paths: &[&str]) -> Reading<'static> {
     read_with("", files, paths)

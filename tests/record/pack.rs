@@ -1,7 +1,7 @@
 //! A small invented pack, so that these tests say all they rest on.
 
 use crate::fixtures::packs::{load, pack};
-use cotterpin::ir::Rules;
+use cotterpin_engine::ir::Rules;
 use std::sync::LazyLock;
 
 const CHECKLIST: &str = r#"

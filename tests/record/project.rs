@@ -3,9 +3,9 @@
 use super::{file, said};
 use crate::golden::named;
 use crate::golden::recording::{self, Named};
-use cotterpin::diagnostic::Diagnostic;
-use cotterpin::project::{Header, read_header};
-use cotterpin::source::Sources;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::{Header, read_header};
+use cotterpin_engine::source::Sources;
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![

@@ -3,9 +3,9 @@
 use super::{read_one, said};
 use crate::golden::named;
 use crate::golden::recording::Named;
-use cotterpin::ir::ChoiceSet;
-use cotterpin::project::Value;
-use cotterpin::quantity::{Date, Exact, ExactInterval, Quantity};
+use cotterpin_engine::ir::ChoiceSet;
+use cotterpin_engine::project::Value;
+use cotterpin_engine::quantity::{Date, Exact, ExactInterval, Quantity};
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![

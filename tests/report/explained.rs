@@ -116,7 +116,7 @@ fn what_is_told_of_the_demo_and_all_projects_gives_the_verdict() {
 fn what_is_told_of_random_needs_gives_the_verdict() {
     let mut looked_at = 0;
     random_audits(|audit| {
-        looked_at += check(&serde_json::from_str(&cotterpin::report::json(audit)).unwrap());
+        looked_at += check(&serde_json::from_str(&cotterpin_engine::report::json(audit)).unwrap());
     });
     println!("{looked_at} findings looked at");
     assert!(looked_at > 10_000, "{looked_at}");

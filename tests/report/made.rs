@@ -1,12 +1,12 @@
 //! An invented audit with every verdict in it.
 
-use cotterpin::audit::{
+use cotterpin_engine::audit::{
     Audit, Cited, Clause, Conceded, Finding, FindingKind, Held, Missing, MissingCause, MissingKind, NoLeave, Notice,
     NoticeSubject, Observed, ObservedValue, REMINDER, Reason, Remark, SetAside, Summary, Titles,
 };
-use cotterpin::ir::Pack;
-use cotterpin::source::{Place, SharedText};
-use cotterpin::vocabulary::{Basis, Mark, Verdict};
+use cotterpin_engine::ir::Pack;
+use cotterpin_engine::source::{Place, SharedText};
+use cotterpin_engine::vocabulary::{Basis, Mark, Verdict};
 
 pub(crate) fn audit() -> Audit {
     let findings =

@@ -6,9 +6,9 @@ mod pack_page;
 mod swapped;
 
 use crate::fixtures::messages::words;
-use cotterpin::audit::{Audit, Finding, ObservedValue, REMINDER};
-use cotterpin::report::{json, text, why};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Audit, Finding, ObservedValue, REMINDER};
+use cotterpin_engine::report::{json, text, why};
+use cotterpin_engine::vocabulary::Verdict;
 use made::audit;
 
 /// Words that would sound like a permission; the project's rule forbids them.

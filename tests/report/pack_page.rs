@@ -2,9 +2,9 @@
 
 use crate::fixtures::messages::words;
 use crate::fixtures::packs::built;
-use cotterpin::packs::built_in_names;
-use cotterpin::report::{Line, PackPage, Part, pack_page, pack_page_html, pack_page_text};
-use cotterpin::source::SharedText;
+use cotterpin_engine::report::{Line, PackPage, Part, pack_page, pack_page_html, pack_page_text};
+use cotterpin_engine::source::SharedText;
+use cotterpin_packs::built_in_names;
 
 const REMINDER: &str = "The local authority's inspector has the final say.";
 

@@ -99,31 +99,35 @@ fn copy(to: &Path) -> usize {
     let mut all = Vec::new();
     files(&root.join("src"), &mut all);
     files(&root.join("rules"), &mut all);
+    let lang = root.join("src/lang").display().to_string().replace('\\', "/");
     let mut count = 0;
     for path in all.iter().filter(|path| !path.starts_with(root.join("src/lang"))) {
         let target = to.join(path.strip_prefix(root).unwrap());
         fs::create_dir_all(target.parent().unwrap()).unwrap();
         let mut bytes = fs::read(path).unwrap();
-        if path.starts_with(root.join("src/report")) {
+        if path.starts_with(root.join("src/engine/report")) {
             let (text, sentences) = source(std::str::from_utf8(&bytes).unwrap());
             count += sentences;
             bytes = text.into_bytes();
         }
+        if path.file_name().is_some_and(|name| name == "Cargo.toml") {
+            let text = String::from_utf8(bytes).unwrap();
+            bytes = text.replace(r#"path = "../lang""#, &format!("path = {lang:?}")).into_bytes();
+        }
         fs::write(target, bytes).unwrap();
     }
     fs::copy(root.join("Cargo.lock"), to.join("Cargo.lock")).unwrap();
-    let lang = root.join("src/lang").display().to_string().replace('\\', "/");
     let manifest = fs::read_to_string(root.join("Cargo.toml")).unwrap();
     let (before, tests) = manifest.split_once("[[test]]").unwrap();
     let after = &tests[tests.find("[features]").unwrap()..];
     let manifest = format!("{before}{after}")
-        .replace(r#"members = ["src/lang"]"#, "members = []")
-        .replace(r#"default-members = [".", "src/lang"]"#, "")
+        .replace(r#"members = ["src/lang", "src/engine", "src/packs"]"#, r#"members = ["src/engine", "src/packs"]"#)
+        .replace(r#"default-members = [".", "src/lang", "src/engine", "src/packs"]"#, "")
         .replace(r#"path = "src/lang""#, &format!("path = {lang:?}"))
         .replace("[[bin]]\nname = \"cotterpin\"", "[[bin]]\nname = \"cotterpin-swapped\"")
         .replace("default-run = \"cotterpin\"\n", "")
         // It runs for a second, so it is built in a hurry.
-        .replace("[profile.dev]\n", "[profile.dev.package.cotterpin]\nopt-level = 0\n\n[profile.dev]\n");
+        .replace("[profile.dev]\n", "[profile.dev.package]\ncotterpin = { opt-level = 0 }\ncotterpin-engine = { opt-level = 0 }\n\n[profile.dev]\n");
     fs::write(to.join("Cargo.toml"), manifest).unwrap();
     count
 }

@@ -1,10 +1,10 @@
 //! The comparison, on audits made by hand and by chance.
 
 use super::{VERDICTS, audit, finding};
-use cotterpin::audit::{Audit, Finding, ObservedValue};
-use cotterpin::history::{CauseKind, Change, Changes, Class, Content, Saved, compare};
-use cotterpin::report::{since_json, since_text};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Audit, Finding, ObservedValue};
+use cotterpin_engine::history::{CauseKind, Change, Changes, Class, Content, Saved, compare};
+use cotterpin_engine::report::{since_json, since_text};
+use cotterpin_engine::vocabulary::Verdict;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 
@@ -186,7 +186,7 @@ fn what_can_end_the_visit_comes_first_and_the_reminder_last() {
     assert_eq!(changes.findings[0].item, "us/plate.serial");
     let text = since_text(&changes, "x.json", 80);
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.ends_with(cotterpin::audit::REMINDER), "{text}");
+    assert!(words.ends_with(cotterpin_engine::audit::REMINDER), "{text}");
     assert!(words.contains("worse 2 open or contradicted now"), "{text}");
     assert!(text.contains("UNMET 1. It holds."), "{text}");
 }

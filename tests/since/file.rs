@@ -4,8 +4,8 @@ use super::{audit, finding};
 use crate::cli::Run;
 use crate::golden::named;
 use crate::golden::recording::{self, Named};
-use cotterpin::history::{Class, Saved, compare};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::history::{Class, Saved, compare};
+use cotterpin_engine::vocabulary::Verdict;
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![a_broken_file_says_what_is_wrong_and_what_to_do];

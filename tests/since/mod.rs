@@ -5,8 +5,8 @@ pub(crate) mod file;
 pub(crate) mod project;
 
 use crate::report::made;
-use cotterpin::audit::{Audit, Finding, Held, Missing, MissingCause, MissingKind};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Audit, Finding, Held, Missing, MissingCause, MissingKind};
+use cotterpin_engine::vocabulary::Verdict;
 
 pub(crate) const VERDICTS: [Verdict; 5] =
     [Verdict::Met, Verdict::Unmet, Verdict::NotShown, Verdict::NotApplicable, Verdict::Conceded];

@@ -5,11 +5,11 @@ mod spellings;
 
 use crate::fixtures::packs;
 use crate::fixtures::values::{day, nowhere, recorded};
-use cotterpin::audit::{Index, Judge};
-use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{ChoiceSet, FactId, ItemId, ListId, Rules};
-use cotterpin::project::{Record, Row, Rows, Value, Whole};
-use cotterpin::quantity::{Date, DateRange, Exact, ExactInterval, Truth};
+use cotterpin_engine::audit::{Index, Judge};
+use cotterpin_engine::eval::{Evaluation, Facts};
+use cotterpin_engine::ir::{ChoiceSet, FactId, ItemId, ListId, Rules};
+use cotterpin_engine::project::{Record, Row, Rows, Value, Whole};
+use cotterpin_engine::quantity::{Date, DateRange, Exact, ExactInterval, Truth};
 use proptest::prelude::*;
 
 const HEAD: &str = "hold-points visit \"Visit\"\nsystems s \"System\"\nchoice mode : x or y or z\n";
@@ -148,7 +148,7 @@ proptest! {
         let items: String = (0..).zip(PLAIN).map(|(n, need): (usize, _)| format!("item s.i{n} \"t\" need {need} {TAIL}")).collect();
         let rules = rules(&format!("{SHARED}{items}"));
         let mut by_tree = rules.program.clone();
-        by_tree.rows = cotterpin::ir::Rows::default();
+        by_tree.rows = cotterpin_engine::ir::Rows::default();
         let mut record = Record::default();
         let values = [a, b, (m > 0).then_some(Value::Words(ChoiceSet::of_bits(m))), (f > 0).then_some(Value::Words(ChoiceSet::of_bits(f)))];
         for (n, value) in values.into_iter().enumerate() {

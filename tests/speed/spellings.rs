@@ -6,10 +6,10 @@ use super::{TAIL, rules, today};
 use crate::fixtures::dice::Dice;
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::{nowhere, recorded};
-use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{FactId, ListId, RowId, Rows, Rules};
-use cotterpin::project::{Record, Row, Rows as Records, Value, Whole};
-use cotterpin::quantity::{DateRange, Exact, ExactInterval, Truth};
+use cotterpin_engine::eval::{Evaluation, Facts};
+use cotterpin_engine::ir::{FactId, ListId, RowId, Rows, Rules};
+use cotterpin_engine::project::{Record, Row, Rows as Records, Value, Whole};
+use cotterpin_engine::quantity::{DateRange, Exact, ExactInterval, Truth};
 
 /// The factors, in quarters.
 const FACTORS: [i64; 5] = [-5, 0, 4, 5, 6];
@@ -213,6 +213,6 @@ fn all_spellings(dice: &mut Dice) {
     assert!(decided.iter().all(|times| *times > 1_000), "{decided:?}");
 }
 
-fn rules_text(rules: &Rules, need: cotterpin::ir::ConditionId) -> String {
+fn rules_text(rules: &Rules, need: cotterpin_engine::ir::ConditionId) -> String {
     rules.program.condition_spans.get(need).map(|span| rules.sources.one_line(*span)).unwrap_or_default()
 }

@@ -1,11 +1,11 @@
 //! An answer as a person types it, as TOML for the kind of its fact.
 
 use crate::command::edit::quoted;
-use crate::diagnostic::nearest;
-use crate::ir::{Fact, Kind, Rules};
-use crate::project::normal_word;
-use crate::quantity::{Date, Dimension};
-use crate::report;
+use cotterpin_engine::diagnostic::nearest;
+use cotterpin_engine::ir::{Fact, Kind, Rules};
+use cotterpin_engine::project::normal_word;
+use cotterpin_engine::quantity::{Date, Dimension};
+use cotterpin_engine::report;
 
 /// What may be answered, in words.
 pub(super) fn form(rules: &Rules, fact: &Fact) -> String {

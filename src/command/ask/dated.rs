@@ -6,9 +6,9 @@ use super::target::Target;
 use crate::command::clock::now;
 use crate::command::edit::quoted;
 use crate::command::messages::Messages;
-use crate::diagnostic::Diagnostic;
-use crate::project::evidence_kind;
-use crate::project::taken::{DATED, VALUE};
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::evidence_kind;
+use cotterpin_engine::project::taken::{DATED, VALUE};
 use toml::de::{DeTable, DeValue};
 
 /// The day and time of an answer, as TOML: the day alone where it is given for another than today.

@@ -1,17 +1,17 @@
 //! The project that is being asked about: read again for every answer, because
 //! an editor may be open beside it.
 
-use crate::audit::{self, Audit};
 use crate::command::args::AskArgs;
 use crate::command::clock::today;
-use crate::command::disk::{ProjectFiles, read_project};
 use crate::command::edit::{Folder, Placed, Step, appended, placed, steps_known};
 use crate::command::messages::Messages;
-use crate::diagnostic::Diagnostic;
-use crate::ir::Rules;
-use crate::project::{self, FileText, Record};
-use crate::quantity::Date;
-use crate::source::Sources;
+use cotterpin_engine::audit::{self, Audit};
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::disk::{ProjectFiles, read_project};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::{self, FileText, Record};
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::source::Sources;
 use std::path::PathBuf;
 
 /// What was written, and where.

@@ -14,9 +14,9 @@ use super::whole;
 use crate::command::WIDTH;
 use crate::command::edit::{Step, key};
 use crate::command::messages::Messages;
-use crate::ir::{Fact, List, ListId};
-use crate::project::taken::DATED;
-use crate::report::Page;
+use cotterpin_engine::ir::{Fact, List, ListId};
+use cotterpin_engine::project::taken::DATED;
+use cotterpin_engine::report::Page;
 
 /// What came of one record.
 enum Record {

@@ -2,9 +2,9 @@
 
 use super::project::Project;
 use crate::command::edit::{Step, value_at};
-use crate::ir::{Fact, FactId, FieldId, ListId};
-use crate::project::record_names;
-use crate::project::whole::LOG;
+use cotterpin_engine::ir::{Fact, FactId, FieldId, ListId};
+use cotterpin_engine::project::record_names;
+use cotterpin_engine::project::whole::LOG;
 
 /// Something that can be asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

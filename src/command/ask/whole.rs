@@ -6,11 +6,11 @@ use super::project::{Project, What};
 use crate::command::WIDTH;
 use crate::command::edit::{Step, quoted};
 use crate::command::messages::Messages;
-use crate::ir::{HOW_MANY, ListId};
-use crate::project::keys::whole::{ENTRIES, ON, RECORDS, UP_TO, WHO, WHOLE};
-use crate::project::whole::LOG;
-use crate::project::{Person, SaidRecord, Whole, said_records};
-use crate::report::Page;
+use cotterpin_engine::ir::{HOW_MANY, ListId};
+use cotterpin_engine::project::keys::whole::{ENTRIES, ON, RECORDS, UP_TO, WHO, WHOLE};
+use cotterpin_engine::project::whole::LOG;
+use cotterpin_engine::project::{Person, SaidRecord, Whole, said_records};
+use cotterpin_engine::report::Page;
 
 /// Asks whether the records of a list are all; nothing where they are not, so that others are to be asked for.
 pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Option<Next>, Messages> {

@@ -1,12 +1,12 @@
 //! One entry of the log as text.
 
 use super::quoted::quoted;
-use crate::project::Fit;
-use crate::project::keys::log::{
+use cotterpin_engine::project::Fit;
+use cotterpin_engine::project::keys::log::{
     ANOTHER, BY, EVIDENCE, FIT, FOR, FOR_GOOD, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT,
     TAKES, WHAT, WHO, ZONE,
 };
-use crate::vocabulary::Event;
+use cotterpin_engine::vocabulary::Event;
 
 /// An entry to be written: `on` already in TOML, texts as they were given.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -4,9 +4,9 @@
 //! Whoever reads, and whoever pulls the plug, finds the old text or the new one.
 
 use super::whole::{self, Others};
-use crate::command::disk::{bytes, is_project};
-use crate::diagnostic::Diagnostic;
-use crate::packs::names_in;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::disk::names_in;
+use cotterpin_engine::disk::{bytes, is_project};
 use std::fs::{self, File, OpenOptions};
 use std::io;
 use std::path::{Path, PathBuf};

@@ -3,11 +3,11 @@
 use super::quoted::{key as bare_or_quoted, quoted};
 use super::words::Word;
 use crate::command::messages::Messages;
-use crate::project::keys::header::{PARTS, PEOPLE};
-use crate::project::keys::part::{TITLE, ZONE};
-use crate::project::keys::person::{NAME, ROLE, ROLES};
-use crate::project::{FileText, Header, PROJECT, Person, read_header_in_part};
-use crate::source::Sources;
+use cotterpin_engine::project::keys::header::{PARTS, PEOPLE};
+use cotterpin_engine::project::keys::part::{TITLE, ZONE};
+use cotterpin_engine::project::keys::person::{NAME, ROLE, ROLES};
+use cotterpin_engine::project::{FileText, Header, PROJECT, Person, read_header_in_part};
+use cotterpin_engine::source::Sources;
 use toml::de::DeTable;
 
 /// Reads a text that is known to be TOML. What is not as expected is

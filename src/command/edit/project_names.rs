@@ -4,12 +4,13 @@ use super::folder::Folder;
 use super::header::header_of;
 use super::toml_file::checked;
 use super::words::{Word, Words};
-use crate::command::disk::is_folder;
 use crate::command::load::{unknown_pack, uses, with_built_in};
 use crate::command::messages::Messages;
-use crate::diagnostic::{Diagnostic, nearest};
-use crate::packs;
-use crate::project::{Header, PROJECT};
+use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::disk::is_folder;
+use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::project::{Header, PROJECT};
+use cotterpin_packs as packs;
 use std::path::Path;
 
 /// `project.toml` and the words of the packs it names.
@@ -37,7 +38,7 @@ fn words(path: &Path, header: &Header) -> Result<Words, Messages> {
     let (mut built_in, mut local): (Vec<String>, Vec<packs::PackText>) = (Vec::new(), Vec::new());
     for (name, _) in &header.packs {
         if is_folder(name) {
-            let pack = packs::read_pack(&path.join(name)).map_err(Messages::one)?;
+            let pack = read_pack(&path.join(name)).map_err(Messages::one)?;
             built_in.extend(uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())));
             local.push(pack);
         } else if known.contains(&name.as_str()) {

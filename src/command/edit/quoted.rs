@@ -1,6 +1,6 @@
 //! Texts and keys as TOML writes them, each on one line.
 
-use crate::source::is_invisible;
+use cotterpin_engine::source::is_invisible;
 
 /// A basic string. Characters that move the cursor, hide or turn text round
 /// are written by number, so that the file shows what it holds.

@@ -1,8 +1,8 @@
 //! A file that is to be changed must be sound TOML before and after.
 
-use crate::diagnostic::Diagnostic;
-use crate::project::too_deep;
-use crate::source::{MOST_BYTES, Sources, Span};
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::too_deep;
+use cotterpin_engine::source::{MOST_BYTES, Sources, Span};
 use toml::de::DeTable;
 
 /// The bytes as text, if they are TOML.

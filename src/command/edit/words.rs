@@ -1,7 +1,7 @@
 //! The words of a project that a line of the log may use.
 
-use crate::packs::{PackText, declared_words};
-use crate::project::Header;
+use cotterpin_engine::project::Header;
+use cotterpin_packs::{PackText, declared_words};
 
 /// A declared word and its title.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -7,10 +7,10 @@ use crate::command::args::LogArgs;
 use crate::command::clock::now;
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::messages::Messages;
-use crate::diagnostic::Diagnostic;
-use crate::project::Fit;
-use crate::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
-use crate::vocabulary::Event;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::Fit;
+use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
+use cotterpin_engine::vocabulary::Event;
 
 /// An entry with what is to be said of it.
 pub(super) struct Composed {

@@ -5,9 +5,6 @@ use crate::command::edit::HIDDEN;
 /// The folder of the log.
 pub(super) const LOG: &str = "log";
 
-/// Where lines that were taken back stay; it is read by no audit.
-pub(in crate::command) const TAKEN_BACK: &str = "log/taken-back.txt";
-
 /// The file that remembers the line written last, so that it can be taken back.
 pub(super) fn last() -> String {
     format!("{HIDDEN}/last")

@@ -11,13 +11,12 @@ use super::args::LogArgs;
 use super::edit::{Folder, ProjectNames, Word, parsed};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::project::keys::log::{
+use compose::Composed;
+use cotterpin_engine::project::keys::log::{
     ANOTHER, BY, EVIDENCE, FIT, FOR, INSTRUMENT, NOTE, ON, POINTS, SNAG, TAKES, WHO, ZONE,
 };
-use crate::project::{Fit, PROJECT};
-use crate::report::Page;
-use compose::Composed;
-pub(in crate::command) use files::TAKEN_BACK;
+use cotterpin_engine::project::{Fit, PROJECT};
+use cotterpin_engine::report::Page;
 use files::{LOG, last};
 
 /// Ends with status 0 when an entry was written, taken back or subjects listed.

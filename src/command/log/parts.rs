@@ -2,11 +2,11 @@
 
 use crate::command::args::LogArgs;
 use crate::command::edit::{Entry, ProjectNames, Word, header_of, parsed, people_of, unknown, with_part, with_person};
-use crate::diagnostic::{Diagnostic, did_you_mean, nearest};
-use crate::project::keys::log::{events_with, is_of_zones};
-use crate::project::{PROJECT, Person, event_named, inside, length_of_time, normal_word};
-use crate::source::Span;
-use crate::vocabulary::Event;
+use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
+use cotterpin_engine::project::keys::log::{events_with, is_of_zones};
+use cotterpin_engine::project::{PROJECT, Person, event_named, inside, length_of_time, normal_word};
+use cotterpin_engine::source::Span;
+use cotterpin_engine::vocabulary::Event;
 
 /// The words after `log`: what, subject, note. `snag found` may be written as
 /// two words or with a hyphen.

@@ -2,9 +2,9 @@
 
 use super::LOG;
 use crate::command::edit::Folder;
-use crate::diagnostic::Diagnostic;
-use crate::project::{FileText, Snag, snag_numbers, snags};
-use crate::vocabulary::Event;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::{FileText, Snag, snag_numbers, snags};
+use cotterpin_engine::vocabulary::Event;
 
 /// The snags of all files of the log.
 #[derive(Debug, Clone, Default)]

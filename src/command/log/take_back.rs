@@ -4,13 +4,14 @@
 //! end of its file, letter for letter. What is taken back is kept, as text that
 //! no reader takes for an entry.
 
-use super::files::{LOG, TAKEN_BACK, last};
+use super::files::{LOG, last};
 use crate::command::clock::today;
 use crate::command::edit::{Folder, parsed};
 use crate::command::messages::Messages;
 use crate::command::{Done, Status, WIDTH};
-use crate::diagnostic::Diagnostic;
-use crate::report::Page;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::TAKEN_BACK;
+use cotterpin_engine::report::Page;
 use std::path::Path;
 
 pub(super) fn take_back(project: &Path) -> Done {

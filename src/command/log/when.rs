@@ -1,7 +1,7 @@
 //! When something was done, as the builder says it.
 
-use crate::diagnostic::Diagnostic;
-use crate::quantity::{Date, DateRange};
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::quantity::{Date, DateRange};
 
 /// A day, a month, a year, or a moment of a day.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -34,7 +34,7 @@ all_of! {
     }
     Rules {
         packs, documents, hold_points, zones, larger_zones, systems, evidence, roles, subjects, choices, facts, lists,
-        items, disturbances, program, fact_by_name, list_by_name, items_by_name; sources: Sources::default(); warnings: Vec::new(); prebuilt_packs: 0
+        items, disturbances, program, fact_by_name, list_by_name, items_by_name; sources: Sources::default(); warnings: Vec::new(); prebuilt_packs: 0; library: Vec::new()
     }
 }
 

@@ -31,6 +31,7 @@ pub use program::{
     Aggregate, AlikePart, Calendar, Columns, Condition, Confirmed, Frame, Logged, Loop, MAX_FRAMES, Number, NumberOf,
     Order, PartOrAll, Pattern, Program, Sameness, Slots, Store, WordsOf, regex_form,
 };
+pub use rules::LibraryPack;
 pub use rules::{
     BUILDER, Choice, Concedes, DERIVED_LISTS, Disturbance, ENTRIES, Fact, HOW_MANY, Kind, Limits, List, Named, PART,
     Pack, Part, RESERVED, Role, Rules, State, Titled,

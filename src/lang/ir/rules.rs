@@ -301,6 +301,9 @@ pub struct Disturbance {
     pub pack: PackId,
 }
 
+/// A pack of a library: its name, and the names and texts of its files.
+pub type LibraryPack = (&'static str, &'static [(&'static str, &'static str)]);
+
 /// A checked set of packs, ready to audit any number of projects.
 #[derive(Debug, Clone, Default)]
 pub struct Rules {
@@ -310,6 +313,8 @@ pub struct Rules {
     pub packs: Arena<PackId, Pack>,
     /// How many of the packs, the first ones, come from a library.
     pub prebuilt_packs: usize,
+    /// The packs of that library, in use or not: each with its name, and the names and texts of its files.
+    pub library: Vec<LibraryPack>,
     /// The cited documents.
     pub documents: Arena<DocumentId, Document>,
     /// Hold points, in order.

@@ -52,6 +52,7 @@ fn load_with(library: &Prebuilt, packs: &[PackText], examples: bool) -> Result<R
     let ready = if examples { None } else { library.checked(&lent) };
     let mut checker = ready.unwrap_or_else(|| check_prebuilt(library, &lent, examples, &mut messages));
     checker.rules.prebuilt_packs = lent.len();
+    checker.rules.library = library.texts();
     check(library, &mut checker, &own, examples, &mut messages);
     checker.whole();
     let later = consequences(&messages, &checker.messages, &checker.rules.sources);

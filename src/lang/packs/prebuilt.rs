@@ -10,7 +10,7 @@ use super::text::PackText;
 use crate::check::Checker;
 use crate::codec::{Codec, Reader};
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::ir::Pack;
+use crate::ir::{LibraryPack, Pack};
 use crate::source::{SharedText, SourceId};
 use crate::syntax::ast::Declaration;
 use std::borrow::Cow;
@@ -86,6 +86,11 @@ impl Prebuilt {
     #[must_use]
     pub fn names(&self) -> Vec<&'static str> {
         self.packs.iter().map(|pack| pack.name).collect()
+    }
+
+    /// The names and files of its packs.
+    pub(super) fn texts(&self) -> Vec<LibraryPack> {
+        self.packs.iter().map(|pack| (pack.name, pack.files)).collect()
     }
 
     /// The named packs with everything they build on, in the order of their names.

@@ -15,7 +15,7 @@ pub(crate) use build::not_a_quantity;
 use pest::Parser;
 
 #[derive(pest_derive::Parser)]
-#[grammar = "../../grammar/checklist.pest"]
+#[grammar = "grammar/checklist.pest"]
 struct Grammar;
 
 /// Parentheses, brackets and loops nested deeper than this are refused before

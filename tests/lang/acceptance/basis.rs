@@ -1,11 +1,11 @@
 //! A16: every need keeps its own kind of word.
 
 use crate::lang::{audited, codes, finding, load, mine, pack, refused};
-use cotterpin::audit::{Audit, Held};
-use cotterpin::ir::Rules;
-use cotterpin::packs::PackText;
-use cotterpin::report::{json, text, why};
-use cotterpin::vocabulary::{Basis, Verdict};
+use cotterpin_engine::audit::{Audit, Held};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::report::{json, text, why};
+use cotterpin_engine::vocabulary::{Basis, Verdict};
+use cotterpin_packs::PackText;
 
 /// An item of law, to which two packs add.
 fn packs() -> [PackText; 3] {

@@ -1,7 +1,7 @@
 //! A1, A15: what is known, and what is only not known to be otherwise.
 
 use crate::lang::{comes_out, of_nothing};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::vocabulary::Verdict;
 
 const WIDTH: &str = "fact shed.width : length, at least 0 in ask \"How wide?\" such as \"2 in\"";
 

@@ -1,8 +1,8 @@
 //! What an item says of the job that meets it.
 
 use crate::lang::{OWN, codes, load, mine, pack, refused};
-use cotterpin::ir::Rules;
-use cotterpin::quantity::{Exact, ExactInterval};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::quantity::{Exact, ExactInterval};
 
 const FACT: &str = "fact shed.width : length ask \"?\"\n";
 

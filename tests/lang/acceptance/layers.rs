@@ -2,12 +2,12 @@
 
 use crate::fixtures::projects::{self, file};
 use crate::lang::{OWN, WORDS, codes, come_out, finding, load, mine, of_nothing, pack, refused, verdict};
-use cotterpin::audit::Remark;
-use cotterpin::ir::NotSetAside;
-use cotterpin::lint::run_examples;
-use cotterpin::packs::PackText;
-use cotterpin::report::text;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::Remark;
+use cotterpin_engine::ir::NotSetAside;
+use cotterpin_engine::lint::run_examples;
+use cotterpin_engine::report::text;
+use cotterpin_engine::vocabulary::Verdict;
+use cotterpin_packs::PackText;
 
 /// What an item of law is set aside by.
 const BY_LAW: &str = "basis law cite book, \"2\"";
@@ -95,7 +95,7 @@ fn a11_where_two_packs_set_an_item_aside_the_reasons_of_both_are_shown() {
     let said: Vec<&str> =
         finding(&report, "mine/shed.door").set_aside.iter().map(|aside| aside.because.as_str()).collect();
     assert_eq!(said.len(), 2, "{said:?}");
-    let (shown, data) = (text(&report, 80), cotterpin::report::json(&report));
+    let (shown, data) = (text(&report, 80), cotterpin_engine::report::json(&report));
     for reason in ["This shed has no door.", "The club has a gate."] {
         assert!(said.contains(&reason) && shown.contains(reason) && data.contains(reason), "{reason}: {shown}");
     }
@@ -207,14 +207,14 @@ fn a11_what_a_pack_sets_aside_on_is_kept_and_shown() {
     advised.files[0].1 = advised.files[0].1.replace("basis law", "basis advice").into();
     let report = of_nothing(&load(&[advised, kit("notice, \"page 2\"")]));
     let aside = &finding(&report, "mine/shed.door").set_aside[0];
-    assert_eq!(aside.basis, Some(cotterpin::vocabulary::Basis::Kit));
+    assert_eq!(aside.basis, Some(cotterpin_engine::vocabulary::Basis::Kit));
     assert_eq!((aside.sources[0].number.as_str(), aside.sources[0].paragraph.as_str()), ("K-7", "page 2"));
     let shown = text_of(&report);
     assert!(shown.contains("K-7, edition 3, at page 2") && shown.contains("the kit's own word"), "{shown}");
     assert!(codes(&refused(&[base(), kit("notise, \"page 2\"")]).1).contains(&"name::unknown"));
 }
 
-fn text_of(report: &cotterpin::audit::Audit) -> String {
+fn text_of(report: &cotterpin_engine::audit::Audit) -> String {
     text(report, 120)
 }
 

@@ -1,7 +1,7 @@
 //! A7: lists.
 
 use crate::lang::{OWN, audited, come_out, comes_out, load, mine, of_nothing, verdict};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::vocabulary::Verdict;
 
 const RUNS: &str = "list shed.runs ask \"Each run\"
   field name : text ask \"What?\"

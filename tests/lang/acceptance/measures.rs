@@ -4,11 +4,11 @@
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::recorded;
 use crate::lang::{OWN, codes, comes_out, file, header, load, mine, refused};
-use cotterpin::audit::Judge;
-use cotterpin::ir::ItemId;
-use cotterpin::project::{Record, Value, read};
-use cotterpin::quantity::{Date, Exact, ExactInterval, Quantity};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::Judge;
+use cotterpin_engine::ir::ItemId;
+use cotterpin_engine::project::{Record, Value, read};
+use cotterpin_engine::quantity::{Date, Exact, ExactInterval, Quantity};
+use cotterpin_engine::vocabulary::Verdict;
 
 const WARM: &str = "fact shed.warm : temperature ask \"How warm?\" such as \"20 degC\"
 fact shed.warmer : temperature-difference ask \"How much warmer?\" such as \"20 deltaC\"

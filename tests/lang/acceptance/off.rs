@@ -3,11 +3,11 @@
 use super::state::{PROJECT, entries, of};
 use crate::fixtures::projects::{file, read_project, request};
 use crate::lang::{OWN, come_out, finding, load, mine};
-use cotterpin::audit::{Audit, FindingKind, MissingCause, Notice, Remark, audit};
-use cotterpin::ir::Rules;
-use cotterpin::plan::close_up;
-use cotterpin::vocabulary::Event;
-use cotterpin::vocabulary::Verdict::{self, Met, NotApplicable, NotShown, Unmet};
+use cotterpin_engine::audit::{Audit, FindingKind, MissingCause, Notice, Remark, audit};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::plan::close_up;
+use cotterpin_engine::vocabulary::Event;
+use cotterpin_engine::vocabulary::Verdict::{self, Met, NotApplicable, NotShown, Unmet};
 
 const PARTS: &str = "subjects
   engine        \"Engine\"        zone cabin
@@ -49,7 +49,7 @@ fn state(rules: &Rules, facts: &str, log: &[&str]) -> Audit {
     audit(rules, &read.record, &request("2026-06-01"))
 }
 
-fn removed<'a>(audit: &'a Audit, part: &str) -> Option<&'a cotterpin::audit::Finding> {
+fn removed<'a>(audit: &'a Audit, part: &str) -> Option<&'a cotterpin_engine::audit::Finding> {
     audit.findings.iter().find(|one| one.kind == FindingKind::Removed && one.subject.as_deref() == Some(part))
 }
 

@@ -2,10 +2,10 @@
 
 use crate::fixtures::projects::{file, read_project, request};
 use crate::lang::{WORDS, come_out, comes_out, finding, load, mine, pack};
-use cotterpin::audit::{Audit, MissingCause, NoLeave, Notice, audit};
-use cotterpin::diagnostic::Diagnostic;
-use cotterpin::ir::{Named, Rules};
-use cotterpin::vocabulary::Verdict::{self, Conceded, Met, NotShown, Unmet};
+use cotterpin_engine::audit::{Audit, MissingCause, NoLeave, Notice, audit};
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::ir::{Named, Rules};
+use cotterpin_engine::vocabulary::Verdict::{self, Conceded, Met, NotShown, Unmet};
 
 const PEOPLE: &str = "
 [people]
@@ -222,7 +222,7 @@ fn conceded(basis: &str, by: &str, role: &str) -> (Verdict, Vec<NoLeave>) {
 
 #[test]
 fn a24_roles_say_whether_their_people_may_concede() {
-    use cotterpin::vocabulary::Basis;
+    use cotterpin_engine::vocabulary::Basis;
     assert_eq!(conceded("law", "ines", "inspector"), (Conceded, vec![]));
     assert_eq!(conceded("limitations", "ines", "inspector"), (Conceded, vec![]));
     assert_eq!(conceded("advice", "rosa", "builder"), (Conceded, vec![]));
@@ -409,7 +409,7 @@ fn a20_a_part_a_zone_and_an_instrument_are_known_or_show_nothing() {
         )
     };
     let rules = load(&[mine(&format!("{text}\n{}{}{}", item("made_of"), item("lies_in"), item("measured_by")))]);
-    assert!(cotterpin::lint::run_examples(&rules).iter().all(|result| result.got == result.expected));
+    assert!(cotterpin_engine::lint::run_examples(&rules).iter().all(|result| result.got == result.expected));
     let said = |fact: &str, name: &str| {
         let facts = format!("[[measuring.equipment]]\nname = \"level\"\n[shed]\n{fact} = \"{name}\"\n");
         let project = "name = \"Shed\"\npacks = [\"./mine\"]\n[parts]\n\"shed.own\" = { title = \"Own\" }\n";

@@ -1,7 +1,7 @@
 //! A19: off is off. A17: what puts another part in its place, and the day that a value names.
 
 use super::state::{FACTS, of, rules, state};
-use cotterpin::vocabulary::Verdict::{Met, NotApplicable, NotShown};
+use cotterpin_engine::vocabulary::Verdict::{Met, NotApplicable, NotShown};
 
 const GOOD: &str = "2026-05-01 removed propeller for = \"good\"";
 

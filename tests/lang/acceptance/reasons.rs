@@ -2,8 +2,8 @@
 
 use crate::fixtures::findings::written;
 use crate::lang::{OWN, audited, finding, load, mine, of_nothing};
-use cotterpin::audit::Held;
-use cotterpin::ir::Rules;
+use cotterpin_engine::audit::Held;
+use cotterpin_engine::ir::Rules;
 
 fn rules(facts: &str, need: &str) -> Rules {
     load(&[mine(&format!("{facts}\nitem shed.door \"t\" need {need} {OWN}"))])

@@ -5,10 +5,10 @@ use crate::fixtures::dice::Dice;
 use crate::fixtures::seed::with_dice;
 use crate::fixtures::values::recorded;
 use crate::lang::{OWN, load, mine};
-use cotterpin::eval::{Evaluation, Facts};
-use cotterpin::ir::{ChoiceSet, ConditionId, FactId, ItemId, Rules};
-use cotterpin::project::{Record, Recorded, Value};
-use cotterpin::quantity::{Date, DateRange, Truth};
+use cotterpin_engine::eval::{Evaluation, Facts};
+use cotterpin_engine::ir::{ChoiceSet, ConditionId, FactId, ItemId, Rules};
+use cotterpin_engine::project::{Record, Recorded, Value};
+use cotterpin_engine::quantity::{Date, DateRange, Truth};
 
 const NAMES: [&str; 5] = ["p", "q", "r", "s", "t"];
 

@@ -2,11 +2,11 @@
 
 use crate::fixtures::projects::audited;
 use crate::lang::{OWN, codes, come_out, finding, load, mine, of_nothing, refused};
-use cotterpin::audit::Notice;
-use cotterpin::lint::run_examples;
-use cotterpin::project::Record;
-use cotterpin::report::pack_rows;
-use cotterpin::vocabulary::Mark;
+use cotterpin_engine::audit::Notice;
+use cotterpin_engine::lint::run_examples;
+use cotterpin_engine::project::Record;
+use cotterpin_engine::report::pack_rows;
+use cotterpin_engine::vocabulary::Mark;
 
 const FACT: &str = "fact shed.width : length ask \"?\" such as \"2 in\"\n";
 
@@ -63,7 +63,7 @@ fn a10_a_source_has_number_edition_issuer_and_mark() {
 fn a10_common_practice_says_so_in_the_report() {
     let report = of_nothing(&load(&[mine(&item("basis common practice cite common practice"))]));
     assert_eq!(finding(&report, "mine/shed.door").sources[0].mark, Mark::CommonPractice);
-    assert!(cotterpin::report::text(&report, 80).to_lowercase().contains("common practice"));
+    assert!(cotterpin_engine::report::text(&report, 80).to_lowercase().contains("common practice"));
 }
 
 #[test]
@@ -77,7 +77,7 @@ fn a10_a_value_from_memory_is_marked_and_the_report_shows_the_mark() {
         let text = format!("{}{}", book(source), item(&format!("basis law cite book, \"1\"{cite}")));
         let report = of_nothing(&load(&[mine(&text)]));
         assert_eq!(finding(&report, "mine/shed.door").sources[0].mark, mark);
-        let shown = cotterpin::report::text(&report, 80);
+        let shown = cotterpin_engine::report::text(&report, 80);
         assert_eq!(shown.contains("from memory"), mark == Mark::Memory, "{shown}");
     }
 }

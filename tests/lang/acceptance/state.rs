@@ -4,10 +4,12 @@ use crate::fixtures::messages::codes;
 use crate::fixtures::packs::refused;
 use crate::fixtures::projects::{file, read_project, request};
 use crate::lang::{OWN, come_out, finding, load, mine};
-use cotterpin::audit::{Audit, EntryState, LineKind, MissingCause, NoDeferral, NoLeave, Notice, ObservedValue, audit};
-use cotterpin::ir::Rules;
-use cotterpin::vocabulary::Verdict;
-use cotterpin::vocabulary::Verdict::{Met, NotShown, Unmet};
+use cotterpin_engine::audit::{
+    Audit, EntryState, LineKind, MissingCause, NoDeferral, NoLeave, Notice, ObservedValue, audit,
+};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::vocabulary::Verdict;
+use cotterpin_engine::vocabulary::Verdict::{Met, NotShown, Unmet};
 
 /// Parts, what disturbs what, and a value of each kind: design, as fitted, in itself.
 const STATE: &str = "subjects

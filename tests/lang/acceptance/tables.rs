@@ -1,8 +1,8 @@
 //! A9, A13: tables, formulas, bounded cost, and that a pack can do no harm.
 
+use crate::fixtures::packs::load_packs;
 use crate::lang::{OWN, codes, come_out, comes_out, mine, of_nothing, pack, refused, verdict};
-use cotterpin::rules::load_packs;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::vocabulary::Verdict;
 
 /// An invented table, straight, step down and step up.
 fn spacing(mode: &str) -> String {
@@ -178,7 +178,7 @@ fn a13_the_same_pack_and_record_always_say_the_same() {
     let text = "hold-points visit \"V\" systems shed \"S\" fact shed.day : date ask \"?\"
                 item shed.door \"t\" need shed.day <= today by visit basis own cite common practice";
     let rules = crate::lang::load(&[pack("mine", &[], text)]);
-    let once = cotterpin::report::json(&of_nothing(&rules));
-    assert_eq!(once, cotterpin::report::json(&of_nothing(&rules)));
+    let once = cotterpin_engine::report::json(&of_nothing(&rules));
+    assert_eq!(once, cotterpin_engine::report::json(&of_nothing(&rules)));
     assert_eq!(verdict(&of_nothing(&rules), "mine/shed.door"), Verdict::NotShown);
 }

@@ -1,9 +1,9 @@
 //! A5: time. The day is given; nothing here reads a clock.
 
 use crate::lang::{OWN, audited, audited_with, come_out, comes_out, finding, header, mine, nowhere, verdict};
-use cotterpin::audit::{Note, Planned, PlannedDay, Remark};
-use cotterpin::quantity::Date;
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Note, Planned, PlannedDay, Remark};
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::vocabulary::Verdict;
 
 const DAY: &str = "fact shed.tested : date ask \"When was it tested?\" such as \"2026-05-14\"\n";
 

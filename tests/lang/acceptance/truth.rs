@@ -3,11 +3,11 @@
 
 use crate::fixtures::values::recorded;
 use crate::lang::{OWN, comes_out, load, mine};
-use cotterpin::audit::Judge;
-use cotterpin::ir::{ItemId, Rules};
-use cotterpin::project::{Record, Value};
-use cotterpin::quantity::{Date, Exact, ExactInterval};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::Judge;
+use cotterpin_engine::ir::{ItemId, Rules};
+use cotterpin_engine::project::{Record, Value};
+use cotterpin_engine::quantity::{Date, Exact, ExactInterval};
+use cotterpin_engine::vocabulary::Verdict;
 use proptest::prelude::*;
 use std::sync::LazyLock;
 

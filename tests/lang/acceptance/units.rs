@@ -1,7 +1,7 @@
 //! A8: units are types, and a boundary is the same in every unit.
 
 use crate::lang::{OWN, codes, comes_out, mine, refused, told};
-use cotterpin::quantity::{Quantity, Truth};
+use cotterpin_engine::quantity::{Quantity, Truth};
 use proptest::prelude::*;
 
 const WIDTH: &str = "fact shed.width : length ask \"?\" such as \"2 in\"
@@ -71,7 +71,7 @@ fn a8_a_temperature_is_no_difference() {
     for need in ["shed.warm + shed.warm > 1 degC", "2 * shed.warm > 1 degC", "150 % of shed.warm > 1 degC"] {
         let text = format!("{WIDTH}item shed.door \"t\" need {need} {OWN}");
         assert!(
-            cotterpin::rules::load_packs(&[mine(&text)]).is_err(),
+            crate::fixtures::packs::load_packs(&[mine(&text)]).is_err(),
             "{need}: a share of a temperature means nothing"
         );
     }
@@ -92,7 +92,7 @@ fn a8_a_date_is_no_number() {
         "sum of l.on for l in loads > 2026-01-01",
     ] {
         let text = format!("{facts} item shed.door \"t\" need {need} {OWN}");
-        if cotterpin::rules::load_packs(&[mine(&text)]).is_ok() {
+        if crate::fixtures::packs::load_packs(&[mine(&text)]).is_ok() {
             loads.push(need);
         }
     }

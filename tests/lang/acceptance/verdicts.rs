@@ -1,11 +1,11 @@
 //! A4, A16: from truth to a verdict; evidence, people's words, concessions; what kind of word an item is.
 
 use crate::lang::{OWN, audited, come_out, finding, load, mine, of_nothing, refused, verdict};
-use cotterpin::audit::Notice;
-use cotterpin::diagnostic::Diagnostic;
-use cotterpin::ir::Rules;
-use cotterpin::project::read;
-use cotterpin::vocabulary::{Basis, Mark, Verdict};
+use cotterpin_engine::audit::Notice;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::read;
+use cotterpin_engine::vocabulary::{Basis, Mark, Verdict};
 
 const FACTS: &str = "fact shed.open : yes or no ask \"?\" fact shed.width : length ask \"?\"\n";
 
@@ -166,5 +166,5 @@ fn a16_advice_never_looks_like_law() {
     let report = of_nothing(&rules);
     let door = finding(&report, "mine/shed.door");
     assert_eq!((door.basis, door.sources[0].mark), (Basis::CommonPractice, Mark::CommonPractice));
-    assert!(cotterpin::report::text(&report, 80).contains("ommon practice"));
+    assert!(cotterpin_engine::report::text(&report, 80).contains("ommon practice"));
 }

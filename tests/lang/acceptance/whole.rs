@@ -4,11 +4,11 @@ use crate::fixtures::packs::refused;
 use crate::fixtures::projects::{file, read_project, request};
 use crate::fixtures::values::day;
 use crate::lang::{OWN, come_out, comes_out, finding, load, mine};
-use cotterpin::audit::{Audit, FindingKind, MissingCause, MissingKind, ObservedValue, Remark, Request, audit};
-use cotterpin::ir::Rules;
-use cotterpin::plan::{self, plan};
-use cotterpin::project::{Record, Whole};
-use cotterpin::vocabulary::{Basis, Mark, Verdict};
+use cotterpin_engine::audit::{Audit, FindingKind, MissingCause, MissingKind, ObservedValue, Remark, Request, audit};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::plan::{self, plan};
+use cotterpin_engine::project::{Record, Whole};
+use cotterpin_engine::vocabulary::{Basis, Mark, Verdict};
 
 const RUNS: &str = "list shed.runs ask \"Each run\"
   field name : text ask \"What?\"
@@ -239,7 +239,7 @@ fn a18_with_records_those_are_judged_and_the_list_still_asks() {
     let any = finding(&report, "mine/shed.any");
     assert_eq!((any.verdict, any.waits_for.as_deref()), (Verdict::NotShown, None));
     assert_eq!(any.notes, [Remark::UnmetIfWhole("shed.runs".to_owned())]);
-    let text = cotterpin::report::text(&report, 80);
+    let text = cotterpin_engine::report::text(&report, 80);
     assert!(text.contains("Are these all of them? Each run.") && text.contains("met with it mine/shed.all."), "{text}");
     assert!(!text.contains("item        mine/shed.all"), "told under the list alone: {text}");
     // Nothing waits any more: no finding.
@@ -256,7 +256,7 @@ fn a18_nobody_can_concede_or_set_aside_whether_a_list_is_whole() {
         on = 2026-05-01\nuntil = 2027-05-01\n";
     let report = as_recorded(&rules, leave, "2026-06-01");
     assert_eq!(finding(&report, "shed.runs").verdict, Verdict::NotShown);
-    let told = cotterpin::report::json(&report);
+    let told = cotterpin_engine::report::json(&report);
     assert!(report.notices.len() == 1 && told.contains("nobody can concede this"), "{:?}", report.notices);
 }
 
@@ -459,7 +459,7 @@ fn a18_what_to_do_next_tells_of_lists_too() {
     let plan =
         plan(&rules, &Record::default(), &report, plan::Request { on: day("2026-06-01"), time: None, a_day: None });
     assert_eq!(plan.open_lists, ["shed.runs"]);
-    let text = cotterpin::report::next_text(&plan, 80);
+    let text = cotterpin_engine::report::next_text(&plan, 80);
     assert!(text.contains("of shed.runs nobody has said what is all of it"), "{text}");
 }
 

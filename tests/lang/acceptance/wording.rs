@@ -3,9 +3,9 @@
 use super::state::of;
 use crate::fixtures::projects::{file, read_project, request};
 use crate::lang::{OWN, finding, load, mine};
-use cotterpin::audit::{Audit, NoDeferral, NoLeave, Notice, Remark, audit};
-use cotterpin::ir::Rules;
-use cotterpin::vocabulary::Verdict::{self, Conceded, Met, NotApplicable, NotShown, Unmet};
+use cotterpin_engine::audit::{Audit, NoDeferral, NoLeave, Notice, Remark, audit};
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::vocabulary::Verdict::{self, Conceded, Met, NotApplicable, NotShown, Unmet};
 
 /// Until the end of June 2026 one is enough, from July two are asked.
 fn rules(more: &str) -> Rules {

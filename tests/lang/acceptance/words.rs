@@ -4,11 +4,11 @@
 use crate::fixtures::projects::{file, read_project};
 use crate::fixtures::values::nowhere;
 use crate::lang::{OWN, audited, finding, load, mine, verdict};
-use cotterpin::audit::{Ahead, ConfirmationOutcome, Judge, MissingCause, Note, Notice, Reason};
-use cotterpin::ir::{ItemId, Rules};
-use cotterpin::project::{Confirmation, Record};
-use cotterpin::quantity::{Date, DateRange};
-use cotterpin::vocabulary::Verdict;
+use cotterpin_engine::audit::{Ahead, ConfirmationOutcome, Judge, MissingCause, Note, Notice, Reason};
+use cotterpin_engine::ir::{ItemId, Rules};
+use cotterpin_engine::project::{Confirmation, Record};
+use cotterpin_engine::quantity::{Date, DateRange};
+use cotterpin_engine::vocabulary::Verdict;
 
 /// Asks the builder or the inspector; there are helpers as well.
 fn asked() -> Rules {

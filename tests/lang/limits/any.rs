@@ -2,10 +2,10 @@
 //! message points at whole characters of a file that is there.
 
 use super::FACTS;
+use crate::fixtures::packs::load_packs;
 use crate::lang::{mine, of_nothing, pack, samples::first_sample};
-use cotterpin::lint::run_examples;
-use cotterpin::packs::PackText;
-use cotterpin::rules::load_packs;
+use cotterpin_engine::lint::run_examples;
+use cotterpin_packs::PackText;
 use proptest::prelude::*;
 
 /// Tokens of the language, to be strung together without sense.

@@ -4,9 +4,9 @@ mod any;
 mod nesting;
 
 use super::{OWN, WORDS, codes, come_out, load, mine, of_nothing, pack, refused, told};
-use cotterpin::lint::run_examples;
-use cotterpin::packs::PackText;
-use cotterpin::rules::load_packs;
+use crate::fixtures::packs::load_packs;
+use cotterpin_engine::lint::run_examples;
+use cotterpin_packs::PackText;
 use std::time::{Duration, Instant};
 
 const FACTS: &str = "fact shed.n : number ask \"?\" fact shed.p : yes or no ask \"?\"

@@ -3,7 +3,7 @@
 
 use super::{FACTS, item, soon};
 use crate::lang::{OWN, codes, come_out, mine, pack, refused};
-use cotterpin::packs::PackText;
+use cotterpin_packs::PackText;
 use std::process::Command;
 use std::time::{Duration, Instant};
 

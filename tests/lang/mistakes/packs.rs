@@ -1,10 +1,11 @@
 //! Mistakes about whole packs and files: these have no text to underline.
 
+use crate::fixtures::packs::load_packs;
 use crate::golden::named;
 use crate::golden::recording::Named;
 use crate::lang::{pack, refused};
-use cotterpin::packs::{PackText, built_in, read_pack};
-use cotterpin::rules::load_packs;
+use cotterpin_engine::disk::read_pack;
+use cotterpin_packs::{PackText, built_in};
 use std::path::PathBuf;
 
 /// Those whose messages are golden.

@@ -1,7 +1,7 @@
 //! Mistakes that must not pass in silence: whatever the message, there is one.
 
+use crate::fixtures::packs::load_packs;
 use crate::lang::{OWN, mine, told};
-use cotterpin::rules::load_packs;
 
 const FACTS: &str = "fact shed.w : length ask \"?\"\nfact shed.name : text ask \"?\"\n";
 

@@ -1,0 +1,277 @@
+//! A project's folder, read and never written.
+
+use super::file_names::names_in;
+use super::passed_over::{LookedInto, is_worth_a_look, meant};
+use crate::diagnostic::Diagnostic;
+use crate::project::{FileText, PROJECT, read_header};
+use crate::source::{MOST_BYTES, Sources};
+use std::collections::BTreeSet;
+use std::fs;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use walkdir::{DirEntry, WalkDir};
+
+/// What a project's folder holds.
+#[derive(Debug, Clone, Default)]
+pub struct ProjectFiles {
+    /// `project.toml`, where it could be read.
+    pub header_file: Option<FileText>,
+    /// Every other `*.toml`, by path.
+    pub files: Vec<FileText>,
+    /// Paths of all files that are not empty, relative to the folder, with `/`, for evidence.
+    pub paths: Vec<String>,
+    /// Files that are not read and may have been meant to be.
+    pub looked_into: Vec<LookedInto>,
+}
+
+/// So many bytes of a file are looked at for something else than blanks: a download reserves its room with them.
+const MOST_BLANKS: u64 = 4096;
+
+/// Reads a project's folder. Hidden entries and the folders of packs named in
+/// `project.toml` are left alone; links are followed, but not out of the
+/// folder. What can be read is given even where messages say what cannot, so
+/// that all faults of a run are reported together.
+#[must_use]
+pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
+    let mut reading = Reading {
+        folder,
+        real: folder.to_owned(),
+        files: ProjectFiles::default(),
+        may_show: Vec::new(),
+        found: Vec::new(),
+    };
+    if let Err(missing) = is_project(folder) {
+        reading.found.push(missing);
+        return (reading.files, reading.found);
+    }
+    match fs::canonicalize(folder) {
+        Ok(real) => reading.real = real,
+        Err(problem) => reading.unreadable(folder, &problem.to_string()),
+    }
+    if reading.is_inside(&folder.join(PROJECT)) {
+        reading.files.header_file = reading.text(&folder.join(PROJECT));
+    }
+    let packs = reading.pack_folders();
+    reading.walk(&packs);
+    reading.files.paths = reading.evidence();
+    (reading.files, reading.found)
+}
+
+/// A folder being read.
+struct Reading<'a> {
+    folder: &'a Path,
+    /// The folder without links, to tell what leads out of it.
+    real: PathBuf,
+    files: ProjectFiles,
+    /// Files that may be evidence, with their lengths.
+    may_show: Vec<(String, u64)>,
+    found: Vec<Diagnostic>,
+}
+
+impl Reading<'_> {
+    /// Folders of packs within the project; their TOML is no fact file.
+    fn pack_folders(&self) -> BTreeSet<PathBuf> {
+        let Some(header) = &self.files.header_file else {
+            return BTreeSet::new();
+        };
+        let (header, _) = read_header(header, &mut Sources::default());
+        let packs = header.map_or_else(Vec::new, |header| header.packs);
+        let folders = packs.iter().filter(|(name, _)| is_folder(name)).map(|(name, _)| self.folder.join(name));
+        folders.filter_map(|folder| fs::canonicalize(folder).ok()).collect()
+    }
+
+    fn walk(&mut self, packs: &BTreeSet<PathBuf>) {
+        let mut entries = WalkDir::new(self.folder).min_depth(1).follow_links(true).sort_by_file_name().into_iter();
+        while let Some(entry) = entries.next() {
+            let entry = match entry {
+                Ok(entry) => entry,
+                Err(problem) => {
+                    self.fault(&problem);
+                    continue;
+                }
+            };
+            let is_folder = entry.file_type().is_dir();
+            if is_hidden(&entry) && !is_folder {
+                self.look_into(&entry);
+            }
+            let leave = is_hidden(&entry)
+                || (is_folder && fs::canonicalize(entry.path()).is_ok_and(|real| packs.contains(&real)))
+                || (entry.path_is_symlink() && !self.is_inside(entry.path()));
+            if leave && is_folder {
+                entries.skip_current_dir();
+            } else if !leave && !is_folder {
+                self.file(&entry);
+            }
+        }
+    }
+
+    fn file(&mut self, entry: &DirEntry) {
+        let path = entry.path();
+        let name = self.relative(path);
+        let is_toml = path.extension().is_some_and(|extension| extension == "toml");
+        if !is_toml {
+            self.look_into(entry);
+        } else if name != PROJECT
+            && let Some(text) = self.text(path)
+        {
+            self.files.files.push(text);
+        }
+        // An empty file, such as a copy that broke off, shows nothing.
+        let length = entry.metadata().map_or(0, |file| file.len());
+        if entry.file_type().is_file() && length > 0 && !self.is_text_of_the_project(entry) {
+            self.may_show.push((name, length));
+        }
+    }
+
+    /// Whether a link leads to what the project or a pack says: that shows nothing under another name either.
+    fn is_text_of_the_project(&self, entry: &DirEntry) -> bool {
+        entry.path_is_symlink()
+            && fs::canonicalize(entry.path()).is_ok_and(|real| {
+                let kept = real.strip_prefix(&self.real).ok().and_then(|inner| inner.components().next());
+                let kept = kept.map(|folder| folder.as_os_str().to_string_lossy().to_lowercase()).unwrap_or_default();
+                let ending = real.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
+                ["log", "audits", ".cotterpin"].contains(&kept.as_str())
+                    || ["toml", "checklist"].contains(&ending.as_str())
+            })
+    }
+
+    /// The files that may show something: not those of blanks alone, and no copies of what was read.
+    fn evidence(&mut self) -> Vec<String> {
+        let read = self.files.header_file.iter().chain(&self.files.files);
+        let texts: Vec<&[u8]> = read.map(|file| file.bytes.as_slice()).collect();
+        let shows = |(name, length): &(String, u64)| {
+            let path = self.folder.join(name);
+            let may_be_copy = texts.iter().any(|text| text.len() as u64 == *length);
+            !(is_blank(&path) || may_be_copy && bytes(&path).is_ok_and(|bytes| texts.contains(&bytes.as_slice())))
+        };
+        std::mem::take(&mut self.may_show).into_iter().filter(shows).map(|(name, _)| name).collect()
+    }
+
+    /// Keeps the bytes of a file that is not read, if it may have been meant to be.
+    fn look_into(&mut self, entry: &DirEntry) {
+        let name = self.relative(entry.path());
+        let length = entry.metadata().map_or(0, |file| file.len());
+        if length > 0 && is_worth_a_look(&name, length) {
+            let bytes = match bytes(entry.path()) {
+                Ok(bytes) if bytes.len() > MOST_BYTES => Err(format!("it is larger than {} MB", MOST_BYTES >> 20)),
+                Ok(bytes) => Ok(bytes),
+                Err(problem) => Err(problem.to_string()),
+            };
+            self.files.looked_into.push(LookedInto { name, bytes });
+        }
+    }
+
+    /// The bytes of a file, if they can be had and are not too many.
+    fn text(&mut self, path: &Path) -> Option<FileText> {
+        match bytes(path) {
+            Ok(bytes) if bytes.len() > MOST_BYTES => {
+                let message = format!("`{}` is larger than {} MB", self.relative(path), MOST_BYTES >> 20);
+                let help = "keep facts in small files, and give large files another ending than .toml";
+                self.found.push(Diagnostic::error("file::too-large", message).help(help));
+                None
+            }
+            Ok(bytes) => Some(FileText { name: self.relative(path), bytes }),
+            Err(problem) => {
+                self.unreadable(path, &problem.to_string());
+                None
+            }
+        }
+    }
+
+    /// Whether a link stays within the project; says so where it does not.
+    fn is_inside(&mut self, path: &Path) -> bool {
+        let inside = fs::canonicalize(path).is_ok_and(|real| real.starts_with(&self.real));
+        if !inside {
+            let message = format!("`{}` is a link that leads out of the project", self.relative(path));
+            let help = "copy what it points at into the project's folder, so that it stays with the project";
+            self.found.push(Diagnostic::error("evidence::outside", message).help(help));
+        }
+        inside
+    }
+
+    /// A fault of the walk itself.
+    fn fault(&mut self, problem: &walkdir::Error) {
+        let path = problem.path().unwrap_or(self.folder).to_owned();
+        if problem.depth() > 0 && is_hidden_name(&path) {
+            return;
+        }
+        if let Some(ancestor) = problem.loop_ancestor() {
+            let (link, ancestor) = (self.relative(&path), self.relative(ancestor));
+            let message = format!("`{link}` is a link back to `{ancestor}`, a folder it stands in");
+            let help = format!("remove the link `{link}`");
+            self.found.push(Diagnostic::error("project::loop", message).help(help));
+            return;
+        }
+        let why = problem.io_error().map_or_else(|| problem.to_string(), ToString::to_string);
+        self.unreadable(&path, &why);
+    }
+
+    fn unreadable(&mut self, path: &Path, why: &str) {
+        let message = format!("`{}` cannot be read: {why}", self.relative(path));
+        let help = "see to it that the file is there and that you may read it";
+        self.found.push(Diagnostic::error("file::unreadable", message).help(help));
+    }
+
+    /// The path within the project with `/` on every system.
+    fn relative(&self, path: &Path) -> String {
+        let inner = path.strip_prefix(self.folder).unwrap_or(path);
+        let parts: Vec<_> = inner.components().map(|part| part.as_os_str().to_string_lossy()).collect();
+        if parts.is_empty() { ".".to_owned() } else { parts.join("/") }
+    }
+}
+
+/// Whether a file begins with nothing but blanks, zeros and the mark of a text.
+fn is_blank(path: &Path) -> bool {
+    let mut head = Vec::new();
+    let read = fs::File::open(path).and_then(|file| file.take(MOST_BLANKS).read_to_end(&mut head));
+    let means_nothing = |byte: &u8| byte.is_ascii_whitespace() || [0, 0xEF, 0xBB, 0xBF, 0xFE, 0xFF].contains(byte);
+    read.is_err() || head.iter().all(means_nothing)
+}
+
+/// The bytes of a file, at most one more than is taken; a pipe or a device is refused,
+/// because reading it may never end.
+pub fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
+    if !fs::metadata(path)?.is_file() {
+        return Err(std::io::Error::other("it is not a file"));
+    }
+    let mut bytes = Vec::new();
+    fs::File::open(path)?.take(MOST_BYTES.saturating_add(1) as u64).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// Whether a pack's name in `project.toml` means a folder of the project: it
+/// has a slash in it, which no name of a pack has.
+pub fn is_folder(name: &str) -> bool {
+    name.contains('/')
+}
+
+fn is_hidden(entry: &DirEntry) -> bool {
+    is_hidden_name(entry.path())
+}
+
+fn is_hidden_name(path: &Path) -> bool {
+    path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'))
+}
+
+/// Whether a folder is there and has a `project.toml`.
+pub fn is_project(folder: &Path) -> Result<(), Diagnostic> {
+    let name = folder.display();
+    let (message, help) = if !folder.exists() {
+        (format!("there is no folder `{name}`"), "give the folder that has project.toml in it")
+    } else if !folder.is_dir() {
+        (format!("`{name}` is no folder"), "give the folder that has project.toml in it")
+    } else {
+        // Some disks find a file under a name in other letters, and nothing that is written there would be read.
+        let names = names_in(folder);
+        if names.iter().any(|there| there == PROJECT) {
+            return Ok(());
+        }
+        if let Some(other) = meant(&names, PROJECT) {
+            let message = format!("there is no {PROJECT} in `{name}`, but there is `{other}`");
+            return Err(Diagnostic::error("project::missing", message).help(format!("name it {PROJECT}, exactly so")));
+        }
+        let help = "give the project's folder, or begin one with `cotterpin begin FOLDER --country us`";
+        (format!("there is no {PROJECT} in `{name}`"), help)
+    };
+    Err(Diagnostic::error("project::missing", message).help(help))
+}

@@ -1,0 +1,288 @@
+//! Evidence: which files are there to show something.
+
+use super::Evidence;
+use super::dates;
+use super::taken::{DATED, Moment};
+use super::text::Page;
+use super::words::{in_words, normal_word};
+use crate::diagnostic::{Diagnostic, did_you_mean};
+use crate::ir::Rules;
+use crate::source::Span;
+use glob::{MatchOptions, Pattern};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// Endings of photographs.
+const PHOTOS: [&str; 16] = [
+    "jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff", "avif", "gif", "bmp", "dng", "cr2", "cr3", "nef",
+    "arw",
+];
+
+/// The kind of a photograph.
+const PHOTO: &str = "photo";
+
+/// Endings of documents: what says nothing of its kind and has another ending shows nothing.
+const DOCUMENTS: [&str; 26] = [
+    "pdf", "txt", "md", "rtf", "doc", "docx", "odt", "pages", "xls", "xlsx", "ods", "csv", "tsv", "numbers", "ppt",
+    "pptx", "odp", "html", "htm", "eml", "msg", "svg", "dxf", "dwg", "mp4", "mov",
+];
+
+/// Endings of what is no evidence, whatever kind is named: half-loaded files, shortcuts, and what systems and programs
+/// leave in a folder.
+const NO_EVIDENCE: [&str; 16] = [
+    "opdownload",
+    "filepart",
+    "aria2",
+    "bak",
+    "part",
+    "crdownload",
+    "download",
+    "partial",
+    "tmp",
+    "temp",
+    "lnk",
+    "url",
+    "webloc",
+    "desktop",
+    "db",
+    "ini",
+];
+
+/// The ending of records that wait for the rest of their list.
+const UNFINISHED: &str = ".unfinished.txt";
+
+/// A star stays within its folder, and hidden files are nobody's evidence.
+const MATCH: MatchOptions =
+    MatchOptions { case_sensitive: true, require_literal_separator: true, require_literal_leading_dot: true };
+
+/// The files of a project, and the kinds of evidence the packs know.
+pub(super) struct Files<'a> {
+    rules: &'a Rules,
+    /// Every path, in order.
+    paths: Vec<&'a str>,
+}
+
+/// One file or pattern, with what is said of it.
+struct Entry<'t> {
+    subject: &'t str,
+    kind: Option<String>,
+    file: &'t str,
+    dated: Option<Moment>,
+    place: Span,
+}
+
+impl<'a> Files<'a> {
+    pub(super) fn new(rules: &'a Rules, paths: &'a [String]) -> Self {
+        let mut paths: Vec<&str> = paths.iter().map(String::as_str).collect();
+        paths.sort_unstable();
+        paths.dedup();
+        Self { rules, paths }
+    }
+
+    /// Whether a file that a fact names is there, and is none of the project's own texts.
+    pub(super) fn shows(&self, written: &str) -> bool {
+        let Ok(path) = inside(written) else { return false };
+        !is_own_text(path) && !is_no_evidence(path) && self.paths.binary_search(&path).is_ok()
+    }
+
+    /// Reads what stands behind an `evidence` key of `subject`, which is of the
+    /// day of what it stands beside unless it says its own.
+    pub(super) fn read(
+        &self,
+        page: &Page<'_>,
+        subject: &str,
+        written: &Spanned<DeValue<'_>>,
+        beside: Option<Moment>,
+    ) -> (Vec<Evidence>, Vec<Diagnostic>) {
+        let single = std::slice::from_ref(written);
+        let pieces = written.get_ref().as_array().map_or(single, |array| array.as_ref());
+        let (mut found, mut messages) = (Vec::new(), Vec::new());
+        for piece in pieces {
+            match self.piece(page, (subject, beside), piece) {
+                Ok(some) => found.extend(some),
+                Err(message) => messages.push(*message),
+            }
+        }
+        (found, messages)
+    }
+
+    fn piece(
+        &self,
+        page: &Page<'_>,
+        (subject, dated): (&str, Option<Moment>),
+        piece: &Spanned<DeValue<'_>>,
+    ) -> Result<Vec<Evidence>, Box<Diagnostic>> {
+        let place = page.span(piece);
+        match piece.get_ref() {
+            DeValue::String(file) => self.find(&Entry { subject, kind: None, file, dated, place }),
+            DeValue::Table(table) => self.named(page, (subject, dated), table, place),
+            other => Err(Box::new(
+                Diagnostic::error("evidence::form", format!("evidence of `{subject}` is a file, not {}", in_words(other)))
+                    .at(place, "expected a path in quotes")
+                    .help("write evidence = [\"evidence/left-tank.jpg\"], or { kind = \"weigh-sheet\", file = \"evidence/weighing.pdf\" }"),
+            )),
+        }
+    }
+
+    /// `{ kind = "weigh-sheet", file = "...", dated = 2026-10-04 }`
+    fn named(
+        &self,
+        page: &Page<'_>,
+        (subject, beside): (&str, Option<Moment>),
+        table: &DeTable<'_>,
+        place: Span,
+    ) -> Result<Vec<Evidence>, Box<Diagnostic>> {
+        for key in table.keys() {
+            if !["kind", "file", DATED].contains(&key.get_ref().as_ref()) {
+                return Err(Box::new(
+                    Diagnostic::error("evidence::form", format!("evidence has no `{}`", key.get_ref()))
+                        .at(page.span(key), "")
+                        .help("a piece of evidence has a `kind`, a `file`, and perhaps the day it is of, `dated`"),
+                ));
+            }
+        }
+        let text = |key: &str| table.get(key).and_then(|value| value.get_ref().as_str());
+        let (Some(kind), Some(file)) = (text("kind"), text("file")) else {
+            return Err(Box::new(
+                Diagnostic::error("evidence::form", format!("this evidence of `{subject}` lacks its kind or its file"))
+                    .at(place, "")
+                    .help("write { kind = \"weigh-sheet\", file = \"evidence/weighing.pdf\" }, both in quotes"),
+            ));
+        };
+        let dated = match table.get(DATED) {
+            None => beside,
+            Some(written) => {
+                let place = page.span(written);
+                let (on, at) = dates::read_with_time(written.get_ref()).map_err(|why| {
+                    let message = format!("the day of this evidence of `{subject}` cannot be read");
+                    Box::new(
+                        Diagnostic::error("value::date", message)
+                            .at(place, why)
+                            .help("write the day, such as dated = 2026-10-04"),
+                    )
+                })?;
+                Some(Moment { on, at, place })
+            }
+        };
+        self.find(&Entry { subject, kind: Some(normal_word(kind)), file, dated, place })
+    }
+
+    /// The files an entry stands for; the entry itself, as not found, if none.
+    fn find(&self, entry: &Entry<'_>) -> Result<Vec<Evidence>, Box<Diagnostic>> {
+        let path = inside(entry.file).map_err(|wrong| Box::new(wrong.0.at(entry.place, wrong.1)))?;
+        if is_own_text(path) {
+            let message = format!("`{path}` is one of the project's own texts");
+            let help = "what says that a thing is so does not show it as well: name a photograph, a sheet or a report";
+            return Err(Box::new(Diagnostic::error("evidence::own-text", message).at(entry.place, "").help(help)));
+        }
+        let has = |known: &[&str]| ending(path).is_some_and(|ending| known.contains(&ending.as_str()));
+        if entry.kind.as_deref() == Some(PHOTO) && !path.contains('*') && !has(&PHOTOS) {
+            let message = format!("`{path}` is no photograph by its name");
+            let help = format!("the name of a photograph ends in {}", PHOTOS.join(", "));
+            return Err(Box::new(Diagnostic::error("evidence::no-document", message).at(entry.place, "").help(help)));
+        }
+        if is_no_evidence(path) || entry.kind.is_none() && !path.contains('*') && !has_known_ending(path) {
+            let message = format!("`{path}` is no photograph and no document by its name");
+            let help = "name the file itself; of a file with another ending say the kind, such as { kind = \"report\", file = \"...\" }";
+            return Err(Box::new(Diagnostic::error("evidence::no-document", message).at(entry.place, "").help(help)));
+        }
+        let mut files = self.matching(entry, path)?;
+        let found = !files.is_empty();
+        if !found {
+            files.push(path);
+        }
+        files.into_iter().map(|file| self.evidence(entry, file, found)).collect()
+    }
+
+    fn matching<'p>(&'p self, entry: &Entry<'_>, path: &str) -> Result<Vec<&'p str>, Box<Diagnostic>> {
+        if let Ok(at) = self.paths.binary_search(&path) {
+            return Ok(self.paths.get(at).copied().into_iter().collect());
+        }
+        let pattern = Pattern::new(path).map_err(|error| {
+            Box::new(
+                Diagnostic::error("evidence::pattern", format!("`{path}` is not a pattern: {}", error.msg))
+                    .at(entry.place, "")
+                    .help("`*` stands for any part of a file's name, `**` for any folders, `[0-9]` for one of several signs"),
+            )
+        })?;
+        let is_photo = |file: &str| ending(file).is_some_and(|ending| PHOTOS.contains(&ending.as_str()));
+        let fits = |file: &str| match entry.kind.as_deref() {
+            Some(PHOTO) => is_photo(file),
+            Some(_) => true,
+            None => has_known_ending(file),
+        };
+        let shows = |file: &&str| !is_own_text(file) && fits(file);
+        let shows = |file: &&str| shows(file) && !is_no_evidence(file);
+        Ok(self.paths.iter().copied().filter(shows).filter(|file| pattern.matches_with(file, MATCH)).collect())
+    }
+
+    fn evidence(&self, entry: &Entry<'_>, file: &str, found: bool) -> Result<Evidence, Box<Diagnostic>> {
+        let kind = entry.kind.clone().unwrap_or_else(|| kind_of(file).to_owned());
+        let kinds = || self.rules.evidence.iter().map(|kind| kind.name.as_str());
+        if !kinds().any(|known| known == kind) {
+            let help = did_you_mean(&kind, kinds())
+                .unwrap_or_else(|| format!("the packs know {}", kinds().collect::<Vec<_>>().join(", ")));
+            let message = format!("no pack knows evidence of the kind `{kind}`");
+            return Err(Box::new(Diagnostic::error("evidence::kind", message).at(entry.place, "").help(help)));
+        }
+        let (subject, file) = (entry.subject.to_owned(), file.to_owned());
+        Ok(Evidence { subject, kind, file, found, dated: entry.dated, place: entry.place })
+    }
+}
+
+/// Whether a file is one in which the project says things, or the command keeps
+/// them: what says that a thing is so does not show it as well.
+fn is_own_text(path: &str) -> bool {
+    let kept = ["log/", "audits/"].iter().any(|folder| path.to_lowercase().starts_with(folder));
+    let name = path.rsplit('/').next().unwrap_or(path).to_lowercase();
+    // A copy of such a text is none the less one (`facts.toml.txt`).
+    kept || name.contains(".toml") || name.contains(".checklist") || name.ends_with(UNFINISHED)
+}
+
+/// Whether a file is what systems, programs and broken downloads leave behind.
+fn is_no_evidence(path: &str) -> bool {
+    let name = path.rsplit('/').next().unwrap_or(path);
+    let ending = ending(path);
+    let half = |ending: &str| ending.starts_with('!') || ending.ends_with(['#', '~']);
+    name.starts_with("~$")
+        || name.starts_with("._")
+        || ending.as_deref().is_some_and(half)
+        || NO_EVIDENCE.iter().any(|known| ending.as_deref() == Some(known))
+}
+
+fn has_known_ending(path: &str) -> bool {
+    let ending = ending(path);
+    !is_no_evidence(path) && PHOTOS.iter().chain(&DOCUMENTS).any(|known| ending.as_deref() == Some(known))
+}
+
+fn ending(path: &str) -> Option<String> {
+    path.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map(|(_, ending)| ending.to_lowercase())
+}
+
+/// The path of a file of the project as written, without the `./` it may begin
+/// with. Evidence travels with the project, so its path stays inside it.
+///
+/// # Errors
+/// What is wrong with it, and why, for a label where it is written.
+pub fn inside(written: &str) -> Result<&str, Box<(Diagnostic, &'static str)>> {
+    let path = written.strip_prefix("./").unwrap_or(written);
+    let why = if path.trim().is_empty() {
+        "no file is named"
+    } else if path.contains('\\') {
+        "write `/` between folders"
+    } else if path.starts_with(['/', '~']) || path.chars().nth(1) == Some(':') || path.contains("://") {
+        "begins outside"
+    } else if path.split('/').any(|part| part == "..") {
+        "`..` leads outside"
+    } else {
+        return Ok(path);
+    };
+    let message = Diagnostic::error("evidence::outside", format!("`{written}` is not a path inside the project"));
+    let help = "put a copy into the project's folder and write its path from there, with `/`";
+    Err(Box::new((message.help(help), why)))
+}
+
+/// The kind of a file that says none: a photograph by its ending, or a paper.
+pub fn kind_of(file: &str) -> &'static str {
+    if ending(file).is_some_and(|ending| PHOTOS.contains(&ending.as_str())) { "photo" } else { "document" }
+}

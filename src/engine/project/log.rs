@@ -1,0 +1,389 @@
+//! The log: `[[log]]` entries, one line of a builder's day each.
+
+use super::Record;
+use super::dates;
+use super::entry::{Entry, Fit};
+use super::evidence::Files;
+use super::form::{Form, not_a_list};
+use super::keys::log::{
+    ALL, ANOTHER, BY, EVIDENCE, FIT, FOR, FOR_GOOD, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT,
+    TAKES, WHAT, WHO, ZONE, events_with, is_of_zones,
+};
+use super::taken::Moment;
+use super::text::Page;
+use super::unread::Unread;
+use super::value::snag_number;
+use super::words::normal_word;
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::ir::Rules;
+use crate::quantity::{DateRange, Dimension, ExactInterval, Quantity};
+use crate::source::Span;
+use crate::vocabulary::Event;
+use toml::de::{DeTable, DeValue};
+
+/// Lists that the log keeps.
+pub(super) use crate::ir::DERIVED_LISTS;
+
+/// Reads all entries of one file into `record`, whose people and parts are known.
+pub(super) fn read(
+    rules: &Rules,
+    files: &Files<'_>,
+    page: &Page<'_>,
+    (key, written): (Span, &DeValue<'_>),
+    (record, unread): (&mut Record, &mut Unread),
+) -> Vec<Diagnostic> {
+    let mut messages = Vec::new();
+    let derived = derived_keys();
+    let Some(pieces) = written.as_array() else {
+        let kept: Vec<Diagnostic> =
+            written.as_table().into_iter().flat_map(|table| kept_lists(&derived, page, table)).collect();
+        return if kept.is_empty() { vec![not_a_list(LOG, key, written)] } else { kept };
+    };
+    for piece in pieces {
+        let place = page.span(piece);
+        let Some(table) = piece.get_ref().as_table() else {
+            messages.push(not_a_list(LOG, place, piece.get_ref()));
+            continue;
+        };
+        let kept = kept_lists(&derived, page, table);
+        if !kept.is_empty() {
+            messages.extend(kept);
+            continue;
+        }
+        let mut form = Form::new(LOG, &ALL, rules, page, (table, place));
+        let entry = entry(&mut form, record);
+        if entry.is_none() {
+            unread.entry(table);
+        }
+        messages.append(&mut form.messages);
+        let Some(entry) = entry else { continue };
+        if let Some(evidence) = table.get(EVIDENCE) {
+            let moment = Moment { on: entry.on, at: entry.at, place: entry.place };
+            // The picture of a fault does not show that the part is as it should be.
+            let of_snag = entry.snag.filter(|_| entry.event == Event::SnagFound);
+            let subject = of_snag.map_or(entry.subject.clone(), |number| format!("log.snags[snag {number}]"));
+            let (found, said) = files.read(page, &subject, evidence, Some(moment));
+            record.evidence.extend(found);
+            messages.extend(said);
+        }
+        record.log.push(entry);
+    }
+    messages
+}
+
+/// The keys below the log under which it keeps a list by itself.
+fn derived_keys() -> Vec<&'static str> {
+    DERIVED_LISTS.iter().filter_map(|list| list.strip_prefix(LOG)?.strip_prefix('.')).collect()
+}
+
+/// `[[log.snags]]` and its like, which the log keeps by itself.
+fn kept_lists(derived: &[&str], page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
+    let kept = table.keys().filter(|key| derived.contains(&key.get_ref().as_ref()));
+    kept.map(|key| {
+        let message = format!("`{LOG}.{}` is kept from the log; nobody writes it", key.get_ref());
+        let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";
+        Diagnostic::error("log::kept", message).at(page.span(key), "not written by hand").help(help)
+    })
+    .collect()
+}
+
+fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
+    let event = event(form);
+    let subject = subject(form, event, record);
+    let (when, who) = (when(form), who(form, record));
+    let role = who.as_ref().and_then(|who| role(form, who, record));
+    let points = points(form);
+    let fit = form.find(FIT).is_some().then(|| fit(form)).flatten();
+    let (for_visit, for_good) = purpose(form);
+    let another = another(form);
+    let (snag, takes) = (snag(form), takes(form));
+    let by = form.find(BY).is_some().then(|| form.hold_point(BY, "the hold point")).flatten();
+    let zone = zone(form);
+    if let Some(event) = event {
+        belongs(form, event);
+        if let Some(subject) = subject.as_deref().filter(|_| for_good) {
+            can_be_left_off(form, event, subject, record);
+        }
+        if let Some(subject) = subject.as_deref().filter(|_| for_visit && zone.is_none()) {
+            shown_zone(form, subject, record);
+        }
+    }
+    let (instrument, note) = (form.optional_text(INSTRUMENT), form.optional_text(NOTE));
+    (!form.messages.iter().any(Diagnostic::is_error)).then_some(())?;
+    let ((on, at), who) = (when?, who?);
+    let role = role?;
+    let known = Entry::new(event?, &subject?, &who, on, form.place);
+    Some(Entry {
+        at,
+        role,
+        points,
+        fit,
+        instrument,
+        for_visit,
+        for_good,
+        another,
+        snag,
+        takes,
+        by,
+        zone,
+        note,
+        ..known
+    })
+}
+
+fn event(form: &mut Form<'_>) -> Option<Event> {
+    let written = form.text(WHAT, "what happened: inspected, work done, removed ...")?;
+    let event = event_named(&written);
+    if event.is_none() {
+        let known = Event::ALL.map(Event::words);
+        let label = match nearest(&event_words(&written), known) {
+            Some(near) => format!("did you mean \"{near}\"?"),
+            None => format!("expected one of {}", known.join(", ")),
+        };
+        form.wrong(WHAT, "log::what", label);
+    }
+    event
+}
+
+/// The event that a word of the log stands for, such as `work done` or `snag-found`.
+pub fn event_named(word: &str) -> Option<Event> {
+    let named = |words: &str| Event::ALL.into_iter().find(|event| event.words() == words);
+    // As nearly always: in the log's own words.
+    named(word).or_else(|| named(&event_words(word)))
+}
+
+fn event_words(word: &str) -> String {
+    normal_word(word).replace('-', " ")
+}
+
+/// A part that a pack or the builder named; for what was opened or closed also a zone.
+fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option<String> {
+    let subject = form.text(SUBJECT, "the part, such as controls.elevator")?;
+    let rules = form.rules;
+    let zones = event.is_some_and(is_of_zones).then_some(&rules.zones);
+    let declared = || rules.subjects.iter().map(|part| part.name.as_str());
+    let mut zones = zones.into_iter().flatten().map(|zone| zone.name.as_str());
+    if record.parts.contains_key(&subject) || declared().chain(zones.clone()).any(|known| known == subject) {
+        return Some(subject);
+    }
+    let known: Vec<&str> = declared().chain(record.parts.keys().map(String::as_str)).chain(zones.by_ref()).collect();
+    let label = match nearest(&subject, known.iter().copied()) {
+        _ if rules.zones.iter().any(|zone| zone.name == subject) => no_part_but_a_zone(rules, &subject),
+        Some(near) => format!("no part of this name; did you mean \"{near}\"?"),
+        None => "no part of this name; name it under [parts] in project.toml if it is one of your own".to_owned(),
+    };
+    form.wrong(SUBJECT, "log::subject", label);
+    None
+}
+
+/// A zone is opened and closed; everything else is done to a part.
+fn no_part_but_a_zone(rules: &Rules, zone: &str) -> String {
+    const FEW: usize = 4;
+    let at = rules.zones.position(|known| known.name == zone);
+    let there = rules.subjects.iter().filter(|part| at.is_some() && part.zone == at);
+    let mut parts: Vec<String> = there.map(|part| format!("\"{}\"", part.name)).collect();
+    if parts.len() > FEW {
+        parts.truncate(FEW);
+        parts.push("...".to_owned());
+    }
+    let there = if parts.is_empty() { String::new() } else { format!(": {}", parts.join(", ")) };
+    format!("this is a zone, which is only opened or closed; name a part in it{there}")
+}
+
+/// Keys that only some events have: elsewhere they would be lost in silence.
+fn belongs(form: &mut Form<'_>, event: Event) {
+    let has = |key: &str| events_with(key).is_none_or(|events| events.contains(&event));
+    let cases = [
+        (SNAG, "only \"snag found\" and \"snag cleared\" have a number"),
+        (TAKES, "only what was found as a snag takes its time; write it in `note`"),
+        (BY, "only \"snag found\" is to be cleared by a hold point"),
+        (FOR, "only what is opened or removed is so for something"),
+        (ANOTHER, "only what is refitted can be another one"),
+    ];
+    for (key, why) in cases {
+        if !has(key) && form.find(key).is_some() {
+            form.wrong(key, "log::misplaced", why.to_owned());
+        }
+    }
+    if has(SNAG) && form.find(SNAG).is_none() {
+        form.missing(SNAG, "the number by which it is found and cleared");
+    }
+}
+
+/// What is opened for the visit lays its zone open, so that must be known.
+fn shown_zone(form: &mut Form<'_>, subject: &str, record: &Record) {
+    let rules = form.rules;
+    let above = |part: &str| {
+        let own = record.parts.get(part).is_some_and(|own| own.zone.is_some());
+        own || rules.subjects.iter().any(|known| known.name == part && known.zone.is_some())
+    };
+    let mut part = Some(subject);
+    while let Some(name) = part {
+        if above(name) {
+            return;
+        }
+        part = name.rsplit_once('.').map(|(before, _)| before);
+    }
+    if !rules.zones.iter().any(|zone| zone.name == subject) {
+        form.missing(ZONE, "the zone that is open for the visit: all that lies there counts as disturbed");
+    }
+}
+
+/// The day, and the time of day where it was written.
+fn when(form: &mut Form<'_>) -> Option<(DateRange, Option<u32>)> {
+    let Some(written) = form.find(ON) else {
+        form.missing(ON, "the day, or the month where no more is known");
+        return None;
+    };
+    let read = dates::read_with_time(written.get_ref());
+    read.map_err(|why| form.wrong(ON, "value::date", why)).ok()
+}
+
+/// Somebody whom `project.toml` names.
+pub(super) fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
+    let who = form.text(WHO, "somebody by the name under [people] in project.toml")?;
+    if record.people.contains_key(&who) {
+        return Some(who);
+    }
+    let same = || record.people.keys().find(|known| known.to_lowercase() == who.to_lowercase()).map(String::as_str);
+    let label = match nearest(&who, record.people.keys().map(String::as_str)).or_else(same) {
+        Some(near) => format!("nobody of this name; did you mean \"{near}\"?"),
+        None => {
+            format!(
+                "nobody of this name; write {who} = {{ name = \"...\", role = \"builder\" }} under [people] in project.toml"
+            )
+        }
+    };
+    form.wrong(WHO, "log::who", label);
+    None
+}
+
+/// The role written, or the only one the person has.
+fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
+    let roles = record.people.get(who).map_or(&[][..], |person| person.roles.as_slice());
+    if form.find(ROLE).is_none() {
+        if let [role] = roles {
+            return Some(role.clone());
+        }
+        form.missing(ROLE, &format!("as {who} has several: {}", roles.join(", ")));
+        return None;
+    }
+    let role = form.role()?;
+    if !roles.contains(&role) {
+        let label = format!("{who} is named in project.toml as {}", roles.join(", "));
+        form.wrong(ROLE, "log::role", label);
+        return None;
+    }
+    Some(role)
+}
+
+/// What was looked at. More may be noted than any need asks for; a point that is
+/// nearly one of those asked for is probably mistyped, which takes nothing from the entry.
+fn points(form: &mut Form<'_>) -> Vec<String> {
+    let Some(written) = form.find(POINTS) else { return Vec::new() };
+    let pieces = written.get_ref().as_array();
+    let words: Option<Vec<String>> = pieces
+        .map(|pieces| pieces.iter().map(|piece| piece.get_ref().as_str().map(normal_word)).collect())
+        .unwrap_or_default();
+    let place = form.page.span(written);
+    let Some(words) = words else {
+        form.wrong(POINTS, "record::form", "expected texts such as [\"assembly\", \"locking\"]".to_owned());
+        return Vec::new();
+    };
+    let known: Vec<&str> =
+        form.rules.program.logged.iter().flat_map(|logged| &logged.points).map(String::as_str).collect();
+    for word in words.iter().filter(|word| !known.contains(&word.as_str())) {
+        if let Some(near) = nearest(word, known.iter().copied()) {
+            let message = Diagnostic::warning("log::points", format!("nothing asks for the point \"{word}\""));
+            let message = message.at(place, format!("did you mean \"{near}\"?"));
+            form.messages.push(message.help("it stays as it is, and does not count as the other"));
+        }
+    }
+    words
+}
+
+fn fit(form: &mut Form<'_>) -> Option<Fit> {
+    let written = form.text(FIT, "trial, temporary or final")?;
+    let fit = Fit::named(&written);
+    if fit.is_none() {
+        form.wrong(FIT, "log::fit", "expected \"trial\", \"temporary\" or \"final\"".to_owned());
+    }
+    fit
+}
+
+/// For the visit, for good, or neither.
+fn purpose(form: &mut Form<'_>) -> (bool, bool) {
+    let Some(written) = form.optional_text(FOR) else { return (false, false) };
+    if ![FOR_VISIT, FOR_GOOD].contains(&written.as_str()) {
+        form.wrong(FOR, "log::for", "expected \"visit\", \"good\", or nothing".to_owned());
+    }
+    (written == FOR_VISIT, written == FOR_GOOD)
+}
+
+fn another(form: &mut Form<'_>) -> bool {
+    let Some(written) = form.find(ANOTHER) else { return false };
+    match written.get_ref() {
+        DeValue::Boolean(another) => *another,
+        _ => {
+            form.wrong(ANOTHER, "log::another", "expected true: another one was fitted in its place".to_owned());
+            true
+        }
+    }
+}
+
+/// What is removed for good the aircraft must be able to fly without.
+fn can_be_left_off(form: &mut Form<'_>, event: Event, subject: &str, record: &Record) {
+    if event != Event::Removed {
+        form.wrong(FOR, "log::for", "only what is removed is so for good".to_owned());
+        return;
+    }
+    let own = record.parts.get(subject).is_some_and(|part| part.can_be_left_off);
+    if !own && !form.rules.subjects.iter().any(|part| part.name == subject && part.can_be_left_off) {
+        let label = format!("nobody says that the aircraft can be without `{subject}`");
+        form.wrong(FOR, "log::for", label);
+    }
+}
+
+fn snag(form: &mut Form<'_>) -> Option<u32> {
+    let number = snag_number(form.find(SNAG)?.get_ref());
+    if number.is_none() {
+        form.wrong(SNAG, "log::snag", "expected the number of the snag".to_owned());
+    }
+    number
+}
+
+pub(super) fn takes(form: &mut Form<'_>) -> Option<ExactInterval> {
+    let written = form.optional_text(TAKES)?;
+    let time = length_of_time(&written).ok();
+    if time.is_none() {
+        form.wrong(TAKES, "record::takes", "expected a time such as \"45 min\" or \"2 h\"".to_owned());
+    }
+    time
+}
+
+/// A time that something takes, in seconds: more than none, and not without end.
+///
+/// # Errors
+/// Why it is none.
+pub fn length_of_time(text: &str) -> Result<ExactInterval, String> {
+    let time = Quantity::parse(text).map_err(|error| error.to_string())?;
+    if time.dimension() != Dimension::TIME {
+        return Err(format!("it is {}", time.dimension().describe()));
+    }
+    let some = time.range.lo().is_some_and(|least| least.signum() > 0) && time.range.hi().is_some();
+    if some { Ok(time.range) } else { Err("a time is more than none, and has an end".to_owned()) }
+}
+
+pub(super) fn zone(form: &mut Form<'_>) -> Option<String> {
+    let zone = normal_word(&form.optional_text(ZONE)?);
+    let known: Vec<&str> = form.rules.zones.iter().map(|zone| zone.name.as_str()).collect();
+    if known.contains(&zone.as_str()) {
+        return Some(zone);
+    }
+    let label = match nearest(&zone, known.iter().copied()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => format!("the zones are {}", known.join(", ")),
+    };
+    form.wrong(ZONE, "record::zone", label);
+    None
+}
