@@ -230,6 +230,9 @@ fn is_blank(path: &Path) -> bool {
 
 /// The bytes of a file, at most one more than is taken; a pipe or a device is refused,
 /// because reading it may never end.
+///
+/// # Errors
+/// What the system says, or that it is no file.
 pub fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
     if !fs::metadata(path)?.is_file() {
         return Err(std::io::Error::other("it is not a file"));
@@ -254,6 +257,9 @@ fn is_hidden_name(path: &Path) -> bool {
 }
 
 /// Whether a folder is there and has a `project.toml`.
+///
+/// # Errors
+/// What is missing, and what to do.
 pub fn is_project(folder: &Path) -> Result<(), Diagnostic> {
     let name = folder.display();
     let (message, help) = if !folder.exists() {
