@@ -15,5 +15,6 @@ pub mod plan;
 pub mod project;
 pub mod report;
 pub mod rules;
+pub mod session;
 
 pub use cotterpin_lang::{diagnostic, ir, quantity, source, vocabulary};

@@ -3,6 +3,7 @@
 mod copies;
 mod dates;
 mod deferral;
+mod draft;
 pub mod elsewhere;
 mod entry;
 mod evidence;
@@ -46,6 +47,7 @@ use std::num::NonZeroU32;
 
 pub use crate::ir::Value;
 pub use deferral::Deferral;
+pub use draft::{Draft, Refused, Stands, whole_name};
 pub use entry::{Entry, Fit};
 pub(crate) use full_names::one_name;
 pub use header::{Header, OwnPart, Person, read_header};
