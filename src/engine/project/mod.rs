@@ -25,7 +25,6 @@ mod quantity;
 mod read;
 mod record_names;
 mod rows;
-#[cfg(feature = "command")]
 mod snags;
 mod statements;
 pub mod taken;
@@ -66,7 +65,6 @@ pub use taken::{Moment, Taken};
 pub use text::FileText;
 pub use whole::{SaidRecord, Whole, WholeLog, Word};
 /// What the command asks of the reader before it writes.
-#[cfg(feature = "command")]
 pub use {
     evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},

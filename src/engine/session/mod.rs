@@ -83,12 +83,14 @@ impl Session {
         &self.warnings
     }
 
-    /// The whole audit, in its order, with questions and notices.
+    /// The whole audit, in its order, with questions and notices; `not_read` are files that were not read and hold
+    /// what no file that was read holds.
     ///
     /// # Errors
     /// What is wrong with the record.
-    pub fn audit(&self) -> Result<Audit, Refused> {
-        let (record, _) = finished(&self.draft, &self.rules)?;
+    pub fn audit(&self, not_read: &[String]) -> Result<Audit, Refused> {
+        let (mut record, _) = finished(&self.draft, &self.rules)?;
+        record.not_read = not_read.to_vec();
         Ok(audit(&self.rules, &record, &self.request))
     }
 
@@ -101,12 +103,13 @@ impl Session {
         let Some(fact) = rules.fact_by_name.get(name).copied().filter(|_| stands == Stands::Instead) else {
             return self.change(|draft| draft.state(&rules, name, text, stands).map(|_| ()));
         };
-        let evidence = self.draft.record().evidence.len();
+        let shown_before = self.is_shown(name);
         let warnings = self.draft.state(&rules, name, text, stands)?;
         let recorded = self.draft.fact(fact).cloned();
         let place = recorded.as_ref().map(|one| self.draft.record().sources.place(one.place)).unwrap_or_default();
         let alone = warnings.is_empty()
-            && self.draft.record().evidence.len() == evidence
+            && !shown_before
+            && !self.is_shown(name)
             && self.bound.with_dependent_mut(|_, judge| judge.set_fact(fact, recorded, place));
         if alone {
             return Ok(self.standing.fact_changed(self.bound.borrow_dependent(), &self.readers, fact));
@@ -123,9 +126,9 @@ impl Session {
         let Some(fact) = rules.fact_by_name.get(name).copied() else {
             return self.change(|draft| draft.unset(&rules, name).map_err(|message| by_itself(draft, message)));
         };
-        let evidence = self.draft.record().evidence.len();
+        let shown_before = self.is_shown(name);
         self.draft.unset(&rules, name).map_err(|message| by_itself(&self.draft, message))?;
-        let alone = self.draft.record().evidence.len() == evidence
+        let alone = !shown_before
             && self.bound.with_dependent_mut(|_, judge| judge.set_fact(fact, None, crate::source::Place::default()));
         if alone {
             return Ok(self.standing.fact_changed(self.bound.borrow_dependent(), &self.readers, fact));
@@ -153,6 +156,11 @@ impl Session {
     pub fn ask(&mut self, request: Request) -> Answer {
         self.request = request;
         self.rebind()
+    }
+
+    /// Whether evidence belongs to a fact.
+    fn is_shown(&self, name: &str) -> bool {
+        self.draft.record().evidence.iter().any(|evidence| evidence.subject == name)
     }
 
     fn rebind(&mut self) -> Answer {
