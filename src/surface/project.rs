@@ -7,7 +7,7 @@ use super::rules::Rules;
 use super::value::{Value, quoted};
 use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::project::{Draft, FileText, Header, Record, Refused, Stands, read_header};
+use cotterpin_engine::project::{Draft, FileText, Header, NO_RECORD, Record, Refused, Stands, read_header};
 use cotterpin_engine::source::Sources;
 
 /// Everything recorded of one aircraft, against rules that say what can be recorded.
@@ -212,7 +212,7 @@ pub(super) fn list_statement(list: &str, records: impl IntoIterator<Item = Entry
         }
         text.push_str(&record.toml());
     }
-    Ok(if text.is_empty() { format!("{} = []\n", quoted(list)) } else { text })
+    Ok(if text.is_empty() { format!("{}{NO_RECORD}", quoted(list)) } else { text })
 }
 
 /// A header of nothing but a name and one line.

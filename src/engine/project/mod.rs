@@ -46,7 +46,7 @@ use std::num::NonZeroU32;
 
 pub use crate::ir::Value;
 pub use deferral::Deferral;
-pub use draft::{Draft, Refused, Stands, whole_name};
+pub use draft::{Draft, NO_RECORD, Refused, Stands, whole_name};
 pub use entry::{Entry, Fit};
 pub(crate) use full_names::one_name;
 pub use header::{Header, OwnPart, Person, read_header};
