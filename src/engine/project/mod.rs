@@ -56,7 +56,7 @@ pub(crate) use keys::header::VISIT;
 pub(crate) use no_such_record::EQUIPMENT;
 pub(crate) use persons::Persons;
 pub(crate) use planned::FIRST_FLIGHT;
-pub use read::read;
+pub use read::{read, together};
 pub(crate) use record_names::record_name;
 pub use record_names::record_names;
 pub use record_names::said_records;
