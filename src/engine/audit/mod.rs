@@ -20,6 +20,8 @@ mod notices;
 mod off;
 mod proof;
 mod request;
+mod titles;
+mod typed;
 mod undone;
 mod values;
 mod what_counts;
@@ -28,7 +30,7 @@ mod wording;
 
 pub use crate::eval::ConfirmationOutcome;
 pub use crate::lapse::Through;
-pub(crate) use build_finding::{DueAndZone, finding};
+pub(crate) use build_finding::{DueAndZone, HowMuch, finding};
 pub use cause::{
     Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
     NoticeSubject, ObservedValue, OtherEntries, OtherRecords, People, Planned, PlannedDay, Remark,
@@ -41,3 +43,4 @@ pub use index::Index;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;
 pub use request::{Request, audit, audit_in_brief};
+pub use typed::{ExactNumber, TypedValue};
