@@ -176,7 +176,7 @@ impl Cited {
     }
 
     /// What is cited, in full.
-    pub(super) fn of(rules: &Rules, cite: &Cite) -> Self {
+    pub(crate) fn of(rules: &Rules, cite: &Cite) -> Self {
         let paragraph = cite.paragraph.clone();
         match cite.document.and_then(|at| rules.documents.get(at)) {
             Some(document) => Self {
@@ -409,7 +409,8 @@ pub struct Audit {
     pub reminder: &'static str,
 }
 
-fn reminder() -> &'static str {
+/// The last word, for what is read back.
+pub(crate) fn reminder() -> &'static str {
     REMINDER
 }
 

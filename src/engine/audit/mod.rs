@@ -39,6 +39,7 @@ pub use finding::{
     AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine,
     Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles, Waiting,
 };
+pub(crate) use finding::reminder;
 pub use index::Index;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;
