@@ -37,7 +37,11 @@ pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done 
     let status = if wrong { Status::Unmet } else { Status::Settled };
     let text = match args.format {
         Format::Text => shown(&name, &rules, &results),
-        Format::Json => report::try_json(&rules, &name, &results, &warnings.as_data()),
+        Format::Json => {
+            // It stands on top of those it builds on.
+            let name = rules.packs.iter().last().map_or("", |pack| pack.name.as_str());
+            report::try_json(&rules, name, &results, &warnings.as_data())
+        }
     };
     Ok((text, status))
 }

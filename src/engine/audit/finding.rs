@@ -1,7 +1,7 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
-use super::typed::TypedValue;
 use super::cause::{MissingCause, MissingKind, Note, Notice, ObservedValue, Remark};
+use super::typed::TypedValue;
 use crate::ir::{Cite, Pack, Rules};
 use crate::lapse::Through;
 use crate::source::{Place, SharedText};

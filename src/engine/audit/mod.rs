@@ -35,11 +35,11 @@ pub use cause::{
     Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
     NoticeSubject, ObservedValue, OtherEntries, OtherRecords, People, Planned, PlannedDay, Remark,
 };
+pub(crate) use finding::reminder;
 pub use finding::{
     AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine,
     Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles, Waiting,
 };
-pub(crate) use finding::reminder;
 pub use index::Index;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;

@@ -54,7 +54,7 @@ pub struct ExactNumber(String);
 
 impl ExactNumber {
     fn of(exact: &Exact) -> Self {
-        Self(exact.terminating(MOST_PLACES).unwrap_or_else(|| exact.to_string()))
+        Self(exact.terminating(MOST_PLACES).unwrap_or_else(|| exact.to_fraction()))
     }
 
     /// The text.

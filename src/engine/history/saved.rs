@@ -199,7 +199,11 @@ impl SavedFinding {
             stops_the_visit: finding.stops_the_visit,
             seen: once(recorded_values(finding).map(|value| value.name.clone())),
             worked_out,
-            missing: finding.missing.iter().map(|missing| (missing.fact.clone(), missing.why.with_places(Place::beginning))).collect(),
+            missing: finding
+                .missing
+                .iter()
+                .map(|missing| (missing.fact.clone(), missing.why.with_places(Place::beginning)))
+                .collect(),
             asked: once(finding.because.iter().map(|reason| reason.expression.clone())),
             notes: once(remarks.chain(notes)),
             concession: finding.concession.as_ref().map(leave),

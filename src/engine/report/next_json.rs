@@ -61,7 +61,7 @@ pub fn next_json(plan: &Plan, messages: &[Message]) -> String {
         titles,
         reminder,
     } = plan;
-        let out = PlanOut {
+    let out = PlanOut {
         project,
         on: *on,
         visit: *visit,

@@ -4,7 +4,9 @@
 
 use super::packs::{amended_by, counts, pack_rows};
 use super::{days, phrases};
-use crate::ir::{Added, Aside, Bound, Cite, Condition, ConditionId, Document, DocumentId, Item, Pack, PackId, Rules, Show};
+use crate::ir::{
+    Added, Aside, Bound, Cite, Condition, ConditionId, Document, DocumentId, Item, Pack, PackId, Rules, Show,
+};
 use crate::plan::minutes_of;
 use crate::source::Span;
 use crate::vocabulary::{Basis, Mark};

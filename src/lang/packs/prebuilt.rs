@@ -5,8 +5,8 @@
 //! parsed, and a choice of packs that was not checked beforehand is checked,
 //! with the same outcome. [`encode_prebuilt`](super::encode_prebuilt) makes the bytes.
 
-use super::manifest::{no_such_pack, read_manifest};
 use super::digest::digest_of;
+use super::manifest::{no_such_pack, read_manifest};
 use super::text::PackText;
 use crate::check::Checker;
 use crate::codec::{Codec, Reader};
