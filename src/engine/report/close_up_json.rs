@@ -1,7 +1,7 @@
 //! The list for closing up for programs, as `schemas/close-up.json` says.
 
 use super::document::document;
-use super::messages_json::Message;
+use super::message::Message;
 use super::says::FindingOut;
 use super::schemas::CLOSE_UP;
 use crate::audit::Titles;

@@ -4,7 +4,7 @@
 //! The data is serialised as it is, so it can be read back from the output;
 //! what a person would read stands beside it under `says` and is left out then.
 
-use super::messages_json::Message;
+use super::message::Message;
 use super::schemas::Schema;
 use crate::history::ENGINE;
 use serde::Serialize;

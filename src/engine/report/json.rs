@@ -3,7 +3,7 @@
 
 use super::cause_sentences;
 use super::document::document;
-use super::messages_json::Message;
+use super::message::Message;
 use super::phrases;
 use super::says::FindingOut;
 use super::schemas::{AUDIT, WHY};

@@ -2,7 +2,7 @@
 
 use super::document::document;
 use super::job::why;
-use super::messages_json::Message;
+use super::message::Message;
 use super::schemas::NEXT;
 use crate::audit::Titles;
 use crate::ir::Pack;

@@ -1,7 +1,7 @@
 //! All that one pack asks, for programs, as `schemas/pack.json` says.
 
 use super::document::document;
-use super::messages_json::Message;
+use super::message::Message;
 use super::pack_page::{Writer, amended_in, set_aside_in};
 use super::packs::{PackRow, pack_rows};
 use super::schemas::PACK;

@@ -1,7 +1,7 @@
 //! What each pack holds, and on what it rests.
 
 use super::document::document;
-use super::messages_json::Message;
+use super::message::Message;
 use super::phrases;
 use super::schemas::PACKS;
 use super::wrap::Page;

@@ -1,7 +1,7 @@
 //! The open questions for programs, as `schemas/questions.json` says.
 
 use super::document::document;
-use super::messages_json::Message;
+use super::message::Message;
 use super::questions;
 use super::schemas::QUESTIONS;
 use crate::ir::{Fact, Kind, List, Named, Pack, Rules};

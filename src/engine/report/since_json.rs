@@ -1,7 +1,7 @@
 //! What changed since an earlier audit, for programs, as `schemas/since.json` says.
 
 use super::document::document;
-use super::messages_json::Message;
+use super::message::Message;
 use super::schemas::SINCE;
 use super::since_causes;
 use crate::history::{Cause, Change, Changes, Class, Content, PackChange, Side};

@@ -1,7 +1,7 @@
 //! How the worked examples of a pack came out, for programs, as `schemas/try.json` says.
 
 use super::document::document;
-use super::messages_json::Message;
+use super::message::Message;
 use super::packs::pack_rows;
 use super::says;
 use super::schemas::TRY;
