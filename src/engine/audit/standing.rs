@@ -1,6 +1,6 @@
 //! The findings of a record item by item, so that a change makes those anew that it can reach, and no others.
 
-use super::build_finding::finding;
+use super::build_finding::{HowMuch, finding};
 use super::finding::Finding;
 use super::index::Index;
 use super::judge::{Judge, severity};
@@ -204,7 +204,7 @@ impl Standing {
     fn others(&self, judge: &Judge<'_>) -> BTreeMap<(String, Option<String>), Finding> {
         let mut words = WantedWords::default();
         self.of_names.iter().for_each(|of_name| words.merge(&of_name.words));
-        let of_lists = words.findings(judge).into_iter().map(|(_, finding)| finding);
+        let of_lists = words.findings(judge, true).into_iter().map(|(_, finding)| finding);
         let off = off::findings(judge).into_iter();
         let off = off.filter(|(due, zone, _)| self.scope.reaches(judge.rules(), *due, *zone)).map(|(.., one)| one);
         of_lists.chain(off).map(|one| ((one.item.clone(), one.subject.clone()), one)).collect()
@@ -231,8 +231,9 @@ fn of_name(judge: &Judge<'_>, scope: Scope, (name, wordings): &(String, Vec<Item
             }
         }
     }
-    let findings =
-        told.iter().map(|(item, judged, standing)| finding(judge, (name.clone(), item), judged, *standing, true));
+    let findings = told
+        .iter()
+        .map(|(item, judged, standing)| finding(judge, (name.clone(), item), judged, *standing, HowMuch::Data));
     OfName { findings: findings.collect(), words }
 }
 
