@@ -2,7 +2,7 @@
 
 use super::edit::{Others, create, replace};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::disk::bytes;
+use cotterpin_engine::files::bytes;
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::quantity::Date;
 use std::fs;
