@@ -42,4 +42,4 @@ pub use index::Index;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;
 pub use request::{Request, audit, audit_in_brief};
-pub use standing::{Changed, Readers, Standing};
+pub use standing::{Changed, Reach, Readers, Standing};
