@@ -7,6 +7,7 @@ mod draft;
 pub mod elsewhere;
 mod entry;
 mod evidence;
+mod file_pattern;
 mod form;
 mod full_names;
 mod header;
