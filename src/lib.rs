@@ -42,10 +42,11 @@ pub use cotterpin_engine::audit::{
 pub use cotterpin_engine::diagnostic::Severity;
 pub use cotterpin_engine::ir::{Named, Pack as PackInfo};
 pub use cotterpin_engine::quantity::Date;
+pub use cotterpin_engine::report::{LabelledPlace as Label, Message};
 pub use cotterpin_engine::source::{Place, SharedText};
 pub use cotterpin_engine::vocabulary::{Basis, Mark, Verdict};
 pub use surface::{
-    Difference, Entry, FactView, ItemView, Job, Label, ListView, LoadError, Message, Options, Pack, Plan, Project,
+    Difference, Entry, FactView, ItemView, Job, ListView, LoadError, Options, Pack, Plan, Project,
     Rules, Session, Snapshot, Value, ValueError, audit, plan, render,
 };
 

@@ -6,11 +6,11 @@ use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::saved;
 use super::{Afterwards, Done, Status, WIDTH};
-use cotterpin_engine::audit::{self, Audit};
-use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use crate::surface::project::audit_in_brief;
+use crate::{Audit, Options, ValueError, audit as audit_of, render};
+use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::quantity::Date;
-use cotterpin_engine::report;
 use cotterpin_engine::source::Sources;
 use std::path::PathBuf;
 
@@ -20,12 +20,11 @@ pub(super) const CLOSE: &str = "close:";
 pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterwards: Afterwards) -> Done {
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
-    let request = request(&loaded, args.on, args.by.as_deref())?;
-    let Loaded { rules, record, .. } = &loaded;
+    let options = options(args.on, args.by.as_deref())?;
     // The text names what is met and counts what does not apply; it gives reasons for neither.
     let brief = args.format == Format::Text && !args.save && args.save_to.is_none();
-    let audit =
-        if brief { audit::audit_in_brief(rules, record, &request) } else { audit::audit(rules, record, &request) };
+    let judge = if brief { audit_in_brief } else { audit_of };
+    let audit = judge(&loaded.project, &options).map_err(refused)?;
     let mut said = loaded.warnings.clone();
     if !audit.was_evaluated() {
         let message = format!("no item of the packs concerns this aircraft on {}, so nothing was judged", audit.on);
@@ -38,8 +37,8 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
     let text = match args.format {
-        Format::Text => report::text(&audit, WIDTH),
-        Format::Json => report::audit_json(&audit, &said.as_data()),
+        Format::Text => render::text(&audit, WIDTH),
+        Format::Json => render::json(&audit, &said.as_data()),
     };
     let status = Status::of(&audit);
     afterwards.done_with((audit, loaded));
@@ -59,19 +58,21 @@ fn save(args: &AuditArgs, audit: &Audit) -> Result<Option<PathBuf>, Diagnostic> 
 
 /// Audits on the day asked for, or today.
 pub(super) fn judge(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
-    let request = request(loaded, on, by)?;
-    Ok(audit::audit(&loaded.rules, &loaded.record, &request))
+    audit_of(&loaded.project, &options(on, by)?).map_err(refused)
 }
 
 /// What is to be audited.
-fn request(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Result<audit::Request, Messages> {
-    let on = day_to_judge(on)?;
-    let closing = by.and_then(|by| by.strip_prefix(CLOSE)).map(str::to_owned);
-    let by = by.filter(|_| closing.is_none()).map(str::to_owned);
-    let (points, zones) = (&loaded.rules.hold_points, &loaded.rules.zones);
-    known("hold point", by.as_deref(), &points.iter().map(|point| point.name.as_str()).collect::<Vec<_>>())?;
-    known("zone", closing.as_deref(), &zones.iter().map(|zone| zone.name.as_str()).collect::<Vec<_>>())?;
-    Ok(audit::Request { project: loaded.name.clone(), on, by, closing })
+fn options(on: Option<Date>, by: Option<&str>) -> Result<Options, Messages> {
+    let options = Options::from(day_to_judge(on)?);
+    Ok(match (by, by.and_then(|by| by.strip_prefix(CLOSE))) {
+        (_, Some(zone)) => options.closing(zone),
+        (Some(point), None) => options.by(point),
+        (None, None) => options,
+    })
+}
+
+fn refused(error: ValueError) -> Messages {
+    Messages::of(error.into_batches())
 }
 
 /// The day asked for, or today.
@@ -80,15 +81,4 @@ pub(super) fn day_to_judge(on: Option<Date>) -> Result<Date, Messages> {
         let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
         Messages::one(message.help("give the day to judge: --on 2026-11-25"))
     })
-}
-
-/// A name given by `--by` must be one the packs know.
-fn known(kind: &str, name: Option<&str>, known: &[&str]) -> Result<(), Messages> {
-    let Some(name) = name.filter(|name| !known.contains(name)) else { return Ok(()) };
-    let message = format!("the packs know no {kind} `{name}` (given by --by)");
-    let message = Diagnostic::error("hold-point::unknown", message);
-    Err(Messages::one(match nearest(name, known.iter().copied()) {
-        Some(near) => message.help(format!("did you mean `{near}`?")),
-        None => message.help(format!("they know {}", known.join(", "))),
-    }))
 }

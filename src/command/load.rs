@@ -1,120 +1,49 @@
-//! Brings a project and its packs together: folder, header, packs, record.
+//! A project for a command: from its folder or the demo, with everything that is to be said of it.
 
 use super::args::ProjectArgs;
 use super::demo::{demo_pack, demo_project};
 use super::messages::Messages;
-use cotterpin_engine::diagnostic::{Diagnostic, nearest};
-use cotterpin_engine::files::passed_over;
-use cotterpin_engine::files::read_pack;
-use cotterpin_engine::files::{ProjectFiles, is_folder, read_project};
+use crate::Project;
+use crate::surface::load;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::files::{is_folder, read_pack, read_project};
 use cotterpin_engine::ir::Rules;
-use cotterpin_engine::project::{self, FileText, Header, Record};
-use cotterpin_engine::rules;
+use cotterpin_engine::project::Record;
 use cotterpin_engine::source::Sources;
-use cotterpin_packs::{self as packs, LIBRARY, PackText};
+use cotterpin_packs::{self as packs, PackText};
 
 /// A project ready to be audited.
 pub(super) struct Loaded {
-    pub(super) name: String,
-    pub(super) rules: Rules,
-    pub(super) record: Record,
+    pub(super) project: Project,
     /// Warnings, and what is said of files that were not read; any other error would have ended it.
     pub(super) warnings: Messages,
 }
 
+impl Loaded {
+    /// The rules it is held against.
+    pub(super) fn rules(&self) -> &Rules {
+        self.project.rules().checked()
+    }
+
+    /// What is recorded.
+    pub(super) fn record(&self) -> &Record {
+        self.project.as_read()
+    }
+}
+
 /// Reads everything, and gives either all of it or every message there is.
 pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
-    let mut messages = Messages::default();
-    let files = if args.demo {
-        demo_project()
-    } else {
-        let (files, found) = read_project(&args.folder);
-        messages.add(&Sources::default(), found);
-        files
-    };
-    let Some(header) = header(&files, &mut messages) else {
-        return Err(messages);
-    };
-    let packs = pack_texts(args, header.value, &header.sources, &mut messages);
-    let rules = match packs.map(|packs| rules::load_packs_to_audit(&LIBRARY, &packs)) {
-        Some(Ok(rules)) => rules,
-        Some(Err(failed)) => {
-            let (sources, found) = *failed;
-            messages.add(&sources, found);
-            return Err(messages);
+    let (files, found) = if args.demo { (demo_project(), Vec::new()) } else { read_project(&args.folder) };
+    let own = |name: &str| -> Option<Result<PackText, Diagnostic>> {
+        if let Some(pack) = demo_pack(name).filter(|_| args.demo) {
+            return Some(Ok(pack));
         }
-        None => return Err(messages),
+        is_folder(name).then(|| read_pack(&args.folder.join(name.strip_prefix("./").unwrap_or(name))))
     };
-    let loaded = bind(&files, rules, &mut messages);
-    let stops = messages.any_error();
-    let mut sources = Sources::default();
-    let read: Vec<&FileText> = files.header_file.iter().chain(&files.files).collect();
-    let (not_read, found) =
-        passed_over(&files.looked_into, &read, loaded.as_ref().map(|(_, rules, _)| rules), &mut sources);
-    messages.add(&sources, found);
-    match loaded {
-        Some((name, rules, mut record)) if !stops => {
-            record.not_read = not_read;
-            Ok(Loaded { name, rules, record, warnings: messages.of_the_rest() })
-        }
-        _ => Err(messages),
-    }
-}
-
-/// A header with the texts its places point into.
-struct ReadHeader {
-    value: Header,
-    sources: Sources,
-}
-
-fn header(files: &ProjectFiles, messages: &mut Messages) -> Option<ReadHeader> {
-    let mut sources = Sources::default();
-    let (value, found) = project::read_header(files.header_file.as_ref()?, &mut sources);
-    messages.add(&sources, found);
-    Some(ReadHeader { value: value?, sources })
-}
-
-/// The header and the facts once more, now against the packs: places in packs
-/// and in the project then share one set of texts.
-fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(String, Rules, Record)> {
-    let mut sources = rules.sources.clone();
-    // Its messages were taken when it was read first.
-    let (header, _) = project::read_header(files.header_file.as_ref()?, &mut sources);
-    let header = header?;
-    let (record, found) = project::read(&files.files, &files.paths, &header, &rules, sources);
-    messages.add(&record.sources, rules.warnings.clone());
-    messages.add(&record.sources, found);
-    Some((header.name, rules, record))
-}
-
-/// The texts of all packs that the header names and that those build on.
-fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &mut Messages) -> Option<Vec<PackText>> {
-    let known = packs::built_in_names();
-    let mut built_in: Vec<String> = Vec::new();
-    let mut local = Vec::new();
-    let mut found = Vec::new();
-    for (name, place) in header.packs {
-        if let Some(pack) = demo_pack(&name).filter(|_| args.demo) {
-            local.push(pack);
-        } else if is_folder(&name) {
-            let own = name.strip_prefix("./").unwrap_or(&name);
-            match read_pack(&args.folder.join(own)) {
-                Ok(pack) => local.push(pack),
-                Err(problem) => found.push(problem.at(place, "named here")),
-            }
-        } else if known.contains(&name.as_str()) {
-            built_in.push(name);
-        } else {
-            found.push(unknown_pack(&name, &known).at(place, "named here"));
-        }
-    }
-    let complete = found.is_empty();
-    messages.add(sources, found);
-    built_in.extend(local.iter().flat_map(PackText::uses).filter(|name| known.contains(&name.as_str())));
-    if !complete {
-        return None;
-    }
-    with_built_in(&built_in, local, messages)
+    let loaded = load::load(&files, vec![(Sources::default(), found)], own);
+    let project = loaded.map_err(|error| Messages::of(error.into_batches()))?;
+    let warnings = Messages::of(project.said().to_vec()).of_the_rest();
+    Ok(Loaded { project, warnings })
 }
 
 /// The named built-in packs with all they build on, then the local ones.
@@ -129,14 +58,5 @@ pub(super) fn with_built_in(names: &[String], local: Vec<PackText>, messages: &m
             messages.add(&Sources::default(), vec![problem]);
             None
         }
-    }
-}
-
-pub(super) fn unknown_pack(name: &str, known: &[&str]) -> Diagnostic {
-    let message = Diagnostic::error("pack::missing", format!("there is no built-in pack `{name}`"));
-    let local = "a pack of your own is named by its folder, such as \"./packs/mine\"";
-    match nearest(name, known.iter().copied()) {
-        Some(near) => message.help(format!("did you mean `{near}`? {local}")),
-        None => message.help(format!("the built-in packs are {}; {local}", known.join(", "))),
     }
 }

@@ -33,6 +33,12 @@ impl Messages {
         messages
     }
 
+    /// Messages, each with the texts that it points into.
+    pub(super) fn of(batches: Vec<(Sources, Vec<Diagnostic>)>) -> Self {
+        let batches = batches.into_iter().filter(|(_, found)| !found.is_empty()).collect();
+        Self { batches, ..Self::default() }
+    }
+
     /// A line about something that was done.
     pub(super) fn said(line: String) -> Self {
         Self { said: Some(line), ..Self::default() }

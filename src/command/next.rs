@@ -5,6 +5,8 @@ use super::audit::{day_to_judge, judge};
 use super::load::load;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
+use crate::render;
+use crate::surface::plan::planned;
 use cotterpin_engine::{plan, report};
 
 /// Ends with status 0 when there is a list, whatever is on it: it judges nothing.
@@ -12,20 +14,19 @@ pub(super) fn next(args: &NextArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
     let on = day_to_judge(args.on)?;
-    let audit = judge(&loaded, Some(on), None)?;
-    let (rules, record) = (&loaded.rules, &loaded.record);
     let text = if args.close_up {
-        let list = plan::close_up(rules, record, &audit, on);
+        let audit = judge(&loaded, Some(on), None)?;
+        let list = plan::close_up(loaded.rules(), loaded.record(), &audit, on);
         match args.format {
             Format::Text => report::close_up_text(&list, WIDTH),
             Format::Json => report::close_up_json(&list, &loaded.warnings.as_data()),
         }
     } else {
-        let request = plan::Request { on, time: args.time, a_day: args.a_day };
-        let plan = plan::plan(rules, record, &audit, request);
+        let plan = planned(&loaded.project, on, args.time, args.a_day);
+        let plan = plan.map_err(|error| Messages::of(error.into_batches()))?;
         match args.format {
-            Format::Text => report::next_text(&plan, WIDTH),
-            Format::Json => report::next_json(&plan, &loaded.warnings.as_data()),
+            Format::Text => render::plan_text(&plan, WIDTH),
+            Format::Json => render::plan_json(&plan, &loaded.warnings.as_data()),
         }
     };
     Ok((text, Status::Settled))

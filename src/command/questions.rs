@@ -1,7 +1,7 @@
 //! `cotterpin questions`: what the packs ask and the project does not say yet.
 
 use super::args::{Format, QuestionsArgs};
-use super::load::{Loaded, load};
+use super::load::load;
 use super::messages::Messages;
 use super::{Done, Status};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
@@ -13,9 +13,10 @@ pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
     if let Some(system) = &args.system {
-        known_system(&loaded.rules, system)?;
+        known_system(loaded.rules(), system)?;
     }
-    let (Loaded { name, rules, record, .. }, system) = (&loaded, args.system.as_deref());
+    let (name, rules, record) = (loaded.project.name(), loaded.rules(), loaded.record());
+    let system = args.system.as_deref();
     let text = match args.format {
         Format::Text => report::questions_text(rules, record, system),
         Format::Json => report::questions_json((name, rules, record), system, &loaded.warnings.as_data()),

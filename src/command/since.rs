@@ -19,7 +19,7 @@ pub(super) fn since(args: &SinceArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
     // What was left out then is left out now, as long as there is such a hold point.
-    let rules = &loaded.rules;
+    let rules = loaded.rules();
     let known = |by: &&String| match by.strip_prefix(CLOSE) {
         Some(zone) => rules.zones.iter().any(|known| known.name == zone),
         None => rules.hold_points.iter().any(|point| point.name == **by),

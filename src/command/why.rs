@@ -30,7 +30,7 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
 
 /// Why nothing is said of an item, or of a list.
 fn not_judged(loaded: &Loaded, item: &str, on: &str) -> Diagnostic {
-    let rules = &loaded.rules;
+    let rules = loaded.rules();
     if item == REMOVED {
         let message = format!("no part that the log tells of is off on {on}");
         return Diagnostic::error("item::not-judged", message)
@@ -53,12 +53,12 @@ fn not_judged(loaded: &Loaded, item: &str, on: &str) -> Diagnostic {
 
 /// Whether it is a list, or the log, of which a finding may ask whether it is whole.
 fn is_list(loaded: &Loaded, name: &str) -> bool {
-    name == LOG || loaded.rules.list_by_name.contains_key(name)
+    name == LOG || loaded.rules().list_by_name.contains_key(name)
 }
 
 /// The full names that were meant; several packs may know the same short one.
 fn full_names(loaded: &Loaded, item: &str) -> Result<Vec<String>, Messages> {
-    let rules = &loaded.rules;
+    let rules = loaded.rules();
     let named = rules.find_items(item);
     if named.is_empty() && (is_list(loaded, item) || item == REMOVED) {
         return Ok(vec![item.to_owned()]);

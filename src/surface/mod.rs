@@ -1,12 +1,12 @@
 //! What those who embed the engine see: a small surface that cannot be given a wrong fact.
 
 mod entry;
-mod load;
-mod message;
+pub(crate) mod load;
+pub(crate) mod message;
 mod options;
 mod pack;
-mod plan;
-mod project;
+pub(crate) mod plan;
+pub(crate) mod project;
 pub mod render;
 mod rules;
 mod session;
@@ -14,7 +14,7 @@ mod snapshot;
 mod value;
 
 pub use entry::Entry;
-pub use message::{Label, LoadError, Message, ValueError};
+pub use message::{LoadError, ValueError};
 pub use options::Options;
 pub use pack::Pack;
 pub use plan::{Job, Plan, plan};

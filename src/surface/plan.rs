@@ -2,8 +2,7 @@
 
 use super::message::ValueError;
 use super::options::Options;
-use super::project::Project;
-use cotterpin_engine::audit::{Request, audit};
+use super::project::{Project, audit};
 use cotterpin_engine::plan;
 use cotterpin_engine::quantity::Date;
 
@@ -89,10 +88,12 @@ impl Plan {
 /// # Errors
 /// The record as a whole is wrong.
 pub fn plan(project: &Project, options: &Options, minutes: Option<u32>) -> Result<Plan, ValueError> {
+    planned(project, options.day(), minutes, None)
+}
+
+/// The same with the working minutes of a day, if somebody says how many.
+pub(crate) fn planned(project: &Project, on: Date, time: Option<u32>, a_day: Option<u32>) -> Result<Plan, ValueError> {
     let record = project.record()?;
-    let on = options.day();
-    let request = Request { project: project.name().to_owned(), on, by: None, closing: None };
-    let audit = audit(&project.rules.checked, record, &request);
-    let asked = plan::Request { on, time: minutes, a_day: None };
-    Ok(Plan(plan::plan(&project.rules.checked, record, &audit, asked)))
+    let audit = audit(project, &Options::from(on))?;
+    Ok(Plan(plan::plan(&project.rules.checked, record, &audit, plan::Request { on, time, a_day })))
 }

@@ -1,7 +1,8 @@
 //! What is recorded of one aircraft.
 
 use super::entry::Entry;
-use super::message::{Batch, Message, ValueError};
+use super::message::{Batch, ValueError, all};
+use cotterpin_engine::report::Message;
 use super::options::Options;
 use super::rules::Rules;
 use super::value::{Value, quoted};
@@ -156,8 +157,8 @@ impl Project {
     #[must_use]
     pub fn warnings(&self) -> Vec<Message> {
         let (record, messages) = self.finished();
-        let before: Vec<Message> = self.said.iter().flat_map(|(sources, found)| Message::all(found, sources)).collect();
-        let now = Message::all(messages, &record.sources).into_iter().filter(|one| !before.contains(one)).collect();
+        let before: Vec<Message> = self.said.iter().flat_map(|(sources, found)| all(found, sources)).collect();
+        let now = all(messages, &record.sources).into_iter().filter(|one| !before.contains(one)).collect();
         [before, now].concat()
     }
 
@@ -175,6 +176,18 @@ impl Project {
             record.not_read.clone_from(&self.not_read);
             (record, messages)
         })
+    }
+
+    /// What was said when its files were read, for who draws the texts.
+    #[cfg(feature = "command")]
+    pub(crate) fn said(&self) -> &[Batch] {
+        &self.said
+    }
+
+    /// The record as it was read, right or wrong.
+    #[cfg(feature = "command")]
+    pub(crate) fn as_read(&self) -> &Record {
+        &self.finished().0
     }
 
     /// The record, checked as a whole.
@@ -237,4 +250,12 @@ pub(super) fn refused(refused: Refused) -> ValueError {
 pub fn audit(project: &Project, options: &Options) -> Result<Audit, ValueError> {
     let request = options.request(&project.rules, project.name())?;
     Ok(audit::audit(&project.rules.checked, project.record()?, &request))
+}
+
+/// The same in less time: findings that are met or do not apply come without reasons, sources, remedy and caution, for
+/// a report that has no room for them.
+#[cfg(feature = "command")]
+pub(crate) fn audit_in_brief(project: &Project, options: &Options) -> Result<Audit, ValueError> {
+    let request = options.request(&project.rules, project.name())?;
+    Ok(audit::audit_in_brief(&project.rules.checked, project.record()?, &request))
 }

@@ -1,6 +1,7 @@
 //! Packs checked together, and what they declare.
 
-use super::message::{LoadError, Message};
+use super::message::{LoadError, all};
+use cotterpin_engine::report::Message;
 use super::pack::Pack;
 use cotterpin_engine::audit::Readers;
 use cotterpin_engine::ir::{self, Pack as PackInfo};
@@ -96,10 +97,16 @@ impl Rules {
         Arc::clone(self.readers.get_or_init(|| Arc::new(Readers::new(&self.checked))))
     }
 
+    /// As the engine has them.
+    #[cfg(feature = "command")]
+    pub(crate) fn checked(&self) -> &ir::Rules {
+        &self.checked
+    }
+
     /// What is probably not as meant in the packs.
     #[must_use]
     pub fn warnings(&self) -> Vec<Message> {
-        Message::all(&self.checked.warnings, &self.checked.sources)
+        all(&self.checked.warnings, &self.checked.sources)
     }
 
     /// The packs, each after those it builds on.

@@ -1,7 +1,8 @@
 //! A project that stays judged while it changes.
 
 use super::entry::Entry;
-use super::message::{Message, ValueError};
+use super::message::{ValueError, all};
+use cotterpin_engine::report::Message;
 use super::options::Options;
 use super::project::{Project, list_statement, refused, stands, statement};
 use super::rules::Rules;
@@ -71,7 +72,7 @@ impl Session {
     /// What is probably not as meant in what is recorded.
     #[must_use]
     pub fn warnings(&self) -> Vec<Message> {
-        Message::all(self.inner.warnings(), &self.inner.draft().record().sources)
+        all(self.inner.warnings(), &self.inner.draft().record().sources)
     }
 
     /// As [`Project::set`].

@@ -46,7 +46,7 @@ pub(super) fn ask(
     let loaded = load(&ProjectArgs { folder: args.folder.clone(), demo: false })?;
     warn(&loaded.warnings);
     if let Some(system) = &args.system {
-        known_system(&loaded.rules, system).map_err(Messages::of_writing)?;
+        known_system(loaded.rules(), system).map_err(Messages::of_writing)?;
     }
     let mut project = Project::new(args, loaded)?;
     let mut talk = Dialogue::new(input, out);

@@ -45,7 +45,8 @@ impl Project {
             let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
             Messages::one(message.help("give the day to judge: --on 2026-11-25"))
         })?;
-        let crate::command::load::Loaded { name, rules, record, .. } = loaded;
+        let (rules, record) = (loaded.rules().clone(), loaded.record().clone());
+        let name = loaded.project.name().to_owned();
         Ok(Self { folder: args.folder.clone(), rules, record, name, on })
     }
 

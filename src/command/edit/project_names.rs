@@ -4,7 +4,8 @@ use super::folder::Folder;
 use super::header::header_of;
 use super::toml_file::checked;
 use super::words::{Word, Words};
-use crate::command::load::{unknown_pack, with_built_in};
+use crate::command::load::with_built_in;
+use crate::surface::load::no_such_pack;
 use crate::command::messages::Messages;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::files::is_folder;
@@ -44,7 +45,7 @@ fn words(path: &Path, header: &Header) -> Result<Words, Messages> {
         } else if known.contains(&name.as_str()) {
             built_in.push(name.clone());
         } else {
-            return Err(Messages::one(unknown_pack(name, &known)));
+            return Err(Messages::one(no_such_pack(name, &known)));
         }
     }
     let mut messages = Messages::default();

@@ -3,6 +3,7 @@
 use crate::diagnostic::{Diagnostic, Label, Severity};
 use crate::source::{Place, Sources};
 use serde::{Deserialize, Serialize};
+use std::fmt;
 
 /// A message with its places looked up, so that it needs no text to point into.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -26,13 +27,20 @@ pub struct LabelledPlace {
     pub text: String,
     /// Where.
     pub place: Place,
+    /// The line it stands in, as it is written; empty where there is no text.
+    pub written: String,
 }
 
 impl Message {
     /// A message about these texts.
     #[must_use]
     pub fn of(message: &Diagnostic, sources: &Sources) -> Self {
-        let place = |label: &Label| LabelledPlace { text: label.text.clone(), place: sources.place(label.span) };
+        let place = |label: &Label| {
+            let place = sources.place(label.span);
+            let text = sources.file(label.span.source).map_or("", |file| &file.text);
+            let line = text.lines().nth((place.line as usize).saturating_sub(1)).unwrap_or("");
+            LabelledPlace { text: label.text.clone(), place, written: line.to_owned() }
+        };
         Self {
             code: message.code.to_owned(),
             severity: message.severity,
@@ -40,5 +48,40 @@ impl Message {
             labels: message.labels.iter().map(place).collect(),
             help: message.help.clone(),
         }
+    }
+}
+
+/// Without colour, whatever it is written to: what is wrong, each place with its line, what to do.
+impl fmt::Display for Message {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let severity = match self.severity {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+        };
+        write!(f, "{severity}[{}]: {}", self.code, self.message)?;
+        for label in &self.labels {
+            write!(f, "\n  at {}:{}", label.place, label.place.column)?;
+            if !label.text.is_empty() {
+                write!(f, ": {}", label.text)?;
+            }
+            if !label.written.is_empty() {
+                let (before, width) = label.underlined();
+                write!(f, "\n    {}\n    {}{}", label.written, " ".repeat(before), "^".repeat(width))?;
+            }
+        }
+        match &self.help {
+            Some(help) => write!(f, "\n  help: {help}"),
+            None => Ok(()),
+        }
+    }
+}
+
+impl LabelledPlace {
+    /// How many characters of its line come before it, and how many of that line it takes up, at least one.
+    fn underlined(&self) -> (usize, usize) {
+        let all = self.written.chars().count();
+        let before = (self.place.column as usize).saturating_sub(1).min(all);
+        let end = if self.place.end_line > self.place.line { all } else { (self.place.end_column as usize).saturating_sub(1) };
+        (before, end.min(all).saturating_sub(before).max(1))
     }
 }
