@@ -35,9 +35,9 @@ mod surface;
 
 pub use cotterpin_engine::audit::{
     AddedNeed, Ahead, Audit, Calibration, Changed, Cited, Clause, Conceded, ConfirmationOutcome, Deferred, EntryRef,
-    EntryState, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine, Missing, MissingCause, MissingKind,
-    NoDeferral, NoLeave, Note, Notice, NoticeSubject, Observed, ObservedValue, OtherEntries, OtherRecords, People,
-    Planned, PlannedDay, Question, Reason, Remark, SetAside, Summary, Through, Titles, Waiting,
+    EntryState, ExactNumber, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine, Missing, MissingCause,
+    MissingKind, NoDeferral, NoLeave, Note, Notice, NoticeSubject, Observed, ObservedValue, Planned, PlannedDay,
+    Question, Reason, Remark, SetAside, Summary, Through, Titles, TypedValue, Waiting,
 };
 pub use cotterpin_engine::diagnostic::Severity;
 pub use cotterpin_engine::ir::{Named, Pack as PackInfo};
@@ -46,8 +46,8 @@ pub use cotterpin_engine::report::{LabelledPlace as Label, Message};
 pub use cotterpin_engine::source::{Place, SharedText};
 pub use cotterpin_engine::vocabulary::{Basis, Mark, Verdict};
 pub use surface::{
-    Difference, Entry, FactView, ItemView, Job, ListView, LoadError, Options, Pack, Plan, Project,
-    Rules, Session, Snapshot, Value, ValueError, audit, plan, render,
+    Difference, Entry, FactView, ItemView, Job, ListView, LoadError, Options, Pack, Plan, Project, Rules, Session,
+    Snapshot, Value, ValueError, audit, plan, render,
 };
 
 /// The samples of the README, run as documentation tests.

@@ -5,7 +5,6 @@ use super::audit::{day_to_judge, judge};
 use super::load::load;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use crate::render;
 use crate::surface::plan::planned;
 use cotterpin_engine::{plan, report};
 
@@ -25,8 +24,8 @@ pub(super) fn next(args: &NextArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
         let plan = planned(&loaded.project, on, args.time, args.a_day);
         let plan = plan.map_err(|error| Messages::of(error.into_batches()))?;
         match args.format {
-            Format::Text => render::plan_text(&plan, WIDTH),
-            Format::Json => render::plan_json(&plan, &loaded.warnings.as_data()),
+            Format::Text => plan.to_text(WIDTH),
+            Format::Json => plan.to_json(&loaded.warnings.as_data()),
         }
     };
     Ok((text, Status::Settled))

@@ -5,6 +5,7 @@ use super::options::Options;
 use super::project::{Project, audit};
 use cotterpin_engine::plan;
 use cotterpin_engine::quantity::Date;
+use cotterpin_engine::report::{self, Message};
 
 /// The open jobs of a project: first those that can be begun, in the order to do them, then those that wait.
 ///
@@ -17,7 +18,7 @@ use cotterpin_engine::quantity::Date;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone)]
-pub struct Plan(pub(crate) plan::Plan);
+pub struct Plan(plan::Plan);
 
 /// An open job.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -74,6 +75,18 @@ impl Plan {
             caution: job.caution.as_ref().map(ToString::to_string),
         });
         told.collect()
+    }
+
+    /// What to do next, for a person, in lines no longer than `width`.
+    #[must_use]
+    pub fn to_text(&self, width: usize) -> String {
+        report::next_text(&self.0, width)
+    }
+
+    /// The same for a program, by the schema `next`, with what was said of the project and its packs.
+    #[must_use]
+    pub fn to_json(&self, messages: &[Message]) -> String {
+        report::next_json(&self.0, messages)
     }
 
     /// What was left out, and why.

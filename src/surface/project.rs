@@ -2,13 +2,13 @@
 
 use super::entry::Entry;
 use super::message::{Batch, ValueError, all};
-use cotterpin_engine::report::Message;
 use super::options::Options;
 use super::rules::Rules;
 use super::value::{Value, quoted};
 use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::{Draft, Header, NO_RECORD, Record, Refused, Stands};
+use cotterpin_engine::report::Message;
 use std::sync::OnceLock;
 
 /// Everything recorded of one aircraft, against rules that say what can be recorded.

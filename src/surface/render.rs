@@ -1,6 +1,5 @@
 //! Findings to text and to what other programs read.
 
-use super::plan::Plan;
 use cotterpin_engine::audit::{Audit, Finding};
 use cotterpin_engine::report::{self, Message};
 
@@ -20,16 +19,4 @@ pub fn json(audit: &Audit, messages: &[Message]) -> String {
 #[must_use]
 pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
     report::why(audit, findings, width)
-}
-
-/// What to do next, for a person.
-#[must_use]
-pub fn plan_text(plan: &Plan, width: usize) -> String {
-    report::next_text(&plan.0, width)
-}
-
-/// What to do next, for a program.
-#[must_use]
-pub fn plan_json(plan: &Plan) -> String {
-    report::next_json(&plan.0, &[])
 }

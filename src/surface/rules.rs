@@ -1,10 +1,10 @@
 //! Packs checked together, and what they declare.
 
 use super::message::{LoadError, all};
-use cotterpin_engine::report::Message;
 use super::pack::Pack;
 use cotterpin_engine::audit::Readers;
 use cotterpin_engine::ir::{self, Pack as PackInfo};
+use cotterpin_engine::report::Message;
 use cotterpin_engine::rules::{PackText, load_packs_to_audit};
 use cotterpin_engine::vocabulary::Basis;
 use std::sync::{Arc, OnceLock};

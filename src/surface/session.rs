@@ -2,13 +2,13 @@
 
 use super::entry::Entry;
 use super::message::{ValueError, all};
-use cotterpin_engine::report::Message;
 use super::options::Options;
 use super::project::{Project, list_statement, refused, stands, statement};
 use super::rules::Rules;
 use super::value::Value;
 use cotterpin_engine::audit::{Audit, Changed, Finding};
 use cotterpin_engine::project::{Refused, Stands};
+use cotterpin_engine::report::Message;
 use cotterpin_engine::session;
 use std::sync::Arc;
 

@@ -20,7 +20,7 @@ use cotterpin_engine::vocabulary::Verdict;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Snapshot(pub(crate) Saved);
+pub struct Snapshot(Saved);
 
 /// One finding that is not what it was.
 #[derive(Debug, Clone, PartialEq, Eq)]

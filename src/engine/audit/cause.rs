@@ -41,9 +41,19 @@ pub enum MissingCause {
     /// Somebody said so, but perhaps on a day still to come.
     WholePerhapsToCome,
     /// Somebody said so of other records.
-    WholeOfOthers(OtherRecords),
+    WholeOfOthers {
+        /// Recorded, and not named.
+        came: Vec<String>,
+        /// Named, and not recorded.
+        went: Vec<String>,
+    },
     /// Somebody said so when the log had other entries.
-    WholeOfOtherEntries(OtherEntries),
+    WholeOfOtherEntries {
+        /// So many are named.
+        said: usize,
+        /// So many there are up to that day.
+        now: usize,
+    },
     /// Somebody said so before this entry.
     WholeBefore(EntryRef),
     /// Somebody said so of a part that is another since this entry, or may be.
@@ -75,7 +85,14 @@ pub enum MissingCause {
     /// What the log had shown has lapsed.
     EntryLapsed,
     /// So many different people of as many as are asked.
-    People(People),
+    People {
+        /// So many have.
+        have: usize,
+        /// So many are asked.
+        asked: u32,
+        /// What each of them has to note.
+        points: Vec<String>,
+    },
     /// The times of day of two entries would settle which came first.
     TimesOf(Vec<Place>, String),
     /// The days of entries would settle which came first.
@@ -96,35 +113,6 @@ pub enum MissingCause {
     Confirmed,
     /// As a saved audit of the first form words it.
     Worded(String),
-}
-
-/// How the records of a list differ from those that somebody's word names.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub struct OtherRecords {
-    /// Recorded, and not named.
-    pub came: Vec<String>,
-    /// Named, and not recorded.
-    pub went: Vec<String>,
-}
-
-/// How many entries the log has up to a day, and how many somebody's word names.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub struct OtherEntries {
-    /// Named.
-    pub said: usize,
-    /// There are.
-    pub now: usize,
-}
-
-/// How many different people have shown something.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub struct People {
-    /// So many have.
-    pub have: usize,
-    /// So many are asked.
-    pub asked: u32,
-    /// What each of them has to note.
-    pub points: Vec<String>,
 }
 
 /// Until when an instrument is calibrated.

@@ -1,7 +1,7 @@
 //! What would help to decide: facts, records, confirmations and entries, each
 //! with its question and why it is wanted.
 
-use super::cause::{MissingCause, MissingKind, OtherEntries, OtherRecords};
+use super::cause::{MissingCause, MissingKind};
 use super::explain::Explanation;
 use super::finding::Missing;
 use super::proof::entry_ref;
@@ -81,11 +81,9 @@ impl Explanation<'_> {
                 Wholeness::Whole | Wholeness::Unsaid => MissingCause::NotSaidWhole,
                 Wholeness::NotYet => MissingCause::WholePerhapsToCome,
                 Wholeness::Differs { came, went } => {
-                    MissingCause::WholeOfOthers(OtherRecords { came: came.clone(), went: went.clone() })
+                    MissingCause::WholeOfOthers { came: came.clone(), went: went.clone() }
                 }
-                Wholeness::OtherEntries { said, now } => {
-                    MissingCause::WholeOfOtherEntries(OtherEntries { said: *said, now: *now })
-                }
+                Wholeness::OtherEntries { said, now } => MissingCause::WholeOfOtherEntries { said: *said, now: *now },
                 Wholeness::LaterEntry(entry) => MissingCause::WholeBefore(entry_ref(judge.record, entry)),
                 Wholeness::Undone(entry) => MissingCause::WholeUndone(entry_ref(judge.record, entry)),
             },

@@ -34,7 +34,7 @@ pub use crate::lapse::Through;
 pub(crate) use build_finding::{DueAndZone, HowMuch, finding};
 pub use cause::{
     Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
-    NoticeSubject, ObservedValue, OtherEntries, OtherRecords, People, Planned, PlannedDay, Remark,
+    NoticeSubject, ObservedValue, Planned, PlannedDay, Remark,
 };
 pub(crate) use finding::reminder;
 pub use finding::{

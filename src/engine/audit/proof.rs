@@ -1,7 +1,7 @@
 //! What the log shows of one need, in words: the entries that count, those
 //! that lapsed and what undid them, and what is still missing.
 
-use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, ObservedValue, People};
+use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, ObservedValue};
 use super::finding::{Lapse, LineKind, LogLine, Observed};
 use crate::ir::{Logged, Rules};
 use crate::lapse::{EntryStanding, Logbook, StateOf};
@@ -149,7 +149,7 @@ impl Logbook<'_> {
             MissingCause::EntryLapsed
         } else if people > 0 {
             let points = logged.points.iter().map(ToString::to_string).collect();
-            MissingCause::People(People { have: people, asked: logged.people, points })
+            MissingCause::People { have: people, asked: logged.people, points }
         } else {
             MissingCause::NoEntry
         };

@@ -3,7 +3,7 @@
 
 use crate::audit::{
     Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note, Notice,
-    NoticeSubject, ObservedValue, OtherEntries, OtherRecords, Planned, PlannedDay, Remark, Through,
+    NoticeSubject, ObservedValue, Planned, PlannedDay, Remark, Through,
 };
 use crate::ir::NotSetAside;
 use crate::source::Place;
@@ -69,8 +69,8 @@ pub fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::WholePerhapsToCome => {
             "said to be whole, but the day it was said on, or said for, may still be to come: write the day itself"
         }
-        MissingCause::WholeOfOthers(others) => return whole_of_others(others),
-        MissingCause::WholeOfOtherEntries(OtherEntries { said, now }) => {
+        MissingCause::WholeOfOthers { came, went } => return whole_of_others(came, went),
+        MissingCause::WholeOfOtherEntries { said, now } => {
             return format!("the log was said to be whole with {said} entries, and has {now} up to that day");
         }
         MissingCause::WholeBefore(by) => {
@@ -110,13 +110,9 @@ pub fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::Confirmed => "",
         MissingCause::TooCoarse(text) => return format!("recorded as {text}, which is too coarse to decide"),
         MissingCause::UnclearSince(other) => return format!("to be confirmed again; {}", unclear_order(other)),
-        MissingCause::People(people) => {
-            let each = if people.points.is_empty() {
-                String::new()
-            } else {
-                format!(", each noting {}", people.points.join(", "))
-            };
-            return format!("{} of {} different people so far{each}", people.have, people.asked);
+        MissingCause::People { have, asked, points } => {
+            let each = if points.is_empty() { String::new() } else { format!(", each noting {}", points.join(", ")) };
+            return format!("{have} of {asked} different people so far{each}");
         }
         MissingCause::TimesOf(entries, on) => {
             let of = texts(entries).join(" and of ");
@@ -199,7 +195,7 @@ fn confirmation_outcome(outcome: ConfirmationOutcome) -> &'static str {
 const NAMED: usize = 5;
 
 /// Which records came or went since a list was said to be whole.
-fn whole_of_others(OtherRecords { came, went }: &OtherRecords) -> String {
+fn whole_of_others(came: &[String], went: &[String]) -> String {
     let told = |names: &[String], what: &str| match names {
         [] => None,
         names if names.len() > NAMED => {

@@ -81,7 +81,11 @@ impl LabelledPlace {
     fn underlined(&self) -> (usize, usize) {
         let all = self.written.chars().count();
         let before = (self.place.column as usize).saturating_sub(1).min(all);
-        let end = if self.place.end_line > self.place.line { all } else { (self.place.end_column as usize).saturating_sub(1) };
+        let end = if self.place.end_line > self.place.line {
+            all
+        } else {
+            (self.place.end_column as usize).saturating_sub(1)
+        };
         (before, end.min(all).saturating_sub(before).max(1))
     }
 }

@@ -146,11 +146,13 @@ fn a18_the_word_holds_the_records_and_says_which_came_or_went() {
     ] {
         let report = with(records, on);
         assert_eq!(finding(&report, "mine/shed.door").verdict, Verdict::NotShown, "{records}");
-        let MissingCause::WholeOfOthers(others) = &finding(&report, "shed.runs").missing[0].why else {
+        let MissingCause::WholeOfOthers { came: others_came, went: others_went } =
+            &finding(&report, "shed.runs").missing[0].why
+        else {
             panic!("{:#?}", finding(&report, "shed.runs"));
         };
         assert_eq!(
-            (&others.came[..], &others.went[..]),
+            (&others_came[..], &others_went[..]),
             (
                 &came.iter().map(ToString::to_string).collect::<Vec<_>>()[..],
                 &went.iter().map(ToString::to_string).collect::<Vec<_>>()[..]
