@@ -60,7 +60,7 @@ pub(super) fn judge(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Resu
 }
 
 /// What is to be audited.
-fn request(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Result<audit::Request, Messages> {
+pub(super) fn request(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Result<audit::Request, Messages> {
     let on = day_to_judge(on)?;
     let closing = by.and_then(|by| by.strip_prefix(CLOSE)).map(str::to_owned);
     let by = by.filter(|_| closing.is_none()).map(str::to_owned);

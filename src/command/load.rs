@@ -6,17 +6,19 @@ use super::messages::Messages;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::files::passed_over;
 use cotterpin_engine::files::read_pack;
-use cotterpin_engine::files::{ProjectFiles, is_folder, read_project};
+use cotterpin_engine::files::{ProjectFiles, is_folder, pack_elsewhere, read_project};
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::project::{self, FileText, Header, Record};
+use cotterpin_engine::round::RuleSets;
 use cotterpin_engine::rules;
 use cotterpin_engine::source::Sources;
 use cotterpin_packs::{self as packs, LIBRARY, PackText};
+use std::sync::Arc;
 
 /// A project ready to be audited.
 pub(super) struct Loaded {
     pub(super) name: String,
-    pub(super) rules: Rules,
+    pub(super) rules: Arc<Rules>,
     pub(super) record: Record,
     /// Warnings, and what is said of files that were not read; any other error would have ended it.
     pub(super) warnings: Messages,
@@ -24,6 +26,17 @@ pub(super) struct Loaded {
 
 /// Reads everything, and gives either all of it or every message there is.
 pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
+    load_with(args, &RuleSets::default()).map_err(|failed| failed.1)
+}
+
+/// The same for one of many, with rules that those of the same packs share; where it fails, with the name of the
+/// project if that could be read.
+pub(super) fn load_with(args: &ProjectArgs, sets: &RuleSets<Arc<Rules>>) -> Result<Loaded, (Option<String>, Messages)> {
+    let mut name = None;
+    loaded(args, sets, &mut name).map_err(|messages| (name, messages))
+}
+
+fn loaded(args: &ProjectArgs, sets: &RuleSets<Arc<Rules>>, name: &mut Option<String>) -> Result<Loaded, Messages> {
     let mut messages = Messages::default();
     let files = if args.demo {
         demo_project()
@@ -35,8 +48,11 @@ pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
     let Some(header) = header(&files, &mut messages) else {
         return Err(messages);
     };
+    *name = Some(header.value.name.clone());
     let packs = pack_texts(args, header.value, &header.sources, &mut messages);
-    let rules = match packs.map(|packs| rules::load_packs_to_audit(&LIBRARY, &packs)) {
+    let checked =
+        |packs: Packs| sets.get(packs.same, || rules::load_packs_to_audit(&LIBRARY, &packs.texts).map(Arc::new));
+    let rules = match packs.map(checked) {
         Some(Ok(rules)) => rules,
         Some(Err(failed)) => {
             let (sources, found) = *failed;
@@ -50,7 +66,7 @@ pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
     let mut sources = Sources::default();
     let read: Vec<&FileText> = files.header_file.iter().chain(&files.files).collect();
     let (not_read, found) =
-        passed_over(&files.looked_into, &read, loaded.as_ref().map(|(_, rules, _)| rules), &mut sources);
+        passed_over(&files.looked_into, &read, loaded.as_ref().map(|(_, rules, _)| &**rules), &mut sources);
     messages.add(&sources, found);
     match loaded {
         Some((name, rules, mut record)) if !stops => {
@@ -76,7 +92,7 @@ fn header(files: &ProjectFiles, messages: &mut Messages) -> Option<ReadHeader> {
 
 /// The header and the facts once more, now against the packs: places in packs
 /// and in the project then share one set of texts.
-fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(String, Rules, Record)> {
+fn bind(files: &ProjectFiles, rules: Arc<Rules>, messages: &mut Messages) -> Option<(String, Arc<Rules>, Record)> {
     let mut sources = rules.sources.clone();
     // Its messages were taken when it was read first.
     let (header, _) = project::read_header(files.header_file.as_ref()?, &mut sources);
@@ -87,17 +103,28 @@ fn bind(files: &ProjectFiles, rules: Rules, messages: &mut Messages) -> Option<(
     Some((header.name, rules, record))
 }
 
-/// The texts of all packs that the header names and that those build on.
-fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &mut Messages) -> Option<Vec<PackText>> {
+/// The packs of a project.
+struct Packs {
+    texts: Vec<PackText>,
+    /// What another project has to name for the same ones; nothing if some are this project's own.
+    same: Option<Vec<String>>,
+}
+
+/// All packs that the header names and that those build on.
+fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &mut Messages) -> Option<Packs> {
     let known = packs::built_in_names();
     let mut built_in: Vec<String> = Vec::new();
     let mut local = Vec::new();
     let mut found = Vec::new();
+    let mut elsewhere = Some(Vec::new());
     for (name, place) in header.packs {
         if let Some(pack) = demo_pack(&name).filter(|_| args.demo) {
             local.push(pack);
+            elsewhere = None;
         } else if is_folder(&name) {
             let own = name.strip_prefix("./").unwrap_or(&name);
+            let folder = pack_elsewhere(&args.folder, own).and_then(|folder| Some(folder.to_str()?.to_owned()));
+            elsewhere = elsewhere.zip(folder).map(|(folders, folder)| [folders, vec![folder]].concat());
             match read_pack(&args.folder.join(own)) {
                 Ok(pack) => local.push(pack),
                 Err(problem) => found.push(problem.at(place, "named here")),
@@ -114,7 +141,10 @@ fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &
     if !complete {
         return None;
     }
-    with_built_in(&built_in, local, messages)
+    let texts = with_built_in(&built_in, local, messages)?;
+    let built_in = texts.iter().filter(|pack| known.contains(&pack.name.as_str())).map(|pack| pack.name.clone());
+    let same = elsewhere.map(|folders| built_in.chain(folders).collect());
+    Some(Packs { texts, same })
 }
 
 /// The named built-in packs with all they build on, then the local ones.

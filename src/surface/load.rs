@@ -7,6 +7,7 @@ use super::rules::Rules;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::files::{ProjectFiles, is_folder, pack_from_bytes, passed_over, project_from_bytes};
 use cotterpin_engine::project::{FileText, PROJECT, read_header};
+use cotterpin_engine::round::RuleSets;
 use cotterpin_engine::rules::PackText;
 use cotterpin_engine::source::{Sources, Span};
 
@@ -21,8 +22,13 @@ impl Project {
     ) -> Result<Self, LoadError> {
         let files: Vec<(String, Vec<u8>)> =
             files.into_iter().map(|(name, bytes)| (name.into(), bytes.into())).collect();
-        let sorted = project_from_bytes(&files);
-        let rules = rules_of(&sorted, |folder| pack_from_bytes(&files, folder))?;
+        Self::from_files_sharing(&files, &RuleSets::default())
+    }
+
+    /// The same with rules that projects of the same packs share.
+    pub(super) fn from_files_sharing(files: &[(String, Vec<u8>)], sets: &RuleSets<Rules>) -> Result<Self, LoadError> {
+        let sorted = project_from_bytes(files);
+        let rules = rules_of(&sorted, sets, |folder| Ok((pack_from_bytes(files, folder)?, None)))?;
         Self::of_files(&rules, &sorted)
     }
 
@@ -46,14 +52,23 @@ impl Project {
     /// Everything that is wrong with it or with its packs.
     #[cfg(feature = "disk")]
     pub fn from_folder(folder: impl AsRef<std::path::Path>) -> Result<Self, LoadError> {
-        use cotterpin_engine::files::{read_pack, read_project};
-        let folder = folder.as_ref();
+        Self::from_folder_sharing(folder.as_ref(), &RuleSets::default())
+    }
+
+    /// The same with rules that projects of the same packs share.
+    #[cfg(feature = "disk")]
+    pub(super) fn from_folder_sharing(folder: &std::path::Path, sets: &RuleSets<Rules>) -> Result<Self, LoadError> {
+        use cotterpin_engine::files::{pack_elsewhere, read_pack, read_project};
         let (files, said) = read_project(folder);
         if said.iter().any(Diagnostic::is_error) {
             return Err(LoadError::of(&said, &Sources::default()));
         }
-        let own = |name: &str| read_pack(&folder.join(name.strip_prefix("./").unwrap_or(name)));
-        let rules = rules_of(&files, own)?;
+        let own = |name: &str| {
+            let inner = name.strip_prefix("./").unwrap_or(name);
+            let elsewhere = pack_elsewhere(folder, inner).and_then(|real| Some(real.to_str()?.to_owned()));
+            Ok((read_pack(&folder.join(inner))?, elsewhere))
+        };
+        let rules = rules_of(&files, sets, own)?;
         Self::of_files(&rules, &files)
     }
 
@@ -74,17 +89,28 @@ fn no_header() -> LoadError {
     LoadError::one(&message.help("a project begins with it: write name = \"...\" and packs = [\"...\"]"))
 }
 
+/// A pack of a project's own, and by which name another project can have the same one, if any can.
+type OwnPack = (PackText, Option<String>);
+
 /// The rules of all packs that a header names, and of those that they build on.
-fn rules_of(files: &ProjectFiles, own: impl Fn(&str) -> Result<PackText, Diagnostic>) -> Result<Rules, LoadError> {
+fn rules_of(
+    files: &ProjectFiles,
+    sets: &RuleSets<Rules>,
+    own: impl Fn(&str) -> Result<OwnPack, Diagnostic>,
+) -> Result<Rules, LoadError> {
     let mut sources = Sources::default();
     let (header, said) = read_header(files.header_file.as_ref().ok_or_else(no_header)?, &mut sources);
     let Some(header) = header else { return Err(LoadError::of(&said, &sources)) };
     let (mut built_in, mut local, mut found) = (Vec::new(), Vec::new(), Vec::new());
+    let mut elsewhere = Some(Vec::new());
     let known = known_packs();
     for (name, place) in &header.packs {
         if is_folder(name) {
             match own(name) {
-                Ok(pack) => local.push(pack),
+                Ok((pack, name)) => {
+                    local.push(pack);
+                    elsewhere = elsewhere.zip(name).map(|(names, name)| [names, vec![name]].concat());
+                }
                 Err(problem) => found.push(problem.at(*place, "named here")),
             }
         } else if known.contains(&name.as_str()) {
@@ -99,7 +125,8 @@ fn rules_of(files: &ProjectFiles, own: impl Fn(&str) -> Result<PackText, Diagnos
     let uses = local.iter().flat_map(PackText::uses);
     built_in.extend(uses.filter(|name| known.contains(&name.as_str())));
     let packs = built_in_packs(&built_in)?;
-    Rules::new(packs.into_iter().chain(local.into_iter().map(Pack)))
+    let same = elsewhere.map(|folders| packs.iter().map(|pack| pack.0.name.clone()).chain(folders).collect());
+    sets.get(same, || Rules::new(packs.into_iter().chain(local.into_iter().map(Pack))))
 }
 
 fn no_such_pack(name: &str, place: Span, known: &[&str]) -> Diagnostic {

@@ -2,6 +2,7 @@
 
 mod entry;
 mod load;
+mod many;
 mod message;
 mod options;
 mod pack;
@@ -14,6 +15,7 @@ mod snapshot;
 mod value;
 
 pub use entry::Entry;
+pub use many::{Given, audit_all};
 pub use message::{Label, LoadError, Message, ValueError};
 pub use options::Options;
 pub use pack::Pack;

@@ -13,6 +13,7 @@ use cotterpin_engine::project::{self, FileText, Record};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// What was written, and where.
 #[derive(Debug, Clone)]
@@ -24,7 +25,7 @@ pub(super) struct WrittenAt {
 /// A project with what is recorded of it now.
 pub(super) struct Project {
     pub(super) folder: PathBuf,
-    pub(super) rules: Rules,
+    pub(super) rules: Arc<Rules>,
     pub(super) record: Record,
     name: String,
     pub(super) on: Date,

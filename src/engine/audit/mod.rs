@@ -41,5 +41,5 @@ pub use finding::{
 pub use index::Index;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;
-pub use request::{Request, audit, audit_in_brief};
+pub use request::{Request, audit, audit_in_brief, audit_in_outline};
 pub use standing::{Changed, Readers, Standing};
