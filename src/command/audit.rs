@@ -11,6 +11,7 @@ use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::report;
+use cotterpin_engine::source::Sources;
 use std::path::PathBuf;
 
 /// `--by close:tail` asks what must be done before a zone closes.
@@ -25,17 +26,20 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
     let brief = args.format == Format::Text && !args.save && args.save_to.is_none();
     let audit =
         if brief { audit::audit_in_brief(rules, record, &request) } else { audit::audit(rules, record, &request) };
+    let mut said = loaded.warnings.clone();
     if !audit.was_evaluated() {
         let message = format!("no item of the packs concerns this aircraft on {}, so nothing was judged", audit.on);
         let help = "name packs that do in project.toml, or another day or hold point";
-        warn(&Messages::one(Diagnostic::warning("audit::nothing", message).help(help)));
+        let message = Diagnostic::warning("audit::nothing", message).help(help);
+        warn(&Messages::one(message.clone()));
+        said.add(&Sources::default(), vec![message]);
     }
     if let Some(path) = save(args, &audit).map_err(Messages::one)? {
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
     let text = match args.format {
         Format::Text => report::text(&audit, WIDTH),
-        Format::Json => report::json(&audit),
+        Format::Json => report::audit_json(&audit, &said.as_data()),
     };
     let status = Status::of(&audit);
     afterwards.done_with((audit, loaded));

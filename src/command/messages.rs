@@ -2,6 +2,7 @@
 
 use super::render;
 use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::report::Message;
 use cotterpin_engine::round::Fault;
 use cotterpin_engine::source::Sources;
 
@@ -98,6 +99,14 @@ impl Messages {
     /// How many of them are warnings.
     pub(super) fn warnings(&self) -> usize {
         self.all().filter(|message| !message.is_error()).count()
+    }
+
+    /// All of them as data.
+    pub(super) fn as_data(&self) -> Vec<Message> {
+        let of = |(sources, found): &(Sources, Vec<Diagnostic>)| -> Vec<Message> {
+            found.iter().map(|message| Message::of(message, sources)).collect()
+        };
+        self.batches.iter().flat_map(of).collect()
     }
 
     fn all(&self) -> impl Iterator<Item = &Diagnostic> {

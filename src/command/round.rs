@@ -11,8 +11,9 @@ use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, projects_below};
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::quantity::Date;
-use cotterpin_engine::report::{self, thousands};
-use cotterpin_engine::round::{Fault, Round, RuleSets, Seen, Tally, each_of};
+use cotterpin_engine::report::{self, Message, thousands};
+use cotterpin_engine::round::{Fault, Line, Round, RuleSets, Seen, Tally, each_of};
+use cotterpin_engine::source::Sources;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -45,10 +46,10 @@ pub(super) fn round(args: &AuditArgs, below: &Below, progress: Progress<'_>) -> 
     }
     let round = tally.round(on.to_string(), args.by.clone());
     unknown_everywhere(&round)?;
-    let remarks: Vec<String> = below.too_deep.iter().map(|path| too_deep(path)).collect();
+    let said: Vec<Message> = below.too_deep.iter().map(|path| too_deep(path)).collect();
     let text = match args.format {
-        Format::Text => report::round_text(&round, &remarks, WIDTH),
-        Format::Json => report::round_json(&round, &remarks),
+        Format::Text => report::round_text(&round, &said, WIDTH),
+        Format::Json => report::round_json(&round, &said),
     };
     Ok((text, Status::of_number(round.exit_status())))
 }
@@ -97,9 +98,10 @@ fn shown(path: &Path) -> String {
     parts.join("/")
 }
 
-fn too_deep(path: &Path) -> String {
-    let deep = MOST_FOLDERS_DEEP;
-    format!("Projects are looked for {deep} folders deep: {} was not looked into, nor what lies as deep.", shown(path))
+fn too_deep(path: &Path) -> Message {
+    let message = format!("{} was not looked into, nor any other folder that lies as deep", shown(path));
+    let help = format!("projects are looked for {MOST_FOLDERS_DEEP} folders deep: audit that folder by itself");
+    Message::of(&Diagnostic::warning("project::too-deep", message).help(help), &Sources::default())
 }
 
 /// A saved audit is one project's.
@@ -118,9 +120,9 @@ fn refuse_saving(args: &AuditArgs, projects: usize) -> Result<(), Messages> {
 /// A hold point that the packs of no project know is mistyped; one that some know leaves out the others.
 fn unknown_everywhere(round: &Round) -> Result<(), Messages> {
     const UNKNOWN: &str = "hold-point::unknown";
-    let unknown = |line: &cotterpin_engine::round::Line| matches!(&line.came_to, Err(fault) if fault.code == UNKNOWN);
+    let unknown = |line: &Line| line.not_judged.as_ref().is_some_and(|fault| fault.code == UNKNOWN);
     match round.not_judged().next() {
-        Some((_, fault)) if round.lines.iter().all(unknown) => {
+        Some((_, fault)) if round.projects.iter().all(unknown) => {
             let message = Diagnostic::error(UNKNOWN, fault.first.clone());
             Err(Messages::one(message.help("no project here has packs that do; `cotterpin packs show us` has some")))
         }

@@ -31,5 +31,5 @@ pub fn plan_text(plan: &Plan, width: usize) -> String {
 /// What to do next, for a program.
 #[must_use]
 pub fn plan_json(plan: &Plan) -> String {
-    report::next_json(&plan.0)
+    report::next_json(&plan.0, &[])
 }

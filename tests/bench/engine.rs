@@ -16,6 +16,7 @@ mod growth;
 mod hand;
 mod make;
 mod many;
+mod session;
 mod work;
 
 /// One line of the table.
@@ -62,6 +63,9 @@ fn main() {
         if flag == "--memory" {
             return work::memory_of(items.parse().unwrap_or(0));
         }
+        if flag == "--only" && items == "session" {
+            return session::print();
+        }
         // One kind of work, many times over, for a counter of instructions.
         if flag == "--repeat" {
             return work::repeat(items);
@@ -84,4 +88,5 @@ fn main() {
     }
     growth::print();
     many::print();
+    session::print();
 }

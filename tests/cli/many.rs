@@ -86,14 +86,15 @@ fn programs_read_the_same() {
     assert_eq!((status, parsed["schema"].as_str()), (3, Some("cotterpin-round/1")));
     assert_eq!(folders(&parsed), ["bo", "members/Zoé", "ada"]);
     let [bo, zoe, ada] = parsed["projects"].as_array().expect("projects").as_slice() else { panic!("{parsed}") };
-    assert_eq!((&bo["name"], &bo["judged"], &bo["summary"]), (&"Shed 5".into(), &false.into(), &Value::Null));
+    assert_eq!((&bo["name"], &bo["came_to"]), (&"Shed 5".into(), &Value::Null));
     assert_eq!((&bo["not_judged"]["errors"], &bo["not_judged"]["place"]["line"]), (&2.into(), &2.into()));
-    assert_eq!((&zoe["visit"], &zoe["summary"]["not_shown"]), (&"2026-12".into(), &1.into()));
-    assert_eq!((&ada["summary"]["unmet"], &ada["not_judged"]), (&1.into(), &Value::Null));
+    let (of_zoe, of_ada) = (&zoe["came_to"], &ada["came_to"]);
+    assert_eq!((&of_zoe["visit"], &of_zoe["summary"]["not_shown"]), (&"2026-12".into(), &1.into()));
+    assert_eq!((&of_ada["summary"]["unmet"], &ada["not_judged"]), (&1.into(), &Value::Null));
     let item = &parsed["items"][0];
-    assert_eq!((&item["item"], &item["projects"]), (&"shed/spar.long".into(), &2.into()));
+    assert_eq!((&item["item"], &item["says"]["title"]), (&"shed/spar.long".into(), &"The spar is long enough.".into()));
     assert_eq!((&item["unmet"], &item["not_shown"]), (&serde_json::json!([2]), &serde_json::json!([1])));
-    assert_eq!((&parsed["judged"], &parsed["not_judged"]), (&2.into(), &1.into()));
+    assert_eq!((&parsed["packs"][0]["name"], &parsed["packs"][0]["projects"]), (&"shed".into(), &2.into()));
     assert_eq!(parsed["summary"]["unmet"], 1);
     assert_eq!(parsed["reminder"], REMINDER);
 }
@@ -106,7 +107,7 @@ fn each_is_judged_as_it_is_alone() {
     for one in parsed["projects"].as_array().expect("projects") {
         let folder = one["folder"].as_str().expect("a folder");
         let alone = run.step(&["audit", folder, "--on", "2026-11-25", "--format", "json"]);
-        if one["judged"] == false {
+        if one["came_to"].is_null() {
             assert_eq!(alone.status, 3);
             let first = words(one["not_judged"]["first"].as_str().expect("the first"));
             assert!(words(&alone.err).contains(&first), "{first}\n{}", alone.err);
@@ -117,8 +118,8 @@ fn each_is_judged_as_it_is_alone() {
             let found = alone["findings"].as_array().expect("findings");
             found.iter().filter(|finding| finding["verdict"] == word).count()
         };
-        assert_eq!(one["summary"]["unmet"], verdict("unmet"), "{folder}");
-        assert_eq!(one["summary"]["not_shown"], verdict("not-shown"), "{folder}");
+        assert_eq!(one["came_to"]["summary"]["unmet"], verdict("unmet"), "{folder}");
+        assert_eq!(one["came_to"]["summary"]["not_shown"], verdict("not-shown"), "{folder}");
         assert_eq!(one["name"], alone["project"]);
     }
 }
@@ -274,7 +275,7 @@ fn folders_are_looked_into_so_deep() {
     assert!(seen.out.contains("1/2/3/4/5/6") && !seen.out.contains("Remarks"), "{}", seen.out);
     let deeper = member(run, "a/b/c/d/e/f/g", "Shed 5", "", SHORT).args(&AUDIT).go();
     assert_eq!(deeper.status, 1, "{}", deeper.out);
-    deeper.reports(&["Remarks Projects are looked for 6 folders deep: a/b/c/d/e/f/g was not looked into"]);
+    deeper.reports(&["Remarks a/b/c/d/e/f/g was not looked into, nor any other folder that lies as deep. Projects are looked for 6 folders deep: audit that folder by itself."]);
     assert!(!deeper.out.contains("Shed 5"), "{}", deeper.out);
 }
 

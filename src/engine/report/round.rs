@@ -1,7 +1,8 @@
 //! Many projects for a person: one line each, then what is open in several of
 //! them. No score; made to be read aloud.
 
-use super::phrases::{self, listed, sentence, title_of};
+use super::message::Message;
+use super::phrases::{self, capital, listed, sentence, title_of};
 use super::wrap::Page;
 use crate::round::{Counts, Fault, Line, OpenItem, Round};
 use crate::vocabulary::Verdict;
@@ -16,9 +17,9 @@ const PROJECTS: usize = 5;
 const PACKS: usize = 30;
 const EDITIONS: usize = 12;
 
-/// The whole report, no line wider than `width` characters (at least 40). `remarks` are whole sentences about what was looked into.
+/// The whole report, no line wider than `width` characters (at least 40), with what else there is to say.
 #[must_use]
-pub fn round_text(round: &Round, remarks: &[String], width: usize) -> String {
+pub fn round_text(round: &Round, messages: &[Message], width: usize) -> String {
     let mut page = Page::new(width);
     heading(&mut page, round);
     not_judged(&mut page, round);
@@ -26,7 +27,7 @@ pub fn round_text(round: &Round, remarks: &[String], width: usize) -> String {
     items(&mut page, round);
     totals(&mut page, round);
     packs(&mut page, round);
-    closing(&mut page, round, remarks);
+    closing(&mut page, round, messages);
     page.finish()
 }
 
@@ -49,7 +50,7 @@ fn counted(count: usize, one: &str, many: &str) -> String {
 }
 
 fn heading(page: &mut Page, round: &Round) {
-    let (all, judged) = (round.lines.len(), round.judged().count());
+    let (all, judged) = (round.projects.len(), round.judged().count());
     page.line(0, &format!("Self-audits of {}, {}", counted(all, "project", "projects"), round.on));
     page.gap();
     if let Some(by) = &round.by {
@@ -79,7 +80,7 @@ fn not_judged(page: &mut Page, round: &Round) {
     }
     page.heading("Not judged");
     for (line, fault) in round.not_judged() {
-        let part = if line.came_to.is_ok() { "judged below but for this: " } else { "" };
+        let part = if line.came_to.is_some() { "judged below but for this: " } else { "" };
         page.hanging(2, 6, &format!("{}: {part}{}", named(line), said(fault)));
     }
 }
@@ -165,7 +166,7 @@ fn items(page: &mut Page, round: &Round) {
 
 /// The folders of some projects, or the first of them.
 fn folders(round: &Round, places: &[usize]) -> String {
-    let folder = |place: &usize| round.lines.get(*place).map(|line| line.folder.clone());
+    let folder = |place: &usize| round.projects.get(*place).map(|line| line.folder.clone());
     // One more is as short as to say that there is one more.
     let shown = if places.len() == PROJECTS.saturating_add(1) { places.len() } else { PROJECTS };
     let mut parts: Vec<String> = places.iter().take(shown).filter_map(folder).collect();
@@ -198,9 +199,15 @@ fn packs(page: &mut Page, round: &Round) {
         return;
     }
     page.heading("Packs used");
-    let mut alike: BTreeMap<(Reverse<usize>, &str), Vec<&str>> = BTreeMap::new();
+    // Two packs of one name and edition are told apart by their texts; here they are one.
+    let mut by_name: BTreeMap<(&str, &str), usize> = BTreeMap::new();
     for pack in &round.packs {
-        alike.entry((Reverse(pack.projects), &pack.edition)).or_default().push(&pack.name);
+        let projects = by_name.entry((&pack.name, &pack.edition)).or_default();
+        *projects = projects.saturating_add(pack.projects);
+    }
+    let mut alike: BTreeMap<(Reverse<usize>, &str), Vec<&str>> = BTreeMap::new();
+    for ((name, edition), projects) in by_name {
+        alike.entry((Reverse(projects), edition)).or_default().push(name);
     }
     let more = alike.len().saturating_sub(EDITIONS);
     for ((Reverse(projects), edition), names) in alike.into_iter().take(EDITIONS) {
@@ -217,9 +224,14 @@ fn packs(page: &mut Page, round: &Round) {
     }
 }
 
-fn closing(page: &mut Page, round: &Round, remarks: &[String]) {
+fn remark(message: &Message) -> String {
+    let help = message.help.iter().map(|help| format!(" {}", sentence(&capital(help))));
+    format!("{}{}", sentence(&&message.message), help.collect::<String>())
+}
+
+fn closing(page: &mut Page, round: &Round, messages: &[Message]) {
     let warned: usize = round.judged().filter(|(_, counts)| counts.warnings > 0).count();
-    let mut said = remarks.to_vec();
+    let mut said: Vec<String> = messages.iter().map(remark).collect();
     if warned > 0 {
         said.push(format!(
             "In {} something is probably not as meant: {} told when it is audited alone.",

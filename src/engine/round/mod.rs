@@ -9,8 +9,10 @@ pub use rule_sets::RuleSets;
 pub use workers::each_of;
 
 use crate::audit::{Audit, Finding, REMINDER, Summary};
+use crate::ir::Pack;
 use crate::source::Place;
 use crate::vocabulary::Verdict;
+use serde::{Deserialize, Serialize};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
@@ -22,10 +24,10 @@ pub struct Round {
     /// What was looked at, as `--by` is written; none for all.
     pub by: Option<String>,
     /// A line for each project: those not judged first, then the nearest visit first, those without one last.
-    pub lines: Vec<Line>,
+    pub projects: Vec<Line>,
     /// What is open, by item: that of most projects first, then what can end a visit.
     pub items: Vec<OpenItem>,
-    /// The packs and editions used: those of most projects first.
+    /// The packs used: those of most projects first.
     pub packs: Vec<UsedPack>,
     /// The counts of all projects together.
     pub summary: Summary,
@@ -34,18 +36,20 @@ pub struct Round {
 }
 
 /// One project of a round.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Line {
     /// Its folder, from the one that was looked into.
     pub folder: String,
     /// Its name, where that could be read.
     pub name: Option<String>,
-    /// What it came to, or why it was not judged.
-    pub came_to: Result<Counts, Fault>,
+    /// What it came to; nothing if it was not judged.
+    pub came_to: Option<Counts>,
+    /// Why it was not judged; or what of it was not.
+    pub not_judged: Option<Fault>,
 }
 
 /// What a project came to.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Counts {
     /// Its planned visit.
     pub visit: Option<String>,
@@ -55,12 +59,10 @@ pub struct Counts {
     pub can_end_the_visit: usize,
     /// So many things are probably not as meant.
     pub warnings: usize,
-    /// What of it was not judged.
-    pub not_judged: Option<Fault>,
 }
 
 /// Why something was not judged.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Fault {
     /// How many errors there are.
     pub errors: usize,
@@ -73,7 +75,7 @@ pub struct Fault {
 }
 
 /// An item, or the word that a list is whole, that is open in some projects.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct OpenItem {
     /// The item: `us/marks.height`; the list, or `log`, where it is about whether that is whole.
     pub item: String,
@@ -81,19 +83,21 @@ pub struct OpenItem {
     pub title: String,
     /// While it is open it can end a visit.
     pub stops_the_visit: bool,
-    /// The lines of projects in which it is unmet, of one record at least.
+    /// The places of projects in which it is unmet, of one record at least.
     pub unmet: Vec<usize>,
-    /// The lines of all others in which it is not shown.
+    /// The places of all others in which it is not shown.
     pub not_shown: Vec<usize>,
 }
 
-/// A pack by its edition, and how many projects use it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// A pack, and how many projects use it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct UsedPack {
     /// Its name.
     pub name: String,
     /// Its edition.
     pub edition: String,
+    /// The digest of its texts.
+    pub digest: String,
     /// How many projects use it.
     pub projects: usize,
 }
@@ -103,11 +107,14 @@ pub struct UsedPack {
 pub struct Seen {
     line: Line,
     open: BTreeMap<Asked, Open>,
-    packs: Vec<(String, String)>,
+    packs: Vec<Texts>,
 }
 
 /// The name of an item, and its title: items of two packs that have one name are told apart.
 type Asked = (String, String);
+
+/// Name, edition and digest of a pack.
+type Texts = (String, String, String);
 
 /// How an item is open in one project.
 #[derive(Debug, Clone, Copy, Default)]
@@ -131,16 +138,17 @@ impl Seen {
             summary: audit.summary,
             can_end_the_visit: audit.findings.iter().filter(|one| is_open(one) && one.stops_the_visit).count(),
             warnings,
-            not_judged,
         };
-        let packs = audit.packs.iter().map(|pack| (pack.name.to_string(), pack.edition.to_string())).collect();
-        Self { line: Line { folder, name: Some(audit.project.clone()), came_to: Ok(counts) }, open, packs }
+        let texts = |pack: &Pack| (pack.name.to_string(), pack.edition.to_string(), pack.digest.to_string());
+        let line = Line { folder, name: Some(audit.project.clone()), came_to: Some(counts), not_judged };
+        Self { line, open, packs: audit.packs.iter().map(texts).collect() }
     }
 
     /// A project that could not be judged.
     #[must_use]
     pub fn not_judged(folder: String, name: Option<String>, fault: Fault) -> Self {
-        Self { line: Line { folder, name, came_to: Err(fault) }, open: BTreeMap::new(), packs: Vec::new() }
+        let line = Line { folder, name, came_to: None, not_judged: Some(fault) };
+        Self { line, open: BTreeMap::new(), packs: Vec::new() }
     }
 }
 
@@ -154,7 +162,7 @@ pub struct Tally {
     lines: BTreeMap<usize, Line>,
     /// Each item with the numbers of the projects in which it is open, and whether it is unmet there.
     items: BTreeMap<Asked, (bool, BTreeMap<usize, bool>)>,
-    packs: BTreeMap<(String, String), usize>,
+    packs: BTreeMap<Texts, usize>,
 }
 
 impl Tally {
@@ -178,7 +186,7 @@ impl Tally {
         let mut lines: Vec<(usize, Line)> = self.lines.into_iter().collect();
         // The first day on which the visit may be: `2026-12` stands before `2026-12-10`.
         lines.sort_by_cached_key(|(number, line)| {
-            let visit = line.came_to.as_ref().ok().map(|counts| (counts.visit.is_none(), counts.visit.clone()));
+            let visit = line.came_to.as_ref().map(|counts| (counts.visit.is_none(), counts.visit.clone()));
             (visit, *number)
         });
         let places: BTreeMap<usize, usize> =
@@ -195,16 +203,17 @@ impl Tally {
         let mut items: Vec<OpenItem> = items.collect();
         // By name where all else is the same: the sort keeps their order.
         items.sort_by_key(|one| (Reverse(one.projects()), !one.stops_the_visit, Reverse(one.unmet.len())));
-        let packs = self.packs.into_iter().map(|((name, edition), projects)| UsedPack { name, edition, projects });
-        let mut packs: Vec<UsedPack> = packs.collect();
+        let packs = self.packs.into_iter();
+        let mut packs: Vec<UsedPack> =
+            packs.map(|((name, edition, digest), projects)| UsedPack { name, edition, digest, projects }).collect();
         packs.sort_by_key(|pack| Reverse(pack.projects));
-        let lines: Vec<Line> = lines.into_iter().map(|(_, line)| line).collect();
-        Round { on, by, summary: together(&lines), lines, items, packs, reminder: REMINDER }
+        let projects: Vec<Line> = lines.into_iter().map(|(_, line)| line).collect();
+        Round { on, by, summary: together(&projects), projects, items, packs, reminder: REMINDER }
     }
 }
 
 fn together(lines: &[Line]) -> Summary {
-    let counts = lines.iter().filter_map(|line| line.came_to.as_ref().ok());
+    let counts = lines.iter().filter_map(|line| line.came_to.as_ref());
     counts.map(|counts| counts.summary).fold(Summary::default(), |sum, one| Summary {
         met: sum.met.saturating_add(one.met),
         unmet: sum.unmet.saturating_add(one.unmet),
@@ -226,21 +235,18 @@ impl OpenItem {
 impl Round {
     /// What its projects that were judged came to.
     pub fn judged(&self) -> impl Iterator<Item = (&Line, &Counts)> {
-        self.lines.iter().filter_map(|line| Some((line, line.came_to.as_ref().ok()?)))
+        self.projects.iter().filter_map(|line| Some((line, line.came_to.as_ref()?)))
     }
 
     /// What was not judged: projects, and something of one that else was.
     pub fn not_judged(&self) -> impl Iterator<Item = (&Line, &Fault)> {
-        self.lines.iter().filter_map(|line| match &line.came_to {
-            Ok(counts) => Some((line, counts.not_judged.as_ref()?)),
-            Err(fault) => Some((line, fault)),
-        })
+        self.projects.iter().filter_map(|line| Some((line, line.not_judged.as_ref()?)))
     }
 
     /// As [`Audit::exit_status`], of all projects: 3 if something of one was not judged.
     #[must_use]
     pub fn exit_status(&self) -> u8 {
-        if self.not_judged().next().is_some() || self.lines.is_empty() {
+        if self.not_judged().next().is_some() || self.projects.is_empty() {
             return 3;
         }
         match (self.summary.unmet, self.summary.not_shown) {
@@ -306,7 +312,7 @@ mod tests {
         for order in [[3, 2, 1, 0], [2, 0, 3, 1], [1, 3, 0, 2]] {
             assert_eq!(first, round(order));
         }
-        let folders: Vec<&str> = first.lines.iter().map(|line| line.folder.as_str()).collect();
+        let folders: Vec<&str> = first.projects.iter().map(|line| line.folder.as_str()).collect();
         assert_eq!(folders, ["in/cy", "in/di", "in/ada", "in/bo"]);
         let items: Vec<(&str, &[usize], &[usize])> =
             first.items.iter().map(|one| (one.item.as_str(), &*one.unmet, &*one.not_shown)).collect();
