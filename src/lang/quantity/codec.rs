@@ -1,12 +1,12 @@
 //! Numbers, units and days as they are stored.
 
 use super::exact_interval::End;
-use super::fraction::Fraction;
 use super::rational::Rational;
 use super::{Date, DateRange, Dimension, Exact, ExactInterval, Interval, Truth, Unit};
 use crate::codec::{Codec, Reader, Writer, all_of, one_of};
 use crate::source::SharedText;
 use num_bigint::BigInt;
+use num_rational::BigRational;
 
 all_of! {
     DateRange { first, last }
@@ -39,7 +39,7 @@ impl Codec for Exact {
             }
             Rational::Big(big) => {
                 to.signed(0);
-                for part in [big.over(), big.under()] {
+                for part in [big.numer(), big.denom()] {
                     let bytes = part.to_signed_bytes_le();
                     to.number(bytes.len() as u64);
                     to.raw(&bytes);
@@ -58,7 +58,7 @@ impl Codec for Exact {
             from.raw(len).map(BigInt::from_signed_bytes_le)
         };
         let (over, under) = (part()?, part()?);
-        Some(Self(Fraction::of_lowest(over, under).into()))
+        Some(Self(BigRational::new_raw(over, under).into()))
     }
 }
 

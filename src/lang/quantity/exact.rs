@@ -5,9 +5,9 @@ use std::cmp::Ordering;
 use std::fmt;
 
 use num_bigint::BigInt;
-use num_traits::{ToPrimitive, Zero};
+use num_rational::BigRational;
+use num_traits::{Signed, ToPrimitive, Zero};
 
-use super::fraction::Fraction;
 use super::rational::{Rational, rounded, small_magnitude};
 
 /// The most digits a number may be written with.
@@ -36,9 +36,10 @@ fn ten(exponent: u32) -> BigInt {
 }
 
 /// `10^exponent`, whose exponent may be below zero.
-fn ten_ratio(exponent: i64) -> Fraction {
+fn ten_ratio(exponent: i64) -> BigRational {
     let magnitude = u32::try_from(exponent.unsigned_abs()).unwrap_or(u32::MAX);
-    if exponent < 0 { Fraction::of_lowest(1.into(), ten(magnitude)) } else { Fraction::whole(ten(magnitude)) }
+    let power = BigRational::from_integer(ten(magnitude));
+    if exponent < 0 { power.recip() } else { power }
 }
 
 /// Digits with single underscores between them, as one whole number.
@@ -49,10 +50,10 @@ fn whole(text: &str) -> Option<BigInt> {
 }
 
 /// `3/16`.
-fn fraction(text: &str) -> Option<Fraction> {
+fn fraction(text: &str) -> Option<BigRational> {
     let (over, under) = text.split_once('/')?;
     let (over, under) = (whole(over)?, whole(under)?);
-    (!under.is_zero()).then(|| Fraction::new(over, under))
+    (!under.is_zero()).then(|| BigRational::new(over, under))
 }
 
 /// `18.4` of at most 18 digits, without the cost of big numbers. `None` sends
@@ -74,7 +75,7 @@ fn short_decimal(text: &str) -> Option<Rational> {
 }
 
 /// `18.4`, `1e3`, `1_000`, `.5`.
-fn decimal(text: &str) -> Option<Fraction> {
+fn decimal(text: &str) -> Option<BigRational> {
     let (mantissa, exponent) = match text.split_once(['e', 'E']) {
         Some((mantissa, exponent)) => (mantissa, power_of_ten(exponent)?),
         None => (text, 0),
@@ -83,7 +84,7 @@ fn decimal(text: &str) -> Option<Fraction> {
     let before = if before.is_empty() && mantissa.starts_with('.') { BigInt::zero() } else { whole(before)? };
     let places = u32::try_from(after.bytes().filter(|b| *b != b'_').count()).ok()?;
     let digits = before * ten(places) + whole(after)?;
-    Some(Fraction::new(digits, ten(places)).mul(&ten_ratio(exponent)))
+    Some(BigRational::new(digits, ten(places)) * ten_ratio(exponent))
 }
 
 /// What stands after the `e`: `3`, `+3`, `-3`.
@@ -111,7 +112,7 @@ impl Exact {
         let unsigned = minus.or(text.strip_prefix('+')).unwrap_or(text);
         let value = match (short_decimal(unsigned), unsigned.split_once([' ', '\u{a0}'])) {
             (Some(short), _) => short,
-            (None, Some((before, part))) => Fraction::whole(whole(before)?).add(&fraction(part)?).into(),
+            (None, Some((before, part))) => (BigRational::from_integer(whole(before)?) + fraction(part)?).into(),
             (None, None) if unsigned.contains('/') => fraction(unsigned)?.into(),
             (None, None) => decimal(unsigned)?.into(),
         };
@@ -145,7 +146,7 @@ impl Exact {
     /// The exact value of a floating-point number; `None` for NaN and infinity.
     #[must_use]
     pub fn from_f64(value: f64) -> Option<Exact> {
-        Fraction::of_float(value).map(|value| Exact(value.into()))
+        BigRational::from_float(value).map(|value| Exact(value.into()))
     }
 
     /// `self + other`.
@@ -274,7 +275,7 @@ impl Exact {
         let places = significant - 1 - magnitude;
         let digits = match rounded(&self.0, places) {
             Some((digits, _)) => digits.to_string(),
-            None => self.0.big().abs().mul(&ten_ratio(places)).rounded().to_string(),
+            None => (self.0.big().abs() * ten_ratio(places)).round().to_integer().to_string(),
         };
         let text = if magnitude.abs() > MOST_PLACES {
             let mantissa = place_point(&digits, significant - 1);
@@ -291,8 +292,8 @@ impl Exact {
         let digits = match rounded(&self.0, i64::from(places)) {
             Some((digits, whole)) => whole.then(|| digits.to_string())?,
             None => {
-                let scaled = self.0.big().abs().mul(&Fraction::whole(ten(places)));
-                scaled.is_whole().then(|| scaled.over().to_string())?
+                let scaled = self.0.big().abs() * BigRational::from_integer(ten(places));
+                scaled.is_integer().then(|| scaled.to_integer().to_string())?
             }
         };
         Some(self.with_sign(place_point(&digits, i64::from(places))))
@@ -332,20 +333,20 @@ impl Exact {
         }
         let value = self.0.big();
         let places = 20 - decimal_magnitude(&value).div_euclid(2);
-        let scaled = value.mul(&ten_ratio(2 * places));
-        let floor = scaled.floor().sqrt();
-        let exact = Fraction::whole(&floor * &floor) == scaled;
+        let scaled = value * ten_ratio(2 * places);
+        let floor = scaled.floor().to_integer().sqrt();
+        let exact = BigRational::from_integer(&floor * &floor) == scaled;
         let ceiling = if exact { floor.clone() } else { &floor + 1 };
         let step = ten_ratio(-places);
-        let end = |grid: BigInt| Exact(Fraction::whole(grid).mul(&step).into());
+        let end = |grid: BigInt| Exact((BigRational::from_integer(grid) * &step).into());
         Some((end(floor), end(ceiling)))
     }
 }
 
 /// The power of ten of the first significant digit of a number above zero.
-fn decimal_magnitude(value: &Fraction) -> i64 {
+fn decimal_magnitude(value: &BigRational) -> i64 {
     let bits = |n: &BigInt| i64::try_from(n.bits()).unwrap_or(i64::MAX);
-    let binary = bits(value.over()) - bits(value.under());
+    let binary = bits(value.numer()) - bits(value.denom());
     // log10(2) is 0.30103; the loops below make the guess exact.
     let mut magnitude = (i128::from(binary) * 30103).div_euclid(100_000) as i64;
     while ten_ratio(magnitude) > *value {
@@ -374,7 +375,7 @@ fn place_point(digits: &str, places: i64) -> String {
 /// six significant digits.
 impl fmt::Display for Exact {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let long = matches!(&self.0, Rational::Big(big) if big.over().bits() > big.under().bits().saturating_add(80));
+        let long = matches!(&self.0, Rational::Big(big) if big.numer().bits() > big.denom().bits().saturating_add(80));
         let text = match self.terminating(MOST_DECIMALS) {
             Some(text) if !long => text,
             _ => self.to_decimal(6),

@@ -21,7 +21,6 @@ mod date_range;
 mod dimension;
 mod exact;
 mod exact_interval;
-mod fraction;
 mod interval;
 mod number_with_unit;
 mod rational;

@@ -8,9 +8,8 @@
 use std::cmp::Ordering;
 
 use num_bigint::BigInt;
-use num_traits::{Float, ToPrimitive, Zero};
-
-use super::fraction::Fraction;
+use num_rational::BigRational;
+use num_traits::{Float, Signed, ToPrimitive, Zero};
 
 /// A rational in lowest terms with a divisor above zero. There is one form
 /// for each number: `Small` wherever both terms fit.
@@ -19,7 +18,7 @@ pub(super) enum Rational {
     /// `over / under`, neither beyond `i64::MAX` in magnitude.
     Small(i64, i64),
     /// Anything larger.
-    Big(Box<Fraction>),
+    Big(Box<BigRational>),
 }
 
 use Rational::{Big, Small};
@@ -60,20 +59,20 @@ impl Rational {
     /// `over / under`, with `under` not zero.
     pub(super) fn new(over: i64, under: i64) -> Rational {
         if over == i64::MIN || under == i64::MIN {
-            return Fraction::new(over.into(), under.into()).into();
+            return BigRational::new(over.into(), under.into()).into();
         }
         let divisor = gcd_with(over.into(), under) * under.signum();
         Small(over / divisor, under / divisor)
     }
 
     pub(super) fn whole(value: i64) -> Rational {
-        if value == i64::MIN { Fraction::whole(value.into()).into() } else { Small(value, 1) }
+        if value == i64::MIN { BigRational::from_integer(value.into()).into() } else { Small(value, 1) }
     }
 
     /// The same number for arithmetic of any size.
-    pub(super) fn big(&self) -> Fraction {
+    pub(super) fn big(&self) -> BigRational {
         match self {
-            Small(over, under) => Fraction::of_lowest((*over).into(), (*under).into()),
+            Small(over, under) => BigRational::new_raw((*over).into(), (*under).into()),
             Big(big) => (**big).clone(),
         }
     }
@@ -84,7 +83,7 @@ impl Rational {
         {
             return sum;
         }
-        self.big().add(&other.big()).into()
+        (self.big() + other.big()).into()
     }
 
     pub(super) fn mul(&self, other: &Rational) -> Rational {
@@ -93,7 +92,7 @@ impl Rational {
         {
             return product;
         }
-        self.big().mul(&other.big()).into()
+        (self.big() * other.big()).into()
     }
 
     /// `self / other`, with `other` not zero.
@@ -103,20 +102,20 @@ impl Rational {
         {
             return quotient;
         }
-        self.big().div(&other.big()).into()
+        (self.big() / other.big()).into()
     }
 
     pub(super) fn neg(&self) -> Rational {
         match self {
             Small(over, under) => Small(-over, *under),
-            Big(big) => big.neg().into(),
+            Big(big) => (-(**big).clone()).into(),
         }
     }
 
     pub(super) fn signum(&self) -> i32 {
         let sign = match self {
             Small(over, _) => over.cmp(&0),
-            Big(big) => big.over().cmp(&BigInt::zero()),
+            Big(big) => big.numer().cmp(&BigInt::zero()),
         };
         sign as i32
     }
@@ -126,14 +125,14 @@ impl Rational {
         match self {
             Small(over, 1) => Some(*over),
             Small(..) => None,
-            Big(big) => big.is_whole().then(|| big.over().to_i64()).flatten(),
+            Big(big) => big.is_integer().then(|| big.to_i64()).flatten(),
         }
     }
 
     pub(super) fn is_whole(&self) -> bool {
         match self {
             Small(_, under) => *under == 1,
-            Big(big) => big.is_whole(),
+            Big(big) => big.is_integer(),
         }
     }
 
@@ -142,7 +141,7 @@ impl Rational {
         match self {
             #[expect(clippy::cast_precision_loss, reason = "a guess, which is compared back exactly")]
             Small(over, under) => *over as f64 / *under as f64,
-            Big(big) => big.near(),
+            Big(big) => big.to_f64().unwrap_or(f64::NAN),
         }
     }
 
@@ -177,8 +176,8 @@ impl Rational {
             }
         }
         let big = self.big();
-        let whole = BigInt::from(mantissa) * sign * big.under();
-        Some(if exponent < 0 { (big.over() << shift).cmp(&whole) } else { big.over().cmp(&(whole << shift)) })
+        let whole = BigInt::from(mantissa) * sign * big.denom();
+        Some(if exponent < 0 { (big.numer() << shift).cmp(&whole) } else { big.numer().cmp(&(whole << shift)) })
     }
 }
 
@@ -196,9 +195,9 @@ fn mul_small((a, b): (i64, i64), (c, d): (i64, i64)) -> Option<Rational> {
     small(i128::from(a / left) * i128::from(c / right), i128::from(b / right) * i128::from(d / left))
 }
 
-impl From<Fraction> for Rational {
-    fn from(value: Fraction) -> Self {
-        match (value.over().to_i64(), value.under().to_i64()) {
+impl From<BigRational> for Rational {
+    fn from(value: BigRational) -> Self {
+        match (value.numer().to_i64(), value.denom().to_i64()) {
             (Some(over), Some(under)) if over != i64::MIN => Small(over, under),
             _ => Big(Box::new(value)),
         }
@@ -255,7 +254,7 @@ pub(super) fn small_magnitude(value: &Rational) -> Option<i64> {
 /// limits of 64 bits.
 #[cfg(test)]
 mod tests {
-    use super::{Fraction, Rational, rounded, small_magnitude};
+    use super::{Rational, rounded, small_magnitude};
     use num_bigint::BigInt;
     use num_rational::BigRational;
     use num_traits::{FromPrimitive, Signed, ToPrimitive, Zero};
@@ -277,32 +276,26 @@ mod tests {
             .prop_map(|(over, under)| (Rational::new(over, under), BigRational::new(over.into(), under.into())))
     }
 
-    /// A number of the outside library, brought into the one form.
-    fn inside(value: BigRational) -> Rational {
-        let (over, under) = value.into_raw();
-        Fraction::of_lowest(over, under).into()
-    }
-
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(4000))]
 
         #[test]
         fn operations_are_those_of_rationals_of_any_size((a, big_a) in pair(), (b, big_b) in pair()) {
-            prop_assert_eq!(a.big().outside(), big_a.clone());
-            prop_assert_eq!(&a, &inside(big_a.clone()));
-            prop_assert_eq!(a.add(&b), inside(&big_a + &big_b));
-            prop_assert_eq!(a.mul(&b), inside(&big_a * &big_b));
-            prop_assert_eq!(a.neg(), inside(-big_a.clone()));
+            prop_assert_eq!(a.big(), big_a.clone());
+            prop_assert_eq!(&a, &Rational::from(big_a.clone()));
+            prop_assert_eq!(a.add(&b), Rational::from(&big_a + &big_b));
+            prop_assert_eq!(a.mul(&b), Rational::from(&big_a * &big_b));
+            prop_assert_eq!(a.neg(), Rational::from(-big_a.clone()));
             prop_assert_eq!(a.cmp(&b), big_a.cmp(&big_b));
             prop_assert_eq!(a.is_whole(), big_a.is_integer());
             prop_assert_eq!(a.signum(), big_a.signum().to_i32().unwrap());
             prop_assert_eq!(a.to_i64(), big_a.is_integer().then(|| big_a.to_i64()).flatten());
             if !big_b.is_zero() {
-                prop_assert_eq!(a.div(&b), inside(&big_a / &big_b));
+                prop_assert_eq!(a.div(&b), Rational::from(&big_a / &big_b));
             }
             // And once more, now that the terms are beyond 64 bits.
             let (square, big_square) = (a.mul(&a).add(&b), &big_a * &big_a + &big_b);
-            prop_assert_eq!(square.big().outside(), big_square.clone());
+            prop_assert_eq!(square.big(), big_square.clone());
             prop_assert_eq!(square.cmp(&a), big_square.cmp(&big_a));
         }
 

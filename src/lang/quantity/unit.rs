@@ -8,7 +8,6 @@ use super::dimension::Dimension;
 use super::exact::Exact;
 use super::simple_units::{SIMPLE, Simple};
 use super::unit_error::UnitError;
-use crate::diagnostic::distance;
 
 /// The longest text that is looked at as a unit, in bytes.
 const LONGEST: usize = 60;
@@ -282,7 +281,7 @@ fn unknown(text: &str) -> UnitError {
     let close = |symbol: &&str| {
         // A different case alone is the nearest there is.
         let folded = symbol.to_lowercase() == text.to_lowercase();
-        if folded { 0 } else { distance(symbol, text) }
+        if folded { 0 } else { strsim::osa_distance(symbol, text) }
     };
     let limit = text.chars().count().div_ceil(2).min(3);
     let nearest = Unit::symbols()
