@@ -17,6 +17,7 @@
 //! | [`Rules`] | packs checked together, and what they declare |
 //! | [`Project`] | what is recorded of one aircraft |
 //! | [`audit()`] | rules and record to an [`Audit`]: findings as data |
+//! | [`audit_all`] | the same of many projects, several at once |
 //! | [`Session`] | a project that stays judged: one change in, the findings that changed out |
 //! | [`plan()`], [`Snapshot`] | what to do next; what changed since, and why |
 //! | [`render`] | text and what other programs read |
@@ -46,8 +47,8 @@ pub use cotterpin_engine::report::{LabelledPlace as Label, Message};
 pub use cotterpin_engine::source::{Place, SharedText};
 pub use cotterpin_engine::vocabulary::{Basis, Mark, Verdict};
 pub use surface::{
-    Difference, Entry, FactView, ItemView, Job, ListView, LoadError, Options, Pack, Plan, Project, Rules, Session,
-    Snapshot, Value, ValueError, audit, plan, render,
+    Difference, Entry, FactView, Given, ItemView, Job, ListView, LoadError, Options, Pack, Plan, Project, Rules,
+    Session, Snapshot, Value, ValueError, audit, audit_all, plan, render,
 };
 
 /// The samples of the README, run as documentation tests.

@@ -3,6 +3,7 @@
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use cotterpin_engine::plan::minutes_of;
 use cotterpin_engine::quantity::{Date, Dimension, Quantity};
+use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 const STATUSES: &str = "Exit status: 0 nothing is unmet or not shown, 1 something is unmet, \
@@ -30,7 +31,7 @@ pub(super) enum Command {
     Log(Box<LogArgs>),
     /// Be asked the questions that would settle most; every answer is written at once.
     Ask(AskArgs),
-    /// Set what is recorded of the aircraft against what the packs ask.
+    /// Set what is recorded of the aircraft against what the packs ask; in a folder of several projects, of them all.
     #[command(after_help = STATUSES)]
     Audit(AuditArgs),
     /// Show the jobs for today: what next, in which order, before what closes.
@@ -85,6 +86,9 @@ pub(super) struct ProjectArgs {
 pub(super) struct AuditArgs {
     #[command(flatten)]
     pub(super) project: ProjectArgs,
+    /// Of a folder that holds projects, so many are audited at once [default: as many as there are cores].
+    #[arg(long, value_name = "N")]
+    pub(super) workers: Option<NonZeroUsize>,
     /// The day to judge, as year-month-day [default: today].
     #[arg(long, value_name = "DATE", value_parser = day)]
     pub(super) on: Option<Date>,

@@ -62,7 +62,7 @@ pub(super) fn judge(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Resu
 }
 
 /// What is to be audited.
-fn options(on: Option<Date>, by: Option<&str>) -> Result<Options, Messages> {
+pub(super) fn options(on: Option<Date>, by: Option<&str>) -> Result<Options, Messages> {
     let options = Options::from(day_to_judge(on)?);
     Ok(match (by, by.and_then(|by| by.strip_prefix(CLOSE))) {
         (_, Some(zone)) => options.closing(zone),
@@ -71,7 +71,7 @@ fn options(on: Option<Date>, by: Option<&str>) -> Result<Options, Messages> {
     })
 }
 
-fn refused(error: ValueError) -> Messages {
+pub(super) fn refused(error: ValueError) -> Messages {
     Messages::of(error.into_batches())
 }
 

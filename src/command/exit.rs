@@ -31,7 +31,12 @@ impl Status {
     /// What an audit came to.
     #[must_use]
     pub fn of(audit: &Audit) -> Self {
-        match audit.exit_status() {
+        Self::of_number(audit.exit_status())
+    }
+
+    /// The status of that number.
+    pub(super) fn of_number(number: u8) -> Self {
+        match number {
             0 => Self::Settled,
             1 => Self::Unmet,
             2 => Self::NotShown,

@@ -3,12 +3,13 @@
 use super::args::ProjectArgs;
 use super::demo::{demo_pack, demo_project};
 use super::messages::Messages;
-use crate::Project;
-use crate::surface::load;
+use crate::surface::load::{self, OwnPack, own_pack};
+use crate::{Project, Rules};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::files::{is_folder, read_pack, read_project};
-use cotterpin_engine::ir::Rules;
-use cotterpin_engine::project::Record;
+use cotterpin_engine::files::{ProjectFiles, is_folder, read_project};
+use cotterpin_engine::ir;
+use cotterpin_engine::project::{Record, read_header};
+use cotterpin_engine::round::RuleSets;
 use cotterpin_engine::source::Sources;
 use cotterpin_packs::{self as packs, PackText};
 
@@ -21,7 +22,7 @@ pub(super) struct Loaded {
 
 impl Loaded {
     /// The rules it is held against.
-    pub(super) fn rules(&self) -> &Rules {
+    pub(super) fn rules(&self) -> &ir::Rules {
         self.project.rules().checked()
     }
 
@@ -33,17 +34,29 @@ impl Loaded {
 
 /// Reads everything, and gives either all of it or every message there is.
 pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
+    load_with(args, &RuleSets::default()).map_err(|failed| failed.1)
+}
+
+/// The same for one of many, with rules that those of the same packs share; where it fails, with the name of the
+/// project if that could be read.
+pub(super) fn load_with(args: &ProjectArgs, sets: &RuleSets<Rules>) -> Result<Loaded, (Option<String>, Messages)> {
     let (files, found) = if args.demo { (demo_project(), Vec::new()) } else { read_project(&args.folder) };
-    let own = |name: &str| -> Option<Result<PackText, Diagnostic>> {
+    let own = |name: &str| -> Option<Result<OwnPack, Diagnostic>> {
         if let Some(pack) = demo_pack(name).filter(|_| args.demo) {
-            return Some(Ok(pack));
+            return Some(Ok((pack, None)));
         }
-        is_folder(name).then(|| read_pack(&args.folder.join(name.strip_prefix("./").unwrap_or(name))))
+        is_folder(name).then(|| own_pack(&args.folder, name))
     };
-    let loaded = load::load(&files, vec![(Sources::default(), found)], own);
-    let project = loaded.map_err(|error| Messages::of(error.into_batches()))?;
+    let loaded = load::load(&files, vec![(Sources::default(), found)], own, sets);
+    let project = loaded.map_err(|error| (name_of(&files), Messages::of(error.into_batches())))?;
     let warnings = Messages::of(project.said().to_vec()).of_the_rest();
     Ok(Loaded { project, warnings })
+}
+
+/// What a project calls itself, as far as that can be read.
+fn name_of(files: &ProjectFiles) -> Option<String> {
+    let (header, _) = read_header(files.header_file.as_ref()?, &mut Sources::default());
+    header.map(|header| header.name)
 }
 
 /// The named built-in packs with all they build on, then the local ones.

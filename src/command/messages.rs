@@ -3,6 +3,7 @@
 use super::render;
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::report::Message;
+use cotterpin_engine::round::Fault;
 use cotterpin_engine::source::Sources;
 
 /// What an error kept from being done.
@@ -85,6 +86,25 @@ impl Messages {
         };
         text.push_str(&counts(errors, warnings, undone));
         text
+    }
+
+    /// How many errors there are, and the first; nothing where there is none.
+    pub(super) fn fault(&self) -> Option<Fault> {
+        let errors = |found: &[Diagnostic]| found.iter().filter(|message| message.is_error()).count();
+        let first = self.batches.iter().find_map(|(sources, found)| {
+            found.iter().find(|message| message.is_error()).map(|message| (sources, message))
+        });
+        first.map(|(sources, message)| Fault {
+            errors: self.batches.iter().map(|(_, found)| errors(found)).sum(),
+            code: message.code.to_owned(),
+            first: message.message.clone(),
+            place: message.labels.first().map(|label| sources.place(label.span)),
+        })
+    }
+
+    /// How many of them are warnings.
+    pub(super) fn warnings(&self) -> usize {
+        self.all().filter(|message| !message.is_error()).count()
     }
 
     /// All of them as data.

@@ -16,6 +16,7 @@ mod next;
 mod packs;
 mod questions;
 mod render;
+mod round;
 mod saved;
 mod schema;
 mod since;
@@ -28,6 +29,7 @@ use cotterpin_engine::report::messages_json;
 pub use demo::demo;
 pub use exit::Status;
 use messages::Messages;
+use std::cell::RefCell;
 use std::ffi::OsString;
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::process::ExitCode;
@@ -142,14 +144,24 @@ fn dispatch(
 ) -> Done {
     // What is told while all else is judged.
     let mut unjudged = false;
+    let err = RefCell::new(err);
     let mut warn = |messages: &Messages| {
         unjudged |= messages.any_error();
-        complain(err, &messages.shown(colour));
+        complain(&mut **err.borrow_mut(), &messages.shown(colour));
+    };
+    // Only on a terminal, as colour is.
+    let mut progress = |text: &str| {
+        if colour {
+            complain(&mut **err.borrow_mut(), text);
+        }
     };
     let done = match command {
         Command::Begin(args) => begin::begin(&args),
         Command::Log(args) => log::log(&args),
-        Command::Audit(args) => audit::audit(&args, &mut warn, afterwards),
+        Command::Audit(args) => match round::projects_in(&args) {
+            Some(below) => round::round(&args, &below, &mut progress),
+            None => audit::audit(&args, &mut warn, afterwards),
+        },
         Command::Next(args) => next::next(&args, &mut warn),
         Command::Why(args) => why::why(&args, &mut warn),
         Command::Packs(args) => packs::packs(&args),

@@ -13,6 +13,7 @@ pub mod lint;
 pub mod plan;
 pub mod project;
 pub mod report;
+pub mod round;
 pub mod rules;
 pub mod session;
 

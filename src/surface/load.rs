@@ -7,6 +7,7 @@ use super::rules::Rules;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::files::{ProjectFiles, is_folder, pack_from_bytes, passed_over, project_from_bytes};
 use cotterpin_engine::project::{Draft, FileText, PROJECT, read_header, together};
+use cotterpin_engine::round::RuleSets;
 use cotterpin_engine::rules::PackText;
 use cotterpin_engine::source::Sources;
 
@@ -21,8 +22,14 @@ impl Project {
     ) -> Result<Self, LoadError> {
         let files: Vec<(String, Vec<u8>)> =
             files.into_iter().map(|(name, bytes)| (name.into(), bytes.into())).collect();
-        let sorted = project_from_bytes(&files);
-        load(&sorted, Vec::new(), |name| is_folder(name).then(|| pack_from_bytes(&files, name)))
+        Self::from_files_sharing(&files, &RuleSets::default())
+    }
+
+    /// The same with rules that projects of the same packs share.
+    pub(super) fn from_files_sharing(files: &[(String, Vec<u8>)], sets: &RuleSets<Rules>) -> Result<Self, LoadError> {
+        let sorted = project_from_bytes(files);
+        let own = |name: &str| is_folder(name).then(|| Ok((pack_from_bytes(files, name)?, None)));
+        load(&sorted, Vec::new(), own, sets)
     }
 
     /// The same against rules that are checked already: for many projects of one kind.
@@ -45,12 +52,15 @@ impl Project {
     /// Everything that is wrong with it or with its packs.
     #[cfg(feature = "disk")]
     pub fn from_folder(folder: impl AsRef<std::path::Path>) -> Result<Self, LoadError> {
-        use cotterpin_engine::files::{read_pack, read_project};
-        let folder = folder.as_ref();
-        let (files, said) = read_project(folder);
-        let own =
-            |name: &str| is_folder(name).then(|| read_pack(&folder.join(name.strip_prefix("./").unwrap_or(name))));
-        load(&files, vec![(Sources::default(), said)], own)
+        Self::from_folder_sharing(folder.as_ref(), &RuleSets::default())
+    }
+
+    /// The same with rules that projects of the same packs share.
+    #[cfg(feature = "disk")]
+    pub(super) fn from_folder_sharing(folder: &std::path::Path, sets: &RuleSets<Rules>) -> Result<Self, LoadError> {
+        let (files, said) = cotterpin_engine::files::read_project(folder);
+        let own = |name: &str| is_folder(name).then(|| own_pack(folder, name));
+        load(&files, vec![(Sources::default(), said)], own, sets)
     }
 }
 
@@ -58,9 +68,10 @@ impl Project {
 pub(crate) fn load(
     files: &ProjectFiles,
     mut said: Vec<Batch>,
-    own: impl Fn(&str) -> Option<Result<PackText, Diagnostic>>,
+    own: impl Fn(&str) -> Option<Result<OwnPack, Diagnostic>>,
+    sets: &RuleSets<Rules>,
 ) -> Result<Project, LoadError> {
-    match rules_of(files, &mut said, own) {
+    match rules_of(files, &mut said, own, sets) {
         Some(rules) => read(&rules, files, said),
         None => Err(LoadError::of_all(said)),
     }
@@ -100,11 +111,24 @@ fn no_header() -> Diagnostic {
     message.help("a project begins with it: write name = \"...\" and packs = [\"...\"]")
 }
 
+/// A pack of a project's own, and by which name another project can have the same one, if any can.
+pub(crate) type OwnPack = (PackText, Option<String>);
+
+/// A pack that a project names by its folder.
+#[cfg(feature = "disk")]
+pub(crate) fn own_pack(project: &std::path::Path, name: &str) -> Result<OwnPack, Diagnostic> {
+    use cotterpin_engine::files::{pack_elsewhere, read_pack};
+    let inner = name.strip_prefix("./").unwrap_or(name);
+    let elsewhere = pack_elsewhere(project, inner).and_then(|real| Some(real.to_str()?.to_owned()));
+    Ok((read_pack(&project.join(inner))?, elsewhere))
+}
+
 /// The rules of all packs that a header names, and of those that they build on.
 fn rules_of(
     files: &ProjectFiles,
     said: &mut Vec<Batch>,
-    own: impl Fn(&str) -> Option<Result<PackText, Diagnostic>>,
+    own: impl Fn(&str) -> Option<Result<OwnPack, Diagnostic>>,
+    sets: &RuleSets<Rules>,
 ) -> Option<Rules> {
     let mut sources = Sources::default();
     let Some(file) = &files.header_file else {
@@ -120,10 +144,14 @@ fn rules_of(
         return None;
     };
     let (mut built_in, mut local, mut found) = (Vec::new(), Vec::new(), Vec::new());
+    let mut elsewhere = Some(Vec::new());
     let known = known_packs();
     for (name, place) in &header.packs {
         match own(name) {
-            Some(Ok(pack)) => local.push(pack),
+            Some(Ok((pack, name))) => {
+                local.push(pack);
+                elsewhere = elsewhere.zip(name).map(|(names, name)| [names, vec![name]].concat());
+            }
             Some(Err(problem)) => found.push(problem.at(*place, "named here")),
             None if known.contains(&name.as_str()) => built_in.push(name.clone()),
             None => found.push(no_such_pack(name, &known).at(*place, "named here")),
@@ -135,12 +163,15 @@ fn rules_of(
     }
     let uses = local.iter().flat_map(PackText::uses);
     built_in.extend(uses.filter(|name| known.contains(&name.as_str())));
-    let packs = built_in_packs(&built_in).map(|packs| packs.into_iter().chain(local.into_iter().map(Pack)));
+    let checked = built_in_packs(&built_in).and_then(|packs| {
+        let same = elsewhere.map(|folders| packs.iter().map(|pack| pack.0.name.clone()).chain(folders).collect());
+        sets.get(same, || Rules::new(packs.into_iter().chain(local.into_iter().map(Pack))))
+    });
     let refused = |error: LoadError| {
         said.push((sources, of_header));
         said.extend(error.into_batches());
     };
-    packs.and_then(Rules::new).map_err(refused).ok()
+    checked.map_err(refused).ok()
 }
 
 /// Says that no pack is called so.

@@ -2,6 +2,7 @@
 
 mod entry;
 pub(crate) mod load;
+mod many;
 pub(crate) mod message;
 mod options;
 mod pack;
@@ -14,6 +15,7 @@ mod snapshot;
 mod value;
 
 pub use entry::Entry;
+pub use many::{Given, audit_all};
 pub use message::{LoadError, ValueError};
 pub use options::Options;
 pub use pack::Pack;

@@ -259,3 +259,10 @@ pub(crate) fn audit_in_brief(project: &Project, options: &Options) -> Result<Aud
     let request = options.request(&project.rules, project.name())?;
     Ok(audit::audit_in_brief(&project.rules.checked, project.record()?, &request))
 }
+
+/// The same for one of many: no finding has more than its verdict.
+#[cfg(feature = "command")]
+pub(crate) fn audit_in_outline(project: &Project, options: &Options) -> Result<Audit, ValueError> {
+    let request = options.request(&project.rules, project.name())?;
+    Ok(audit::audit_in_outline(&project.rules.checked, project.record()?, &request))
+}

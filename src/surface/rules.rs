@@ -103,6 +103,12 @@ impl Rules {
         &self.checked
     }
 
+    /// The same, to keep.
+    #[cfg(feature = "command")]
+    pub(crate) fn shared(&self) -> Arc<ir::Rules> {
+        Arc::clone(&self.checked)
+    }
+
     /// What is probably not as meant in the packs.
     #[must_use]
     pub fn warnings(&self) -> Vec<Message> {

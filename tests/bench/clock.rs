@@ -45,8 +45,17 @@ fn median(values: &mut [f64]) -> f64 {
 /// Resident memory of this process in megabytes (1e6 bytes); `None` where the
 /// system does not tell (`/proc` is Linux).
 pub(crate) fn resident() -> Option<f64> {
+    status("VmRSS:")
+}
+
+/// The most it ever had.
+pub(crate) fn most_resident() -> Option<f64> {
+    status("VmHWM:")
+}
+
+fn status(row: &str) -> Option<f64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
-    let line = status.lines().find(|line| line.starts_with("VmRSS:"))?;
+    let line = status.lines().find(|line| line.starts_with(row))?;
     let kibibytes: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
     Some(kibibytes * 1024.0 / 1e6)
 }

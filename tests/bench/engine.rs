@@ -15,6 +15,7 @@ mod clock;
 mod growth;
 mod hand;
 mod make;
+mod many;
 mod session;
 mod work;
 
@@ -70,6 +71,15 @@ fn main() {
             return work::repeat(items);
         }
     }
+    if let [_, flag, projects, workers] = args.as_slice()
+        && flag == "--many"
+    {
+        return many::run(projects.parse().unwrap_or(0), workers);
+    }
+    // Nothing but folders of many projects.
+    if args.iter().any(|arg| arg == "--many") {
+        return many::print();
+    }
     println!("{:<58} {:>10} {:>7}  {:<13} {:>14}", "", "measured", "reach", "", "x by hand");
     let parts: [fn() -> Vec<Line>; 6] =
         [work::w1, work::w2, work::one_changed, work::demo, work::compile, work::projects];
@@ -77,5 +87,6 @@ fn main() {
         part().iter().for_each(Line::print);
     }
     growth::print();
+    many::print();
     session::print();
 }

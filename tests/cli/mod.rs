@@ -3,6 +3,7 @@
 pub(crate) mod bad_packs;
 pub(crate) mod bad_projects;
 mod demo;
+pub(crate) mod many;
 pub(crate) mod next;
 pub(crate) mod not_read;
 pub(crate) mod usage;

@@ -1,6 +1,7 @@
 //! The surface for those who embed the engine.
 
 mod changes;
+mod many;
 mod public;
 mod wrong;
 

@@ -68,6 +68,7 @@ fn what_is_public_is_send_sync_and_debug() {
     held::<cotterpin::Snapshot>();
     held::<cotterpin::Value>();
     held::<cotterpin::Entry>();
+    held::<cotterpin::Given>();
     held::<cotterpin::Options>();
     held::<cotterpin::Message>();
     fn error<T: std::error::Error + Send + Sync + 'static>() {}

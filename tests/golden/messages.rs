@@ -14,6 +14,7 @@ fn groups() -> Vec<(&'static str, &'static [Named])> {
         #[cfg(unix)]
         ("not-read", cli::not_read::GOLDEN),
         ("usage", cli::usage::GOLDEN),
+        ("many", cli::many::GOLDEN),
         ("next", cli::next::GOLDEN),
         ("since", since::project::GOLDEN),
         ("saved", since::file::GOLDEN),

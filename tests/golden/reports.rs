@@ -1,6 +1,7 @@
 //! Whole reports, in text and where there is one as data or as a page.
 
 use super::{ON, Texts, said};
+use crate::cli::many::club;
 use crate::cli::{ITEM, Run, WORDS, with_pack};
 
 /// The pack that stands in for a kit's.
@@ -70,6 +71,10 @@ const TRY: [&str; 2] = ["try.txt", "try-wrong.txt"];
 /// What is compared with a saved audit.
 const SINCE: [&str; 4] = ["since.txt", "since.json", "saved.json", "saved.txt"];
 
+/// Several projects, one of them broken.
+const MANY: [(&str, &[&str]); 2] =
+    [("many.txt", &["audit", "--on", ON]), ("many.json", &["audit", "--on", ON, "--format", "json"])];
+
 pub(super) fn texts(runs: &str) -> Texts {
     let run = |name: &str| Run::new(&format!("golden-{runs}-{name}"));
     let mut texts = Texts::new();
@@ -83,6 +88,9 @@ pub(super) fn texts(runs: &str) -> Texts {
     for (name, item) in TRY.iter().zip([ITEM, &wrong]) {
         let pack = with_pack(&format!("golden-{runs}-{name}"), &format!("{WORDS}{item}"));
         texts.insert(path(name), said(pack, &["try", "shed"]).out);
+    }
+    for (name, args) in MANY {
+        texts.insert(path(name), said(club(&format!("golden-{runs}-{name}")), args).out);
     }
     texts.extend(since(&run("since")));
     let empty: Vec<_> = texts.iter().filter(|(_, text)| text.len() < 20).collect();
@@ -101,7 +109,7 @@ fn since(run: &Run) -> Texts {
 }
 
 pub(super) fn paths() -> Vec<String> {
-    let reports = REPORTS.iter().map(|(name, _)| path(name));
+    let reports = REPORTS.iter().chain(&MANY).map(|(name, _)| path(name));
     let others = TRY.iter().chain(&SINCE).map(|name| path(name));
     reports.chain(WHY.iter().map(|item| why(item))).chain(others).collect()
 }

@@ -2,6 +2,7 @@
 //! not keep to it otherwise. The validator is somebody else's.
 
 use super::made;
+use crate::cli::many::club;
 use crate::cli::{ITEM, Run, WORDS, project, with_pack};
 use crate::golden::{ON, said};
 use crate::outside::random_audits;
@@ -116,6 +117,9 @@ fn outputs() -> Vec<String> {
         }
         add(&run, &["next", folder, "--on", ON, "--close-up"]);
         add(&run, &["since", "saved.json", folder, "--on", ON]);
+    }
+    for args in [&["audit", "--on", ON][..], &["audit", "--on", ON, "--by", "vist"], &["audit", "--on", ON, "--save"]] {
+        add(&club("schemas-club"), args);
     }
     let shed = project("schemas-shed", "[spar]\nspan = \"90 in ± 1/3 in\"\ntested = 2026-10-04\nratio = 0.1\n");
     for args in [
@@ -308,6 +312,7 @@ fn what_is_changed_keeps_to_the_schema_no_more() {
         output(&shed, &["packs", "show", "shed"]),
         output(&shed, &["try", "shed"]),
         output(&wrong, &["audit", "--on", ON]),
+        output(&club("schemas-changed-club"), &["audit", "--on", ON]),
         short_since(&run),
     ] {
         let (output, schema) = valid(&text);

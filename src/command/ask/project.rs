@@ -13,6 +13,7 @@ use cotterpin_engine::project::{self, FileText, Record};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// What was written, and where.
 #[derive(Debug, Clone)]
@@ -24,7 +25,7 @@ pub(super) struct WrittenAt {
 /// A project with what is recorded of it now.
 pub(super) struct Project {
     pub(super) folder: PathBuf,
-    pub(super) rules: Rules,
+    pub(super) rules: Arc<Rules>,
     pub(super) record: Record,
     name: String,
     pub(super) on: Date,
@@ -45,7 +46,7 @@ impl Project {
             let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
             Messages::one(message.help("give the day to judge: --on 2026-11-25"))
         })?;
-        let (rules, record) = (loaded.rules().clone(), loaded.record().clone());
+        let (rules, record) = (loaded.project.rules().shared(), loaded.record().clone());
         let name = loaded.project.name().to_owned();
         Ok(Self { folder: args.folder.clone(), rules, record, name, on })
     }

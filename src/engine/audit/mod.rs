@@ -44,6 +44,6 @@ pub use finding::{
 pub use index::Index;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;
-pub use request::{Request, audit, audit_in_brief};
+pub use request::{Request, audit, audit_in_brief, audit_in_outline};
 pub use standing::{Changed, Reach, Readers, Standing};
 pub use typed::{ExactNumber, TypedValue};

@@ -9,6 +9,8 @@ mod folder_of_pack;
 mod from_bytes;
 mod pack;
 mod passed_over;
+#[cfg(feature = "disk")]
+mod projects_below;
 
 pub use file_names::names_in;
 #[cfg(feature = "disk")]
@@ -17,3 +19,5 @@ pub use folder::{bytes, is_project, read_project};
 pub use folder_of_pack::read_pack;
 pub use from_bytes::{ProjectFiles, is_folder, pack_from_bytes, project_from_bytes};
 pub use passed_over::{LookedInto, passed_over};
+#[cfg(feature = "disk")]
+pub use projects_below::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, pack_elsewhere, projects_below};

@@ -41,6 +41,7 @@ schemas! {
     PACKS = "packs", 2, "cotterpin packs";
     PACK = "pack", 1, "cotterpin packs show";
     TRY = "try", 1, "cotterpin try";
+    ROUND = "round", 1, "cotterpin audit of a folder that holds projects";
     MESSAGES = "messages", 1, "any of them that could not be done";
 }
 

@@ -1,0 +1,132 @@
+//! `cotterpin audit` of a folder that is no project and holds some: a line for
+//! each, and what is open in several.
+
+use super::args::{AuditArgs, Format, ProjectArgs};
+use super::audit::{day_to_judge, options, refused};
+use super::load::load_with;
+use super::messages::Messages;
+use super::{Done, Status, WIDTH};
+use crate::Rules;
+use crate::surface::project::audit_in_outline;
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::files::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, projects_below};
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::report::{self, Message, thousands};
+use cotterpin_engine::round::{Fault, Line, Round, RuleSets, Seen, Tally, each_of};
+use cotterpin_engine::source::Sources;
+use std::path::Path;
+
+/// Says how far it is, on one line that is written over.
+pub(super) type Progress<'a> = &'a mut dyn FnMut(&str);
+
+/// The projects in a folder that is none itself.
+pub(super) fn projects_in(args: &AuditArgs) -> Option<Below> {
+    let folder = &args.project.folder;
+    let looks = !args.project.demo && folder.is_dir() && !is_meant_as_project(folder);
+    looks.then(|| projects_below(folder)).filter(|below| !below.projects.is_empty())
+}
+
+pub(super) fn round(args: &AuditArgs, below: &Below, progress: Progress<'_>) -> Done {
+    refuse_saving(args, below.projects.len())?;
+    let on = day_to_judge(args.on)?;
+    let sets = RuleSets::default();
+    let mut tally = Tally::default();
+    let (all, mut done) = (below.projects.len(), 0usize);
+    let audit = |inner: &Path| seen(args, on, inner, &sets);
+    each_of(below.projects.iter().map(|path| &**path), workers(args, all), audit, |number, seen| {
+        tally.add(number, seen);
+        done = done.saturating_add(1);
+        progress(&format!("\r{}", how_far(done, all)));
+    });
+    progress(&format!("\r{}\r", " ".repeat(how_far(all, all).len())));
+    for (number, (path, why)) in (all..).zip(&below.shut) {
+        let message = format!("the folder cannot be looked into: {why}");
+        tally.add(number, Seen::not_judged(shown(path), None, plain("file::unreadable", message)));
+    }
+    let round = tally.round(on.to_string(), args.by.clone());
+    unknown_everywhere(&round)?;
+    let said: Vec<Message> = below.too_deep.iter().map(|path| too_deep(path)).collect();
+    let text = match args.format {
+        Format::Text => report::round_text(&round, &said, WIDTH),
+        Format::Json => report::round_json(&round, &said),
+    };
+    Ok((text, Status::of_number(round.exit_status())))
+}
+
+fn how_far(done: usize, all: usize) -> String {
+    format!("{} of {} projects", thousands(done), thousands(all))
+}
+
+/// As many as the machine has cores for, if nobody says.
+fn workers(args: &AuditArgs, projects: usize) -> usize {
+    let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+    args.workers.map_or_else(cores, usize::from).min(projects)
+}
+
+/// One project: its audit is made small here, and its texts go with it.
+fn seen(args: &AuditArgs, on: Date, inner: &Path, sets: &RuleSets<Rules>) -> Seen {
+    let project = ProjectArgs { folder: args.project.folder.join(inner), demo: false };
+    let folder = shown(inner);
+    let failed = |name: Option<String>, messages: &Messages| {
+        let fault = messages.fault().unwrap_or_else(|| plain("project::unreadable", "it cannot be read".to_owned()));
+        Seen::not_judged(folder.clone(), name, fault)
+    };
+    let loaded = match load_with(&project, sets) {
+        Ok(loaded) => loaded,
+        Err((name, messages)) => return failed(name, &messages),
+    };
+    let name = Some(loaded.project.name().to_owned());
+    let judged = options(Some(on), args.by.as_deref())
+        .and_then(|options| audit_in_outline(&loaded.project, &options).map_err(refused));
+    let audit = match judged {
+        Ok(audit) => audit,
+        Err(messages) => return failed(name, &messages),
+    };
+    if !audit.was_evaluated() {
+        let message = format!("no item of its packs concerns it on {on}");
+        return Seen::not_judged(folder, name, plain("audit::nothing", message));
+    }
+    Seen::of(folder, &audit, loaded.warnings.warnings(), loaded.warnings.fault())
+}
+
+fn plain(code: &str, first: String) -> Fault {
+    Fault { errors: 1, code: code.to_owned(), first, place: None }
+}
+
+/// A path with `/` on every system.
+fn shown(path: &Path) -> String {
+    let parts: Vec<_> = path.components().map(|part| part.as_os_str().to_string_lossy()).collect();
+    parts.join("/")
+}
+
+fn too_deep(path: &Path) -> Message {
+    let message = format!("{} was not looked into, nor any other folder that lies as deep", shown(path));
+    let help = format!("projects are looked for {MOST_FOLDERS_DEEP} folders deep: audit that folder by itself");
+    Message::of(&Diagnostic::warning("project::too-deep", message).help(help), &Sources::default())
+}
+
+/// A saved audit is one project's.
+fn refuse_saving(args: &AuditArgs, projects: usize) -> Result<(), Messages> {
+    let option = match (args.save, &args.save_to) {
+        (true, _) => "--save",
+        (false, Some(_)) => "--save-to",
+        (false, None) => return Ok(()),
+    };
+    let folder = args.project.folder.display();
+    let holds = if projects == 1 { "a project".to_owned() } else { format!("{} projects", thousands(projects)) };
+    let message = format!("{option} keeps the audit of one project, and `{folder}` is none: it holds {holds}");
+    Err(Messages::one(Diagnostic::error("saved::many", message).help("give the folder of the project to save")))
+}
+
+/// A hold point that the packs of no project know is mistyped; one that some know leaves out the others.
+fn unknown_everywhere(round: &Round) -> Result<(), Messages> {
+    const UNKNOWN: &str = "hold-point::unknown";
+    let unknown = |line: &Line| line.not_judged.as_ref().is_some_and(|fault| fault.code == UNKNOWN);
+    match round.not_judged().next() {
+        Some((_, fault)) if round.projects.iter().all(unknown) => {
+            let message = Diagnostic::error(UNKNOWN, fault.first.clone());
+            Err(Messages::one(message.help("no project here has packs that do; `cotterpin packs show us` has some")))
+        }
+        _ => Ok(()),
+    }
+}

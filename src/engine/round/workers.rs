@@ -1,0 +1,76 @@
+//! The same for each of many, several at once.
+
+use super::rule_sets::held;
+use std::sync::Mutex;
+use std::sync::mpsc::{SyncSender, sync_channel};
+use std::thread;
+
+/// Does the same with each of many, by so many workers at once. What comes of each is told with its number, from 0, as
+/// soon as it is there; nothing else of it is kept, and no worker is further ahead than one outcome.
+///
+/// ```
+/// let mut squares = [0; 4];
+/// cotterpin_engine::round::each_of([1, 2, 3, 4], 2, |n| n * n, |number, square| squares[number] = square);
+/// assert_eq!(squares, [1, 4, 9, 16]);
+/// ```
+pub fn each_of<W, R: Send>(
+    work: W,
+    workers: usize,
+    come_to: impl Fn(W::Item) -> R + Sync,
+    mut told: impl FnMut(usize, R),
+) where
+    W: IntoIterator<IntoIter: Send>,
+{
+    let queue = Mutex::new(work.into_iter().enumerate());
+    let next = || held(&queue).next();
+    if workers > 1 {
+        thread::scope(|scope| {
+            let (send, outcomes) = sync_channel(1);
+            for _ in 0..workers {
+                let (send, next, come_to): (SyncSender<_>, _, _) = (send.clone(), &next, &come_to);
+                let work = move || {
+                    while let Some((number, one)) = next() {
+                        if send.send((number, come_to(one))).is_err() {
+                            return;
+                        }
+                    }
+                };
+                // Where no more threads can be had, those there are do it.
+                if thread::Builder::new().spawn_scoped(scope, work).is_err() {
+                    break;
+                }
+            }
+            drop(send);
+            outcomes.iter().for_each(|(number, outcome)| told(number, outcome));
+        });
+    }
+    // One worker is this one, and so it is where no thread could be had.
+    while let Some((number, one)) = next() {
+        told(number, come_to(one));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::each_of;
+    use std::collections::BTreeMap;
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    #[test]
+    fn each_is_done_once_whatever_the_workers() {
+        for workers in [0, 1, 2, 7, 100] {
+            let (at_once, most) = (AtomicUsize::new(0), AtomicUsize::new(0));
+            let mut told = BTreeMap::new();
+            let come_to = |n: usize| {
+                most.fetch_max(at_once.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
+                std::thread::yield_now();
+                at_once.fetch_sub(1, Ordering::SeqCst);
+                n + 1
+            };
+            each_of(0..50, workers, come_to, |number, outcome| assert_eq!(told.insert(number, outcome), None));
+            assert_eq!(told, (0..50).map(|n| (n, n + 1)).collect::<BTreeMap<_, _>>());
+            assert!(most.into_inner() <= workers.max(1), "{workers}");
+        }
+        each_of(0..0, 3, |n| n, |_, _: usize| panic!("there is nothing"));
+    }
+}
