@@ -1,9 +1,9 @@
 //! `cotterpin packs`: what is built in, and on what it rests; or all that one pack asks.
 
 use super::args::{Format, OnePack, PacksArgs, PageFormat, ShowArgs};
-use super::load::unknown_pack;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH, try_pack};
+use crate::surface::load::no_such_pack;
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::read_pack;
 use cotterpin_engine::ir::Rules;
@@ -33,7 +33,7 @@ fn show(args: &ShowArgs) -> Done {
     let folder = Path::new(&args.pack);
     let (name, rules) = if names.contains(&args.pack.as_str()) || !folder.exists() {
         if !names.contains(&args.pack.as_str()) {
-            return Err(Messages::one(unknown_pack(&args.pack, &names)));
+            return Err(Messages::one(no_such_pack(&args.pack, &names)));
         }
         (args.pack.clone(), built_in(&[args.pack.as_str()])?)
     } else {

@@ -182,7 +182,10 @@ fn places_point_into_the_text_that_they_are_of() {
     }
     let error = session.set("cabin.width", "3 lb").unwrap_err();
     let label = &error.messages()[0].labels[0];
-    assert_eq!((label.place.file.as_str(), label.line.as_str()), ("program/cabin.width", "\"cabin.width\" = \"3 lb\""));
+    assert_eq!(
+        (label.place.file.as_str(), label.written.as_str()),
+        ("program/cabin.width", "\"cabin.width\" = \"3 lb\"")
+    );
 }
 
 #[test]

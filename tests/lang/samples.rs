@@ -16,7 +16,7 @@ fn samples() -> Vec<(usize, bool, String)> {
     for (n, line) in PAGE.lines().enumerate() {
         match (line.strip_prefix("```"), open) {
             (Some(_), true) => (open, other) = (false, false),
-            (Some(head), false) if ["toml", "text"].contains(&head.split(' ').next().unwrap_or("")) => {
+            (Some(head), false) if ["toml", "text", "json"].contains(&head.split(' ').next().unwrap_or("")) => {
                 (open, other) = (true, true);
             }
             (Some(head), false) => {

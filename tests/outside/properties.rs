@@ -334,7 +334,8 @@ fn without_places(report: &str) -> String {
     fn strip(value: &mut serde_json::Value) {
         match value {
             serde_json::Value::Object(map) => {
-                map.remove("place");
+                let is_place = |value: &serde_json::Value| value.get("file").is_some() && value.get("line").is_some();
+                map.retain(|key, value| key != "place" && !is_place(value));
                 map.values_mut().for_each(strip);
             }
             serde_json::Value::Array(all) => all.iter_mut().for_each(strip),
@@ -377,10 +378,11 @@ fn the_order_of_facts_and_files_changes_no_byte_of_the_report() {
             let mut moved = lines.clone();
             for _ in 0..4 {
                 dice.shuffle(&mut moved);
-                assert!(
-                    without_places(&report(&cut(&moved))) == without_places(&first),
-                    "facts in the order {moved:#?}"
-                );
+                let (moved_one, kept) = (without_places(&report(&cut(&moved))), without_places(&first));
+                let at = moved_one.bytes().zip(kept.bytes()).position(|(a, b)| a != b).unwrap_or_default();
+                let near =
+                    |text: &str| text.get(at.saturating_sub(200)..).unwrap_or("").chars().take(300).collect::<String>();
+                assert!(moved_one == kept, "{}\n\n{}\nfacts in the order {moved:#?}", near(&moved_one), near(&kept));
                 facts_shuffled += 1;
             }
             // A record built by hand has no order of its own; it is audited twice alike.

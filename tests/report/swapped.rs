@@ -99,6 +99,7 @@ fn copy(to: &Path) -> usize {
     let mut all = Vec::new();
     files(&root.join("src"), &mut all);
     files(&root.join("rules"), &mut all);
+    files(&root.join("tests/embed"), &mut all);
     let lang = root.join("src/lang").display().to_string().replace('\\', "/");
     let mut count = 0;
     for path in all.iter().filter(|path| !path.starts_with(root.join("src/lang"))) {

@@ -3,9 +3,9 @@
 //! short text of its own, which overrides what the files say of the same fact or list.
 
 use super::Record;
+use super::finished::finish;
 use super::header::{Header, PROJECT, read_header};
 use super::header_checks;
-use super::read::finish;
 use super::rows::twice;
 use super::text::{FileText, Page, open, parse};
 use super::unread::Unread;
