@@ -36,12 +36,12 @@ mod surface;
 
 pub use cotterpin_engine::audit::{
     AddedNeed, Ahead, Audit, Calibration, Changed, Cited, Clause, Conceded, ConfirmationOutcome, Deferred, EntryRef,
-    EntryState, ExactNumber, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine, Missing, MissingCause,
-    MissingKind, NoDeferral, NoLeave, Note, Notice, NoticeSubject, Observed, ObservedValue, Planned, PlannedDay,
-    Question, Reason, Remark, SetAside, Summary, Through, Titles, TypedValue, Waiting,
+    EntryState, ExactNumber, Finding, FindingKind, Held, ItemRef, Join, Lapse, LineKind, LogLine, Missing,
+    MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice, Observed, ObservedValue, Planned, PlannedDay,
+    Question, Reason, Remark, SetAside, Summary, Through, Titles, TypedValue,
 };
 pub use cotterpin_engine::diagnostic::Severity;
-pub use cotterpin_engine::ir::{Named, Pack as PackInfo};
+pub use cotterpin_engine::ir::{Named, NotSetAside, Pack as PackInfo};
 pub use cotterpin_engine::quantity::Date;
 pub use cotterpin_engine::report::{LabelledPlace as Label, Message};
 pub use cotterpin_engine::source::{Place, SharedText};

@@ -1,8 +1,8 @@
 //! An invented audit with every verdict in it.
 
 use cotterpin_engine::audit::{
-    Audit, Cited, Clause, Conceded, Finding, FindingKind, Held, Missing, MissingCause, MissingKind, NoLeave, Notice,
-    NoticeSubject, Observed, ObservedValue, REMINDER, Reason, Remark, SetAside, Summary, Titles,
+    Audit, Cited, Clause, Conceded, Finding, FindingKind, Held, ItemRef, Missing, MissingCause, MissingKind, NoLeave,
+    Notice, Observed, ObservedValue, REMINDER, Reason, Remark, SetAside, Summary, Titles,
 };
 use cotterpin_engine::ir::Pack;
 use cotterpin_engine::source::{Place, SharedText};
@@ -31,7 +31,7 @@ pub(crate) fn audit() -> Audit {
         findings,
         questions: Vec::new(),
         notices: vec![Notice::Concession(
-            NoticeSubject { item: "us/plate.material".into(), subject: None },
+            ItemRef { item: "us/plate.material".into(), subject: None },
             NoLeave::RanOut("2026-10-31".into()),
         )],
         recorded: 41,

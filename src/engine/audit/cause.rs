@@ -1,5 +1,6 @@
 //! Why a finding is as it is, as data. The sentences stand in `report`.
 
+use super::item_ref::ItemRef;
 use crate::eval::ConfirmationOutcome;
 use crate::ir::{Named, NotSetAside};
 use crate::source::Place;
@@ -343,11 +344,11 @@ pub enum Notice {
     /// Packs that were compared with what they cite over a year before the audit, each with the day.
     ComparedLongAgo(Vec<(String, String)>),
     /// A concession that does not count.
-    Concession(NoticeSubject, NoLeave),
+    Concession(ItemRef, NoLeave),
     /// A concession that is not needed, or names no record.
-    ConcessionNotNeeded(NoticeSubject),
+    ConcessionNotNeeded(ItemRef),
     /// Of what and by whom: a confirmation that names no record.
-    ConfirmationOfNoRecord(NoticeSubject, String),
+    ConfirmationOfNoRecord(ItemRef, String),
     /// Of what and by whom: a confirmation that no item asks for.
     ConfirmationUnasked(String, String),
     /// Of what and by whom, of which day: a confirmation of a day to come.
@@ -364,15 +365,6 @@ pub enum Notice {
     LogNotOver(usize),
     /// A file of evidence that is not there, and for what it is named.
     EvidenceNotThere(String, String),
-}
-
-/// An item, or an item and a record.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct NoticeSubject {
-    /// The item, as it is written.
-    pub item: String,
-    /// The record.
-    pub subject: Option<String>,
 }
 
 /// A place made of another.

@@ -1,6 +1,7 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
 use super::cause::{MissingCause, MissingKind, Note, Notice, ObservedValue, Remark};
+use super::item_ref::ItemRef;
 use super::typed::TypedValue;
 use crate::ir::{Cite, Pack, Rules};
 use crate::lapse::Through;
@@ -242,15 +243,6 @@ pub enum FindingKind {
     Removed,
 }
 
-/// What waits for the word that a list is whole.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub struct Waiting {
-    /// The item.
-    pub item: String,
-    /// The record it is about.
-    pub subject: Option<String>,
-}
-
 /// What the audit says of one item, of one item and one record, or of a list.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Finding {
@@ -303,7 +295,7 @@ pub struct Finding {
     /// The list whose word alone would make it met: it is told under that.
     pub waits_for: Option<String>,
     /// What waits for the word that this list is whole.
-    pub waiting: Vec<Waiting>,
+    pub waiting: Vec<ItemRef>,
     /// Where the rule stands in its pack: the item, the added need that this tells of first, or the list.
     /// Nothing of a part that is off, nor of the log, nor in an audit in brief.
     pub place: Option<Place>,

@@ -12,6 +12,7 @@ mod evidence;
 mod explain;
 mod finding;
 mod index;
+mod item_ref;
 mod item_states;
 mod judge;
 mod leave;
@@ -34,14 +35,15 @@ pub use crate::lapse::Through;
 pub(crate) use build_finding::{DueAndZone, HowMuch, finding};
 pub use cause::{
     Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
-    NoticeSubject, ObservedValue, Planned, PlannedDay, Remark,
+    ObservedValue, Planned, PlannedDay, Remark,
 };
 pub(crate) use finding::reminder;
 pub use finding::{
     AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine,
-    Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles, Waiting,
+    Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles,
 };
 pub use index::Index;
+pub use item_ref::ItemRef;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;
 pub use request::{Request, audit, audit_in_brief, audit_in_outline};

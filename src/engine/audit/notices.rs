@@ -1,7 +1,8 @@
 //! What of the record does not count in an audit, and why.
 
-use super::cause::{Ahead, NoDeferral, NoLeave, Notice, NoticeSubject};
+use super::cause::{Ahead, NoDeferral, NoLeave, Notice};
 use super::finding::Finding;
+use super::item_ref::ItemRef;
 use super::judge::{Judge, may_be_deferred};
 use super::proof::entry_ref;
 use crate::ir::{Item, Pack};
@@ -16,7 +17,7 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
     let mut notices: Vec<Notice> = judge.record.not_read.iter().cloned().map(Notice::FileNotRead).collect();
     notices.extend(compared_long_ago(judge));
     for concession in &judge.record.concessions {
-        let about = NoticeSubject { item: concession.item.clone(), subject: concession.subject.clone() };
+        let about = ItemRef { item: concession.item.clone(), subject: concession.subject.clone() };
         let items = judge.rules.find_items(&concession.item);
         let forbidden = items.iter().filter_map(|id| judge.rules.item(*id)).any(|item| item.no_concession);
         let used = findings.iter().any(|finding| {
@@ -47,7 +48,7 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
         let items = judge.rules.find_items(&confirmation.item);
         let asking = || items.iter().filter_map(|id| judge.rules.item(*id)).filter(|item| item.confirm);
         if asking().next().is_some() && !asking().any(|item| is_about(judge, item, confirmation)) {
-            let about = NoticeSubject { item: confirmation.item.clone(), subject: confirmation.subject.clone() };
+            let about = ItemRef { item: confirmation.item.clone(), subject: confirmation.subject.clone() };
             notices.push(Notice::ConfirmationOfNoRecord(about, confirmation.who.clone()));
         } else if asking().next().is_none() {
             notices.push(Notice::ConfirmationUnasked(confirmation.item.clone(), confirmation.who.clone()));

@@ -3,7 +3,8 @@
 
 use super::build_finding::evaluation_of;
 use super::explain::Explanation;
-use super::finding::{Cited, Finding, FindingKind, Waiting};
+use super::finding::{Cited, Finding, FindingKind};
+use super::item_ref::ItemRef;
 use super::judge::{IfWhole, Judge, Judged};
 use crate::eval::MissingInput;
 use crate::ir::{Frame, HoldPointId, Item, ItemId, ListId};
@@ -25,7 +26,7 @@ struct WantedWord {
     list: ListId,
     due: HoldPointId,
     stops_the_visit: bool,
-    waiting: Vec<Waiting>,
+    waiting: Vec<ItemRef>,
 }
 
 impl WantedWords {
@@ -39,7 +40,7 @@ impl WantedWords {
             item.when.is_none_or(|when| evaluation.decide_for(when, None) != Truth::False)
         };
         if days.into_iter().any(may_apply) {
-            self.add(judge, list, item, item.by, Waiting { item: name.to_owned(), subject: None });
+            self.add(judge, list, item, item.by, ItemRef { item: name.to_owned(), subject: None });
         }
     }
 
@@ -62,11 +63,11 @@ impl WantedWords {
             if matches!(verdict, Verdict::Met | Verdict::Unmet) {
                 judged.if_whole = Some(IfWhole { list, verdict });
             }
-            self.add(judge, list, item, due, Waiting { item: name.to_owned(), subject: judged.subject.clone() });
+            self.add(judge, list, item, due, ItemRef { item: name.to_owned(), subject: judged.subject.clone() });
         }
     }
 
-    fn add(&mut self, judge: &Judge<'_>, list: ListId, item: &Item, due: HoldPointId, waiting: Waiting) {
+    fn add(&mut self, judge: &Judge<'_>, list: ListId, item: &Item, due: HoldPointId, waiting: ItemRef) {
         let Some(name) = judge.list_or_log(list) else { return };
         // The log is told of at the visit, where there is one.
         let visit = judge.rules.hold_points.position(|point| point.name == VISIT);

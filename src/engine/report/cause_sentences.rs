@@ -2,8 +2,8 @@
 //! said besides, and what does not count.
 
 use crate::audit::{
-    Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, MissingCause, NoDeferral, NoLeave, Note, Notice,
-    NoticeSubject, ObservedValue, Planned, PlannedDay, Remark, Through,
+    Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, ItemRef, MissingCause, NoDeferral, NoLeave, Note,
+    Notice, ObservedValue, Planned, PlannedDay, Remark, Through,
 };
 use crate::ir::NotSetAside;
 use crate::source::Place;
@@ -361,7 +361,7 @@ fn undone_since(by: &EntryRef) -> String {
     format!("what it was given for has been undone since, or may have been, by {}", entry(by))
 }
 
-fn about(about: &NoticeSubject) -> String {
+fn about(about: &ItemRef) -> String {
     let of = about.subject.as_ref().map_or_else(String::new, |subject| format!(" of {subject}"));
     format!("{}{of}", about.item)
 }
