@@ -47,7 +47,7 @@ use std::num::NonZeroU32;
 pub use crate::ir::Value;
 pub use deferral::Deferral;
 pub use entry::{Entry, Fit};
-pub(crate) use full_names::one_name;
+pub(crate) use full_names::{is_myself, is_nobody, one_name};
 pub use header::{Header, OwnPart, Person, read_header};
 pub use job::{Job, OnOrder};
 pub use job_subject::JobSubject;
