@@ -1,6 +1,6 @@
 //! The demo project: an invented aircraft and builder, carried in the binary.
 
-use cotterpin_engine::disk::ProjectFiles;
+use cotterpin_engine::files::ProjectFiles;
 use cotterpin_engine::project::FileText;
 use cotterpin_engine::rules::PackText;
 use std::path::Path;

@@ -4,9 +4,9 @@ use super::args::ProjectArgs;
 use super::demo::{demo_pack, demo_project};
 use super::messages::Messages;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
-use cotterpin_engine::disk::passed_over;
-use cotterpin_engine::disk::read_pack;
-use cotterpin_engine::disk::{ProjectFiles, is_folder, read_project};
+use cotterpin_engine::files::passed_over;
+use cotterpin_engine::files::read_pack;
+use cotterpin_engine::files::{ProjectFiles, is_folder, read_project};
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::project::{self, FileText, Header, Record};
 use cotterpin_engine::rules;
@@ -110,7 +110,7 @@ fn pack_texts(args: &ProjectArgs, header: Header, sources: &Sources, messages: &
     }
     let complete = found.is_empty();
     messages.add(sources, found);
-    built_in.extend(local.iter().flat_map(|pack| uses(&pack.manifest)).filter(|name| known.contains(&name.as_str())));
+    built_in.extend(local.iter().flat_map(PackText::uses).filter(|name| known.contains(&name.as_str())));
     if !complete {
         return None;
     }
@@ -130,16 +130,6 @@ pub(super) fn with_built_in(names: &[String], local: Vec<PackText>, messages: &m
             None
         }
     }
-}
-
-/// What a pack builds on. A manifest that cannot be read gives none here;
-/// loading the pack says what is wrong with it.
-pub(super) fn uses(manifest: &str) -> Vec<String> {
-    let Ok(table) = manifest.parse::<toml::Table>() else {
-        return Vec::new();
-    };
-    let names = table.get("uses").and_then(toml::Value::as_array);
-    names.map_or_else(Vec::new, |names| names.iter().filter_map(|name| name.as_str().map(str::to_owned)).collect())
 }
 
 pub(super) fn unknown_pack(name: &str, known: &[&str]) -> Diagnostic {

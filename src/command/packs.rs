@@ -5,7 +5,7 @@ use super::load::unknown_pack;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH, try_pack};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::files::read_pack;
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::report;
 use cotterpin_engine::rules;

@@ -3,7 +3,7 @@
 use super::args::ProjectArgs;
 use super::edit::{Others, create, replace};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::disk::bytes;
+use cotterpin_engine::files::bytes;
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::quantity::Date;
 use std::fs;

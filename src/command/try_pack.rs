@@ -1,11 +1,11 @@
 //! `cotterpin try`: runs the worked examples of a pack.
 
 use super::args::TryArgs;
-use super::load::{uses, with_built_in};
+use super::load::with_built_in;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::files::read_pack;
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::lint::{self, ExampleResult};
 use cotterpin_engine::report::{self, Page};
@@ -40,8 +40,7 @@ pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done 
 
 pub(super) fn load(pack: packs::PackText) -> Result<Rules, Messages> {
     let known = packs::built_in_names();
-    let built_in: Vec<String> =
-        uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())).collect();
+    let built_in: Vec<String> = pack.uses().into_iter().filter(|name| known.contains(&name.as_str())).collect();
     let mut messages = Messages::default();
     let Some(packs) = with_built_in(&built_in, vec![pack], &mut messages) else {
         return Err(messages);

@@ -5,9 +5,8 @@
 //! engine uses the crate `cotterpin`, whose surface is small, checked and kept.
 
 pub mod audit;
-#[cfg(feature = "disk")]
-pub mod disk;
 pub mod eval;
+pub mod files;
 pub mod history;
 pub mod lapse;
 pub mod lint;
@@ -15,5 +14,6 @@ pub mod plan;
 pub mod project;
 pub mod report;
 pub mod rules;
+pub mod session;
 
 pub use cotterpin_lang::{diagnostic, ir, quantity, source, vocabulary};

@@ -105,7 +105,7 @@ impl Tally {
                 match agrees(*truth == Truth::True, condition, single) {
                     Ok(has_value) => self.without_value += usize::from(!has_value),
                     Err(why) => {
-                        self.wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text()))
+                        self.wrong.push(format!("{truth}, and {why}: {}\n  {world:?}\n  {single:?}", condition.text()));
                     }
                 }
             }

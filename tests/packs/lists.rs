@@ -4,7 +4,7 @@
 use crate::fixtures::packs::built;
 use crate::fixtures::projects::file;
 use cotterpin_engine::audit::Judge;
-use cotterpin_engine::disk::read_project;
+use cotterpin_engine::files::read_project;
 use cotterpin_engine::ir::{ListId, Rules};
 use cotterpin_engine::project::{Record, read, read_header};
 use cotterpin_engine::quantity::Date;

@@ -9,8 +9,8 @@ use crate::fixtures::projects::file;
 use crate::fixtures::values::day;
 use cotterpin_engine::audit::Judge;
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::disk::read_pack;
-use cotterpin_engine::disk::read_project;
+use cotterpin_engine::files::read_pack;
+use cotterpin_engine::files::read_project;
 use cotterpin_engine::ir::{
     Child, Condition, Fact, FactId, FieldId, InStore, ItemId, Kind, ListId, Named, Number, Origin, RoleSet, Rules,
     Value,

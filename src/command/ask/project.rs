@@ -7,7 +7,7 @@ use crate::command::edit::{Folder, Placed, Step, appended, placed, steps_known};
 use crate::command::messages::Messages;
 use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::disk::{ProjectFiles, read_project};
+use cotterpin_engine::files::{ProjectFiles, read_project};
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::project::{self, FileText, Record};
 use cotterpin_engine::quantity::Date;

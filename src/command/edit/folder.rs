@@ -5,8 +5,8 @@
 
 use super::whole::{self, Others};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::disk::names_in;
-use cotterpin_engine::disk::{bytes, is_project};
+use cotterpin_engine::files::names_in;
+use cotterpin_engine::files::{bytes, is_project};
 use std::fs::{self, File, OpenOptions};
 use std::io;
 use std::path::{Path, PathBuf};

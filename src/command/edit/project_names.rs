@@ -4,11 +4,11 @@ use super::folder::Folder;
 use super::header::header_of;
 use super::toml_file::checked;
 use super::words::{Word, Words};
-use crate::command::load::{unknown_pack, uses, with_built_in};
+use crate::command::load::{unknown_pack, with_built_in};
 use crate::command::messages::Messages;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
-use cotterpin_engine::disk::is_folder;
-use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::files::is_folder;
+use cotterpin_engine::files::read_pack;
 use cotterpin_engine::project::{Header, PROJECT};
 use cotterpin_packs as packs;
 use std::path::Path;
@@ -39,7 +39,7 @@ fn words(path: &Path, header: &Header) -> Result<Words, Messages> {
     for (name, _) in &header.packs {
         if is_folder(name) {
             let pack = read_pack(&path.join(name)).map_err(Messages::one)?;
-            built_in.extend(uses(&pack.manifest).into_iter().filter(|name| known.contains(&name.as_str())));
+            built_in.extend(pack.uses().into_iter().filter(|name| known.contains(&name.as_str())));
             local.push(pack);
         } else if known.contains(&name.as_str()) {
             built_in.push(name.clone());

@@ -4,11 +4,12 @@
 use super::cause::PlannedDay;
 use super::what_counts::{name_people, undo, without_gone};
 use crate::eval::{Cache, Caches, ConfirmationRef, Evaluation, Facts};
-use crate::ir::{Arena, ConditionId, Item, ItemId, ListId, RowId, Rules};
-use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, wholeness};
+use crate::ir::{Arena, ConditionId, FactId, Item, ItemId, Kind, ListId, RowId, Rules};
+use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, of_fact, wholeness};
 use crate::project::whole::LOG;
-use crate::project::{Concession, Deferral, Entry, FIRST_FLIGHT, Record, Rows, record_names};
+use crate::project::{Concession, Deferral, Entry, FIRST_FLIGHT, Record, Recorded, Rows, record_names};
 use crate::quantity::{Date, DateRange, Truth};
+use crate::source::{Place, Span};
 use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
 
@@ -36,6 +37,10 @@ pub struct Judge<'a> {
     words: BTreeMap<ItemId, BTreeMap<Option<String>, Vec<ConfirmationRef<'a>>>>,
     /// Whether the aircraft is for good without a part that items may ask about.
     some_gone: bool,
+    /// Facts that were changed since, and no longer are as the record has them.
+    changed: BTreeMap<FactId, Option<Recorded>>,
+    /// Where those are written.
+    places: BTreeMap<Span, Place>,
 }
 
 /// What the facts of a project come to, as far as somebody asked.
@@ -128,6 +133,8 @@ impl<'a> Judge<'a> {
             visit,
             words: BTreeMap::new(),
             some_gone: false,
+            changed: BTreeMap::new(),
+            places: BTreeMap::new(),
         };
         judge.some_gone = judge.is_some_named_part_gone();
         for confirmation in &record.confirmations {
@@ -160,6 +167,38 @@ impl<'a> Judge<'a> {
     pub fn facts_mut(&mut self) -> &mut Facts {
         self.kept = None;
         &mut self.facts
+    }
+
+    /// Changes one fact, if that changes nothing but what reads it: not if the log bears on its old value or its new
+    /// one, nor if it names somebody or something. Says whether it did; else the record has to be bound anew.
+    pub fn set_fact(&mut self, id: FactId, recorded: Option<Recorded>, place: Place) -> bool {
+        let Some(fact) = self.rules.fact(id) else { return false };
+        let stands = |recorded: &Recorded| {
+            let of = of_fact(fact);
+            of.is_none() && recorded.taken.is_none() || self.logbook.value_counts(recorded, of)
+        };
+        let named = matches!(fact.kind, Kind::Named(_));
+        if named || !self.recorded(id).is_none_or(stands) || !recorded.as_ref().is_none_or(stands) {
+            return false;
+        }
+        if let Some(recorded) = &recorded {
+            self.places.insert(recorded.place, place);
+        }
+        let rules = self.rules;
+        self.facts_mut().set(rules, id, recorded.as_ref());
+        self.changed.insert(id, recorded);
+        true
+    }
+
+    /// What is recorded of a fact.
+    pub(super) fn recorded(&self, id: FactId) -> Option<&Recorded> {
+        self.changed.get(&id).map_or_else(|| self.record.facts.get(&id), Option::as_ref)
+    }
+
+    /// Where a value is written.
+    pub(super) fn place(&self, recorded: &Recorded) -> Place {
+        let own = self.places.get(&recorded.place).cloned();
+        own.unwrap_or_else(|| self.record.sources.place(recorded.place))
     }
 
     /// The records of a list, the builder's own or one the log keeps.

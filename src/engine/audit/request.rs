@@ -7,7 +7,7 @@ use super::judge::{Judge, Judged, severity};
 use super::notices::notices;
 use super::off;
 use super::whole_lists::WantedWords;
-use crate::ir::{Arena, HoldPointId, IdOf, Item, ListId, Rules, SystemId, Titled, ZoneId};
+use crate::ir::{Arena, HoldPointId, IdOf, Item, ItemId, ListId, Rules, SystemId, Titled, ZoneId};
 use crate::project::Record;
 use crate::quantity::Date;
 use crate::source::SharedText;
@@ -47,38 +47,21 @@ pub fn audit_in_brief(rules: &Rules, record: &Record, request: &Request) -> Audi
 /// An audit, with reasons for those findings that are to have some.
 fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&Item, &Judged<'_>) -> bool) -> Audit {
     let judge = Judge::new(rules, record, request.on);
-    let last = request.by.as_ref().and_then(|by| rules.hold_points.position(|point| point.name == *by));
-    let closing = request.closing.as_ref().and_then(|zone| rules.zones.position(|known| known.name == *zone));
+    let scope = Scope::of(rules, request);
     let systems: BTreeMap<&str, SystemId> =
         rules.systems.with_ids().map(|(id, system)| (system.name.as_str(), id)).collect();
     let mut told: Arena<IdOf<Judged<'_>>, ToldItem<'_>> = Arena::default();
     let mut words = WantedWords::default();
     let mut wordings: BTreeMap<(String, Option<String>), IdOf<Judged<'_>>> = BTreeMap::new();
     for (id, item) in rules.items_with_ids() {
-        let in_force = judge.may_be_in_force(item);
         let system = systems.get(system_of(item)).copied();
-        let asked = |standing: DueAndZone| {
-            let reached = |zone| standing.zone.is_some_and(|own| rules.zones_overlap(own, zone));
-            last.is_none_or(|last| standing.due <= last) && closing.is_none_or(reached)
-        };
         let name = rules.full_name(item);
-        // A record that is not known may lie in any zone.
-        let anywhere = item.zone.is_none() && item.each.is_some_and(|list| has_zones(rules, list));
-        let in_closing = |zone| item.zone.is_some_and(|own| rules.zones_overlap(own, zone));
-        let due_in_time = last.is_none_or(|last| item.by <= last);
-        if in_force && item.each.is_some() && due_in_time && closing.is_none_or(|zone| anywhere || in_closing(zone)) {
-            words.raised(&judge, &name, item);
-        }
-        for mut judged in judge.judge(id) {
-            let standing = DueAndZone::of(&judge, item, &judged);
-            if asked(standing) {
-                words.not_shown(&judge, &name, (id, item), &mut judged, standing.due);
-                let one = (rank(item, &judged, system, standing), name.clone(), judged, standing);
-                if item.from.is_none() && item.until.is_none() {
-                    told.push(one);
-                } else {
-                    push_worse(&mut told, &mut wordings, one);
-                }
+        for (judged, standing) in scope.judged(&judge, &name, (id, item), &mut words) {
+            let one = (rank(item, &judged, system, standing), name.clone(), judged, standing);
+            if has_one_wording(item) {
+                told.push(one);
+            } else {
+                push_worse(&mut told, &mut wordings, one);
             }
         }
     }
@@ -90,8 +73,7 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
         of_lists.push((rank, Some(finding)));
     }
     for (due, zone, finding) in off::findings(&judge) {
-        let reached = |closing| zone.is_some_and(|own| rules.zones_overlap(own, closing));
-        if last.is_none_or(|last| due <= last) && closing.is_none_or(reached) {
+        if scope.reaches(rules, due, zone) {
             let system = systems.get(finding.system.as_str()).copied();
             let rank =
                 (!finding.stops_the_visit, finding.verdict, due, (system.is_none(), system), (zone.is_none(), zone));
@@ -136,6 +118,63 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
         reminder: REMINDER,
         findings,
     }
+}
+
+/// Which items an audit looks at.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Scope {
+    /// Due by this hold point.
+    last: Option<HoldPointId>,
+    /// In reach of this zone.
+    closing: Option<ZoneId>,
+}
+
+impl Scope {
+    pub(super) fn of(rules: &Rules, request: &Request) -> Self {
+        Self {
+            last: request.by.as_ref().and_then(|by| rules.hold_points.position(|point| point.name == *by)),
+            closing: request.closing.as_ref().and_then(|zone| rules.zones.position(|known| known.name == *zone)),
+        }
+    }
+
+    /// Whether what is due then, and there, is looked at.
+    pub(super) fn reaches(self, rules: &Rules, due: HoldPointId, zone: Option<ZoneId>) -> bool {
+        self.last.is_none_or(|last| due <= last)
+            && self.closing.is_none_or(|closing| zone.is_some_and(|own| rules.zones_overlap(own, closing)))
+    }
+
+    /// What one item comes to, as far as it is looked at; what waits for a word is noted.
+    pub(super) fn judged<'a>(
+        self,
+        judge: &Judge<'a>,
+        name: &str,
+        (id, item): (ItemId, &Item),
+        words: &mut WantedWords,
+    ) -> Vec<(Judged<'a>, DueAndZone)> {
+        let rules = judge.rules();
+        // A record that is not known may lie in any zone.
+        let anywhere = item.zone.is_none() && item.each.is_some_and(|list| has_zones(rules, list));
+        let in_closing = |zone| item.zone.is_some_and(|own| rules.zones_overlap(own, zone));
+        let due_in_time = self.last.is_none_or(|last| item.by <= last);
+        let in_force = item.each.is_some() && judge.may_be_in_force(item);
+        if in_force && due_in_time && self.closing.is_none_or(|zone| anywhere || in_closing(zone)) {
+            words.raised(judge, name, item);
+        }
+        let mut told = Vec::new();
+        for mut judged in judge.judge(id) {
+            let standing = DueAndZone::of(judge, item, &judged);
+            if self.reaches(rules, standing.due, standing.zone) {
+                words.not_shown(judge, name, (id, item), &mut judged, standing.due);
+                told.push((judged, standing));
+            }
+        }
+        told
+    }
+}
+
+/// Whether it never has another wording.
+pub(super) fn has_one_wording(item: &Item) -> bool {
+    item.from.is_none() && item.until.is_none()
 }
 
 /// What is told in one place: an item that was judged, or a list.

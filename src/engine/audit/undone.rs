@@ -113,7 +113,7 @@ impl Explanation<'_> {
             who: String::new(),
             role: String::new(),
             note: None,
-            place: judge.record.sources.place(recorded.place),
+            place: judge.place(recorded),
         };
         let through = read.state.map(|state| judge.logbook.how(by, state.of)).unwrap_or_default();
         Some(Lapse { shown, undone_by: log_line(judge.record, by), through })

@@ -65,7 +65,7 @@ impl Explanation<'_> {
     pub(super) fn fact(&self, slot: AnySlot) -> Option<Read<'_>> {
         let id = self.judge.rules.program.slots.fact(slot)?;
         let fact = self.judge.rules.fact(id)?;
-        let recorded = self.judge.record.facts.get(&id);
+        let recorded = self.judge.recorded(id);
         Some(Read { name: fact.name.to_string(), fact, recorded, state: of_fact(fact) })
     }
 
@@ -92,7 +92,7 @@ impl Explanation<'_> {
     fn observed(&self, read: Read<'_>, quoted: bool) -> Observed {
         let text = |recorded: &Recorded| if quoted { format!("{:?}", recorded.text) } else { recorded.text.clone() };
         let value = self.as_it_counts(&read, read.recorded.map(text).unwrap_or_default());
-        let place = read.recorded.map(|recorded| self.judge.record.sources.place(recorded.place));
+        let place = read.recorded.map(|recorded| self.judge.place(recorded));
         Observed { name: read.name, value, place }
     }
 

@@ -16,10 +16,11 @@ use crate::vocabulary::{Basis, Mark, Verdict};
 use std::collections::BTreeMap;
 
 /// The lists of which the word is wanted, each by its name; those derived from the log as the log.
-#[derive(Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct WantedWords(BTreeMap<String, WantedWord>);
 
 /// What waits for one word.
+#[derive(Debug, Clone)]
 struct WantedWord {
     list: ListId,
     due: HoldPointId,
@@ -80,6 +81,31 @@ impl WantedWords {
         word.stops_the_visit |= item.stops_the_visit;
         if !word.waiting.contains(&waiting) {
             word.waiting.push(waiting);
+        }
+    }
+
+    /// Whether nothing waits for a word.
+    pub(super) fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// What else waits for the same words.
+    pub(super) fn merge(&mut self, other: &Self) {
+        for (name, word) in &other.0 {
+            match self.0.get_mut(name) {
+                None => {
+                    self.0.insert(name.clone(), word.clone());
+                }
+                Some(known) => {
+                    known.due = known.due.min(word.due);
+                    known.stops_the_visit |= word.stops_the_visit;
+                    for waiting in &word.waiting {
+                        if !known.waiting.contains(waiting) {
+                            known.waiting.push(waiting.clone());
+                        }
+                    }
+                }
+            }
         }
     }
 

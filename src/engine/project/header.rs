@@ -40,6 +40,25 @@ pub struct Header {
     pub place: Span,
 }
 
+impl Header {
+    /// That of a project of which nothing but the name is known.
+    #[must_use]
+    pub fn named(name: &str, sources: &mut Sources) -> Self {
+        Self {
+            name: name.to_owned(),
+            country: None,
+            packs: Vec::new(),
+            visit: None,
+            planned: BTreeMap::new(),
+            closing: BTreeMap::new(),
+            people: BTreeMap::new(),
+            parts: BTreeMap::new(),
+            a_day: None,
+            place: Span::new(sources.add(PROJECT, ""), 0, 0),
+        }
+    }
+}
+
 /// A person of the project.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Person {

@@ -4,6 +4,7 @@ use super::elsewhere;
 use crate::diagnostic::{near_sibling, nearest};
 use crate::ir::{Fact, FactId, List, ListId, Rules};
 use crate::source::SharedText;
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
 /// What a dotted name may be; more than one at once.
@@ -11,38 +12,47 @@ use std::collections::BTreeSet;
 pub(super) struct NameUse<'r> {
     pub(super) fact: Option<(FactId, &'r Fact)>,
     pub(super) list: Option<(ListId, &'r List)>,
-    /// Other names begin with it, or it is a part that can be inspected.
-    pub(super) group: bool,
 }
 
 impl NameUse<'_> {
-    /// Whether no pack knows the name.
+    /// Whether it is neither a fact nor a list.
     pub(super) fn nothing(self) -> bool {
-        self.fact.is_none() && self.list.is_none() && !self.group
+        self.fact.is_none() && self.list.is_none()
     }
 }
 
 /// Every name of a set of packs.
 pub(super) struct Names<'r> {
     rules: &'r Rules,
-    groups: BTreeSet<&'r str>,
+    /// Gathered once somebody asks for one.
+    groups: OnceCell<BTreeSet<&'r str>>,
 }
 
 impl<'r> Names<'r> {
     pub(super) fn new(rules: &'r Rules) -> Self {
-        let parts = rules.subjects.iter().map(|part| part.name.as_str());
-        let recorded = rules.fact_by_name.keys().chain(rules.list_by_name.keys()).map(SharedText::as_str);
-        let above = |name: &'r str| name.match_indices('.').filter_map(|(at, _)| name.get(..at));
-        // Gathered in one go: most of them come in order.
-        let groups = recorded.chain(parts.clone()).flat_map(above).chain(parts).collect();
-        Self { rules, groups }
+        Self { rules, groups: OnceCell::new() }
+    }
+
+    fn gathered(&self) -> &BTreeSet<&'r str> {
+        self.groups.get_or_init(|| {
+            let parts = self.rules.subjects.iter().map(|part| part.name.as_str());
+            let recorded = self.rules.fact_by_name.keys().chain(self.rules.list_by_name.keys());
+            let above = |name: &'r str| name.match_indices('.').filter_map(|(at, _)| name.get(..at));
+            // Gathered in one go: most of them come in order.
+            recorded.map(SharedText::as_str).chain(parts.clone()).flat_map(above).chain(parts).collect()
+        })
     }
 
     /// What the name is.
     pub(super) fn find(&self, name: &str) -> NameUse<'r> {
         let fact = self.rules.fact_by_name.get(name).and_then(|id| Some((*id, self.rules.fact(*id)?)));
         let list = self.rules.list_by_name.get(name).and_then(|id| Some((*id, self.rules.list(*id)?)));
-        NameUse { fact, list, group: self.groups.contains(name) }
+        NameUse { fact, list }
+    }
+
+    /// Whether other names begin with it, or it is a part that can be inspected.
+    pub(super) fn is_group(&self, name: &str) -> bool {
+        self.gathered().contains(name)
     }
 
     /// What is unknown about a name, and what to do. A table can only have
@@ -107,7 +117,7 @@ impl<'r> Names<'r> {
     }
 
     fn groups(&self) -> impl Iterator<Item = &'r str> {
-        self.groups.iter().copied()
+        self.gathered().iter().copied()
     }
 
     fn lists(&self) -> impl Iterator<Item = &'r str> {

@@ -3,6 +3,7 @@
 mod copies;
 mod dates;
 mod deferral;
+mod draft;
 pub mod elsewhere;
 mod entry;
 mod evidence;
@@ -24,7 +25,6 @@ mod quantity;
 mod read;
 mod record_names;
 mod rows;
-#[cfg(feature = "command")]
 mod snags;
 mod statements;
 pub mod taken;
@@ -46,6 +46,7 @@ use std::num::NonZeroU32;
 
 pub use crate::ir::Value;
 pub use deferral::Deferral;
+pub use draft::{Draft, Refused, Stands, whole_name};
 pub use entry::{Entry, Fit};
 pub(crate) use full_names::{is_myself, is_nobody, one_name};
 pub use header::{Header, OwnPart, Person, read_header};
@@ -64,7 +65,6 @@ pub use taken::{Moment, Taken};
 pub use text::FileText;
 pub use whole::{SaidRecord, Whole, WholeLog, Word};
 /// What the command asks of the reader before it writes.
-#[cfg(feature = "command")]
 pub use {
     evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},

@@ -1,14 +1,15 @@
 //! All the files of a project together.
 
 use super::copies;
-use super::header::{Header, PROJECT};
-use super::header_checks;
+use super::draft::Draft;
+use super::evidence::Files;
+use super::header::Header;
 use super::job;
 use super::log_checks;
 use super::named;
 use super::no_such_record;
-use super::text::{FileText, open};
-use super::walk::Walk;
+use super::text::FileText;
+use super::unread::Unread;
 use super::whole;
 use super::{Concession, Confirmation, Record};
 use crate::diagnostic::{Diagnostic, settle};
@@ -34,32 +35,36 @@ pub fn read(
     rules: &Rules,
     sources: Sources,
 ) -> (Record, Vec<Diagnostic>) {
-    let mut files: Vec<&FileText> = files.iter().filter(|file| file.name != PROJECT).collect();
-    files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
-    let mut walk = Walk::new(rules, paths);
-    walk.record.sources = sources;
-    walk.messages.extend(header_checks::take_over(header, rules, &mut walk.record));
-    for file in files {
-        let (page, said) = open(file, &mut walk.record.sources);
-        if said.iter().any(Diagnostic::is_error) {
-            walk.unread.file();
-        }
-        walk.messages.extend(said);
-        if let Some(page) = page {
-            walk.page(&page);
-        }
+    let (draft, mut messages) = Draft::new(files, paths, header, rules, sources);
+    let (record, said) = draft.into_finished(rules, paths);
+    if messages.iter().any(Diagnostic::is_error) {
+        // That entries are gone may only follow from what could not be read.
+        messages.extend(said.into_iter().filter(|message| message.code != "whole::entries-gone"));
+    } else {
+        messages.extend(said);
     }
-    let Walk { mut record, mut messages, unread, files, .. } = walk;
-    record.unknown_names = named::unknown(rules, &record, &files);
+    settle(&mut messages);
+    (record, messages)
+}
+
+/// What only all of a record together tells.
+pub(super) fn finish(
+    mut record: Record,
+    paths: &[String],
+    header: &Header,
+    rules: &Rules,
+    unread: &Unread,
+) -> (Record, Vec<Diagnostic>) {
+    record.unknown_names = named::unknown(rules, &record, &Files::new(rules, paths));
     record.visit.clone_from(&header.visit);
     record.a_day.clone_from(&header.a_day);
-    messages.extend(job::check(rules, &record, &unread));
+    let mut messages = job::check(rules, &record, unread);
     messages.extend(no_such_record::check(rules, &record));
     in_order(&mut record);
     let twice = copies::once(&mut record.log);
     let some_twice = !twice.is_empty();
     messages.extend(twice);
-    messages.extend(log_checks::check(&mut record.log, &unread));
+    messages.extend(log_checks::check(&mut record.log, unread));
     messages.extend(whole::entries_gone(&record, some_twice).filter(|_| !messages.iter().any(Diagnostic::is_error)));
     settle(&mut messages);
     (record, messages)

@@ -171,17 +171,34 @@ fn name(
         return None;
     }
     if let Some((before, first)) = named.insert(folded(text), (*place, text.clone())) {
-        let message = format!("two records of `{}` are named `{text}`", list.name);
-        let help = "give each its own name, such as \"left\" and \"right\"";
-        let (label, help) = if first == *text {
-            ("first here".to_owned(), help.to_owned())
-        } else {
-            (format!("first here, as `{first}`"), format!("capitals and blanks do not make another name: {help}"))
-        };
-        walk.messages
-            .push(Diagnostic::error("record::twice", message).at(*place, "here again").at(before, label).help(help));
+        walk.messages.push(named_twice(list, (text, *place), (&first, before)));
     }
     Some(text.clone())
+}
+
+fn named_twice(list: &List, (text, place): (&str, Span), (first, before): (&str, Span)) -> Diagnostic {
+    let message = format!("two records of `{}` are named `{text}`", list.name);
+    let help = "give each its own name, such as \"left\" and \"right\"";
+    let (label, help) = if first == text {
+        ("first here".to_owned(), help.to_owned())
+    } else {
+        (format!("first here, as `{first}`"), format!("capitals and blanks do not make another name: {help}"))
+    };
+    Diagnostic::error("record::twice", message).at(place, "here again").at(before, label).help(help)
+}
+
+/// Whether a record that comes later has the name of one that is known.
+pub(super) fn twice(list: &List, known: &[Row], later: &[Row]) -> Option<Diagnostic> {
+    let name = |row: &Row| match row.field(list.named_by) {
+        Some(Recorded { value: Value::Text(text), place, .. }) => Some((folded(text), text.clone(), *place)),
+        _ => None,
+    };
+    let known: BTreeMap<String, (String, Span)> =
+        known.iter().filter_map(name).map(|(key, text, place)| (key, (text, place))).collect();
+    later.iter().filter_map(name).find_map(|(key, text, place)| {
+        let (first, before) = known.get(&key)?;
+        Some(named_twice(list, (&text, place), (first, *before)))
+    })
 }
 
 /// Whether a character only chooses how the one before it looks.

@@ -28,6 +28,8 @@ pub struct FileText {
 /// A file as a tree.
 pub(super) struct Page<'t> {
     pub(super) source: SourceId,
+    /// Where in the text it begins: what a program states is added to what it stated before.
+    begins: usize,
     pub(super) table: DeTable<'t>,
     /// The lines with a syntax error, as bytes. What the parser made of them
     /// is a guess, so nothing further is said about them.
@@ -37,7 +39,8 @@ pub(super) struct Page<'t> {
 impl Page<'_> {
     /// The place of a piece of the tree.
     pub(super) fn span<T>(&self, piece: &Spanned<T>) -> Span {
-        span_of(self.source, piece.span())
+        let range = piece.span();
+        span_of(self.source, range.start.saturating_add(self.begins)..range.end.saturating_add(self.begins))
     }
 
     /// Whether a message about this page stands on its own, and is not a
@@ -78,14 +81,30 @@ pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Pag
         Err(error) => return (None, vec![not_text(file, error.valid_up_to(), sources)]),
     };
     let source = sources.add(file.name.clone(), text.to_owned());
+    parse(source, 0, text)
+}
+
+/// Parses a text that stands in `source` from a byte on.
+pub(super) fn parse(source: SourceId, begins: usize, text: &str) -> (Option<Page<'_>>, Vec<Diagnostic>) {
     if let Some(message) = too_deep(source, text) {
-        return (None, vec![message]);
+        return (None, vec![moved(message, begins)]);
     }
     let (root, errors) = DeTable::parse_recoverable(text);
     let table = root.into_inner();
-    let messages = errors.iter().map(|error| syntax_error(error, source, text, &table)).collect();
-    let broken = errors.iter().map(|error| line_around(text, error.span().unwrap_or(0..text.len()))).collect();
-    (Some(Page { source, table, broken }), messages)
+    let messages = errors.iter().map(|error| moved(syntax_error(error, source, text, &table), begins)).collect();
+    let broken = errors.iter().map(|error| line_around(text, error.span().unwrap_or(0..text.len())));
+    let broken = broken.map(|at| at.start.saturating_add(begins)..at.end.saturating_add(begins)).collect();
+    (Some(Page { source, begins, table, broken }), messages)
+}
+
+/// The same about a text that begins further on.
+fn moved(mut message: Diagnostic, begins: usize) -> Diagnostic {
+    for label in &mut message.labels {
+        let range = label.span.range();
+        let (start, end) = (range.start.saturating_add(begins), range.end.saturating_add(begins));
+        label.span = Span::new(label.span.source, start, end);
+    }
+    message
 }
 
 /// The place is counted in the text with the bad bytes replaced, which is the

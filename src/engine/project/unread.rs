@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use toml::de::DeTable;
 
 /// Snags and jobs of the builder's own in entries that could not be read.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Unread {
     named: BTreeSet<JobSubject>,
     /// Some number of a snag could not be read either.

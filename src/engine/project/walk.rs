@@ -98,8 +98,10 @@ impl<'r> Walk<'r> {
 
     fn entry(&mut self, page: &Page<'_>, name: &str, (key, written): KeyAndValue<'_>, around: Option<&Taken>) {
         let known = self.names.find(name);
-        if known.nothing() {
-            let (message, help) = self.names.unknown(name, written.get_ref().is_table());
+        let is_table = written.get_ref().is_table();
+        let is_group = (is_table || known.nothing()) && self.names.is_group(name);
+        if known.nothing() && !is_group {
+            let (message, help) = self.names.unknown(name, is_table);
             self.messages.push(Diagnostic::error("fact::unknown", message).at(key, "not known").help(help));
             return;
         }
@@ -107,7 +109,7 @@ impl<'r> Walk<'r> {
             DeValue::Table(table) if known.fact.is_some() && table.contains_key(VALUE) => {
                 self.value_table(page, known, (name, key), table, around);
             }
-            DeValue::Table(table) if known.group => self.table(page, name, table),
+            DeValue::Table(table) if is_group => self.table(page, name, table),
             DeValue::Table(table) => self.only_evidence(page, known, (name, key), table),
             DeValue::Array(_) => match known.list {
                 Some((id, list)) if self.first_list(name, key) => {
@@ -140,13 +142,17 @@ impl<'r> Walk<'r> {
                 ("evidence", _) => self.evidence(page, name, written, taken.as_ref()),
                 (DATED | INSTRUMENT, _) => {}
                 // Facts whose names begin with that of this one.
-                (other, _) if !self.names.find(&format!("{name}.{other}")).nothing() => {
+                (other, _) if self.is_known(&format!("{name}.{other}")) => {
                     let at = page.span(inner);
                     self.entry(page, &format!("{name}.{other}"), (at, written), None);
                 }
                 (other, _) => self.messages.push(beside_value(name, other, page.span(inner))),
             }
         }
+    }
+
+    fn is_known(&self, name: &str) -> bool {
+        !self.names.find(name).nothing() || self.names.is_group(name)
     }
 
     fn fact(

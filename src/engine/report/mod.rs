@@ -29,7 +29,6 @@ mod whole_lists;
 mod why;
 mod wrap;
 
-#[cfg(feature = "command")]
 pub use cause_sentences::{missing_cause as why_missing, value};
 pub use close_up::{close_up_json, close_up_text};
 pub use csv::csv;

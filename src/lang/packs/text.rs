@@ -14,6 +14,14 @@ pub struct PackText {
 }
 
 impl PackText {
+    /// What it builds on. A manifest that cannot be read gives none here; loading the pack says what is wrong with it.
+    #[must_use]
+    pub fn uses(&self) -> Vec<String> {
+        let Ok(table) = self.manifest.parse::<toml::Table>() else { return Vec::new() };
+        let names = table.get("uses").and_then(toml::Value::as_array);
+        names.map_or_else(Vec::new, |names| names.iter().filter_map(|name| name.as_str().map(str::to_owned)).collect())
+    }
+
     /// Its files in the order of their names, in which they are read.
     pub(super) fn sorted_files(&self) -> Vec<&(String, Cow<'static, str>)> {
         let mut files: Vec<_> = self.files.iter().collect();

@@ -152,13 +152,39 @@ pub struct Sources {
 impl Sources {
     /// Adds a text and gives its number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<SharedText>) -> SourceId {
-        let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
+        let id = self.next();
         Arc::make_mut(&mut self.files).push(SourceFile {
             name: name.into(),
             text: text.into(),
             lines: OnceLock::new(),
         });
         id
+    }
+
+    /// The number that the next text will get.
+    #[must_use]
+    pub fn next(&self) -> SourceId {
+        SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX))
+    }
+
+    /// Takes the text away that was added last.
+    pub fn forget_last(&mut self) {
+        Arc::make_mut(&mut self.files).pop();
+    }
+
+    /// Puts another text in the place of one; places in the old one no longer mean anything.
+    ///
+    /// ```
+    /// let mut sources = cotterpin_lang::source::Sources::default();
+    /// let id = sources.add("a.toml", "x = 1");
+    /// sources.renew(id, "x = 2");
+    /// assert_eq!(&*sources.files()[0].text, "x = 2");
+    /// ```
+    pub fn renew(&mut self, id: SourceId, text: impl Into<SharedText>) {
+        if let Some(file) = Arc::make_mut(&mut self.files).get_mut(id.0 as usize) {
+            file.text = text.into();
+            file.lines = OnceLock::new();
+        }
     }
 
     /// The file of that number.

@@ -4,7 +4,7 @@ use crate::fixtures::packs::load_packs;
 use crate::golden::named;
 use crate::golden::recording::Named;
 use crate::lang::{pack, refused};
-use cotterpin_engine::disk::read_pack;
+use cotterpin_engine::files::read_pack;
 use cotterpin_packs::{PackText, built_in};
 use std::path::PathBuf;
 

@@ -1,6 +1,7 @@
 //! A project's folder, read and never written.
 
 use super::file_names::names_in;
+use super::from_bytes::{MOST_BLANKS, ProjectFiles, is_folder, means_nothing};
 use super::passed_over::{LookedInto, is_worth_a_look, meant};
 use crate::diagnostic::Diagnostic;
 use crate::project::{FileText, PROJECT, read_header};
@@ -10,22 +11,6 @@ use std::fs;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
-
-/// What a project's folder holds.
-#[derive(Debug, Clone, Default)]
-pub struct ProjectFiles {
-    /// `project.toml`, where it could be read.
-    pub header_file: Option<FileText>,
-    /// Every other `*.toml`, by path.
-    pub files: Vec<FileText>,
-    /// Paths of all files that are not empty, relative to the folder, with `/`, for evidence.
-    pub paths: Vec<String>,
-    /// Files that are not read and may have been meant to be.
-    pub looked_into: Vec<LookedInto>,
-}
-
-/// So many bytes of a file are looked at for something else than blanks: a download reserves its room with them.
-const MOST_BLANKS: u64 = 4096;
 
 /// Reads a project's folder. Hidden entries and the folders of packs named in
 /// `project.toml` are left alone; links are followed, but not out of the
@@ -224,12 +209,14 @@ impl Reading<'_> {
 fn is_blank(path: &Path) -> bool {
     let mut head = Vec::new();
     let read = fs::File::open(path).and_then(|file| file.take(MOST_BLANKS).read_to_end(&mut head));
-    let means_nothing = |byte: &u8| byte.is_ascii_whitespace() || [0, 0xEF, 0xBB, 0xBF, 0xFE, 0xFF].contains(byte);
-    read.is_err() || head.iter().all(means_nothing)
+    read.is_err() || means_nothing(&head)
 }
 
 /// The bytes of a file, at most one more than is taken; a pipe or a device is refused,
 /// because reading it may never end.
+///
+/// # Errors
+/// What the system says, or that it is no file.
 pub fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
     if !fs::metadata(path)?.is_file() {
         return Err(std::io::Error::other("it is not a file"));
@@ -237,12 +224,6 @@ pub fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
     fs::File::open(path)?.take(MOST_BYTES.saturating_add(1) as u64).read_to_end(&mut bytes)?;
     Ok(bytes)
-}
-
-/// Whether a pack's name in `project.toml` means a folder of the project: it
-/// has a slash in it, which no name of a pack has.
-pub fn is_folder(name: &str) -> bool {
-    name.contains('/')
 }
 
 fn is_hidden(entry: &DirEntry) -> bool {
@@ -254,6 +235,9 @@ fn is_hidden_name(path: &Path) -> bool {
 }
 
 /// Whether a folder is there and has a `project.toml`.
+///
+/// # Errors
+/// What is missing, and what to do.
 pub fn is_project(folder: &Path) -> Result<(), Diagnostic> {
     let name = folder.display();
     let (message, help) = if !folder.exists() {

@@ -1,13 +1,12 @@
 //! A pack of the builder's own, read from its folder.
 
-use super::file_names::{decoded, ending, is_left_by_a_program, is_text_by_name, names_in};
+use super::file_names::names_in;
+use super::pack::{MANIFEST, RULES, Standing, by_name, not_read, states_rules};
 use crate::diagnostic::Diagnostic;
 use cotterpin_lang::packs::PackText;
 use std::path::Path;
 use walkdir::{DirEntry, WalkDir};
 
-const MANIFEST: &str = "pack.toml";
-const RULES: &str = ".checklist";
 const HELP: &str = "give the folder of the pack, the one with its pack.toml in it";
 /// A longer file of another name is not looked into.
 const MOST_LOOKED_INTO: u64 = 1 << 18;
@@ -41,49 +40,26 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
         let entry = entry.map_err(|error| unreadable(dir, &error.to_string()))?;
         match standing(&entry) {
             Standing::Rules => pack.files.push((entry.path().display().to_string(), read(entry.path())?.into())),
-            Standing::Passed(why) => return Err(not_read(entry.path(), why)),
+            Standing::Passed(why) => return Err(not_read(&entry.path().display().to_string(), why)),
             Standing::Other => {}
         }
     }
     Ok(pack)
 }
 
-/// What a file of a pack is to its reader.
-enum Standing {
-    /// Its rules are read.
-    Rules,
-    /// It looks as if it held rules, and is not read: why.
-    Passed(&'static str),
-    /// It has nothing to do with rules.
-    Other,
-}
-
 fn standing(entry: &DirEntry) -> Standing {
     let name = entry.file_name().to_string_lossy().into_owned();
     let kind = entry.file_type();
-    let is_named = name.ends_with(RULES);
     // What an editor keeps of the text before is older than the file beside it.
     let is_older = name.strip_suffix('~').is_some_and(|newer| entry.path().with_file_name(newer).is_file());
-    if kind.is_dir() || entry.depth() == 0 || is_left_by_a_program(&name) || is_older {
+    if kind.is_dir() || entry.depth() == 0 || is_older {
         Standing::Other
-    } else if kind.is_symlink() && (is_named || entry.path().is_dir()) {
+    } else if kind.is_symlink() && (name.ends_with(RULES) || entry.path().is_dir()) {
         Standing::Passed("it is a link, and a pack holds its own files: put the file itself, or a copy, in its place")
-    } else if is_named && is_hidden(entry) {
-        Standing::Passed("its name begins with a dot, which hides it: take the dot away, or take it out of the pack")
-    } else if is_named && kind.is_file() {
-        Standing::Rules
-    } else if is_named {
+    } else if name.ends_with(RULES) && !is_hidden(entry) && !kind.is_file() {
         Standing::Passed("it is no file: put a file in its place")
-    } else if name != MANIFEST && name.to_lowercase().ends_with(".toml") {
-        Standing::Passed("a pack holds rules: facts, the log and words stand outside its folder, where they are read")
-    } else if name.to_lowercase().contains(RULES)
-        || (is_text_by_name(&name) || ending(&name).starts_with("che")) && holds_rules(entry)
-    {
-        Standing::Passed(
-            "a rule file's name ends in `.checklist`, in small letters: name it so, or take it out of the pack",
-        )
     } else {
-        Standing::Other
+        by_name(&name, || holds_rules(entry))
     }
 }
 
@@ -91,18 +67,7 @@ fn standing(entry: &DirEntry) -> Standing {
 fn holds_rules(entry: &DirEntry) -> bool {
     let is_short = entry.metadata().is_ok_and(|file| file.is_file() && file.len() <= MOST_LOOKED_INTO);
     let bytes = is_short.then(|| std::fs::read(entry.path()).ok()).flatten().unwrap_or_default();
-    let text = decoded(&bytes);
-    text.split(['\n', '\r']).any(|line| {
-        let words: Vec<&str> = line.trim_start_matches('\u{FEFF}').split_whitespace().take(4).collect();
-        match words.as_slice() {
-            ["item" | "amend" | "list", name] | ["set", "aside", name] => name.contains('.'),
-            ["item", name, next, ..] => name.contains('.') && (next.starts_with('"') || *next == "for"),
-            ["set", "aside", name, next] => name.contains('.') && ["because", "basis", "cite"].contains(next),
-            ["fact", name, ":", ..] => name.contains('.'),
-            ["disturbing", _, "also", "disturbs"] => true,
-            _ => false,
-        }
-    })
+    states_rules(&bytes)
 }
 
 /// Some disks find a file under a name in other letters.
@@ -119,11 +84,6 @@ fn meant_for_manifest(dir: &Path) -> Option<String> {
 
 fn is_hidden(entry: &DirEntry) -> bool {
     entry.file_name().to_string_lossy().starts_with('.')
-}
-
-fn not_read(path: &Path, why: &str) -> Diagnostic {
-    let message = format!("`{}` looks like rules of this pack and is not read", path.display());
-    Diagnostic::error("pack::not-read", message).help(why)
 }
 
 fn unreadable(path: &Path, why: &str) -> Diagnostic {

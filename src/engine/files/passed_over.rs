@@ -68,6 +68,7 @@ pub fn passed_over(
 }
 
 /// The name, among those there, that somebody may have meant by `wanted`.
+#[cfg(feature = "disk")]
 pub(super) fn meant<'n>(names: &'n [String], wanted: &str) -> Option<&'n String> {
     let stem = wanted.strip_suffix(READ).unwrap_or(wanted);
     names.iter().find(|name| *name != wanted && name.to_lowercase().starts_with(stem) && is_named_alike(name))

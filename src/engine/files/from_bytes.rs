@@ -1,0 +1,137 @@
+//! The files of a project, and of the packs in it, as names and bytes.
+
+use super::file_names::is_left_by_a_program;
+use super::pack::{MANIFEST, Standing, by_name, not_read, states_rules};
+use super::passed_over::{LookedInto, is_worth_a_look};
+use crate::diagnostic::Diagnostic;
+use crate::project::{FileText, PROJECT, read_header};
+use crate::source::{MOST_BYTES, Sources};
+use cotterpin_lang::packs::PackText;
+
+/// What a project consists of.
+#[derive(Debug, Clone, Default)]
+pub struct ProjectFiles {
+    /// `project.toml`, where it could be read.
+    pub header_file: Option<FileText>,
+    /// Every other `*.toml`, by path.
+    pub files: Vec<FileText>,
+    /// Paths of all files that are not empty, relative to the project, with `/`, for evidence.
+    pub paths: Vec<String>,
+    /// Files that are not read and may have been meant to be.
+    pub looked_into: Vec<LookedInto>,
+}
+
+/// So many bytes of a file are looked at for something else than blanks: a download reserves its room with them.
+pub(super) const MOST_BLANKS: u64 = 4096;
+
+/// Whether a pack's name in `project.toml` means a folder of the project: it
+/// has a slash in it, which no name of a pack has.
+#[must_use]
+pub fn is_folder(name: &str) -> bool {
+    name.contains('/')
+}
+
+/// Whether the head of a file has nothing but blanks, zeros and the mark of a text.
+pub(super) fn means_nothing(head: &[u8]) -> bool {
+    head.iter().all(|byte| byte.is_ascii_whitespace() || [0, 0xEF, 0xBB, 0xBF, 0xFE, 0xFF].contains(byte))
+}
+
+/// Tells the files of a project apart as a reader of folders does: hidden ones and those of its own packs are left
+/// alone. Names are paths from the project, with `/`.
+#[must_use]
+pub fn project_from_bytes(files: &[(String, Vec<u8>)]) -> ProjectFiles {
+    let mut project = ProjectFiles::default();
+    let text = |(name, bytes): &(String, Vec<u8>)| FileText { name: plain(name), bytes: bytes.clone() };
+    project.header_file = files.iter().find(|(name, _)| plain(name) == PROJECT).map(text);
+    let packs = pack_folders(&project);
+    let mut sorted: Vec<&(String, Vec<u8>)> = files.iter().collect();
+    sorted.sort_by(|a, b| a.0.cmp(&b.0));
+    for file in sorted {
+        let (name, bytes) = (plain(&file.0), &file.1);
+        let (folders, last) = name.rsplit_once('/').unwrap_or(("", &name));
+        let in_hidden = folders.split('/').any(|folder| folder.starts_with('.'));
+        if in_hidden || packs.iter().any(|pack| name.starts_with(pack.as_str())) {
+            continue;
+        }
+        let is_read = name.ends_with(".toml") && !last.starts_with('.');
+        if is_read && name != PROJECT {
+            project.files.push(text(file));
+        } else if !is_read && !bytes.is_empty() && is_worth_a_look(&name, bytes.len() as u64) {
+            let taken = if bytes.len() > MOST_BYTES {
+                Err(format!("it is larger than {} MB", MOST_BYTES >> 20))
+            } else {
+                Ok(bytes.clone())
+            };
+            project.looked_into.push(LookedInto { name: name.clone(), bytes: taken });
+        }
+        let head = bytes.get(..MOST_BLANKS as usize).unwrap_or(bytes);
+        if !last.starts_with('.') && !means_nothing(head) {
+            project.paths.push(name);
+        }
+    }
+    // A copy of what was read shows nothing.
+    let texts: Vec<&[u8]> =
+        project.header_file.iter().chain(&project.files).map(|file| file.bytes.as_slice()).collect();
+    let is_copy = |name: &String| {
+        let is_own = name.ends_with(".toml");
+        !is_own && files.iter().any(|(own, bytes)| plain(own) == *name && texts.contains(&bytes.as_slice()))
+    };
+    let copies: Vec<String> = project.paths.iter().filter(|name| is_copy(name)).cloned().collect();
+    project.paths.retain(|name| !copies.contains(name));
+    project
+}
+
+/// The folders of packs that `project.toml` names, each with a slash behind.
+fn pack_folders(project: &ProjectFiles) -> Vec<String> {
+    let Some(file) = &project.header_file else { return Vec::new() };
+    let (header, _) = read_header(file, &mut Sources::default());
+    let packs = header.map_or_else(Vec::new, |header| header.packs);
+    packs.iter().filter(|(name, _)| is_folder(name)).map(|(name, _)| format!("{}/", plain(name))).collect()
+}
+
+/// A path without what means nothing in it.
+fn plain(name: &str) -> String {
+    let parts: Vec<&str> = name.split('/').filter(|part| !part.is_empty() && *part != ".").collect();
+    parts.join("/")
+}
+
+/// A pack of the project's own, from the files of its folder.
+///
+/// # Errors
+/// There is no such pack among them, it is not text, or a file looks like rules of it and would not be read.
+pub fn pack_from_bytes(files: &[(String, Vec<u8>)], folder: &str) -> Result<PackText, Diagnostic> {
+    let folder = plain(folder);
+    let text = |name: &str, bytes: &[u8]| {
+        String::from_utf8(bytes.to_vec()).map_err(|error| {
+            let message = format!("`{name}` cannot be read: it is not UTF-8 text ({})", error.utf8_error());
+            Diagnostic::error("file::unreadable", message).help("save the file as UTF-8")
+        })
+    };
+    let mut inner: Vec<(String, &[u8])> = files
+        .iter()
+        .map(|(name, bytes)| (plain(name), bytes.as_slice()))
+        .filter(|(name, _)| name.strip_prefix(&folder).is_some_and(|rest| rest.starts_with('/')))
+        .collect();
+    inner.sort();
+    let manifest = inner.iter().find(|(name, _)| *name == format!("{folder}/{MANIFEST}"));
+    let Some((name, bytes)) = manifest else {
+        let message = format!("the folder `{folder}` holds no {MANIFEST}");
+        let help = "give the folder of the pack, the one with its pack.toml in it";
+        return Err(Diagnostic::error("pack::missing", message).help(help));
+    };
+    let mut pack = PackText { name: folder.clone(), manifest: text(name, bytes)?, files: Vec::new() };
+    for (name, bytes) in &inner {
+        let last = name.rsplit_once('/').map_or(name.as_str(), |(_, last)| last);
+        let in_hidden =
+            name.get(folder.len()..).unwrap_or("").split('/').rev().skip(1).any(|part| part.starts_with('.'));
+        if in_hidden || is_left_by_a_program(last) {
+            continue;
+        }
+        match by_name(last, || states_rules(bytes)) {
+            Standing::Rules => pack.files.push((name.clone(), text(name, bytes)?.into())),
+            Standing::Passed(why) if *name != format!("{folder}/{MANIFEST}") => return Err(not_read(name, why)),
+            Standing::Passed(_) | Standing::Other => {}
+        }
+    }
+    Ok(pack)
+}

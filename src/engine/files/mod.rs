@@ -1,0 +1,19 @@
+//! The files of a project and of a pack, from bytes or from folders. They are
+//! read and never written.
+
+mod file_names;
+#[cfg(feature = "disk")]
+mod folder;
+#[cfg(feature = "disk")]
+mod folder_of_pack;
+mod from_bytes;
+mod pack;
+mod passed_over;
+
+pub use file_names::names_in;
+#[cfg(feature = "disk")]
+pub use folder::{bytes, is_project, read_project};
+#[cfg(feature = "disk")]
+pub use folder_of_pack::read_pack;
+pub use from_bytes::{ProjectFiles, is_folder, pack_from_bytes, project_from_bytes};
+pub use passed_over::{LookedInto, passed_over};

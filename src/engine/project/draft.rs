@@ -1,0 +1,327 @@
+//! A record as it is gathered: from the builder's files, and from what a program
+//! states afterwards. Both go through the same reader; what a program states is a
+//! short text of its own, which overrides what the files say of the same fact or list.
+
+use super::Record;
+use super::header::{Header, PROJECT, read_header};
+use super::header_checks;
+use super::read::finish;
+use super::rows::twice;
+use super::text::{FileText, Page, open, parse};
+use super::unread::Unread;
+use super::walk::Walk;
+use crate::diagnostic::{Diagnostic, did_you_mean};
+use crate::ir::{FactId, ListId, Rules};
+use crate::source::{SourceId, Sources};
+use std::collections::BTreeSet;
+
+/// What a program states is shown in places as a file of this folder.
+const BY_PROGRAM: &str = "program";
+
+/// A record that can still be added to.
+#[derive(Debug, Clone)]
+pub struct Draft {
+    header: Header,
+    /// All files of the project, among which evidence is looked for.
+    paths: Vec<String>,
+    /// The builder's files.
+    files: Vec<SourceId>,
+    /// What a program stated, by name, in the order in which it began to.
+    own: Vec<Own>,
+    /// Facts and lists of the builder's files that a program took out.
+    unset: BTreeSet<String>,
+    /// What has been gathered; what only all of it together tells is not in it yet.
+    record: Record,
+    unread: Unread,
+}
+
+/// What a program stated under one name.
+#[derive(Debug, Clone)]
+struct Own {
+    name: String,
+    source: SourceId,
+    /// Whether its records come after those of the builder's files, not in their place.
+    adds: bool,
+}
+
+/// How a statement stands to what was stated before.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stands {
+    /// In its place.
+    Instead,
+    /// After it.
+    After,
+}
+
+/// Why a statement was not taken: what is wrong, and the texts it points into.
+pub type Refused = Box<(Sources, Vec<Diagnostic>)>;
+
+impl Draft {
+    /// Gathers the builder's files; see [`read`](super::read()).
+    pub fn new(
+        files: &[FileText],
+        paths: &[String],
+        header: &Header,
+        rules: &Rules,
+        sources: Sources,
+    ) -> (Self, Vec<Diagnostic>) {
+        let mut files: Vec<&FileText> = files.iter().filter(|file| file.name != PROJECT).collect();
+        files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
+        let mut walk = Walk::new(rules, paths);
+        walk.record.sources = sources;
+        walk.messages.extend(header_checks::take_over(header, rules, &mut walk.record));
+        let mut own = Vec::new();
+        for file in files {
+            own.push(walk.record.sources.next());
+            let (page, said) = open(file, &mut walk.record.sources);
+            if said.iter().any(Diagnostic::is_error) {
+                walk.unread.file();
+            }
+            walk.messages.extend(said);
+            if let Some(page) = page {
+                walk.page(&page);
+            }
+        }
+        let Walk { record, messages, unread, .. } = walk;
+        let (header, paths) = (header.clone(), paths.to_vec());
+        let draft = Self { header, paths, files: own, own: Vec::new(), unset: BTreeSet::new(), record, unread };
+        (draft, messages)
+    }
+
+    /// The record with what only all of it together tells, and what is to be said of that.
+    #[must_use]
+    pub fn finished(&self, rules: &Rules) -> (Record, Vec<Diagnostic>) {
+        finish(self.record.clone(), &self.paths, &self.header, rules, &self.unread)
+    }
+
+    /// The same for good.
+    pub(super) fn into_finished(self, rules: &Rules, paths: &[String]) -> (Record, Vec<Diagnostic>) {
+        finish(self.record, paths, &self.header, rules, &self.unread)
+    }
+
+    /// What has been gathered so far; nothing of it is judged.
+    #[must_use]
+    pub fn record(&self) -> &Record {
+        &self.record
+    }
+
+    /// What `project.toml` says, with what a program changed.
+    #[must_use]
+    pub fn header(&self) -> &Header {
+        &self.header
+    }
+
+    /// Takes a statement in: a short TOML text about one fact, one list, or entries
+    /// of one kind; `name` is that of what it is about. Warnings are given back.
+    ///
+    /// # Errors
+    /// What is wrong with it; the draft is then as it was.
+    pub fn state(&mut self, rules: &Rules, name: &str, text: &str, stands: Stands) -> Result<Vec<Diagnostic>, Refused> {
+        let known = self.own.iter().position(|own| own.name == name);
+        let before = known.and_then(|at| self.own.get(at)).map(|own| own.source);
+        let mut sources = std::mem::take(&mut self.record.sources);
+        let old = before.and_then(|id| sources.file(id)).map(|file| file.text.clone());
+        let begins = match (&old, stands) {
+            (Some(old), Stands::After) => old.len(),
+            _ => 0,
+        };
+        let whole = match &old {
+            Some(old) if begins > 0 => format!("{old}{text}"),
+            _ => text.to_owned(),
+        };
+        let source = match before {
+            Some(source) => {
+                sources.renew(source, whole);
+                source
+            }
+            None => sources.add(format!("{BY_PROGRAM}/{name}"), whole),
+        };
+        let (delta, mut messages) = self.walked(rules, &parse(source, begins, text), sources);
+        let added = delta.lists.iter().filter(|_| stands == Stands::After);
+        let known_rows = |id: &ListId| self.record.lists.get(id).map_or(&[][..], |rows| rows.rows.as_slice());
+        messages.extend(added.filter_map(|(id, rows)| twice(rules.list(*id)?, known_rows(id), &rows.rows)));
+        let Record { sources, .. } = &delta;
+        if messages.iter().any(Diagnostic::is_error) {
+            let refused = Box::new((sources.clone(), messages));
+            let mut sources = delta.sources;
+            match (before, old) {
+                (Some(source), Some(old)) => sources.renew(source, old),
+                _ => sources.forget_last(),
+            }
+            self.record.sources = sources;
+            return Err(refused);
+        }
+        if stands == Stands::Instead {
+            self.record.evidence.retain(|evidence| Some(evidence.place.source) != before);
+        }
+        match known.and_then(|at| self.own.get_mut(at)) {
+            Some(own) => own.adds &= stands == Stands::After,
+            None => self.own.push(Own { name: name.to_owned(), source, adds: stands == Stands::After }),
+        }
+        self.merge(rules, delta, stands);
+        Ok(messages)
+    }
+
+    /// A statement read by itself, against people and parts that are known.
+    fn walked(
+        &self,
+        rules: &Rules,
+        (page, said): &(Option<Page<'_>>, Vec<Diagnostic>),
+        sources: Sources,
+    ) -> (Record, Vec<Diagnostic>) {
+        let mut walk = Walk::new(rules, &self.paths);
+        walk.record.sources = sources;
+        walk.record.people.clone_from(&self.record.people);
+        walk.record.parts.clone_from(&self.record.parts);
+        walk.messages.extend(said.iter().cloned());
+        if let Some(page) = page {
+            walk.page(page);
+        }
+        (walk.record, walk.messages)
+    }
+
+    fn merge(&mut self, rules: &Rules, delta: Record, stands: Stands) {
+        let record = &mut self.record;
+        record.sources = delta.sources;
+        record.facts.extend(delta.facts);
+        for (id, rows) in delta.lists {
+            match record.lists.get_mut(&id) {
+                Some(known) if stands == Stands::After => known.rows.extend(rows.rows),
+                _ => {
+                    // What showed records that are gone shows nothing.
+                    let of_list = rules.list(id).map(|list| format!("{}[", list.name)).unwrap_or_default();
+                    record.evidence.retain(|evidence| !evidence.subject.starts_with(&of_list));
+                    record.lists.insert(id, rows);
+                }
+            }
+        }
+        record.whole.extend(delta.whole);
+        record.whole_log = delta.whole_log.or(record.whole_log.take());
+        record.evidence.extend(delta.evidence);
+        record.confirmations.extend(delta.confirmations);
+        record.concessions.extend(delta.concessions);
+        record.deferrals.extend(delta.deferrals);
+        record.log.extend(delta.log);
+        record.jobs.extend(delta.jobs);
+    }
+
+    /// Makes a fact or a list unrecorded, with the word that the list is whole.
+    ///
+    /// # Errors
+    /// There is no fact or list of that name.
+    pub fn unset(&mut self, rules: &Rules, name: &str) -> Result<(), Diagnostic> {
+        let fact = rules.fact_by_name.get(name).copied();
+        let list = rules.list_by_name.get(name).copied();
+        if fact.is_none() && list.is_none() {
+            let known = rules.fact_by_name.keys().chain(rules.list_by_name.keys());
+            let help = did_you_mean(name, known.map(crate::source::SharedText::as_str));
+            let message = Diagnostic::error("fact::unknown", format!("no pack knows a fact `{name}`"));
+            return Err(
+                message.help(help.unwrap_or_else(|| "look the name up among the facts of the packs".to_owned()))
+            );
+        }
+        self.unset.insert(name.to_owned());
+        let sources: Vec<SourceId> = self.own.iter().filter(|own| own.name == name).map(|own| own.source).collect();
+        self.own.retain(|own| own.name != name);
+        for source in sources {
+            self.record.sources.renew(source, "");
+            self.record.evidence.retain(|evidence| evidence.place.source != source);
+        }
+        fact.map(|id| self.record.facts.remove(&id));
+        if let Some(id) = list {
+            self.record.lists.remove(&id);
+            self.record.whole.remove(&id);
+            self.own.retain(|own| own.name != whole_name(name));
+        }
+        Ok(())
+    }
+
+    /// The fact as it is recorded.
+    #[must_use]
+    pub fn fact(&self, id: FactId) -> Option<&super::Recorded> {
+        self.record.facts.get(&id)
+    }
+
+    /// Other files, among which evidence is looked for; all is read once more.
+    pub fn set_paths(&mut self, rules: &Rules, paths: Vec<String>) {
+        self.paths = paths;
+        self.reread(rules);
+    }
+
+    /// The paths among which evidence is looked for.
+    #[must_use]
+    pub fn paths(&self) -> &[String] {
+        &self.paths
+    }
+
+    /// Changes what `project.toml` says: people, parts and planned days of `text` come in
+    /// the place of those that were known, or beside them. All is read once more.
+    ///
+    /// # Errors
+    /// What is wrong with it; the draft is then as it was.
+    pub fn head(&mut self, rules: &Rules, text: &str) -> Result<Vec<Diagnostic>, Refused> {
+        let mut sources = self.record.sources.clone();
+        let file = FileText { name: format!("{BY_PROGRAM}/{PROJECT}"), bytes: text.as_bytes().to_vec() };
+        let (read, mut messages) = read_header(&file, &mut sources);
+        let Some(read) = read else { return Err(Box::new((sources, messages))) };
+        let mut header = self.header.clone();
+        header.visit = read.visit.or(header.visit);
+        header.planned.extend(read.planned);
+        header.closing.extend(read.closing);
+        header.people.extend(read.people);
+        header.parts.extend(read.parts);
+        header.a_day = read.a_day.or(header.a_day);
+        messages.extend(header_checks::take_over(&header, rules, &mut Record::default()));
+        if messages.iter().any(Diagnostic::is_error) {
+            return Err(Box::new((sources, messages)));
+        }
+        let before = std::mem::replace(&mut self.header, header);
+        let kept = std::mem::replace(&mut self.record.sources, sources);
+        let said = self.reread(rules);
+        if said.iter().any(Diagnostic::is_error) {
+            // Somebody spoke in a role that the person no longer has.
+            let sources = std::mem::replace(&mut self.record.sources, kept);
+            self.header = before;
+            self.reread(rules);
+            return Err(Box::new((sources, said)));
+        }
+        Ok(messages)
+    }
+
+    /// Reads every text once more: what it says may be another thing now.
+    fn reread(&mut self, rules: &Rules) -> Vec<Diagnostic> {
+        let mut walk = Walk::new(rules, &self.paths);
+        walk.record.sources = std::mem::take(&mut self.record.sources);
+        walk.messages.extend(header_checks::take_over(&self.header, rules, &mut walk.record));
+        let texts = |walk: &Walk<'_>, id: SourceId| walk.record.sources.file(id).map(|file| file.text.clone());
+        for id in &self.files {
+            let Some(text) = texts(&walk, *id) else { continue };
+            if let (Some(page), _) = parse(*id, 0, &text) {
+                walk.page(&page);
+            }
+        }
+        for name in &self.unset {
+            rules.fact_by_name.get(name.as_str()).map(|id| walk.record.facts.remove(id));
+            if let Some(id) = rules.list_by_name.get(name.as_str()) {
+                walk.record.lists.remove(id);
+                walk.record.whole.remove(id);
+            }
+        }
+        let Walk { record, mut messages, unread, .. } = walk;
+        (self.record, self.unread) = (record, unread);
+        for own in self.own.clone() {
+            let Some(text) = self.record.sources.file(own.source).map(|file| file.text.clone()) else { continue };
+            let sources = std::mem::take(&mut self.record.sources);
+            let (delta, said) = self.walked(rules, &parse(own.source, 0, &text), sources);
+            messages.extend(said);
+            self.merge(rules, delta, if own.adds { Stands::After } else { Stands::Instead });
+        }
+        messages
+    }
+}
+
+/// The name under which the word stands that a list is whole.
+#[must_use]
+pub fn whole_name(list: &str) -> String {
+    format!("whole/{list}")
+}

@@ -1,0 +1,77 @@
+//! What to audit.
+
+use super::message::ValueError;
+use super::rules::Rules;
+use cotterpin_engine::audit::Request;
+use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::quantity::Date;
+
+/// The day of an audit, and how far it looks.
+///
+/// ```
+/// use cotterpin::Options;
+///
+/// let options = Options::on("2026-11-25")?.by("visit");
+/// assert_eq!(options, Options::on("2026-11-25")?.by("visit"));
+/// assert!(Options::on("2026-02-30").is_err());
+/// # Ok::<(), cotterpin::ValueError>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Options {
+    on: Date,
+    by: Option<String>,
+    closing: Option<String>,
+}
+
+impl Options {
+    /// An audit of everything on a day: `2026-11-25`, in a year from 1900 to 2199.
+    ///
+    /// # Errors
+    /// There is no such day.
+    pub fn on(day: &str) -> Result<Self, ValueError> {
+        let message = |why: String| Diagnostic::error("value::date", format!("`{day}` is no day: {why}"));
+        let parsed = Date::parse(day).map_err(|why| ValueError::one(&message(why.to_string())))?;
+        Ok(Self::from(parsed))
+    }
+
+    /// Only what is due by a hold point.
+    #[must_use]
+    pub fn by(self, hold_point: &str) -> Self {
+        Self { by: Some(hold_point.to_owned()), ..self }
+    }
+
+    /// Only what lies in reach of a zone that is about to be closed.
+    #[must_use]
+    pub fn closing(self, zone: &str) -> Self {
+        Self { closing: Some(zone.to_owned()), ..self }
+    }
+
+    /// The day.
+    #[must_use]
+    pub fn day(&self) -> Date {
+        self.on
+    }
+
+    /// The same for the engine, with names that the packs know.
+    pub(super) fn request(&self, rules: &Rules, project: &str) -> Result<Request, ValueError> {
+        let (points, zones) = (rules.hold_points(), rules.zones());
+        known("hold point", self.by.as_deref(), &points.map(|(name, _)| name).collect::<Vec<_>>())?;
+        known("zone", self.closing.as_deref(), &zones.map(|(name, _)| name).collect::<Vec<_>>())?;
+        Ok(Request { project: project.to_owned(), on: self.on, by: self.by.clone(), closing: self.closing.clone() })
+    }
+}
+
+impl From<Date> for Options {
+    fn from(on: Date) -> Self {
+        Self { on, by: None, closing: None }
+    }
+}
+
+fn known(kind: &str, name: Option<&str>, known: &[&str]) -> Result<(), ValueError> {
+    let Some(name) = name.filter(|name| !known.contains(name)) else { return Ok(()) };
+    let message = Diagnostic::error("hold-point::unknown", format!("the packs know no {kind} `{name}`"));
+    Err(ValueError::one(&match nearest(name, known.iter().copied()) {
+        Some(near) => message.help(format!("did you mean `{near}`?")),
+        None => message.help(format!("they know {}", known.join(", "))),
+    }))
+}

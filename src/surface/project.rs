@@ -1,0 +1,234 @@
+//! What is recorded of one aircraft.
+
+use super::entry::Entry;
+use super::message::{LoadError, Message, ValueError};
+use super::options::Options;
+use super::rules::Rules;
+use super::value::{Value, quoted};
+use cotterpin_engine::audit::{self, Audit};
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::{Draft, FileText, Header, Record, Refused, Stands, read_header};
+use cotterpin_engine::source::Sources;
+
+/// Everything recorded of one aircraft, against rules that say what can be recorded.
+///
+/// Whatever a program records is read as it would be from a file of the builder's: the same units, the same limits,
+/// the same errors. A call that is refused changes nothing.
+///
+/// ```
+/// use cotterpin::{Entry, Options, Pack, Project, Rules, Verdict, audit};
+///
+/// let manifest = "name='mine'\ntitle='Mine'\nedition='1'\nauthority='none'\nscope='a latch'";
+/// let rules = r#"
+///     hold-points  visit "Before the visit"
+///     systems      cabin "Cabin"
+///     fact cabin.latches : count ask "How many catches has the canopy?"
+///     item cabin.latch "The canopy has a second catch"
+///       need cabin.latches >= 2   by visit   basis own   cite common practice
+/// "#;
+/// let rules = Rules::new([Pack::new("mine", manifest, [("mine.checklist", rules)])])?;
+/// let mut project = Project::new("shed", &rules);
+/// assert!(project.set("cabin.latches", "two").is_err());
+/// project.set("cabin.latches", 2)?;
+/// let report = audit(&project, &Options::on("2026-11-25")?)?;
+/// assert_eq!(report.findings[0].verdict, Verdict::Met);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct Project {
+    pub(super) rules: Rules,
+    pub(super) draft: Draft,
+    /// Files that hold what no file that was read holds.
+    pub(super) not_read: Vec<String>,
+    /// What was said when its files were read.
+    pub(super) said: Vec<Message>,
+}
+
+impl Project {
+    /// A project of which nothing is recorded yet.
+    #[must_use]
+    pub fn new(name: &str, rules: &Rules) -> Self {
+        let mut sources = rules.checked.sources.clone();
+        let header = Header::named(name, &mut sources);
+        let (draft, _) = Draft::new(&[], &[], &header, &rules.checked, sources);
+        Self { rules: rules.clone(), draft, not_read: Vec::new(), said: Vec::new() }
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.draft.header().name
+    }
+
+    /// The rules that say what can be recorded.
+    #[must_use]
+    pub fn rules(&self) -> &Rules {
+        &self.rules
+    }
+
+    /// Records a fact, in the place of what was recorded of it.
+    ///
+    /// # Errors
+    /// There is no such fact, or it cannot be this: another unit, another kind, out of its limits.
+    pub fn set(&mut self, fact: &str, value: impl Into<Value>) -> Result<(), ValueError> {
+        let text = statement(fact, &value.into());
+        self.state(fact, &text, Stands::Instead)
+    }
+
+    /// Makes a fact or a list unrecorded.
+    ///
+    /// # Errors
+    /// There is no such fact or list.
+    pub fn unset(&mut self, name: &str) -> Result<(), ValueError> {
+        self.draft.unset(&self.rules.checked, name).map_err(|message| ValueError::one(&message))
+    }
+
+    /// Records a list, in the place of what was recorded of it. It may have no record: that nobody
+    /// says then that it is whole.
+    ///
+    /// # Errors
+    /// There is no such list, or a record of it is not as it must be.
+    pub fn set_list(&mut self, list: &str, records: impl IntoIterator<Item = Entry>) -> Result<(), ValueError> {
+        let text = list_statement(list, records)?;
+        self.state(list, &text, Stands::Instead)
+    }
+
+    /// Adds a record to its list, a line to the log, a word, leave, what is said of a job; or says that a list is whole.
+    ///
+    /// # Errors
+    /// It is not as it must be.
+    pub fn add(&mut self, entry: &Entry) -> Result<(), ValueError> {
+        self.state(&entry.name(), &entry.toml(), stands(entry))
+    }
+
+    /// Names a person: a short name, the full name, and the roles in which the person speaks.
+    ///
+    /// # Errors
+    /// No pack knows one of the roles, or what was said before is not the person's to say any more.
+    pub fn set_person(&mut self, short: &str, name: &str, roles: &[&str]) -> Result<(), ValueError> {
+        let roles = Value::from(roles.to_vec()).toml();
+        let line = format!("[people]\n{} = {{ name = {}, roles = {roles} }}\n", quoted(short), quoted(name));
+        self.head(&line)
+    }
+
+    /// Plans the day of a hold point; of the visit, a month will do: `2026-12`.
+    ///
+    /// # Errors
+    /// There is no such hold point or no such day.
+    pub fn set_planned(&mut self, hold_point: &str, day: impl Into<Value>) -> Result<(), ValueError> {
+        let day = day.into().toml();
+        let line = match hold_point {
+            "visit" => format!("visit = {day}\n"),
+            other => format!("[planned]\n{} = {day}\n", quoted(other)),
+        };
+        self.head(&line)
+    }
+
+    /// Names a part of the builder's own: `controls.elevator.pushrod`.
+    ///
+    /// # Errors
+    /// It stands below no part that is known, or almost has the name of one.
+    pub fn set_part(&mut self, name: &str, title: &str) -> Result<(), ValueError> {
+        self.head(&format!("[parts]\n{} = {{ title = {} }}\n", quoted(name), quoted(title)))
+    }
+
+    /// Says that a file is there, for evidence that is named: its path from the project's folder. An empty one shows nothing.
+    pub fn add_file(&mut self, path: &str, bytes: &[u8]) {
+        let mut paths = self.draft.paths().to_vec();
+        let path = path.trim_start_matches("./").to_owned();
+        let blank = bytes.iter().all(u8::is_ascii_whitespace);
+        if !blank && !paths.contains(&path) {
+            paths.push(path);
+            self.draft.set_paths(&self.rules.checked, paths);
+        }
+    }
+
+    /// What is probably not as meant in what is recorded.
+    #[must_use]
+    pub fn warnings(&self) -> Vec<Message> {
+        let (record, messages) = self.draft.finished(&self.rules.checked);
+        let mut said = self.said.clone();
+        said.extend(Message::all(&messages, &record.sources).into_iter().filter(|one| !self.said.contains(one)));
+        said
+    }
+
+    /// The record, checked as a whole.
+    pub(super) fn record(&self) -> Result<Record, ValueError> {
+        let (mut record, messages) = self.draft.finished(&self.rules.checked);
+        if messages.iter().any(Diagnostic::is_error) {
+            return Err(ValueError::of(&messages, &record.sources));
+        }
+        record.not_read.clone_from(&self.not_read);
+        Ok(record)
+    }
+
+    fn state(&mut self, name: &str, text: &str, stands: Stands) -> Result<(), ValueError> {
+        let stated = self.draft.state(&self.rules.checked, name, text, stands);
+        stated.map(|_| ()).map_err(refused)
+    }
+
+    fn head(&mut self, line: &str) -> Result<(), ValueError> {
+        self.draft.head(&self.rules.checked, &header_text(self.name(), line)).map(|_| ()).map_err(refused)
+    }
+
+    /// The texts of a project's files, sorted out, read against rules.
+    pub(super) fn read(
+        rules: &Rules,
+        (header, files): (&FileText, &[FileText]),
+        paths: &[String],
+    ) -> Result<Self, LoadError> {
+        let mut sources: Sources = rules.checked.sources.clone();
+        let (header, mut said) = read_header(header, &mut sources);
+        let Some(header) = header else { return Err(LoadError::of(&said, &sources)) };
+        let (draft, found) = Draft::new(files, paths, &header, &rules.checked, sources);
+        said.extend(found);
+        let (record, found) = draft.finished(&rules.checked);
+        said.extend(found);
+        if said.iter().any(Diagnostic::is_error) {
+            return Err(LoadError::of(&said, &record.sources));
+        }
+        let said = Message::all(&said, &record.sources);
+        Ok(Self { rules: rules.clone(), draft, not_read: Vec::new(), said })
+    }
+}
+
+/// How an entry stands to those before it.
+pub(super) fn stands(entry: &Entry) -> Stands {
+    if entry.is_single() { Stands::Instead } else { Stands::After }
+}
+
+/// What a fact is, as a file says it.
+pub(super) fn statement(fact: &str, value: &Value) -> String {
+    format!("{} = {}\n", quoted(fact), value.toml())
+}
+
+/// The records of a list, as a file has them.
+pub(super) fn list_statement(list: &str, records: impl IntoIterator<Item = Entry>) -> Result<String, ValueError> {
+    let mut text = String::new();
+    for record in records {
+        if record.list() != Some(list) {
+            let message = Diagnostic::error("record::form", format!("an entry given for `{list}` is no record of it"));
+            return Err(ValueError::one(&message.help(format!("make it with Entry::record({list:?})"))));
+        }
+        text.push_str(&record.toml());
+    }
+    Ok(if text.is_empty() { format!("{} = []\n", quoted(list)) } else { text })
+}
+
+/// A header of nothing but a name and one line.
+pub(super) fn header_text(name: &str, line: &str) -> String {
+    format!("name = {}\npacks = [\"-\"]\n{line}", quoted(name))
+}
+
+pub(super) fn refused(refused: Refused) -> ValueError {
+    ValueError::of(&refused.1, &refused.0)
+}
+
+/// Judges a project: every finding with its reasons and places.
+///
+/// # Errors
+/// The packs know no such hold point or zone, or the record as a whole is wrong: a snag is cleared that nobody found.
+pub fn audit(project: &Project, options: &Options) -> Result<Audit, ValueError> {
+    let request = options.request(&project.rules, project.name())?;
+    Ok(audit::audit(&project.rules.checked, &project.record()?, &request))
+}
