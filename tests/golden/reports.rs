@@ -1,7 +1,7 @@
 //! Whole reports, in text and where there is one as data or as a page.
 
 use super::{ON, Texts, said};
-use crate::cli::{ITEM, Run, WORDS, with_pack};
+use crate::cli::{ITEM, Run, WORDS, project, with_pack};
 
 /// The pack that stands in for a kit's.
 const KIT: &str = "kit-nosuch-2";
@@ -70,9 +70,16 @@ const TRY: [&str; 2] = ["try.txt", "try-wrong.txt"];
 /// What is compared with a saved audit.
 const SINCE: [&str; 4] = ["since.txt", "since.json", "saved.json", "saved.txt"];
 
+/// What other programs read of an audit, and the format; the demo's would be thirty times as large.
+const FORMATS: [(&str, &str); 3] = [("audit.sarif", "sarif"), ("audit-junit.xml", "junit"), ("audit.csv", "csv")];
+
 pub(super) fn texts(runs: &str) -> Texts {
     let run = |name: &str| Run::new(&format!("golden-{runs}-{name}"));
     let mut texts = Texts::new();
+    for (name, format) in FORMATS {
+        let bench = project(&format!("golden-{runs}-{name}"), "[spar]\nspan = \"80 in\"\n");
+        texts.insert(path(name), said(bench, &["audit", "--on", ON, "--format", format]).out);
+    }
     for (name, args) in REPORTS {
         texts.insert(path(name), said(run(name), args).out);
     }
@@ -102,7 +109,8 @@ fn since(run: &Run) -> Texts {
 
 pub(super) fn paths() -> Vec<String> {
     let reports = REPORTS.iter().map(|(name, _)| path(name));
-    let others = TRY.iter().chain(&SINCE).map(|name| path(name));
+    let formats = FORMATS.iter().map(|(name, _)| name);
+    let others = formats.chain(&TRY).chain(&SINCE).map(|name| path(name));
     reports.chain(WHY.iter().map(|item| why(item))).chain(others).collect()
 }
 

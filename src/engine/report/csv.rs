@@ -28,8 +28,8 @@
 //! one row, with the last three columns alone, for no report is without the
 //! reminder.
 
+use super::json;
 use super::lines::Lines;
-use super::phrases;
 use crate::audit::{Audit, Finding};
 
 const COLUMNS: [&str; 27] = [
@@ -90,7 +90,7 @@ fn cells(audit: &Audit, finding: &Finding) -> Vec<String> {
         finding.item.clone(),
         text(finding.subject.as_deref()),
         finding.verdict.word().to_owned(),
-        phrases::title(finding),
+        json::title(finding).into_owned(),
         word(&finding.kind),
         finding.stops_the_visit.to_string(),
         finding.by.to_string(),
@@ -130,7 +130,7 @@ fn row(out: &mut String, cells: &[String]) {
 /// A cell, quoted where it has to be.
 fn written(out: &mut String, text: &str) {
     let mut cell = String::with_capacity(text.len());
-    if text.starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠', '\r', '\n', '\'']) {
+    if text.starts_with(['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}', '\r', '\n', '\'']) {
         cell.push('\'');
     }
     for letter in text.chars() {

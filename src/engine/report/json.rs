@@ -327,10 +327,7 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         item: &finding.item,
         subject: finding.subject.as_deref(),
         verdict: finding.verdict,
-        title: match finding.kind {
-            FindingKind::WholeList | FindingKind::Removed => phrases::title(finding).into(),
-            FindingKind::Item => finding.title.as_str().into(),
-        },
+        title: title(finding),
         added_by: finding.added_by.as_deref(),
         basis: finding.basis,
         because: finding.because.iter().map(|reason| clause_out(finding, reason)).collect(),
@@ -350,6 +347,14 @@ fn finding_out(finding: &Finding) -> FindingOut<'_> {
         notes: finding.notes.iter().map(cause_sentences::remark).collect(),
         waits_for: finding.waits_for.as_deref(),
         waiting: &finding.waiting,
+    }
+}
+
+/// The title as the pack has it; of a list, what is asked.
+pub(super) fn title(finding: &Finding) -> std::borrow::Cow<'_, str> {
+    match finding.kind {
+        FindingKind::WholeList | FindingKind::Removed => phrases::title(finding).into(),
+        FindingKind::Item => finding.title.as_str().into(),
     }
 }
 

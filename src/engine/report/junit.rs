@@ -242,12 +242,12 @@ fn tag(out: &mut String, name: &str, attributes: &[(&str, String)]) {
     out.extend(["<", name]);
     for (name, value) in attributes {
         // Written as they are, line breaks and tabs in an attribute would be read as blanks.
-        let value = escaped(value).replace('\n', "&#10;").replace('\t', "&#9;");
+        let value = escaped(value).replace('"', "&quot;").replace('\n', "&#10;").replace('\t', "&#9;");
         out.extend([" ", name, "=\"", &value, "\""]);
     }
 }
 
-/// Text as it may stand in an element or a quoted attribute, and is read as it was.
+/// Text as it may stand in an element, and is read as it was.
 fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
@@ -255,7 +255,6 @@ fn escaped(text: &str) -> String {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
             '\r' => out.push_str("&#13;"),
             '\n' | '\t' => out.push(letter),
             '\u{fffe}' | '\u{ffff}' => out.extend(letter.escape_unicode()),

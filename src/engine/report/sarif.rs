@@ -29,6 +29,7 @@
 //! of who has the final say, which also stands in the properties of the run.
 
 use super::cause_sentences;
+use super::json;
 use super::lines::{self, Lines, key};
 use super::phrases;
 use crate::audit::{Audit, EntryRef, Finding, FindingKind, MissingCause, Notice, Observed};
@@ -86,7 +87,7 @@ pub fn sarif(audit: &Audit, standing: Option<&Standing>) -> String {
             },
         }],
     });
-    super::json::pretty("sarif", &log)
+    json::pretty("sarif", &log)
 }
 
 /// Section 3.27.24.
@@ -232,7 +233,7 @@ fn result(rules: &Rules<'_>, finding: &Finding, state: Option<&str>) -> Value {
             "item": finding.item,
             "subject": finding.subject,
             "verdict": finding.verdict,
-            "title": phrases::title(finding),
+            "title": json::title(finding),
             "by": finding.by,
             "zone": finding.zone,
             "system": finding.system,
@@ -267,7 +268,7 @@ fn absent(rules: &Rules<'_>, gone: &Gone) -> Value {
             "item": gone.item,
             "subject": gone.subject,
             "verdict": gone.was,
-            "title": title,
+            "title": gone.title,
             "by": gone.by,
             "stops_the_visit": gone.stops_the_visit,
         },

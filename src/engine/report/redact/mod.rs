@@ -147,21 +147,19 @@ impl StandIns {
         let known = self.table.get(&words).or_else(|| self.written.get(text).map(String::as_str)).map(str::to_owned);
         let stand_in = known.unwrap_or_else(|| self.next(sort));
         self.spelt(text, &stand_in);
-        self.found(words, text, &stand_in);
+        let is_telling = is_telling(sort, &words);
+        self.found(words, &stand_in, is_telling);
     }
 
     /// Looked for from now on, with and without what parts its words.
-    fn found(&mut self, words: Vec<String>, text: &str, stand_in: &str) {
+    fn found(&mut self, words: Vec<String>, stand_in: &str, is_telling: bool) {
         // One letter or one digit is too little to look for.
         if words.iter().flat_map(|word| word.chars()).nth(1).is_none() {
             return;
         }
-        let together: String = text.chars().filter(|letter| letter.is_alphanumeric()).collect();
-        // As a report shows it between quotation marks.
-        let shown = format!("{text:?}");
-        self.table.enter(words, stand_in);
-        self.table.enter(folded(&together), stand_in);
-        self.table.enter(folded(&shown), stand_in);
+        let together = folded(&words.concat());
+        self.table.enter(words, stand_in, is_telling);
+        self.table.enter(together, stand_in, is_telling);
     }
 
     /// Each way of writing one thing keeps a stand-in of its own where it is
@@ -173,8 +171,6 @@ impl StandIns {
         let spellings = self.spellings.entry(stand_in.to_owned()).or_default();
         *spellings = spellings.saturating_add(1);
         let told = if *spellings == 1 { stand_in.to_owned() } else { format!("{stand_in}, spelling {spellings}") };
-        // As a report shows it between quotation marks.
-        self.written.insert(format!("{text:?}"), format!("\"{told}\""));
         self.written.insert(text.to_owned(), told);
     }
 
@@ -190,12 +186,12 @@ impl StandIns {
         let words = folded(name);
         let telling = !words.iter().all(|word| self.is_plain(word));
         if telling || words.len() > 1 {
-            self.found(words.clone(), name, &stand_in);
+            self.found(words.clone(), &stand_in, telling && words.len() > 1);
         }
         let mut turned = words;
         for _ in turned.clone().iter().skip(1).filter(|_| telling) {
             turned.rotate_left(1);
-            self.found(turned.clone(), &turned.concat(), &stand_in);
+            self.found(turned.clone(), &stand_in, true);
         }
         for word in
             name.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.starts_with(char::is_lowercase))
@@ -221,7 +217,7 @@ impl StandIns {
         self.written.entry(short.to_owned()).or_insert_with(|| stand_in.clone());
         let words = folded(short);
         if !words.iter().all(|word| self.is_plain(word)) {
-            self.found(words, short, &stand_in);
+            self.found(words, &stand_in, false);
         }
         // In [people] names are names, in whatever case.
         name.split(|letter: char| !letter.is_alphanumeric()).for_each(|word| self.word_of(word, &stand_in));
@@ -242,7 +238,7 @@ impl StandIns {
                 (Some(one), None) => one,
                 _ => EITHER.to_owned(),
             };
-            self.found(folded(&word), &word, &stand_in);
+            self.found(folded(&word), &stand_in, false);
         }
     }
 
@@ -263,15 +259,16 @@ impl StandIns {
     fn text(&self, text: &mut String) {
         if let Some(stand_in) = self.written.get(text.as_str()) {
             text.clone_from(stand_in);
-        } else if let Some(replaced) = self.table.replace(text, |_, range| self.is_name(text, range)) {
+        } else if let Some(replaced) = self.table.replace(text, false, |range| self.is_name(text, range)) {
             *text = replaced;
         }
     }
 
     /// A text of a published pack, in which only what can hardly be an ordinary word is looked for.
     fn published_text(&self, text: &mut String) {
-        let is_kept = |words: &[String], range| !is_telling(words) || self.is_name(text, range);
-        if let Some(replaced) = self.table.replace(text, is_kept) {
+        if let Some(stand_in) = self.written.get(text.as_str()) {
+            text.clone_from(stand_in);
+        } else if let Some(replaced) = self.table.replace(text, true, |range| self.is_name(text, range)) {
             *text = replaced;
         }
     }
@@ -297,11 +294,9 @@ impl StandIns {
 
     /// A value that was looked at, by the name of its fact or field: texts stand between quotation marks.
     fn value(&self, name: &str, value: &mut String) {
-        if value.starts_with('"') {
-            self.text(value);
-        } else {
-            self.recorded(name, value);
-        }
+        let Some(mut text) = unquoted(value) else { return self.recorded(name, value) };
+        self.text(&mut text);
+        *value = format!("{text:?}");
     }
 
     /// A value as it was recorded, by the name of its fact or field.
@@ -317,12 +312,36 @@ impl StandIns {
     }
 }
 
-/// Whether words are a full name, or a designation of letters and digits: in
-/// the text of a published pack nothing shorter is taken for what was recorded.
-fn is_telling(words: &[String]) -> bool {
+/// Whether the words of a designation can hardly be anything else: in the text
+/// of a published pack nothing shorter is taken for what was recorded.
+fn is_telling(sort: &str, words: &[String]) -> bool {
     let any = |digits: bool| words.iter().any(|word| word.starts_with(char::is_numeric) == digits);
     let letters = words.iter().map(|word| word.chars().count()).sum::<usize>();
-    if any(true) { any(false) && letters >= LONG_ENOUGH } else { words.len() > 1 }
+    // Marks and addresses are made to be like nothing else.
+    let of_letters = any(false) && ["registration", "address"].contains(&sort);
+    letters >= LONG_ENOUGH && (any(true) && any(false) || of_letters)
+}
+
+/// A text as it stands between quotation marks, as it was recorded; nothing where it does not stand so.
+fn unquoted(shown: &str) -> Option<String> {
+    let mut letters = shown.strip_prefix('"')?.strip_suffix('"')?.chars();
+    let mut text = String::new();
+    while let Some(letter) = letters.next() {
+        let escaped = if letter == '\\' { letters.next()? } else { ' ' };
+        text.push(match escaped {
+            ' ' => letter,
+            'n' => '\n',
+            'r' => '\r',
+            't' => '\t',
+            '0' => '\0',
+            'u' => {
+                let digits: String = letters.by_ref().skip(1).take_while(|digit| *digit != '}').collect();
+                char::from_u32(u32::from_str_radix(&digits, 16).ok()?)?
+            }
+            other => other,
+        });
+    }
+    Some(text)
 }
 
 /// The name of a field without the record's: `papers[letter].serial` is `papers.serial`.

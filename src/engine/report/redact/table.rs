@@ -1,5 +1,6 @@
 //! What is looked for in a text, and what is put in its place.
 
+use super::identities::PERSON;
 use crate::source::is_invisible;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -10,9 +11,17 @@ use unicode_normalization::char::is_combining_mark;
 /// alone, in one case and without accents: `N-00xy` and `n 00 XY` are the same.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Table {
-    by_words: BTreeMap<Vec<String>, String>,
+    by_words: BTreeMap<Vec<String>, Entry>,
     /// The most words that any of them has.
     longest: usize,
+}
+
+/// What stands for some words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Entry {
+    stand_in: String,
+    /// They can hardly be ordinary words.
+    is_telling: bool,
 }
 
 /// A word of a text, and where it stands.
@@ -27,47 +36,46 @@ const BETWEEN_NAMES: usize = 3;
 
 impl Table {
     /// Enters words, unless they are entered already or there are none.
-    pub(super) fn enter(&mut self, words: Vec<String>, stand_in: &str) {
+    pub(super) fn enter(&mut self, words: Vec<String>, stand_in: &str, is_telling: bool) {
         if words.is_empty() || self.by_words.contains_key(&words) {
             return;
         }
         self.longest = self.longest.max(words.len());
-        self.by_words.insert(words, stand_in.to_owned());
+        self.by_words.insert(words, Entry { stand_in: stand_in.to_owned(), is_telling });
     }
 
     /// What stands for these words.
     pub(super) fn get(&self, words: &[String]) -> Option<&str> {
-        self.by_words.get(words).map(String::as_str)
+        self.by_words.get(words).map(|entry| entry.stand_in.as_str())
     }
 
     /// The text with stand-ins, the longest first; nothing where there is
-    /// nothing to put in. What `is_kept` says of words, and of the bytes where
-    /// they stand, stays as it is.
-    pub(super) fn replace(&self, text: &str, is_kept: impl Fn(&[String], Range<usize>) -> bool) -> Option<String> {
+    /// nothing to put in. With `only_telling` words stay that can be ordinary
+    /// ones; and those of which one stands in bytes that `is_kept` holds of.
+    pub(super) fn replace(
+        &self,
+        text: &str,
+        only_telling: bool,
+        is_kept: impl Fn(Range<usize>) -> bool,
+    ) -> Option<String> {
         let words = words(text);
         let folded: Vec<String> = words.iter().map(|word| word.folded.clone()).collect();
         let (mut out, mut done, mut at) = (String::new(), 0, 0);
         while at < words.len() {
             let found = (1..=self.longest).rev().find_map(|len| {
                 let end = at.checked_add(len)?;
-                let found = folded.get(at..end)?;
-                let stand_in = self.by_words.get(found)?;
-                let range = whole(text, words.get(at..end)?)?;
-                (!is_kept(found, range.clone())).then_some((stand_in, range, len))
+                let (found, there) = (folded.get(at..end)?, words.get(at..end)?);
+                let entry = self.by_words.get(found).filter(|entry| entry.is_telling || !only_telling)?;
+                let range = whole(text, there)?;
+                let kept = there.iter().any(|word| is_kept(word.range.clone()));
+                (!kept).then_some((&entry.stand_in, range, len))
             });
             match found {
                 Some((stand_in, range, len)) => {
                     out.push_str(text.get(done..range.start).unwrap_or_default());
-                    // A full name that is written in an order of its own is told once.
-                    let between = out.trim_end_matches(|letter: char| !letter.is_alphanumeric());
-                    if done > 0
-                        && between.len() < out.len()
-                        && between.ends_with(stand_in.as_str())
-                        && is_blank(&out, between)
-                    {
-                        out.truncate(between.len());
-                    } else {
-                        out.push_str(stand_in);
+                    match end_of_same(&out, stand_in).filter(|_| done > 0) {
+                        Some(end) => out.truncate(end),
+                        None => out.push_str(stand_in),
                     }
                     done = range.end;
                     at = at.saturating_add(len);
@@ -82,9 +90,11 @@ impl Table {
     }
 }
 
-/// Whether what follows a stand-in only parts the words of one name.
-fn is_blank(out: &str, stand_in: &str) -> bool {
-    out.get(stand_in.len()..).is_some_and(|between| between.chars().all(|letter| letter == ' ' || letter == ','))
+/// Where the stand-in of a person ends, if that is the last thing told but for
+/// a comma or blanks: a full name that is written in an order of its own is told once.
+fn end_of_same(out: &str, stand_in: &str) -> Option<usize> {
+    let before = out.trim_end_matches([' ', ',']);
+    (stand_in.starts_with(PERSON) && before.len() < out.len() && before.ends_with(stand_in)).then_some(before.len())
 }
 
 /// Where the words stand, if they stand there as a whole: nothing of the same
