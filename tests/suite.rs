@@ -15,6 +15,7 @@
 
 mod cli;
 mod docs;
+mod embed;
 mod fixtures;
 mod fuzz;
 mod golden;

@@ -46,6 +46,28 @@ pub(super) enum Command {
     Since(SinceArgs),
     /// Run the worked examples of a pack.
     Try(TryArgs),
+    /// Show the schema of an output that is for programs, or list them.
+    Schema(SchemaArgs),
+}
+
+impl Command {
+    /// Whether its output is for a program.
+    pub(super) fn is_for_a_program(&self) -> bool {
+        let format = match self {
+            Self::Audit(args) => return args.format == AuditFormat::Json,
+            Self::Next(args) => args.format,
+            Self::Why(args) => args.format,
+            Self::Questions(args) => args.format,
+            Self::Since(args) => args.format,
+            Self::Try(args) => args.format,
+            Self::Packs(PacksArgs { one: None, format }) => *format,
+            Self::Packs(PacksArgs { one: Some(OnePack::Show(args)), .. }) => {
+                return args.format == PageFormat::Json;
+            }
+            Self::Begin(_) | Self::Log(_) | Self::Ask(_) | Self::Schema(_) => Format::Text,
+        };
+        format == Format::Json
+    }
 }
 
 /// Which project.
@@ -138,6 +160,9 @@ pub(super) struct WhyArgs {
     /// The day to judge, as year-month-day [default: today].
     #[arg(long, value_name = "DATE", value_parser = day)]
     pub(super) on: Option<Date>,
+    /// How to write it.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
 }
 
 #[derive(Debug, Arguments)]
@@ -173,6 +198,8 @@ pub(super) enum PageFormat {
     Text,
     /// One file to read in a browser or to print.
     Html,
+    /// For a program.
+    Json,
 }
 
 #[derive(Debug, Arguments)]
@@ -182,6 +209,16 @@ pub(super) struct QuestionsArgs {
     /// Only questions whose name begins with this word, such as fuel.
     #[arg(long)]
     pub(super) system: Option<String>,
+    /// How to write it.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
+}
+
+#[derive(Debug, Arguments)]
+pub(super) struct SchemaArgs {
+    /// Which, such as audit.
+    #[arg(value_name = "NAME")]
+    pub(super) name: Option<String>,
 }
 
 #[derive(Debug, Arguments)]
@@ -189,6 +226,9 @@ pub(super) struct TryArgs {
     /// The pack's folder, the one with pack.toml in it.
     #[arg(value_name = "PACK-FOLDER")]
     pub(super) folder: PathBuf,
+    /// How to write it.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
 }
 
 #[derive(Debug, Arguments)]

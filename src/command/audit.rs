@@ -5,13 +5,13 @@ use super::clock::today;
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::saved::{self, earlier};
-
 use super::{Afterwards, Done, Status, WIDTH};
 use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::history::{Saved, standing};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::report;
+use cotterpin_engine::source::Sources;
 use std::path::PathBuf;
 
 /// `--by close:tail` asks what must be done before a zone closes.
@@ -27,24 +27,28 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
     let brief = args.format == AuditFormat::Text && !args.save && args.save_to.is_none();
     let mut audit =
         if brief { audit::audit_in_brief(rules, record, &request) } else { audit::audit(rules, record, &request) };
+    let mut said = loaded.warnings.clone();
     if !audit.was_evaluated() {
         let message = format!("no item of the packs concerns this aircraft on {}, so nothing was judged", audit.on);
         let help = "name packs that do in project.toml, or another day or hold point";
-        warn(&Messages::one(Diagnostic::warning("audit::nothing", message).help(help)));
+        let message = Diagnostic::warning("audit::nothing", message).help(help);
+        warn(&Messages::one(message.clone()));
+        said.add(&Sources::default(), vec![message]);
     }
     if let Some(path) = save(args, &audit).map_err(Messages::one)? {
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
-    let status = Status::of(&audit);
+    let (status, mut said) = (Status::of(&audit), said.as_data());
     let mut standing = before.map(|before| standing(&before, &audit));
     if args.redact {
         let stand_ins = report::StandIns::of(rules, record);
         stand_ins.put_into(&mut audit);
         standing.iter_mut().for_each(|standing| stand_ins.put_into_standing(standing));
+        said.iter_mut().for_each(|message| stand_ins.put_into_message(message));
     }
     let text = match args.format {
         AuditFormat::Text => report::text(&audit, WIDTH),
-        AuditFormat::Json => report::json(&audit),
+        AuditFormat::Json => report::audit_json(&audit, &said),
         AuditFormat::Sarif => report::sarif(&audit, standing.as_ref()),
         AuditFormat::Junit => report::junit(&audit),
         AuditFormat::Csv => report::csv(&audit),

@@ -2,6 +2,7 @@
 
 use super::render;
 use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::report::Message;
 use cotterpin_engine::source::Sources;
 
 /// What an error kept from being done.
@@ -78,6 +79,14 @@ impl Messages {
         };
         text.push_str(&counts(errors, warnings, undone));
         text
+    }
+
+    /// All of them as data.
+    pub(super) fn as_data(&self) -> Vec<Message> {
+        let of = |(sources, found): &(Sources, Vec<Diagnostic>)| -> Vec<Message> {
+            found.iter().map(|message| Message::of(message, sources)).collect()
+        };
+        self.batches.iter().flat_map(of).collect()
     }
 
     fn all(&self) -> impl Iterator<Item = &Diagnostic> {

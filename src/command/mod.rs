@@ -17,12 +17,14 @@ mod packs;
 mod questions;
 mod render;
 mod saved;
+mod schema;
 mod since;
 mod try_pack;
 mod why;
 
 use args::{Args, Command};
 use clap::Parser;
+use cotterpin_engine::report::messages_json;
 pub use demo::demo;
 pub use exit::Status;
 use messages::Messages;
@@ -107,8 +109,12 @@ fn run_to_end<A>(
 where
     A: Into<OsString> + Clone,
 {
+    let mut for_a_program = false;
     let done = match Args::try_parse_from(args) {
-        Ok(args) => dispatch(args.command, input, out, err, (colour, afterwards)),
+        Ok(args) => {
+            for_a_program = args.command.is_for_a_program();
+            dispatch(args.command, input, out, err, (colour, afterwards))
+        }
         Err(problem) if problem.use_stderr() => {
             complain(err, &problem.render().to_string());
             return Status::NotDone;
@@ -119,7 +125,10 @@ where
         Ok((text, status)) => print(out, err, &text, status),
         Err(messages) => {
             complain(err, &messages.shown(colour));
-            Status::NotDone
+            match for_a_program {
+                true => print(out, err, &messages_json(&messages.as_data()), Status::NotDone),
+                false => Status::NotDone,
+            }
         }
     }
 }
@@ -148,6 +157,7 @@ fn dispatch(
         Command::Since(args) => since::since(&args, &mut warn),
         Command::Ask(args) => ask::ask(&args, input, out, &mut warn),
         Command::Try(args) => try_pack::try_pack(&args, &mut warn),
+        Command::Schema(args) => schema::schema(&args),
     };
     done.map(|(text, status)| (text, if unjudged { Status::NotDone } else { status }))
 }

@@ -18,14 +18,14 @@ pub(super) fn next(args: &NextArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
         let list = plan::close_up(rules, record, &audit, on);
         match args.format {
             Format::Text => report::close_up_text(&list, WIDTH),
-            Format::Json => report::close_up_json(&list),
+            Format::Json => report::close_up_json(&list, &loaded.warnings.as_data()),
         }
     } else {
         let request = plan::Request { on, time: args.time, a_day: args.a_day };
         let plan = plan::plan(rules, record, &audit, request);
         match args.format {
             Format::Text => report::next_text(&plan, WIDTH),
-            Format::Json => report::next_json(&plan),
+            Format::Json => report::next_json(&plan, &loaded.warnings.as_data()),
         }
     };
     Ok((text, Status::Settled))

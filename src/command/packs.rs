@@ -21,7 +21,7 @@ pub(super) fn packs(args: &PacksArgs) -> Done {
     let rows = report::pack_rows(&rules);
     let text = match args.format {
         Format::Text => report::packs_text(&rows, WIDTH),
-        Format::Json => report::packs_json(&rows),
+        Format::Json => report::packs_json(&rows, &[]),
     };
     Ok((text, Status::Settled))
 }
@@ -43,14 +43,20 @@ fn show(args: &ShowArgs) -> Done {
         let named = toml::from_str::<toml::Table>(&own).ok().and_then(|table| table.get("name").cloned());
         (named.and_then(|name| name.as_str().map(str::to_owned)).unwrap_or_default(), rules)
     };
-    let page = report::pack_page(&rules, &name).ok_or_else(|| {
-        Messages::one(
-            Diagnostic::error("pack::missing", format!("there is no pack `{name}`")).help("see cotterpin packs"),
-        )
-    })?;
+    let no_such = || {
+        let message = Diagnostic::error("pack::missing", format!("there is no pack `{name}`"));
+        Messages::one(message.help("see cotterpin packs"))
+    };
+    if args.format == PageFormat::Json {
+        let mut warnings = Messages::default();
+        warnings.add(&rules.sources, rules.warnings.clone());
+        let text = report::pack_json(&rules, &name, &warnings.as_data()).ok_or_else(no_such)?;
+        return Ok((text, Status::Settled));
+    }
+    let page = report::pack_page(&rules, &name).ok_or_else(no_such)?;
     let text = match args.format {
-        PageFormat::Text => report::pack_page_text(&page, WIDTH),
         PageFormat::Html => report::pack_page_html(&page),
+        PageFormat::Text | PageFormat::Json => report::pack_page_text(&page, WIDTH),
     };
     Ok((text, Status::Settled))
 }

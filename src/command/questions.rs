@@ -1,7 +1,7 @@
 //! `cotterpin questions`: what the packs ask and the project does not say yet.
 
-use super::args::QuestionsArgs;
-use super::load::load;
+use super::args::{Format, QuestionsArgs};
+use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::{Done, Status};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
@@ -15,7 +15,11 @@ pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -
     if let Some(system) = &args.system {
         known_system(&loaded.rules, system)?;
     }
-    let text = report::questions_text(&loaded.rules, &loaded.record, args.system.as_deref());
+    let (Loaded { name, rules, record, .. }, system) = (&loaded, args.system.as_deref());
+    let text = match args.format {
+        Format::Text => report::questions_text(rules, record, system),
+        Format::Json => report::questions_json((name, rules, record), system, &loaded.warnings.as_data()),
+    };
     Ok((text, Status::Settled))
 }
 

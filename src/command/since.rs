@@ -26,7 +26,7 @@ pub(super) fn since(args: &SinceArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let changes = compare(&saved, &audit);
     let text = match args.format {
         Format::Text => report::since_text(&changes, &kept, WIDTH),
-        Format::Json => report::since_json(&changes, &kept),
+        Format::Json => report::since_json(&changes, &kept, &loaded.warnings.as_data()),
     };
     let status = match changes.exit_status() {
         0 => Status::Settled,

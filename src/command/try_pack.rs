@@ -1,6 +1,6 @@
 //! `cotterpin try`: runs the worked examples of a pack.
 
-use super::args::TryArgs;
+use super::args::{Format, TryArgs};
 use super::load::with_built_in;
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
@@ -35,7 +35,15 @@ pub(super) fn try_pack(args: &TryArgs, warn: &mut dyn FnMut(&Messages)) -> Done 
     }
     let wrong = results.iter().any(|result| result.got != result.expected);
     let status = if wrong { Status::Unmet } else { Status::Settled };
-    Ok((shown(&name, &rules, &results), status))
+    let text = match args.format {
+        Format::Text => shown(&name, &rules, &results),
+        Format::Json => {
+            // It stands on top of those it builds on.
+            let name = rules.packs.iter().last().map_or("", |pack| pack.name.as_str());
+            report::try_json(&rules, name, &results, &warnings.as_data())
+        }
+    };
+    Ok((text, status))
 }
 
 pub(super) fn load(pack: packs::PackText) -> Result<Rules, Messages> {

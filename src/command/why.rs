@@ -1,6 +1,6 @@
 //! `cotterpin why`: one item's whole reasoning.
 
-use super::args::WhyArgs;
+use super::args::{Format, WhyArgs};
 use super::audit::judge;
 use super::load::{Loaded, load};
 use super::messages::Messages;
@@ -21,7 +21,11 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     if findings.is_empty() {
         return Err(Messages::one(not_judged(&loaded, &args.item, &audit.on)));
     }
-    Ok((report::why(&audit, &findings, WIDTH), Status::Settled))
+    let text = match args.format {
+        Format::Text => report::why(&audit, &findings, WIDTH),
+        Format::Json => report::why_json(&audit, &args.item, &findings, &loaded.warnings.as_data()),
+    };
+    Ok((text, Status::Settled))
 }
 
 /// Why nothing is said of an item, or of a list.

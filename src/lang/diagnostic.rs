@@ -2,9 +2,11 @@
 //! Nothing here renders; the command does.
 
 use crate::source::Span;
+use serde::{Deserialize, Serialize};
 
 /// How much a message weighs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Severity {
     /// The audit cannot be done.
     Error,

@@ -4,7 +4,7 @@ use crate::codec::one_of;
 use serde::{Deserialize, Serialize};
 
 /// How the text of a source was seen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Mark {
     /// The document itself.
@@ -40,7 +40,7 @@ pub enum Basis {
 }
 
 /// What one entry of the log says happened.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Event {
     /// Something was done to the part.

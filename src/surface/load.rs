@@ -1,14 +1,14 @@
 //! From the files of a project to the project: its packs, then its record.
 
-use super::message::LoadError;
+use super::message::{Batch, LoadError};
 use super::pack::Pack;
 use super::project::Project;
 use super::rules::Rules;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::files::{ProjectFiles, is_folder, pack_from_bytes, passed_over, project_from_bytes};
-use cotterpin_engine::project::{FileText, PROJECT, read_header};
+use cotterpin_engine::project::{Draft, FileText, PROJECT, read_header, together};
 use cotterpin_engine::rules::PackText;
-use cotterpin_engine::source::{Sources, Span};
+use cotterpin_engine::source::Sources;
 
 impl Project {
     /// A project from its files: `project.toml`, every other `.toml`, evidence, and the folders of its own packs; names
@@ -22,8 +22,7 @@ impl Project {
         let files: Vec<(String, Vec<u8>)> =
             files.into_iter().map(|(name, bytes)| (name.into(), bytes.into())).collect();
         let sorted = project_from_bytes(&files);
-        let rules = rules_of(&sorted, |folder| pack_from_bytes(&files, folder))?;
-        Self::of_files(&rules, &sorted)
+        load(&sorted, Vec::new(), |name| is_folder(name).then(|| pack_from_bytes(&files, name)))
     }
 
     /// The same against rules that are checked already: for many projects of one kind.
@@ -37,7 +36,7 @@ impl Project {
     ) -> Result<Self, LoadError> {
         let files: Vec<(String, Vec<u8>)> =
             files.into_iter().map(|(name, bytes)| (name.into(), bytes.into())).collect();
-        Self::of_files(rules, &project_from_bytes(&files))
+        read(rules, &project_from_bytes(&files), Vec::new())
     }
 
     /// A project from its folder.
@@ -49,66 +48,109 @@ impl Project {
         use cotterpin_engine::files::{read_pack, read_project};
         let folder = folder.as_ref();
         let (files, said) = read_project(folder);
-        if said.iter().any(Diagnostic::is_error) {
-            return Err(LoadError::of(&said, &Sources::default()));
-        }
-        let own = |name: &str| read_pack(&folder.join(name.strip_prefix("./").unwrap_or(name)));
-        let rules = rules_of(&files, own)?;
-        Self::of_files(&rules, &files)
-    }
-
-    fn of_files(rules: &Rules, files: &ProjectFiles) -> Result<Self, LoadError> {
-        let header = files.header_file.as_ref().ok_or_else(no_header)?;
-        let mut project = Self::read(rules, (header, &files.files), &files.paths)?;
-        let read: Vec<&FileText> = std::iter::once(header).chain(&files.files).collect();
-        let mut sources = Sources::default();
-        let (not_read, said) = passed_over(&files.looked_into, &read, Some(&rules.checked), &mut sources);
-        project.not_read = not_read;
-        project.said.extend(super::message::Message::all(&said, &sources));
-        Ok(project)
+        let own =
+            |name: &str| is_folder(name).then(|| read_pack(&folder.join(name.strip_prefix("./").unwrap_or(name))));
+        load(&files, vec![(Sources::default(), said)], own)
     }
 }
 
-fn no_header() -> LoadError {
+/// Reads a project's packs and then the project; gives it, or every message there is. Packs that `own` knows are its own.
+pub(crate) fn load(
+    files: &ProjectFiles,
+    mut said: Vec<Batch>,
+    own: impl Fn(&str) -> Option<Result<PackText, Diagnostic>>,
+) -> Result<Project, LoadError> {
+    match rules_of(files, &mut said, own) {
+        Some(rules) => read(&rules, files, said),
+        None => Err(LoadError::of_all(said)),
+    }
+}
+
+/// Reads the record of a project against its rules.
+fn read(rules: &Rules, files: &ProjectFiles, mut said: Vec<Batch>) -> Result<Project, LoadError> {
+    let mut sources = rules.checked.sources.clone();
+    let Some(file) = &files.header_file else {
+        said.push((Sources::default(), vec![no_header()]));
+        return Err(LoadError::of_all(said));
+    };
+    let (header, found) = read_header(file, &mut sources);
+    said.push((sources.clone(), found));
+    let Some(header) = header else { return Err(LoadError::of_all(said)) };
+    let (draft, gathered) = Draft::new(&files.files, &files.paths, &header, &rules.checked, sources);
+    let mut project = Project::of(rules.clone(), draft, Vec::new());
+    let (record, of_all) = project.finished();
+    said.push((record.sources.clone(), rules.checked.warnings.clone()));
+    said.push((record.sources.clone(), together(gathered, of_all.clone())));
+    let stops = said.iter().any(|(_, found)| found.iter().any(Diagnostic::is_error));
+    let mut sources = Sources::default();
+    let known: Vec<&FileText> = files.header_file.iter().chain(&files.files).collect();
+    let (not_read, found) = passed_over(&files.looked_into, &known, Some(&rules.checked), &mut sources);
+    said.push((sources, found));
+    said.retain(|(_, found)| !found.is_empty());
+    if stops {
+        return Err(LoadError::of_all(said));
+    }
+    project.said = said;
+    project.pass_over(not_read);
+    Ok(project)
+}
+
+fn no_header() -> Diagnostic {
     let message = Diagnostic::error("project::missing", format!("there is no {PROJECT} among the files"));
-    LoadError::one(&message.help("a project begins with it: write name = \"...\" and packs = [\"...\"]"))
+    message.help("a project begins with it: write name = \"...\" and packs = [\"...\"]")
 }
 
 /// The rules of all packs that a header names, and of those that they build on.
-fn rules_of(files: &ProjectFiles, own: impl Fn(&str) -> Result<PackText, Diagnostic>) -> Result<Rules, LoadError> {
+fn rules_of(
+    files: &ProjectFiles,
+    said: &mut Vec<Batch>,
+    own: impl Fn(&str) -> Option<Result<PackText, Diagnostic>>,
+) -> Option<Rules> {
     let mut sources = Sources::default();
-    let (header, said) = read_header(files.header_file.as_ref().ok_or_else(no_header)?, &mut sources);
-    let Some(header) = header else { return Err(LoadError::of(&said, &sources)) };
+    let Some(file) = &files.header_file else {
+        // A reader of a folder has said so.
+        if said.iter().all(|(_, found)| found.is_empty()) {
+            said.push((sources, vec![no_header()]));
+        }
+        return None;
+    };
+    let (header, of_header) = read_header(file, &mut sources);
+    let Some(header) = header else {
+        said.push((sources, of_header));
+        return None;
+    };
     let (mut built_in, mut local, mut found) = (Vec::new(), Vec::new(), Vec::new());
     let known = known_packs();
     for (name, place) in &header.packs {
-        if is_folder(name) {
-            match own(name) {
-                Ok(pack) => local.push(pack),
-                Err(problem) => found.push(problem.at(*place, "named here")),
-            }
-        } else if known.contains(&name.as_str()) {
-            built_in.push(name.clone());
-        } else {
-            found.push(no_such_pack(name, *place, &known));
+        match own(name) {
+            Some(Ok(pack)) => local.push(pack),
+            Some(Err(problem)) => found.push(problem.at(*place, "named here")),
+            None if known.contains(&name.as_str()) => built_in.push(name.clone()),
+            None => found.push(no_such_pack(name, &known).at(*place, "named here")),
         }
     }
     if !found.is_empty() {
-        return Err(LoadError::of(&found, &sources));
+        said.extend([(sources.clone(), of_header), (sources, found)]);
+        return None;
     }
     let uses = local.iter().flat_map(PackText::uses);
     built_in.extend(uses.filter(|name| known.contains(&name.as_str())));
-    let packs = built_in_packs(&built_in)?;
-    Rules::new(packs.into_iter().chain(local.into_iter().map(Pack)))
+    let packs = built_in_packs(&built_in).map(|packs| packs.into_iter().chain(local.into_iter().map(Pack)));
+    let refused = |error: LoadError| {
+        said.push((sources, of_header));
+        said.extend(error.into_batches());
+    };
+    packs.and_then(Rules::new).map_err(refused).ok()
 }
 
-fn no_such_pack(name: &str, place: Span, known: &[&str]) -> Diagnostic {
+/// Says that no pack is called so.
+pub(crate) fn no_such_pack(name: &str, known: &[&str]) -> Diagnostic {
     let message = Diagnostic::error("pack::missing", format!("there is no built-in pack `{name}`"));
-    let help = nearest(name, known.iter().copied()).map_or_else(
-        || "a pack of the project's own is named by its folder, such as \"./packs/mine\"".to_owned(),
-        |near| format!("did you mean `{near}`?"),
-    );
-    message.at(place, "named here").help(help)
+    let local = "a pack of your own is named by its folder, such as \"./packs/mine\"";
+    match nearest(name, known.iter().copied()) {
+        Some(near) => message.help(format!("did you mean `{near}`? {local}")),
+        None => message.help(format!("the built-in packs are {}; {local}", known.join(", "))),
+    }
 }
 
 #[cfg(feature = "packs")]

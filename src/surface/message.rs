@@ -98,36 +98,64 @@ impl fmt::Display for Message {
     }
 }
 
+/// Messages with the texts that they point into.
+pub(crate) type Batch = (Sources, Vec<Diagnostic>);
+
 /// Why packs or a project cannot be read. Its text is that of all its messages.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LoadError(Vec<Message>);
+#[derive(Debug, Clone)]
+pub struct LoadError(Box<Said>);
 
 /// Why a call was not taken: nothing has changed. Its text is that of all its messages.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ValueError(Vec<Message>);
+#[derive(Debug, Clone)]
+pub struct ValueError(Box<Said>);
 
-/// Both kinds of error are a list of messages.
+/// Messages, resolved and as they came.
+#[derive(Debug, Clone)]
+struct Said {
+    messages: Vec<Message>,
+    batches: Vec<Batch>,
+}
+
+/// Both kinds of error are messages.
 macro_rules! of_messages {
     ($name:ident) => {
         impl $name {
             /// Everything that is to be said, errors and the warnings beside them.
             #[must_use]
             pub fn messages(&self) -> &[Message] {
-                &self.0
+                &self.0.messages
+            }
+
+            /// The same as it came, for who draws the texts.
+            pub(crate) fn into_batches(self) -> Vec<Batch> {
+                self.0.batches
+            }
+
+            pub(crate) fn of_all(batches: Vec<Batch>) -> Self {
+                let messages = batches.iter().flat_map(|(sources, found)| Message::all(found, sources)).collect();
+                Self(Box::new(Said { messages, batches }))
             }
 
             pub(crate) fn of(diagnostics: &[Diagnostic], sources: &Sources) -> Self {
-                Self(Message::all(diagnostics, sources))
+                Self::of_all(vec![(sources.clone(), diagnostics.to_vec())])
             }
 
             pub(crate) fn one(diagnostic: &Diagnostic) -> Self {
-                Self(vec![Message::of(diagnostic, &Sources::default())])
+                Self::of(std::slice::from_ref(diagnostic), &Sources::default())
             }
         }
 
+        impl PartialEq for $name {
+            fn eq(&self, other: &Self) -> bool {
+                self.0.messages == other.0.messages
+            }
+        }
+
+        impl Eq for $name {}
+
         impl fmt::Display for $name {
             fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                for (at, message) in self.0.iter().enumerate() {
+                for (at, message) in self.0.messages.iter().enumerate() {
                     if at > 0 {
                         f.write_str("\n")?;
                     }

@@ -92,7 +92,7 @@ pub fn plan(project: &Project, options: &Options, minutes: Option<u32>) -> Resul
     let record = project.record()?;
     let on = options.day();
     let request = Request { project: project.name().to_owned(), on, by: None, closing: None };
-    let audit = audit(&project.rules.checked, &record, &request);
+    let audit = audit(&project.rules.checked, record, &request);
     let asked = plan::Request { on, time: minutes, a_day: None };
-    Ok(Plan(plan::plan(&project.rules.checked, &record, &audit, asked)))
+    Ok(Plan(plan::plan(&project.rules.checked, record, &audit, asked)))
 }

@@ -1,14 +1,15 @@
 //! What is recorded of one aircraft.
 
 use super::entry::Entry;
-use super::message::{LoadError, Message, ValueError};
+use super::message::{Batch, Message, ValueError};
 use super::options::Options;
 use super::rules::Rules;
 use super::value::{Value, quoted};
 use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::project::{Draft, FileText, Header, Record, Refused, Stands, read_header};
-use cotterpin_engine::source::Sources;
+use cotterpin_engine::project::{Draft, Header, NO_RECORD, Record, Refused, Stands};
+use cotterpin_engine::report::StandIns;
+use std::sync::OnceLock;
 
 /// Everything recorded of one aircraft, against rules that say what can be recorded.
 ///
@@ -41,7 +42,9 @@ pub struct Project {
     /// Files that hold what no file that was read holds.
     pub(super) not_read: Vec<String>,
     /// What was said when its files were read.
-    pub(super) said: Vec<Message>,
+    pub(super) said: Vec<Batch>,
+    /// The record checked as a whole, once somebody asks for it.
+    finished: OnceLock<(Record, Vec<Diagnostic>)>,
 }
 
 impl Project {
@@ -51,13 +54,27 @@ impl Project {
         let mut sources = rules.checked.sources.clone();
         let header = Header::named(name, &mut sources);
         let (draft, _) = Draft::new(&[], &[], &header, &rules.checked, sources);
-        Self { rules: rules.clone(), draft, not_read: Vec::new(), said: Vec::new() }
+        Self::of(rules.clone(), draft, Vec::new())
+    }
+
+    /// A draft with nothing said of it yet.
+    pub(super) fn of(rules: Rules, draft: Draft, not_read: Vec<String>) -> Self {
+        Self { rules, draft, not_read, said: Vec::new(), finished: OnceLock::new() }
     }
 
     /// Its name.
     #[must_use]
     pub fn name(&self) -> &str {
         &self.draft.header().name
+    }
+
+    /// An audit of it with stand-ins for what it records of people, and of which aircraft it is: serial numbers,
+    /// registrations, addresses. The same has the same stand-in throughout.
+    #[must_use]
+    pub fn redacted(&self, audit: &Audit) -> Audit {
+        let mut audit = audit.clone();
+        StandIns::of(&self.rules.checked, self.draft.record()).put_into(&mut audit);
+        audit
     }
 
     /// The rules that say what can be recorded.
@@ -80,6 +97,7 @@ impl Project {
     /// # Errors
     /// There is no such fact or list.
     pub fn unset(&mut self, name: &str) -> Result<(), ValueError> {
+        self.finished = OnceLock::new();
         self.draft.unset(&self.rules.checked, name).map_err(|message| ValueError::one(&message))
     }
 
@@ -139,6 +157,7 @@ impl Project {
         let blank = bytes.iter().all(u8::is_ascii_whitespace);
         if !blank && !paths.contains(&path) {
             paths.push(path);
+            self.finished = OnceLock::new();
             self.draft.set_paths(&self.rules.checked, paths);
         }
     }
@@ -146,49 +165,46 @@ impl Project {
     /// What is probably not as meant in what is recorded.
     #[must_use]
     pub fn warnings(&self) -> Vec<Message> {
-        let (record, messages) = self.draft.finished(&self.rules.checked);
-        let mut said = self.said.clone();
-        said.extend(Message::all(&messages, &record.sources).into_iter().filter(|one| !self.said.contains(one)));
-        said
+        let (record, messages) = self.finished();
+        let before: Vec<Message> = self.said.iter().flat_map(|(sources, found)| Message::all(found, sources)).collect();
+        let now = Message::all(messages, &record.sources).into_iter().filter(|one| !before.contains(one)).collect();
+        [before, now].concat()
+    }
+
+    /// Files that hold what no file that was read holds.
+    pub(super) fn pass_over(&mut self, files: Vec<String>) {
+        if let Some((record, _)) = self.finished.get_mut() {
+            record.not_read.clone_from(&files);
+        }
+        self.not_read = files;
+    }
+
+    pub(super) fn finished(&self) -> &(Record, Vec<Diagnostic>) {
+        self.finished.get_or_init(|| {
+            let (mut record, messages) = self.draft.finished(&self.rules.checked);
+            record.not_read.clone_from(&self.not_read);
+            (record, messages)
+        })
     }
 
     /// The record, checked as a whole.
-    pub(super) fn record(&self) -> Result<Record, ValueError> {
-        let (mut record, messages) = self.draft.finished(&self.rules.checked);
+    pub(crate) fn record(&self) -> Result<&Record, ValueError> {
+        let (record, messages) = self.finished();
         if messages.iter().any(Diagnostic::is_error) {
-            return Err(ValueError::of(&messages, &record.sources));
+            return Err(ValueError::of(messages, &record.sources));
         }
-        record.not_read.clone_from(&self.not_read);
         Ok(record)
     }
 
     fn state(&mut self, name: &str, text: &str, stands: Stands) -> Result<(), ValueError> {
+        self.finished = OnceLock::new();
         let stated = self.draft.state(&self.rules.checked, name, text, stands);
         stated.map(|_| ()).map_err(refused)
     }
 
     fn head(&mut self, line: &str) -> Result<(), ValueError> {
+        self.finished = OnceLock::new();
         self.draft.head(&self.rules.checked, &header_text(self.name(), line)).map(|_| ()).map_err(refused)
-    }
-
-    /// The texts of a project's files, sorted out, read against rules.
-    pub(super) fn read(
-        rules: &Rules,
-        (header, files): (&FileText, &[FileText]),
-        paths: &[String],
-    ) -> Result<Self, LoadError> {
-        let mut sources: Sources = rules.checked.sources.clone();
-        let (header, mut said) = read_header(header, &mut sources);
-        let Some(header) = header else { return Err(LoadError::of(&said, &sources)) };
-        let (draft, found) = Draft::new(files, paths, &header, &rules.checked, sources);
-        said.extend(found);
-        let (record, found) = draft.finished(&rules.checked);
-        said.extend(found);
-        if said.iter().any(Diagnostic::is_error) {
-            return Err(LoadError::of(&said, &record.sources));
-        }
-        let said = Message::all(&said, &record.sources);
-        Ok(Self { rules: rules.clone(), draft, not_read: Vec::new(), said })
     }
 }
 
@@ -212,7 +228,7 @@ pub(super) fn list_statement(list: &str, records: impl IntoIterator<Item = Entry
         }
         text.push_str(&record.toml());
     }
-    Ok(if text.is_empty() { format!("{} = []\n", quoted(list)) } else { text })
+    Ok(if text.is_empty() { format!("{}{NO_RECORD}", quoted(list)) } else { text })
 }
 
 /// A header of nothing but a name and one line.
@@ -230,5 +246,5 @@ pub(super) fn refused(refused: Refused) -> ValueError {
 /// The packs know no such hold point or zone, or the record as a whole is wrong: a snag is cleared that nobody found.
 pub fn audit(project: &Project, options: &Options) -> Result<Audit, ValueError> {
     let request = options.request(&project.rules, project.name())?;
-    Ok(audit::audit(&project.rules.checked, &project.record()?, &request))
+    Ok(audit::audit(&project.rules.checked, project.record()?, &request))
 }

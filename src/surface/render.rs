@@ -1,11 +1,10 @@
 //! Findings to text and to what other programs read.
 
 use super::plan::Plan;
-use super::project::Project;
 use super::snapshot::Snapshot;
 use cotterpin_engine::audit::{Audit, Finding};
 use cotterpin_engine::history;
-use cotterpin_engine::report::{self, StandIns};
+use cotterpin_engine::report;
 
 /// The report for a person, in lines no longer than `width`.
 #[must_use]
@@ -19,44 +18,47 @@ pub fn json(audit: &Audit) -> String {
     report::json(audit)
 }
 
-/// The report as SARIF 2.1.0 (OASIS). With an audit that was kept, every result says
-/// whether it is new, unchanged, updated or absent since.
-#[must_use]
-pub fn sarif(audit: &Audit, since: Option<&Snapshot>) -> String {
-    let standing = since.map(|kept| history::standing(&kept.0, audit));
-    report::sarif(audit, standing.as_ref())
+/// An open standard in which other programs read findings.
+#[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
+pub enum Exchange<'a> {
+    /// SARIF 2.1.0 (OASIS), for programs that show what others found.
+    Sarif {
+        /// An audit that was kept: every result then says whether it is new, unchanged, updated or absent since.
+        since: Option<&'a Snapshot>,
+    },
+    /// JUnit XML, for programs that show how tests came out. What is not shown is an error there.
+    Junit,
+    /// A table with a row for each finding (RFC 4180).
+    Csv,
 }
 
-/// The report as JUnit XML, in which what is not shown is an error.
-#[must_use]
-pub fn junit(audit: &Audit) -> String {
-    report::junit(audit)
-}
-
-/// The report as a table, a row for each finding (RFC 4180).
-#[must_use]
-pub fn csv(audit: &Audit) -> String {
-    report::csv(audit)
-}
-
-/// The audit of a project with stand-ins for people, serial numbers, registrations and
-/// addresses, the same for the same throughout.
+/// The report by an open standard. Every finding is in each of them, under the same name.
 ///
 /// ```
-/// use cotterpin::{Options, Pack, Project, Rules, audit, render};
+/// use cotterpin::render::{Exchange, exchange};
+/// use cotterpin::{Options, Pack, Project, Rules, audit};
 ///
 /// let rules = Rules::new(Pack::built_in(&["paper-identity"])?)?;
 /// let mut project = Project::new("the N00XY", &rules);
 /// project.set("registration.mark", "N00XY")?;
-/// let report = render::redacted(&audit(&project, &Options::on("2026-11-25")?)?, &project);
-/// assert_eq!(report.project, "the registration 1");
+/// let report = audit(&project, &Options::on("2026-11-25")?)?;
+/// let table = exchange(&report, Exchange::Csv);
+/// assert!(table.lines().count() > report.findings.len() && table.contains("the N00XY"));
+/// // To be shown to strangers.
+/// assert_eq!(project.redacted(&report).project, "the registration 1");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[must_use]
-pub fn redacted(audit: &Audit, project: &Project) -> Audit {
-    let mut audit = audit.clone();
-    StandIns::of(&project.rules.checked, project.draft.record()).put_into(&mut audit);
-    audit
+pub fn exchange(audit: &Audit, by: Exchange<'_>) -> String {
+    match by {
+        Exchange::Sarif { since } => {
+            let standing = since.map(|kept| history::standing(&kept.0, audit));
+            report::sarif(audit, standing.as_ref())
+        }
+        Exchange::Junit => report::junit(audit),
+        Exchange::Csv => report::csv(audit),
+    }
 }
 
 /// The whole reasoning of some findings of an audit.
@@ -74,5 +76,5 @@ pub fn plan_text(plan: &Plan, width: usize) -> String {
 /// What to do next, for a program.
 #[must_use]
 pub fn plan_json(plan: &Plan) -> String {
-    report::next_json(&plan.0)
+    report::next_json(&plan.0, &[])
 }

@@ -6,7 +6,7 @@ use cotterpin_engine::audit::Readers;
 use cotterpin_engine::ir::{self, Pack as PackInfo};
 use cotterpin_engine::rules::{PackText, load_packs_to_audit};
 use cotterpin_engine::vocabulary::Basis;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Checked packs, ready to audit any number of projects. Cheap to clone.
 ///
@@ -21,7 +21,8 @@ use std::sync::Arc;
 #[derive(Debug, Clone)]
 pub struct Rules {
     pub(super) checked: Arc<ir::Rules>,
-    pub(super) readers: Arc<Readers>,
+    /// Gathered once a session asks for them.
+    readers: Arc<OnceLock<Arc<Readers>>>,
 }
 
 /// What a pack asks of the builder: a fact, or a field of a list's records.
@@ -87,8 +88,12 @@ impl Rules {
     }
 
     pub(super) fn of(checked: ir::Rules) -> Self {
-        let readers = Arc::new(Readers::new(&checked));
-        Self { checked: Arc::new(checked), readers }
+        Self { checked: Arc::new(checked), readers: Arc::default() }
+    }
+
+    /// Which items read what.
+    pub(super) fn readers(&self) -> Arc<Readers> {
+        Arc::clone(self.readers.get_or_init(|| Arc::new(Readers::new(&self.checked))))
     }
 
     /// What is probably not as meant in the packs.

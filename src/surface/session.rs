@@ -44,7 +44,7 @@ impl Session {
     pub fn new(project: Project, options: &Options) -> Result<Self, ValueError> {
         let request = options.request(&project.rules, project.name())?;
         let Project { rules, draft, not_read, .. } = project;
-        let (checked, readers) = (Arc::clone(&rules.checked), Arc::clone(&rules.readers));
+        let (checked, readers) = (Arc::clone(&rules.checked), rules.readers());
         let inner = session::Session::new(checked, readers, draft, request).map_err(refused)?;
         Ok(Self { rules, inner, not_read })
     }
@@ -65,12 +65,7 @@ impl Session {
     /// The project as it stands.
     #[must_use]
     pub fn project(&self) -> Project {
-        Project {
-            rules: self.rules.clone(),
-            draft: self.inner.draft().clone(),
-            not_read: self.not_read.clone(),
-            said: Vec::new(),
-        }
+        Project::of(self.rules.clone(), self.inner.draft().clone(), self.not_read.clone())
     }
 
     /// What is probably not as meant in what is recorded.

@@ -15,6 +15,7 @@ mod clock;
 mod growth;
 mod hand;
 mod make;
+mod session;
 mod work;
 
 /// One line of the table.
@@ -61,6 +62,9 @@ fn main() {
         if flag == "--memory" {
             return work::memory_of(items.parse().unwrap_or(0));
         }
+        if flag == "--only" && items == "session" {
+            return session::print();
+        }
         // One kind of work, many times over, for a counter of instructions.
         if flag == "--repeat" {
             return work::repeat(items);
@@ -73,4 +77,5 @@ fn main() {
         part().iter().for_each(Line::print);
     }
     growth::print();
+    session::print();
 }

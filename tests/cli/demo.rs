@@ -128,7 +128,7 @@ fn named_faults_lead_to_named_findings() {
     let mark = findings(&audit, "us/identity.mark.form", None);
     // A rule of one's own does not set law aside; who wanted it away is told.
     assert_eq!((mark[0]["verdict"].as_str(), &mark[0]["set_aside"]), (Some("unmet"), &Value::Null));
-    assert!(mark[0]["notes"].to_string().contains("The pack `nosuch` wanted it away"), "{}", mark[0]["notes"]);
+    assert!(mark[0]["says"]["notes"].to_string().contains("The pack `nosuch` wanted it away"), "{}", mark[0]);
     let verdicts: BTreeSet<&str> =
         audit["findings"].as_array().expect("findings").iter().filter_map(|one| one["verdict"].as_str()).collect();
     assert_eq!(verdicts.len(), 5, "{verdicts:?}");

@@ -38,17 +38,17 @@ fn next_shows_what_fits_and_why() {
 fn next_is_data_for_programs() {
     let ran = shed("next-json").args(&["next", "--on", "2026-11-25", "--format", "json", "--a-day", "2h"]).go();
     let value: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
-    assert_eq!(value["schema"], "cotterpin-next/1");
+    assert_eq!(value["schema"], "cotterpin-next/2");
     assert_eq!(value["jobs"][0]["name"], "shed/spar.long");
-    assert_eq!(value["jobs"][0]["minutes"], 45);
-    assert_eq!(value["a_day"]["minutes"], 120);
+    assert_eq!(value["jobs"][0]["takes"]["minutes"], 45);
+    assert_eq!(value["a_day"], 120);
     assert_eq!(value["sitting"], serde_json::Value::Null);
     assert_eq!(value["reminder"], REMINDER);
     let ran = shed("close-up-json").args(&["next", "--on", "2026-11-25", "--format", "json", "--close-up"]).go();
     let value: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
     assert_eq!(
         (&value["schema"], value["openings"].as_array().map(Vec::len)),
-        (&"cotterpin-close-up/1".into(), Some(0))
+        (&"cotterpin-close-up/2".into(), Some(0))
     );
 }
 

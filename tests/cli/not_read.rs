@@ -123,7 +123,10 @@ fn a25_status_3_goes_before_the_others_in_every_command_that_reads_a_project() {
     }
     let json = shed.step(&["audit", ".", "--on", "2026-11-25", "--format", "json"]).out;
     let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
-    assert!(json["notices"][0].as_str().expect("a sentence").starts_with("`facts.TOML` was not read."));
+    assert_eq!(json["notices"][0], serde_json::json!({"file-not-read": "facts.TOML"}));
+    let said = json["says"]["notices"][0].as_str().expect("a sentence");
+    assert!(said.starts_with("`facts.TOML` was not read."), "{said}");
+    assert_eq!(json["messages"][0]["severity"], "error");
 }
 
 #[test]

@@ -114,7 +114,7 @@ fn questions_are_toml_in_which_nothing_is_recorded_yet() {
 fn packs_count_what_is_built_in() {
     let ran = Run::new("packs").args(&["packs", "--format", "json"]).go();
     let parsed: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
-    assert_eq!((ran.status, parsed["schema"].as_str()), (0, Some("cotterpin-packs/1")));
+    assert_eq!((ran.status, parsed["schema"].as_str()), (0, Some("cotterpin-packs/2")));
     let packs = parsed["packs"].as_array().expect("packs");
     assert!(packs.iter().any(|pack| pack["name"] == "common" && pack["facts"].as_u64() > Some(0)), "{parsed}");
 }

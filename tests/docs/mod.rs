@@ -6,6 +6,7 @@ use crate::fixtures::folder::Run;
 use crate::fixtures::packs::{built, load};
 use crate::fixtures::projects::{file, read_project};
 use cotterpin_engine::lint::run_examples;
+use cotterpin_engine::report::{SCHEMAS, Schema};
 use cotterpin_packs::{PackText, built_in, built_in_names};
 use std::path::Path;
 
@@ -70,6 +71,23 @@ fn readme_jobs_are_what_the_command_says() {
     let shed = shed("readme-next").file("jobs.toml", only(PAGE, "toml jobs"));
     let said = shed.step(&["next", ".", "--time", "1h", "--on", "2026-11-25"]);
     assert_eq!(said.out, only(PAGE, "text next"));
+}
+
+/// The value as it is for programs, and the table of schemas.
+#[test]
+fn page_says_what_is_for_programs() {
+    let said = shed("page-programs").step(&["why", "cabin.second-catch", "--on", "2026-11-25", "--format", "json"]);
+    let said: serde_json::Value = serde_json::from_str(&said.out).expect("JSON");
+    let shown: serde_json::Value = serde_json::from_str(only(PAGE, "json seen")).expect("JSON");
+    assert_eq!(said["findings"][0]["because"][0]["values"][0], shown);
+    let rows: Vec<String> = SCHEMAS.iter().map(|one| format!("| `{}` | {} |", one.full_name(), about(one))).collect();
+    let table: Vec<&str> = PAGE.lines().filter(|line| line.starts_with("| `cotterpin-")).collect();
+    assert_eq!(table, rows);
+}
+
+fn about(schema: &Schema) -> String {
+    let command = schema.about.strip_prefix("cotterpin ").is_some();
+    if command { format!("`{}`", schema.about) } else { schema.about.to_owned() }
 }
 
 #[test]

@@ -182,7 +182,11 @@ pub(crate) fn saved(bytes: &[u8]) {
             let text = saved.to_text();
             assert_eq!(Saved::read("again.json", text.as_bytes()).map(|again| again.to_text()), Ok(text));
             let changes = compare(&saved, &NOTHING);
-            format!("{}{}", report::since_text(&changes, "saved.json", 80), report::since_json(&changes, "saved.json"))
+            format!(
+                "{}{}",
+                report::since_text(&changes, "saved.json", 80),
+                report::since_json(&changes, "saved.json", &[])
+            )
         }
     });
 }

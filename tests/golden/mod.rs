@@ -39,7 +39,13 @@ pub(crate) fn said(run: Run, args: &[&str]) -> Ran {
 
 /// The text without the version of the engine, which a saved audit has.
 fn unversioned(text: &str) -> String {
-    text.replace(concat!("\"engine\": \"", env!("CARGO_PKG_VERSION"), "\""), "\"engine\": \"of this version\"")
+    let version = env!("CARGO_PKG_VERSION");
+    let keys = ["engine", "engine_version", "version"];
+    // With a blank in what is laid out, without in what stands in a line.
+    let places = keys.iter().flat_map(|key| [format!("\"{key}\": "), format!("\"{key}\":")]);
+    places.fold(text.to_owned(), |text, key| {
+        text.replace(&format!("{key}\"{version}\""), &format!("{key}\"of this version\""))
+    })
 }
 
 /// Every text is the one that is kept under its path.

@@ -3,6 +3,7 @@
 
 mod graph;
 mod imports;
+mod weight;
 
 use graph::circles;
 use imports::{Import, imports_of, sources};

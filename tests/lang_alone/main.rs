@@ -20,6 +20,7 @@ mod fixtures {
     pub(crate) mod dice;
     pub(crate) mod seed;
 }
+mod grammar;
 mod intervals;
 mod kleene;
 mod loading;

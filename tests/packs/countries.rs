@@ -14,7 +14,7 @@ fn audited(run: &Run, folder: &Path) -> Counts {
     let ran = run.step(&["audit", folder, "--on", "2026-11-25", "--format", "json"]);
     let out: serde_json::Value = serde_json::from_str(&ran.out).unwrap_or_else(|_| panic!("{folder}: {}", ran.err));
     assert!(ran.err.is_empty(), "{folder}: {}", ran.err);
-    ["unmet", "not-shown", "met", "not-applicable"].map(|word| out["summary"][word].as_u64().expect("a count"))
+    ["unmet", "not_shown", "met", "not_applicable"].map(|word| out["summary"][word].as_u64().expect("a count"))
 }
 
 fn invented(name: &str) -> PathBuf {

@@ -50,7 +50,7 @@ fn what_was_opened_for_the_visit_is_closed_and_inspected_again() {
         assert!(words.contains(part), "{part} is not in {words}");
     }
     assert!(words.find("INSPECT AGAIN") < words.find("CLOSE."), "first look, then close");
-    assert!(words.ends_with(REMINDER) && close_up_json(&list).contains(REMINDER));
+    assert!(words.ends_with(REMINDER) && close_up_json(&list, &[]).contains(REMINDER));
     assert!(text.lines().all(|line| line.chars().count() <= 80));
     // Closed, and not looked at: it has still to be inspected again.
     let closed = entry("2026-11-22", "closed", "tail", "");

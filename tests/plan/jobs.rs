@@ -169,7 +169,7 @@ fn an_empty_project_has_no_jobs_and_the_last_word_all_the_same() {
     assert_eq!(plan.sitting.as_ref().map(|sitting| sitting.jobs.len()), Some(0));
     let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words(&next_text(&plan, 80)).ends_with(REMINDER));
-    assert!(next_json(&plan).contains(REMINDER));
+    assert!(next_json(&plan, &[]).contains(REMINDER));
 }
 
 #[test]

@@ -80,7 +80,9 @@ pub(super) fn text(dice: &mut Dice) -> String {
 
 fn place(dice: &mut Dice) -> Place {
     let number = |dice: &mut Dice| u32::try_from(dice.below(40)).unwrap();
-    Place { file: text(dice), line: number(dice), column: number(dice) }
+    let (line, column) = (number(dice), number(dice));
+    let end = |dice: &mut Dice, begin: u32| if dice.once_in(2) { begin + number(dice) } else { 0 };
+    Place { file: text(dice), line, column, end_line: end(dice, line), end_column: end(dice, column + 1) }
 }
 
 /// An audit of up to twelve findings, no two of one name.

@@ -38,13 +38,13 @@ fn shown(reason: &Value) -> Truth {
         "undecided" => None,
         other => panic!("{other}"),
     };
-    let (ways, parts) = (truths("any_of"), truths("all_of"));
-    let made = match (ways.as_slice(), parts.as_slice()) {
-        ([], []) => said,
-        (ways, []) => any(ways),
-        ([], parts) => all(parts),
-        _ => panic!("parts of both kinds: {reason:#}"),
+    let made = match reason["join"].as_str() {
+        None => said,
+        Some("any") => any(&truths("parts")),
+        Some("all") => all(&truths("parts")),
+        Some(other) => panic!("{other}: {reason:#}"),
     };
+    assert_eq!(reason["join"].is_null(), list(reason, "parts").is_empty(), "{reason:#}");
     assert_eq!(made, said, "{reason:#}");
     assert!(!reason["expression"].as_str().unwrap().is_empty(), "{reason:#}");
     said
@@ -52,8 +52,7 @@ fn shown(reason: &Value) -> Truth {
 
 /// The verdict that the parts shown come to, by the meaning of `when` and `need`.
 fn verdict(finding: &Value) -> &'static str {
-    let not_applicable = bare(finding) == "not-applicable";
-    let is_when = |reason: &&Value| not_applicable || reason["clause"] == "when";
+    let is_when = |reason: &&Value| reason["clause"] == "when";
     let because = list(finding, "because");
     let when: Vec<Truth> = because.iter().filter(is_when).map(shown).collect();
     let need = because.iter().filter(|reason| !is_when(reason)).map(shown);
@@ -64,7 +63,7 @@ fn verdict(finding: &Value) -> &'static str {
         parts
     });
     let need: Vec<Truth> = need.chain(added).collect();
-    let lacks_evidence = list(finding, "missing").iter().any(|name| name.as_str().unwrap().ends_with(".evidence"));
+    let lacks_evidence = list(finding, "missing").iter().any(|missing| missing["kind"] == "evidence");
     match (all(&when), all(&need)) {
         (Some(false), _) => "not-applicable",
         (_, Some(true)) if lacks_evidence => "not-shown",
@@ -76,8 +75,9 @@ fn verdict(finding: &Value) -> &'static str {
 
 /// The verdict without any leave.
 fn bare(finding: &Value) -> &str {
-    let instead = |key: &str| finding[key]["instead_of"].as_str();
-    instead("concession").or_else(|| instead("set_aside")).unwrap_or_else(|| finding["verdict"].as_str().unwrap())
+    let instead =
+        [&finding["concession"], &finding["set_aside"][0]].into_iter().find_map(|one| one["instead_of"].as_str());
+    instead.unwrap_or_else(|| finding["verdict"].as_str().unwrap())
 }
 
 /// Looks at every finding that was judged; how many those are.

@@ -25,6 +25,7 @@ pub(crate) fn audit() -> Audit {
             scope: "identity and marks".into(),
             not_covered: vec!["seaplanes".into()],
             uses: Vec::new(),
+            digest: "00".repeat(32).into(),
         }],
         summary: summary(&findings),
         findings,
@@ -89,6 +90,7 @@ pub(crate) fn plain(item: &str, title: &'static str, verdict: Verdict) -> Findin
         notes: Vec::new(),
         waits_for: None,
         waiting: Vec::new(),
+        place: None,
     }
 }
 
@@ -105,12 +107,12 @@ fn cited(mark: Mark) -> Cited {
 }
 
 pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Observed {
-    let place = place.map(|(file, line)| Place { file: file.into(), line, column: 1 });
+    let place = place.map(|(file, line)| Place { file: file.into(), line, column: 1, end_line: line, end_column: 2 });
     let value = match value {
         "not recorded" => ObservedValue::NotRecorded,
         text => ObservedValue::Recorded(text.to_owned()),
     };
-    Observed { name: name.into(), value, place }
+    Observed { name: name.into(), value, typed: None, place }
 }
 
 pub(crate) fn reason(expression: &str, held: Held, values: Vec<Observed>) -> Reason {

@@ -83,7 +83,7 @@ fn named(dice: &mut Dice) -> Named {
     let project = format!(
         "name = \"The {} of {turned}, {spelt}\"\ncountry = \"us\"\npacks = [\"workmanship\"]\nvisit = 2026-12-10\n\
         [people]\n{short} = {{ name = \"{full}\", role = \"builder\" }}\n\
-        helper = {{ name = \"{} {}\", role = \"adviser\" }}\n\
+        toni = {{ name = \"{} {}\", role = \"adviser\" }}\n\
         [parts]\n\"cabin.{first}_box\" = {{ title = \"The box of {}\", zone = \"cabin\" }}\n",
         somehow(dice, &mark),
         capital(&other),
@@ -104,9 +104,9 @@ fn named(dice: &mut Dice) -> Named {
     let log = format!(
         "[[log]]\non = 2026-08-01\nwhat = \"inspected\"\nsubject = \"controls.elevator\"\nwho = \"{short}\"\n\
         note = \"{turned} and {} held it, {spelt} on it\"\n\
-        [[log]]\non = 2026-09-01\nwhat = \"adjusted\"\nsubject = \"controls.elevator\"\nwho = \"helper\"\n\
+        [[log]]\non = 2026-09-01\nwhat = \"adjusted\"\nsubject = \"controls.elevator\"\nwho = \"toni\"\n\
         note = \"with {}'s wrench {serial}\"\n\
-        [[log]]\non = 2026-09-02\nwhat = \"removed\"\nsubject = \"cabin.{first}_box\"\nwho = \"helper\"\n",
+        [[log]]\non = 2026-09-02\nwhat = \"removed\"\nsubject = \"cabin.{first}_box\"\nwho = \"toni\"\n",
         somehow(dice, &other),
         somehow(dice, &short)
     );
@@ -257,12 +257,18 @@ fn told(people: &str, facts: &str) -> BTreeMap<String, String> {
     values.filter_map(|seen| Some((seen.name, text(seen.value)?))).collect()
 }
 
-/// People of the tests below.
-const PEOPLE: &str =
-    "ada = { name = 'Example, Ada B.', role = 'builder' }\ntoni = { name = 'Toni Specimen', role = 'adviser' }\n";
+/// People of a project: each by a short name, with the full one and a role.
+fn people(people: &[(&str, &str, &str)]) -> String {
+    people.iter().map(|(short, name, role)| format!("{short} = {{ name = {name:?}, role = {role:?} }}\n")).collect()
+}
+
+/// Two of them.
+fn two() -> String {
+    people(&[("ada", "Example, Ada B.", "builder"), ("toni", "Toni Specimen", "adviser")])
+}
 
 fn note(note: &str) -> String {
-    told(PEOPLE, &format!("serial = 'F-0107'\nnote = '''{note}'''\n"))["shed.note"].clone()
+    told(&two(), &format!("serial = 'F-0107'\nnote = '''{note}'''\n"))["shed.note"].clone()
 }
 
 #[test]
@@ -288,7 +294,7 @@ fn names_are_found_however_they_are_written() {
 #[test]
 fn kinds_and_names_of_facts_say_what_is_what() {
     let facts = "serial = '107'\nspan = '107 in'\ncount = 107\naddress = 10485760\nreader = 'toni'\nnote = '107 and 10485760'\n";
-    let told = told(PEOPLE, facts);
+    let told = told(&two(), facts);
     let expected = [
         ("shed.serial", "\"serial 1\""),
         // A measurement stays, and so does what is counted.
@@ -306,17 +312,17 @@ fn kinds_and_names_of_facts_say_what_is_what() {
 /// Words of a name that two people share say that it is one of them.
 #[test]
 fn a_shared_word_is_somebody() {
-    let people =
-        "ada = { name = 'Example, Ada', role = 'builder' }\nines = { name = 'Example, Ines', role = 'adviser' }\n";
-    let told = told(people, "note = 'Ines Example and Example, not the adviser'\n");
+    let people = people(&[("ada", "Example, Ada", "builder"), ("ines", "Example, Ines", "adviser")]);
+    let told = told(&people, "note = 'Ines Example and Example, not the adviser'\n");
     assert_eq!(told["shed.note"], "\"person 2 and somebody, not the adviser\"");
 }
 
 /// Two spellings of one mark are still two, and say of what.
 #[test]
 fn spellings_are_told_apart() {
-    let facts = "mark = 'N00XY'\nmarks = 'N 00XY'\ncall_sign = 'n00xy'\nregistration = 'N00XY'\n";
-    let told = told(PEOPLE, facts);
+    let written = [("mark", "N00XY"), ("marks", "N 00XY"), ("call_sign", "n00xy"), ("registration", "N00XY")];
+    let facts: String = written.iter().map(|(fact, mark)| format!("{fact} = {mark:?}\n")).collect();
+    let told = told(&two(), &facts);
     let expected = [
         ("shed.mark", "\"registration 1\""),
         ("shed.marks", "\"registration 1, spelling 2\""),
@@ -331,9 +337,10 @@ fn spellings_are_told_apart() {
 /// Names of what published packs declare are no names of people.
 #[test]
 fn names_of_packs_stay() {
-    let project = "name = 'Shed'\ncountry = 'us'\n[people]\nmark = { name = 'Marks, Height', role = 'builder' }\n";
+    let people = people(&[("mark", "Marks, Height", "builder")]);
+    let project = format!("name = 'Shed'\ncountry = 'us'\n[people]\n{people}");
     let facts = "[marks]\nheight = '3 in'\n";
-    let reading = read_project(&RULES, project, &[file("facts.toml", facts)], &[]).clean();
+    let reading = read_project(&RULES, &project, &[file("facts.toml", facts)], &[]).clean();
     let audit = reading.audited(ON);
     let without = redacted(&RULES, &reading.record, &audit);
     let (one, other) = (json(&audit), json(&without));
@@ -348,7 +355,7 @@ fn names_of_packs_stay() {
 #[test]
 fn what_is_gone_has_no_names() {
     let rules = load(&[pack("mine", &[], PACK)]);
-    let project = format!("name = 'Shed'\npacks = ['./mine']\n[people]\n{PEOPLE}");
+    let project = format!("name = 'Shed'\npacks = ['./mine']\n[people]\n{}", two());
     let reading = read_project(&rules, &project, &[], &[]).clean();
     let mut was = reading.audited(ON);
     was.findings[0].item = "mine/shed.gone".into();

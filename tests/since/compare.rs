@@ -196,16 +196,19 @@ fn json_has_the_documented_keys() {
     let was = Saved::of(&audit(vec![finding("us/marks.height", None, Verdict::Met, &[("marks.height", "12 in")])]));
     let now = audit(vec![finding("us/marks.height", None, Verdict::Unmet, &[("marks.height", "3 in")])]);
     let parsed: serde_json::Value =
-        serde_json::from_str(&since_json(&compare(&was, &now), "x.json")).expect("the comparison is JSON");
+        serde_json::from_str(&since_json(&compare(&was, &now), "x.json", &[])).expect("the comparison is JSON");
     let keys = |value: &serde_json::Value| {
         let mut keys: Vec<String> = value.as_object().expect("an object").keys().cloned().collect();
         keys.sort();
         keys.join(" ")
     };
-    assert_eq!(parsed["schema"], "cotterpin-since/1");
-    assert_eq!(keys(&parsed), "counts findings now packs reminder saved schema was");
-    assert_eq!(keys(&parsed["counts"]), "better gone new other-values otherwise unchanged worse");
-    assert_eq!(keys(&parsed["findings"][0]), "because by class item now stops_the_visit subject title was");
-    assert_eq!(keys(&parsed["findings"][0]["because"][0]), "kind name now was");
+    assert_eq!(parsed["schema"], "cotterpin-since/2");
+    assert_eq!(
+        keys(&parsed),
+        "changed_packs changes counts engine messages now packs reminder saved schema unchanged was"
+    );
+    assert_eq!(keys(&parsed["counts"]), "better gone new other_values otherwise unchanged worse");
+    assert_eq!(keys(&parsed["changes"][0]), "because by class item now stops_the_visit subject title was");
+    assert_eq!(keys(&parsed["changes"][0]["because"][0]), "kind name now says was");
     assert_eq!(parsed["counts"]["worse"], 1);
 }

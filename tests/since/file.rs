@@ -60,7 +60,7 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
     ran.reports(&["better 1", "gone 6"]);
     let told = run.step(&["since", "first.json", "--demo", "--on", "2026-10-31", "--format", "json"]).out;
     let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
-    let findings = told["findings"].as_array().expect("findings");
+    let findings = told["changes"].as_array().expect("findings");
     let worse: Vec<_> = findings.iter().filter(|finding| finding["class"] == "worse").collect();
     for finding in &worse {
         // A rule of one's own set law aside then.
@@ -74,17 +74,23 @@ fn a_file_of_the_first_form_says_the_same_of_the_same_audit() {
         let out = run.step(&["since", file, "--demo", "--on", "2026-11-28", "--format", "json"]).out;
         let mut json: serde_json::Value = serde_json::from_str(&out).expect("JSON");
         // The packs are of other editions since. Of lists the first form knows nothing, and of one with no record it has a finding for each item.
-        json["findings"].as_array_mut().expect("findings").retain(|finding| {
+        json["changes"].as_array_mut().expect("findings").retain(|finding| {
             finding["item"].as_str().is_some_and(|item| item.contains('/'))
                 && !["gone", "new"].contains(&finding["class"].as_str().unwrap_or(""))
         });
-        for finding in json["findings"].as_array_mut().expect("findings") {
+        for finding in json["changes"].as_array_mut().expect("findings") {
             let told = |cause: &serde_json::Value| {
                 !["note", "asked", "day", "edition"].contains(&cause["kind"].as_str().unwrap_or(""))
             };
             finding["because"].as_array_mut().expect("causes").retain(told);
+            // The first form has some causes as the sentences they are told in.
+            for cause in finding["because"].as_array_mut().expect("causes") {
+                let says = cause["says"].take();
+                cause["was"] = says["was"].clone();
+                cause["now"] = says["now"].clone();
+            }
         }
-        json["findings"].take()
+        json["changes"].take()
     };
     let (first, second) = (changes("first.json"), changes("second.json"));
     // Of what was shown then as it is now; much has a day since, which the first form did not know.

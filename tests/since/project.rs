@@ -146,6 +146,6 @@ fn the_demo_comes_back_unchanged_and_small() {
     let ran = run.step(&["since", "kept.json", "--demo", "--on", "2026-11-25", "--format", "json"]);
     assert_eq!(ran.status, 0, "{}", ran.err);
     let said: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
-    assert_eq!(said["findings"], serde_json::json!([]));
+    assert_eq!(said["changes"], serde_json::json!([]));
     assert!(said["counts"]["unchanged"].as_u64().expect("a count") > 500);
 }

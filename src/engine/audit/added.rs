@@ -21,6 +21,7 @@ pub(super) fn add_needs(
     let rules = explanation.judge.rules;
     for added in &item.added {
         let mut need = plain(rules, added);
+        need.place = explanation.as_data.then(|| rules.sources.place(added.place));
         // Without a row there is no record to look at.
         if let Some(mut frame) = frame {
             need.held = held(explanation.evaluation.truth(added.need, &mut frame));
@@ -35,6 +36,7 @@ pub(super) fn add_needs(
     let lead = finding.added.remove(first);
     finding.added_by = Some(lead.pack);
     finding.basis = lead.basis;
+    finding.place = lead.place;
     finding.because.retain(|reason| reason.clause == Clause::When);
     finding.because.extend(lead.because);
     finding.sources = lead.sources;
@@ -56,5 +58,6 @@ fn plain(rules: &Rules, added: &Added) -> AddedNeed {
         sources,
         remedy: added.remedy.clone(),
         caution: added.caution.clone(),
+        place: None,
     }
 }

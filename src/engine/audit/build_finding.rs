@@ -2,7 +2,7 @@
 
 use super::cause::{MissingCause, MissingKind, Planned, Remark};
 use super::explain::Explanation;
-use super::finding::{Cited, Clause, Conceded, Deferred, Finding, FindingKind, Missing, Observed, Reason, SetAside};
+use super::finding::{Cited, Clause, Conceded, Deferred, Finding, FindingKind, Missing, Reason, SetAside};
 use super::judge::{Judge, Judged};
 use super::proof::entry_ref;
 use crate::eval::Evaluation;
@@ -12,6 +12,17 @@ use crate::vocabulary::Verdict;
 
 /// The field that says in which zone a record is.
 pub(super) const ZONE: &str = "zone";
+
+/// How much a finding tells besides its verdict.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum HowMuch {
+    /// Nothing.
+    Verdict,
+    /// Its reasons, sources, remedy and caution.
+    Reasons,
+    /// With values as data and the place of the rule.
+    Data,
+}
 
 /// When a finding is due, among the hold points, and where one looks, among the zones.
 #[derive(Clone, Copy)]
@@ -58,20 +69,20 @@ pub(super) fn evaluation_of<'j>(judge: &'j Judge<'_>, judged: &Judged<'_>) -> Ev
     judge.evaluation(judged.item, judged.subject.as_deref(), day)
 }
 
-/// The finding on an item, and on one record of its list; with its reasons,
-/// sources, remedy and caution if there is room for them.
+/// The finding on an item, and on one record of its list, with as much of it as there is room for.
 pub(crate) fn finding(
     judge: &Judge<'_>,
     (name, item): (String, &Item),
     judged: &Judged<'_>,
     standing: DueAndZone,
-    reasons: bool,
+    how_much: HowMuch,
 ) -> Finding {
     let rules = judge.rules;
-    let explanation = Explanation { judge, evaluation: evaluation_of(judge, judged) };
+    let as_data = how_much == HowMuch::Data;
+    let explanation = Explanation { judge, evaluation: evaluation_of(judge, judged), as_data };
     // Where no wording is in force, or the aircraft is without the part, nothing was looked at.
     let looked_for = judge.may_be_in_force(item) && judge.gone(item, judged.row, judged.subject.as_deref()).is_none();
-    let reasons = reasons && looked_for;
+    let reasons = how_much != HowMuch::Verdict && looked_for;
     let mut frame = Frame::of(judged.row);
     let (mut because, mut missing) = (Vec::new(), Vec::new());
     if reasons {
@@ -81,11 +92,7 @@ pub(crate) fn finding(
         .lets
         .iter()
         .filter(|_| reasons && (judged.row.is_some() || item.each.is_none()))
-        .map(|one| Observed {
-            name: one.name.to_string(),
-            value: explanation.worked_out(one.node, &mut frame),
-            place: None,
-        })
+        .map(|one| explanation.worked_out(one.name.to_string(), one.node, &mut frame))
         .collect();
     let mut finding = Finding {
         kind: FindingKind::Item,
@@ -112,6 +119,7 @@ pub(crate) fn finding(
         notes: notes(judge, item, judged),
         waits_for: waits_for(judge, judged),
         waiting: Vec::new(),
+        place: as_data.then(|| rules.sources.place(item.place)),
     };
     let looked_at = judged.row.is_some() || item.each.is_none();
     super::added::add_needs(&mut finding, item, judged.bare, &explanation, looked_at.then_some(frame));

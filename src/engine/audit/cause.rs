@@ -317,7 +317,7 @@ pub enum NoLeave {
 }
 
 /// Why a deferral does not count.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum NoDeferral {
     /// There is no such item.
@@ -335,7 +335,7 @@ pub enum NoDeferral {
 }
 
 /// How a confirmation that is dated after the audit, or may be, stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Ahead {
     /// It is after the audit.
@@ -347,7 +347,7 @@ pub enum Ahead {
 }
 
 /// Something recorded that does not count in an audit, and why.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Notice {
     /// A file of the project that was not read, and holds what no file that was read holds.
@@ -379,12 +379,20 @@ pub enum Notice {
 }
 
 /// An item, or an item and a record.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct NoticeSubject {
     /// The item, as it is written.
     pub item: String,
     /// The record.
     pub subject: Option<String>,
+}
+
+/// A place made of another.
+type PlaceOf = fn(&Place) -> Place;
+
+/// What a line of a file says is the same wherever it stands.
+fn nowhere(_: &Place) -> Place {
+    Place::default()
 }
 
 impl MissingCause {
@@ -396,22 +404,23 @@ impl MissingCause {
             (Self::Worded(_), other) | (other, Self::Worded(_)) if !matches!(other, Self::Worded(_)) => {
                 *other != Self::NotRecorded
             }
-            _ => self.without_places() == other.without_places(),
+            _ => self.with_places(nowhere) == other.with_places(nowhere),
         }
     }
 
-    fn without_places(&self) -> Self {
-        let nowhere = |places: &[Place]| places.iter().map(|_| Place::default()).collect();
+    /// The same, with other places.
+    pub(crate) fn with_places(&self, of: PlaceOf) -> Self {
+        let all = |places: &[Place]| places.iter().map(of).collect();
         match self {
-            Self::UnclearSince(line) => Self::UnclearSince(line.without_place()),
-            Self::WholeBefore(line) => Self::WholeBefore(line.without_place()),
-            Self::WholeUndone(line) => Self::WholeUndone(line.without_place()),
-            Self::Undone(line) => Self::Undone(line.without_place()),
-            Self::Undated(line) => Self::Undated(line.without_place()),
-            Self::Off(line) => Self::Off(line.without_place()),
-            Self::TimesOf(places, on) => Self::TimesOf(nowhere(places), on.clone()),
-            Self::DaysOf(places) => Self::DaysOf(nowhere(places)),
-            Self::DayBeforeAudit(_) => Self::DayBeforeAudit(Place::default()),
+            Self::UnclearSince(line) => Self::UnclearSince(line.with_place(of)),
+            Self::WholeBefore(line) => Self::WholeBefore(line.with_place(of)),
+            Self::WholeUndone(line) => Self::WholeUndone(line.with_place(of)),
+            Self::Undone(line) => Self::Undone(line.with_place(of)),
+            Self::Undated(line) => Self::Undated(line.with_place(of)),
+            Self::Off(line) => Self::Off(line.with_place(of)),
+            Self::TimesOf(places, on) => Self::TimesOf(all(places), on.clone()),
+            Self::DaysOf(places) => Self::DaysOf(all(places)),
+            Self::DayBeforeAudit(place) => Self::DayBeforeAudit(of(place)),
             other => other.clone(),
         }
     }
@@ -426,32 +435,46 @@ impl ObservedValue {
             (Self::Recorded(text), Self::Entry(on, _)) | (Self::Entry(on, _), Self::Recorded(text)) => {
                 text.starts_with(on.as_str())
             }
-            _ => self.without_places() == other.without_places(),
+            _ => self.with_places(nowhere) == other.with_places(nowhere),
         }
     }
 
-    fn without_places(&self) -> Self {
+    /// The same, with other places.
+    pub(crate) fn with_places(&self, of: PlaceOf) -> Self {
         match self {
-            Self::Entry(on, state) => Self::Entry(on.clone(), state.without_place()),
-            Self::NoLonger(text, state) => Self::NoLonger(text.clone(), state.without_place()),
+            Self::Entry(on, state) => Self::Entry(on.clone(), state.with_place(of)),
+            Self::NoLonger(text, state) => Self::NoLonger(text.clone(), state.with_place(of)),
+            other => other.clone(),
+        }
+    }
+}
+
+impl Remark {
+    /// The same, with other places.
+    pub(crate) fn with_places(&self, of: PlaceOf) -> Self {
+        match self {
+            Self::GoneForGood(by) => Self::GoneForGood(by.with_place(of)),
+            Self::LeaveDoesNotCount(by, NoLeave::Undone(line)) => {
+                Self::LeaveDoesNotCount(by.clone(), NoLeave::Undone(line.with_place(of)))
+            }
             other => other.clone(),
         }
     }
 }
 
 impl EntryRef {
-    fn without_place(&self) -> Self {
-        Self { place: Place::default(), ..self.clone() }
+    fn with_place(&self, of: PlaceOf) -> Self {
+        Self { place: of(&self.place), ..self.clone() }
     }
 }
 
 impl EntryState {
-    fn without_place(&self) -> Self {
+    fn with_place(&self, of: PlaceOf) -> Self {
         match self {
-            Self::UnclearOrder(line) => Self::UnclearOrder(line.without_place()),
-            Self::Undone(line) => Self::Undone(line.without_place()),
-            Self::Undated(line) => Self::Undated(line.without_place()),
-            Self::Off(line) => Self::Off(line.without_place()),
+            Self::UnclearOrder(line) => Self::UnclearOrder(line.with_place(of)),
+            Self::Undone(line) => Self::Undone(line.with_place(of)),
+            Self::Undated(line) => Self::Undated(line.with_place(of)),
+            Self::Off(line) => Self::Off(line.with_place(of)),
             Self::Counts(_)
             | Self::Nobody
             | Self::NoFile

@@ -5,9 +5,10 @@ use super::cause::{MissingCause, Note, ObservedValue};
 use super::finding::{Clause, Held, Join, Observed, Reason};
 use super::judge::Judge;
 use super::proof::Proof;
+use super::typed::{TypedValue, day_text};
 use crate::eval::Evaluation;
 use crate::ir::{Child, Condition, ConditionId, Frame, InStore, LoggedId, Loop, Number, NumberId, RowId};
-use crate::quantity::{Date, Dimension, Exact, ExactInterval, Truth, Unit, show};
+use crate::quantity::{Dimension, Exact, ExactInterval, Truth, Unit, show};
 use crate::source::Span;
 
 /// At most so many records are named one by one in one reason.
@@ -17,6 +18,8 @@ const MAX_RECORDS: usize = 12;
 pub(super) struct Explanation<'a> {
     pub(super) judge: &'a Judge<'a>,
     pub(super) evaluation: Evaluation<'a>,
+    /// Values come as data too, and rules with their places.
+    pub(super) as_data: bool,
 }
 
 impl Explanation<'_> {
@@ -284,18 +287,28 @@ impl Explanation<'_> {
     }
 
     /// A worked-out number in the unit its facts were written in.
-    pub(super) fn worked_out(&self, node: NumberId, frame: &mut Frame) -> ObservedValue {
+    pub(super) fn worked_out(&self, name: String, node: NumberId, frame: &mut Frame) -> Observed {
         let range: ExactInterval = self.evaluation.number(node, frame);
+        let (mut value, mut typed) = (ObservedValue::NotYet, None);
         if range.is_everything() {
-            return ObservedValue::NotYet;
+            return Observed { name, value, typed, place: None };
         }
         match self.judge.rules.program.dimensions.get(node).copied().flatten() {
-            None => date_text(&range).map_or(ObservedValue::NotYet, ObservedValue::WorkedOut),
+            None => {
+                if let Some(text) = date_text(&range) {
+                    value = ObservedValue::WorkedOut(text);
+                    typed = self.as_data.then(|| TypedValue::date(&range));
+                }
+            }
             Some(dimension) => {
-                let unit = self.unit_of(node, dimension, frame).or_else(|| Unit::usual(&dimension));
-                unit.map_or(ObservedValue::WorkedOutWithoutUnit, |unit| ObservedValue::WorkedOut(show(&range, &unit)))
+                value = ObservedValue::WorkedOutWithoutUnit;
+                if let Some(unit) = self.unit_of(node, dimension, frame).or_else(|| Unit::usual(&dimension)) {
+                    value = ObservedValue::WorkedOut(show(&range, &unit));
+                    typed = self.as_data.then(|| TypedValue::number(&range, Some(&unit)));
+                }
             }
         }
+        Observed { name, value, typed, place: None }
     }
 
     /// The unit of the first fact of that dimension in a number.
@@ -370,11 +383,7 @@ pub(super) fn held(truth: Truth) -> Held {
 
 /// A date, or the days it may be.
 fn date_text(range: &ExactInterval) -> Option<String> {
-    let day = |exact: Option<&Exact>| {
-        let days = exact.map(Exact::to_f64_below).filter(|days| days.abs() < 1e6)?;
-        #[expect(clippy::cast_possible_truncation, reason = "checked to be small")]
-        Some(Date::from_days(days.floor() as i32).to_string())
-    };
+    let day = |exact: Option<&Exact>| exact.and_then(day_text);
     match (day(range.lo()), day(range.hi())) {
         (Some(first), Some(last)) if first == last => Some(first),
         (Some(first), Some(last)) => Some(format!("{first} to {last}")),

@@ -1,18 +1,19 @@
 //! What an audit says: findings, each with its reasons. Plain data.
 
 use super::cause::{MissingCause, MissingKind, Note, Notice, ObservedValue, Remark};
+use super::typed::TypedValue;
 use crate::ir::{Cite, Pack, Rules};
 use crate::lapse::Through;
 use crate::source::{Place, SharedText};
 use crate::vocabulary::{Basis, Mark, Verdict};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The sentence that ends every report. It cannot be switched off.
 pub const REMINDER: &str = "This is a self-audit against the packs named above. It gives no permission to fly, \
 and signs nothing. The local authority's inspector has the final say.";
 
 /// Why a condition came out as it did.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Held {
     /// It holds.
@@ -24,18 +25,21 @@ pub enum Held {
 }
 
 /// A value that was looked at.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Observed {
     /// The fact, field or named value.
     pub name: String,
     /// What it is.
     pub value: ObservedValue,
+    /// The same as data, whether or not it counts: of a recorded value that is one, and of one worked out.
+    /// Nothing in an audit in brief.
+    pub typed: Option<TypedValue>,
     /// Where it is recorded.
     pub place: Option<Place>,
 }
 
 /// Which clause of an item a reason is of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Clause {
     /// Whether the item concerns this aircraft at all.
@@ -45,7 +49,7 @@ pub enum Clause {
 }
 
 /// How the parts of a reason make its outcome.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Join {
     /// It holds if all of them do.
@@ -57,7 +61,7 @@ pub enum Join {
 /// One deciding part of a condition. Reasons of one clause that stand in a
 /// list hold together if all of them do. Only parts that came out as the whole
 /// did are told, so the truth of what is told is that of the whole.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Reason {
     /// The clause it is of.
     pub clause: Clause,
@@ -70,7 +74,6 @@ pub struct Reason {
     /// What the expression and values do not say.
     pub notes: Vec<Note>,
     /// What the log had shown, and what undid it.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub lapses: Vec<Lapse>,
     /// How its parts make its outcome; nothing of a part that is told as one.
     pub join: Option<Join>,
@@ -79,7 +82,7 @@ pub struct Reason {
 }
 
 /// What a line that is told is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum LineKind {
     /// An entry of the log.
@@ -92,7 +95,7 @@ pub enum LineKind {
 
 /// One line of the log as a report tells it, or a person's word: then what
 /// happened is `confirmed` or `confirmed not`, and the part is the item.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct LogLine {
     /// What it is.
     pub kind: LineKind,
@@ -113,7 +116,7 @@ pub struct LogLine {
 }
 
 /// What had been shown or recorded, and what undid it.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Lapse {
     /// The entry, word or value that no longer counts.
     pub shown: LogLine,
@@ -124,7 +127,7 @@ pub struct Lapse {
 }
 
 /// A fact that would help to decide.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Missing {
     /// What kind of thing it is.
     pub kind: MissingKind,
@@ -139,7 +142,7 @@ pub struct Missing {
 }
 
 /// A source as the report shows it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Cited {
     /// The name in the pack; `common-practice` where there is no document.
     pub id: SharedText,
@@ -173,7 +176,7 @@ impl Cited {
     }
 
     /// What is cited, in full.
-    pub(super) fn of(rules: &Rules, cite: &Cite) -> Self {
+    pub(crate) fn of(rules: &Rules, cite: &Cite) -> Self {
         let paragraph = cite.paragraph.clone();
         match cite.document.and_then(|at| rules.documents.get(at)) {
             Some(document) => Self {
@@ -191,7 +194,7 @@ impl Cited {
 }
 
 /// A concession as the report shows it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Conceded {
     /// Why.
     pub reason: String,
@@ -208,7 +211,7 @@ pub struct Conceded {
 }
 
 /// An item deferred to test flying, as the report shows it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Deferred {
     /// Why it cannot be shown before.
     pub reason: String,
@@ -227,7 +230,7 @@ pub struct Deferred {
 }
 
 /// What a finding is about.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum FindingKind {
     /// An item, or an item and a record.
@@ -240,7 +243,7 @@ pub enum FindingKind {
 }
 
 /// What waits for the word that a list is whole.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Waiting {
     /// The item.
     pub item: String,
@@ -249,7 +252,7 @@ pub struct Waiting {
 }
 
 /// What the audit says of one item, of one item and one record, or of a list.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Finding {
     /// What it is about.
     pub kind: FindingKind,
@@ -301,10 +304,13 @@ pub struct Finding {
     pub waits_for: Option<String>,
     /// What waits for the word that this list is whole.
     pub waiting: Vec<Waiting>,
+    /// Where the rule stands in its pack: the item, the added need that this tells of first, or the list.
+    /// Nothing of a part that is off, nor of the log, nor in an audit in brief.
+    pub place: Option<Place>,
 }
 
 /// A need that another pack added to an item.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct AddedNeed {
     /// The pack.
     pub pack: SharedText,
@@ -320,10 +326,12 @@ pub struct AddedNeed {
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,
+    /// Where it stands in its pack; nothing in an audit in brief.
+    pub place: Option<Place>,
 }
 
 /// An item that another pack set aside.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SetAside {
     /// The pack.
     pub pack: SharedText,
@@ -340,8 +348,7 @@ pub struct SetAside {
 }
 
 /// How many findings of each verdict.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Summary {
     /// Met.
     pub met: usize,
@@ -358,7 +365,7 @@ pub struct Summary {
 }
 
 /// A question, and how many findings its answer would help to settle.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Question {
     /// The fact.
     pub fact: String,
@@ -371,7 +378,7 @@ pub struct Question {
 }
 
 /// The whole answer.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Audit {
     /// The project's name.
     pub project: String,
@@ -397,18 +404,27 @@ pub struct Audit {
     pub recorded: usize,
     /// Titles of hold points, zones and systems by name, for the reader.
     pub titles: Titles,
-    /// The last word.
+    /// The last word, the same in every audit.
+    #[serde(skip_deserializing, default = "reminder")]
     pub reminder: &'static str,
 }
 
+/// The last word, for what is read back.
+pub(crate) fn reminder() -> &'static str {
+    REMINDER
+}
+
 /// Titles by name, in order.
-#[derive(Debug, Clone, Default, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Titles {
     /// Hold points, in order.
+    #[serde(with = "super::titles")]
     pub hold_points: Vec<(SharedText, SharedText)>,
     /// Zones, in walking order.
+    #[serde(with = "super::titles")]
     pub zones: Vec<(SharedText, SharedText)>,
     /// Systems.
+    #[serde(with = "super::titles")]
     pub systems: Vec<(SharedText, SharedText)>,
 }
 

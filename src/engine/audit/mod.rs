@@ -21,6 +21,8 @@ mod off;
 mod proof;
 mod request;
 mod standing;
+mod titles;
+mod typed;
 mod undone;
 mod values;
 mod what_counts;
@@ -29,11 +31,12 @@ mod wording;
 
 pub use crate::eval::ConfirmationOutcome;
 pub use crate::lapse::Through;
-pub(crate) use build_finding::{DueAndZone, finding};
+pub(crate) use build_finding::{DueAndZone, HowMuch, finding};
 pub use cause::{
     Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
     NoticeSubject, ObservedValue, OtherEntries, OtherRecords, People, Planned, PlannedDay, Remark,
 };
+pub(crate) use finding::reminder;
 pub use finding::{
     AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine,
     Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles, Waiting,
@@ -42,4 +45,5 @@ pub use index::Index;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;
 pub use request::{Request, audit, audit_in_brief};
-pub use standing::{Changed, Readers, Standing};
+pub use standing::{Changed, Reach, Readers, Standing};
+pub use typed::{ExactNumber, TypedValue};

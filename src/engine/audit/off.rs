@@ -60,6 +60,7 @@ fn finding(judge: &Judge<'_>, removal: Removal<'_>) -> Option<(HoldPointId, Opti
         notes: with_it.into_iter().map(Remark::WentWithIt).collect(),
         waits_for: None,
         waiting: Vec::new(),
+        place: None,
     };
     Some((due, zone, finding))
 }

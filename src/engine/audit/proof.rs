@@ -173,6 +173,7 @@ pub(super) fn seen(told: LogLine, state: EntryState) -> Observed {
     Observed {
         name: format!("{} {} by {}, {}", told.event, told.subject, told.who, told.role),
         value: ObservedValue::Entry(told.on, state),
+        typed: None,
         place: Some(told.place),
     }
 }

@@ -1,6 +1,6 @@
 //! A whole audit: every item judged, made a finding, counted, put in order.
 
-use super::build_finding::{DueAndZone, ZONE, finding, system_of};
+use super::build_finding::{DueAndZone, HowMuch, ZONE, finding, system_of};
 use super::cause::MissingKind;
 use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged, severity};
@@ -34,18 +34,24 @@ pub struct Request {
 /// Audits a record against rules.
 #[must_use]
 pub fn audit(rules: &Rules, record: &Record, request: &Request) -> Audit {
-    whole(rules, record, request, |_, _| true)
+    whole(rules, record, request, HowMuch::Data)
 }
 
 /// The same audit in less time: findings that are met or do not apply come
-/// without reasons, sources, remedy and caution, for a report that has no room for them.
+/// without reasons, sources, remedy and caution, for a report that has no room for them; no
+/// value comes as data, and no rule with its place.
 #[must_use]
 pub fn audit_in_brief(rules: &Rules, record: &Record, request: &Request) -> Audit {
-    whole(rules, record, request, |_, judged| !matches!(judged.verdict, Verdict::Met | Verdict::NotApplicable))
+    whole(rules, record, request, HowMuch::Reasons)
 }
 
-/// An audit, with reasons for those findings that are to have some.
-fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&Item, &Judged<'_>) -> bool) -> Audit {
+/// An audit, with so much told of a finding at most.
+fn whole(rules: &Rules, record: &Record, request: &Request, most: HowMuch) -> Audit {
+    let as_data = most == HowMuch::Data;
+    let how_much = |judged: &Judged<'_>| match judged.verdict {
+        Verdict::Met | Verdict::NotApplicable if !as_data => HowMuch::Verdict,
+        _ => most,
+    };
     let judge = Judge::new(rules, record, request.on);
     let scope = Scope::of(rules, request);
     let systems: BTreeMap<&str, SystemId> =
@@ -66,7 +72,7 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
         }
     }
     let mut of_lists: Arena<IdOf<Finding>, (Rank, Option<Finding>)> = Arena::default();
-    for (due, finding) in words.findings(&judge) {
+    for (due, finding) in words.findings(&judge, as_data) {
         let system = systems.get(finding.system.as_str()).copied();
         let first = !finding.stops_the_visit;
         let rank = (first, finding.verdict, due, (system.is_none(), system), (true, None));
@@ -95,7 +101,7 @@ fn whole(rules: &Rules, record: &Record, request: &Request, reasons: impl Fn(&It
         Told::Item(id) => {
             let (_, name, judged, standing) = told.get_mut(id)?;
             let item = rules.item(judged.item)?;
-            Some(finding(&judge, (std::mem::take(name), item), judged, *standing, reasons(item, judged)))
+            Some(finding(&judge, (std::mem::take(name), item), judged, *standing, how_much(judged)))
         }
     };
     let findings: Vec<Finding> = order.into_iter().filter_map(told_finding).collect();

@@ -1,13 +1,13 @@
 //! The findings of a record item by item, so that a change makes those anew that it can reach, and no others.
 
-use super::build_finding::finding;
+use super::build_finding::{HowMuch, finding};
 use super::finding::Finding;
 use super::index::Index;
 use super::judge::{Judge, severity};
 use super::off;
 use super::request::{Request, Scope, has_one_wording};
 use super::whole_lists::WantedWords;
-use crate::ir::{Arena, FactId, IdOf, ItemId, ListId, Rules};
+use crate::ir::{Arena, Child, Condition, FactId, IdOf, Item, ItemId, ListId, Origin, Rules};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A finding that is another now.
@@ -19,11 +19,28 @@ pub struct Changed {
     pub now: Option<Finding>,
 }
 
+/// What a change can bear on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Reach {
+    /// What reads a fact.
+    Fact(FactId),
+    /// What reads a list, or asks whether it is whole.
+    List(ListId),
+    /// The items of these names, as a builder writes them.
+    Items(Vec<String>),
+    /// What anything in the log can undo or show.
+    Log,
+    /// Anything.
+    All,
+}
+
 /// Which items share a name, and which read what.
 #[derive(Debug)]
 pub struct Readers {
     facts: Index,
     lists: BTreeMap<ListId, BTreeSet<NameId>>,
+    /// Those that the log can bear on.
+    log: BTreeSet<NameId>,
     /// The wordings of each name.
     names: Arena<NameId, (String, Vec<ItemId>)>,
     of_item: Arena<ItemId, NameId>,
@@ -38,6 +55,7 @@ impl Readers {
     pub fn new(rules: &Rules) -> Self {
         let mut known: BTreeMap<String, NameId> = BTreeMap::new();
         let mut readers = Self {
+            log: BTreeSet::new(),
             facts: Index::new(rules),
             lists: BTreeMap::new(),
             names: Arena::default(),
@@ -57,6 +75,9 @@ impl Readers {
                 wordings.push(id);
             }
             readers.of_item.push(name);
+            if may_lapse(rules, item) {
+                readers.log.insert(name);
+            }
             for list in item.reads_lists.iter().copied().chain(item.each) {
                 readers.lists.entry(list).or_default().insert(name);
             }
@@ -64,9 +85,60 @@ impl Readers {
         readers
     }
 
-    /// The names of the items that read a fact.
-    fn of_fact(&self, fact: FactId) -> BTreeSet<NameId> {
-        self.facts.readers(fact).iter().filter_map(|id| self.of_item.get(*id).copied()).collect()
+    /// The names that a change can bear on.
+    fn reached(&self, rules: &Rules, reach: &Reach) -> BTreeSet<NameId> {
+        let name = |id: &ItemId| self.of_item.get(*id).copied();
+        match reach {
+            Reach::Fact(fact) => self.facts.readers(*fact).iter().filter_map(name).collect(),
+            Reach::List(list) => self.lists.get(list).cloned().unwrap_or_default(),
+            Reach::Items(items) => {
+                items.iter().flat_map(|item| rules.find_items(item)).filter_map(|id| name(&id)).collect()
+            }
+            Reach::Log => self.log.clone(),
+            Reach::All => self.names.ids().collect(),
+        }
+    }
+}
+
+/// Whether an entry of the log can undo or show something that an item asks for.
+fn may_lapse(rules: &Rules, item: &Item) -> bool {
+    let lets = item.lets.iter().map(|one| Child::Number(one.node));
+    let conditions = item.when.into_iter().chain([item.need]).map(Child::Condition);
+    let of_fact = |id: &FactId| rules.fact(*id).is_some_and(|fact| fact.state.is_some());
+    let of_list =
+        |id: ListId| rules.list(id).is_none_or(|list| list.derived() || list.part.is_some() || list.names_states());
+    !item.shows.is_empty()
+        || item.reads.iter().any(of_fact)
+        || item.reads_lists.iter().copied().chain(item.each).any(of_list)
+        || conditions.chain(lets).any(|child| asks_the_log(rules, child, &of_list))
+}
+
+/// Whether a part of a condition asks for an entry, or for a word that an entry undoes, or reads what one undoes.
+fn asks_the_log(rules: &Rules, child: Child, of_list: &impl Fn(ListId) -> bool) -> bool {
+    let program = &rules.program;
+    let any_of = |children: Vec<Child>| children.into_iter().any(|child| asks_the_log(rules, child, of_list));
+    match child {
+        Child::Condition(node) => program.conditions.get(node).copied().is_some_and(|condition| {
+            matches!(condition, Condition::Confirmed(_) | Condition::Logged(_))
+                || any_of(program.children_of_condition(condition).into_iter().collect())
+        }),
+        Child::Number(node) | Child::IfEmpty(node) => program
+            .numbers
+            .get(node)
+            .copied()
+            .is_some_and(|number| any_of(program.children_of_number(number).into_iter().collect())),
+        Child::Records(over) => {
+            of_list(over.list) || over.condition.is_some_and(|node| any_of(vec![Child::Condition(node)]))
+        }
+        Child::Column { list, .. } => of_list(list),
+        Child::Read(operand) => match operand.origin() {
+            Some(Origin::Slot(slot)) => {
+                let fact = program.slots.fact(slot).and_then(|id| rules.fact(id));
+                fact.is_some_and(|fact| fact.state.is_some())
+            }
+            Some(Origin::Field { list, .. }) => of_list(list),
+            None => false,
+        },
     }
 }
 
@@ -102,20 +174,17 @@ impl Standing {
         self.of_names.iter().flat_map(|of_name| &of_name.findings).chain(self.others.values())
     }
 
-    /// Makes those anew that read a fact, and says which are others now.
-    pub fn fact_changed(&mut self, judge: &Judge<'_>, readers: &Readers, fact: FactId) -> Vec<Changed> {
-        self.renew(judge, readers, readers.of_fact(fact))
+    /// Looks at another hold point or zone; what is reached then is all.
+    pub fn look(&mut self, rules: &Rules, request: &Request) {
+        self.scope = Scope::of(rules, request);
     }
 
-    /// Makes all anew, and says which are others now.
-    pub fn all_changed(&mut self, judge: &Judge<'_>, readers: &Readers, request: &Request) -> Vec<Changed> {
-        self.scope = Scope::of(judge.rules(), request);
-        self.renew(judge, readers, readers.names.ids().collect())
-    }
-
-    fn renew(&mut self, judge: &Judge<'_>, readers: &Readers, names: BTreeSet<NameId>) -> Vec<Changed> {
+    /// Makes those anew that a change can bear on, and says which are others now.
+    pub fn renew(&mut self, judge: &Judge<'_>, readers: &Readers, reach: &Reach) -> Vec<Changed> {
+        let names = readers.reached(judge.rules(), reach);
         let mut changed = Vec::new();
-        let (mut words_changed, of_all) = (false, names.len() == readers.names.len());
+        // Parts that are off have findings of their own, and whether a list is whole may be another thing now.
+        let mut words_changed = matches!(reach, Reach::Log | Reach::All | Reach::List(_));
         for id in names {
             let (Some(name), Some(known)) = (readers.names.get(id), self.of_names.get_mut(id)) else { continue };
             let now = of_name(judge, self.scope, name);
@@ -123,7 +192,7 @@ impl Standing {
             let before = std::mem::replace(known, now.clone());
             compare(before.findings, now.findings, &mut changed);
         }
-        if words_changed || of_all {
+        if words_changed {
             let now = self.others(judge);
             let before = std::mem::replace(&mut self.others, now.clone());
             compare(before.into_values().collect(), now.into_values().collect(), &mut changed);
@@ -135,7 +204,7 @@ impl Standing {
     fn others(&self, judge: &Judge<'_>) -> BTreeMap<(String, Option<String>), Finding> {
         let mut words = WantedWords::default();
         self.of_names.iter().for_each(|of_name| words.merge(&of_name.words));
-        let of_lists = words.findings(judge).into_iter().map(|(_, finding)| finding);
+        let of_lists = words.findings(judge, true).into_iter().map(|(_, finding)| finding);
         let off = off::findings(judge).into_iter();
         let off = off.filter(|(due, zone, _)| self.scope.reaches(judge.rules(), *due, *zone)).map(|(.., one)| one);
         of_lists.chain(off).map(|one| ((one.item.clone(), one.subject.clone()), one)).collect()
@@ -162,8 +231,9 @@ fn of_name(judge: &Judge<'_>, scope: Scope, (name, wordings): &(String, Vec<Item
             }
         }
     }
-    let findings =
-        told.iter().map(|(item, judged, standing)| finding(judge, (name.clone(), item), judged, *standing, true));
+    let findings = told
+        .iter()
+        .map(|(item, judged, standing)| finding(judge, (name.clone(), item), judged, *standing, HowMuch::Data));
     OfName { findings: findings.collect(), words }
 }
 

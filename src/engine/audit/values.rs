@@ -3,6 +3,7 @@
 use super::cause::{Note, ObservedValue};
 use super::explain::Explanation;
 use super::finding::Observed;
+use super::typed::TypedValue;
 use super::undone::Read;
 use crate::ir::{
     AlikePart, AnyColumn, AnyOperand, AnySlot, Child, Frame, InStore, ListId, Number, NumberId, Origin, RowId, Run,
@@ -17,11 +18,7 @@ impl Explanation<'_> {
             self.facts_of(*node, frame, values);
             let plain = matches!(self.judge.rules.program.numbers.get(*node), Some(Number::Read(_) | Number::Today));
             if !plain && values.len() > before.saturating_sub(usize::from(before > 0)) {
-                values.push(Observed {
-                    name: self.number_text(*node),
-                    value: self.worked_out(*node, frame),
-                    place: None,
-                });
+                values.push(self.worked_out(self.number_text(*node), *node, frame));
             }
         }
     }
@@ -49,6 +46,7 @@ impl Explanation<'_> {
         Some(Observed {
             name: name.to_string(),
             value,
+            typed: None,
             place: rows.map(|rows| self.judge.record.sources.place(rows.place)),
         })
     }
@@ -93,7 +91,9 @@ impl Explanation<'_> {
         let text = |recorded: &Recorded| if quoted { format!("{:?}", recorded.text) } else { recorded.text.clone() };
         let value = self.as_it_counts(&read, read.recorded.map(text).unwrap_or_default());
         let place = read.recorded.map(|recorded| self.judge.place(recorded));
-        Observed { name: read.name, value, place }
+        let recorded = read.recorded.filter(|_| self.as_data);
+        let typed = recorded.map(|one| TypedValue::of(self.judge.rules, read.fact.kind, one, read.fact.unit.as_ref()));
+        Observed { name: read.name, value, typed, place }
     }
 
     /// Every text that `alike` compares, each with its place.

@@ -110,8 +110,8 @@ impl WantedWords {
     }
 
     /// The finding of each, with the hold point at which it is due.
-    pub(super) fn findings(self, judge: &Judge<'_>) -> Vec<(HoldPointId, Finding)> {
-        self.0.into_iter().filter_map(|(name, word)| Some((word.due, finding(judge, name, word)?))).collect()
+    pub(super) fn findings(self, judge: &Judge<'_>, as_data: bool) -> Vec<(HoldPointId, Finding)> {
+        self.0.into_iter().filter_map(|(name, word)| Some((word.due, finding(judge, name, word, as_data)?))).collect()
     }
 }
 
@@ -132,10 +132,10 @@ fn words_wanted(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<List
     wanted
 }
 
-fn finding(judge: &Judge<'_>, name: String, word: WantedWord) -> Option<Finding> {
+fn finding(judge: &Judge<'_>, name: String, word: WantedWord, as_data: bool) -> Option<Finding> {
     let rules = judge.rules;
     let list = rules.list(word.list)?;
-    let explanation = Explanation { judge, evaluation: judge.evaluation_without_words(judge.today) };
+    let explanation = Explanation { judge, evaluation: judge.evaluation_without_words(judge.today), as_data };
     let unsaid = judge.lists.get(word.list) == Some(&Wholeness::Unsaid);
     let none_known = unsaid && !list.derived() && judge.rows(word.list).is_none_or(|rows| rows.rows.is_empty());
     let input = if none_known { MissingInput::List(word.list) } else { MissingInput::Whole(word.list) };
@@ -166,5 +166,6 @@ fn finding(judge: &Judge<'_>, name: String, word: WantedWord) -> Option<Finding>
         notes: Vec::new(),
         waits_for: None,
         waiting,
+        place: (as_data && !list.derived()).then(|| rules.sources.place(list.place)),
     })
 }

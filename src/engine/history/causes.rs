@@ -3,10 +3,12 @@
 
 use super::saved::{Aside, Leave, Saved, SavedFinding, SavedLapse, SavedNote};
 use crate::audit::{MissingCause, ObservedValue};
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// What kind of difference it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum CauseKind {
     /// A recorded value is another one.
     Value,
@@ -50,37 +52,8 @@ pub enum CauseKind {
     Note,
 }
 
-impl CauseKind {
-    /// The word for it in JSON.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Value => "value",
-            Self::Recorded => "recorded",
-            Self::NoLongerRecorded => "no-longer-recorded",
-            Self::Missing => "missing",
-            Self::MissingNoMore => "missing-no-more",
-            Self::Lapsed => "lapsed",
-            Self::LapsedNoMore => "lapsed-no-more",
-            Self::Concession => "concession",
-            Self::SetAside => "set-aside",
-            Self::WorkedOut => "worked-out",
-            Self::SeenNow => "seen-now",
-            Self::SeenThen => "seen-then",
-            Self::Edition => "edition",
-            Self::Asked => "asked",
-            Self::Record => "record",
-            Self::Item => "item",
-            Self::LookedAt => "looked-at",
-            Self::Day => "day",
-            Self::Engine => "engine",
-            Self::Note => "note",
-        }
-    }
-}
-
 /// One difference that bears on a finding.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Cause {
     /// What kind.
     pub kind: CauseKind,
@@ -93,7 +66,8 @@ pub struct Cause {
 }
 
 /// One side of a difference.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Content {
     /// A name, a title, an edition, a day, an expression of a pack.
     Text(String),

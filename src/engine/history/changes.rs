@@ -2,12 +2,15 @@
 
 use super::causes::{Both, Cause};
 use super::saved::{Saved, SavedFinding};
-use crate::audit::{Audit, REMINDER};
+use crate::audit::{Audit, REMINDER, reminder};
+use crate::ir::Pack;
 use crate::vocabulary::Verdict;
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, VecDeque};
 
 /// Which way a finding went. Every finding of either audit is in one class.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Class {
     /// Open now and settled or conceded then; contradicted now and not then;
     /// or met then and only conceded now.
@@ -22,6 +25,7 @@ pub enum Class {
     /// There is no such finding any more.
     Gone,
     /// The same verdict, but something recorded is not what it was.
+    #[serde(rename = "other-values")]
     Stirred,
     /// Nothing that counts is different.
     Unchanged,
@@ -44,7 +48,7 @@ impl Class {
 }
 
 /// One finding that is not what it was.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Change {
     /// Which way it went.
     pub class: Class,
@@ -67,7 +71,7 @@ pub struct Change {
 }
 
 /// A pack that is new, gone, or of another edition.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PackChange {
     /// Its name.
     pub name: String,
@@ -78,7 +82,7 @@ pub struct PackChange {
 }
 
 /// The frame of one of the two audits.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Side {
     /// The project's name.
     pub project: String,
@@ -88,25 +92,32 @@ pub struct Side {
     pub visit: Option<String>,
     /// The hold point up to which items were looked at.
     pub by: Option<String>,
-    /// The version of the engine.
+    /// The version of the engine; empty where a saved audit does not say it.
+    #[serde(rename = "engine_version")]
     pub engine: String,
 }
 
 /// Everything that changed between two audits.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Changes {
     /// The audit that was kept.
     pub was: Side,
     /// The audit made now.
     pub now: Side,
     /// Packs that are not what they were.
+    #[serde(rename = "changed_packs")]
     pub packs: Vec<PackChange>,
+    /// The packs of the audit made now.
+    #[serde(rename = "packs")]
+    pub packs_now: Vec<Pack>,
     /// Findings that are not what they were: by class, what can end the visit
     /// first, then in the audit's own order.
+    #[serde(rename = "changes")]
     pub findings: Vec<Change>,
     /// How many findings stand as they did.
     pub unchanged: usize,
     /// The last word.
+    #[serde(skip_deserializing, default = "reminder")]
     pub reminder: &'static str,
 }
 
@@ -164,7 +175,15 @@ pub fn compare(was: &Saved, audit: &Audit) -> Changes {
     }
     findings.extend(gone.into_iter().map(|finding| one_sided(both, finding, false)));
     findings.sort_by_key(|change| (change.class, !change.stops_the_visit));
-    Changes { was: side(was), now: side(&now), packs: packs(both), findings, unchanged, reminder: REMINDER }
+    Changes {
+        was: side(was),
+        now: side(&now),
+        packs: packs(both),
+        packs_now: audit.packs.clone(),
+        findings,
+        unchanged,
+        reminder: REMINDER,
+    }
 }
 
 /// A finding of now, and that of then with the same name.

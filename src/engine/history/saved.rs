@@ -3,6 +3,7 @@
 use crate::audit::{
     Audit, Conceded, Finding, Lapse, LogLine, MissingCause, Note, Observed, ObservedValue, Remark, SetAside,
 };
+use crate::source::Place;
 use crate::vocabulary::Verdict;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -147,7 +148,7 @@ impl Saved {
     pub(super) fn whole(audit: &Audit) -> Self {
         let mut values = BTreeMap::new();
         for seen in audit.findings.iter().flat_map(recorded_values) {
-            values.entry(seen.name.clone()).or_insert_with(|| seen.value.clone());
+            values.entry(seen.name.clone()).or_insert_with(|| seen.value.with_places(Place::beginning));
         }
         let pack =
             |pack: &crate::ir::Pack| SavedPack { name: pack.name.to_string(), edition: pack.edition.to_string() };
@@ -185,9 +186,9 @@ impl SavedFinding {
         let mut worked_out = BTreeMap::new();
         let on_the_way = finding.leaves().flat_map(|reason| &reason.values).filter(|value| !is_recorded(value));
         for value in on_the_way.chain(&finding.worked_out) {
-            worked_out.entry(value.name.clone()).or_insert_with(|| value.value.clone());
+            worked_out.entry(value.name.clone()).or_insert_with(|| value.value.with_places(Place::beginning));
         }
-        let remarks = finding.notes.iter().cloned().map(SavedNote::Remark);
+        let remarks = finding.notes.iter().map(|remark| SavedNote::Remark(remark.with_places(Place::beginning)));
         let notes = finding.leaves().flat_map(|reason| &reason.notes).cloned().map(SavedNote::Note);
         Self {
             item: finding.item.clone(),
@@ -198,7 +199,11 @@ impl SavedFinding {
             stops_the_visit: finding.stops_the_visit,
             seen: once(recorded_values(finding).map(|value| value.name.clone())),
             worked_out,
-            missing: finding.missing.iter().map(|missing| (missing.fact.clone(), missing.why.clone())).collect(),
+            missing: finding
+                .missing
+                .iter()
+                .map(|missing| (missing.fact.clone(), missing.why.with_places(Place::beginning)))
+                .collect(),
             asked: once(finding.because.iter().map(|reason| reason.expression.clone())),
             notes: once(remarks.chain(notes)),
             concession: finding.concession.as_ref().map(leave),

@@ -33,7 +33,7 @@ pub(crate) struct Reach<'a> {
 }
 
 /// One step from what was worked on to a part that this disturbs.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Through {
     /// One is a part of the other.

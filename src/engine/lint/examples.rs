@@ -1,7 +1,7 @@
 //! Runs the worked examples that stand beside the items of packs.
 
 use super::given::record_of;
-use crate::audit::{DueAndZone, Judge, Reason, finding};
+use crate::audit::{DueAndZone, HowMuch, Judge, Reason, finding};
 use crate::ir::{Item, ItemId, Rules};
 use crate::quantity::Date;
 use crate::source::Span;
@@ -64,7 +64,7 @@ fn come_to(judge: &Judge<'_>, (id, item): (ItemId, &Item), expected: Verdict) ->
         return (judge.without_record(item), Vec::new());
     };
     let name = judge.rules().full_name(item);
-    let told = finding(judge, (name, item), one, DueAndZone::of(judge, item, one), true);
+    let told = finding(judge, (name, item), one, DueAndZone::of(judge, item, one), HowMuch::Data);
     let added = told.added.into_iter().flat_map(|added| added.because);
     (one.bare, told.because.into_iter().chain(added).collect())
 }

@@ -7,10 +7,11 @@ use super::job::{Job, JobId};
 use crate::ir::{Arena, Rules};
 use crate::project::Record;
 use crate::quantity::Date;
+use serde::{Deserialize, Serialize};
 use std::cmp::Reverse;
 
 /// The chain of jobs that ends last, and what there is to do to the visit in all.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Chain {
     /// Its jobs, the first one first.
     pub jobs: Vec<JobId>,

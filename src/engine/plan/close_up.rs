@@ -2,13 +2,14 @@
 //! and what was disturbed by it must be inspected again.
 
 use super::open_jobs::OPENINGS;
-use crate::audit::{Audit, Finding, LogLine, REMINDER, Titles};
-use crate::ir::Rules;
+use crate::audit::{Audit, Finding, LogLine, REMINDER, Titles, reminder};
+use crate::ir::{Pack, Rules};
 use crate::lapse::zone_of_entry;
 use crate::project::{Entry, Record};
 use crate::quantity::Date;
 use crate::source::{Place, SharedText};
 use crate::vocabulary::{Event, Verdict};
+use serde::{Deserialize, Serialize};
 
 const REMEDY: &str = "Look for tools and rags, have what was disturbed inspected, close it, and log that it is closed.";
 const REFIT: &str = "Refit it, have what was disturbed inspected, and log that it is refitted.";
@@ -16,7 +17,7 @@ const REFIT: &str = "Refit it, have what was disturbed inspected, and log that i
 const CAUTION: &str = "Count the tools before you close.";
 
 /// What was opened or taken off, and is still so.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Opening {
     /// The zone, panel or part.
     pub what: String,
@@ -41,14 +42,14 @@ pub struct Opening {
 }
 
 /// The list for closing up.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CloseUp {
     /// The project's name.
     pub project: String,
     /// The day.
     pub on: Date,
-    /// The packs the audit was against, by name.
-    pub packs: Vec<String>,
+    /// The packs the audit was against.
+    pub packs: Vec<Pack>,
     /// What is open or off.
     pub openings: Vec<Opening>,
     /// What must be inspected again.
@@ -56,6 +57,7 @@ pub struct CloseUp {
     /// Titles of zones and hold points by name.
     pub titles: Titles,
     /// The last word.
+    #[serde(skip_deserializing, default = "reminder")]
     pub reminder: &'static str,
 }
 
@@ -102,7 +104,7 @@ pub fn close_up(rules: &Rules, record: &Record, audit: &Audit, on: Date) -> Clos
     CloseUp {
         project: audit.project.clone(),
         on,
-        packs: audit.packs.iter().map(|pack| pack.name.to_string()).collect(),
+        packs: audit.packs.clone(),
         openings,
         again,
         titles: audit.titles.clone(),

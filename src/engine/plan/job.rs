@@ -5,23 +5,27 @@ use crate::ir::{IdOf, ItemId};
 use crate::quantity::{Date, ExactInterval};
 use crate::source::SharedText;
 use crate::vocabulary::Verdict;
+use serde::{Deserialize, Serialize};
 
 /// No job is longer: beyond it somebody mistyped.
 const LONGEST: u32 = 1_000_000;
 
 /// Where a job comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum JobKind {
-    /// A finding that is open.
-    Finding(Verdict),
     /// A snag in the log.
     Snag,
     /// The builder's own.
     Own,
+    /// A finding that is open, by its verdict.
+    #[serde(untagged)]
+    Finding(Verdict),
 }
 
 /// Who said how long a job takes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum TimeSource {
     /// The builder.
     Builder,
@@ -32,7 +36,7 @@ pub enum TimeSource {
 }
 
 /// How long a job takes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Takes {
     /// Minutes; the most where a range was given.
     pub minutes: u32,
@@ -41,7 +45,7 @@ pub struct Takes {
 }
 
 /// By when a job is due.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Due {
     /// The hold point.
     pub by: String,
@@ -52,7 +56,7 @@ pub struct Due {
 }
 
 /// What a job waits for: a part on order, a paper, a person.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Part {
     /// What it is.
     pub part: String,
@@ -68,7 +72,7 @@ pub struct Part {
 pub type JobId = IdOf<Job>;
 
 /// An open job.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Job {
     /// `us/marks.height`, `snag 14`, `own: fit wheel spats`.
     pub name: String,
@@ -105,6 +109,7 @@ pub struct Job {
     /// What can hurt.
     pub caution: Option<SharedText>,
     /// The item, if it comes from one.
+    #[serde(skip)]
     pub(super) item: Option<ItemId>,
 }
 

@@ -19,10 +19,11 @@ pub use close_up::{CloseUp, Opening, close_up};
 pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 pub use sitting::Sitting;
 
-use crate::audit::{Audit, FindingKind};
-use crate::ir::{Arena, Rules};
+use crate::audit::{Audit, FindingKind, reminder};
+use crate::ir::{Arena, Pack, Rules};
 use crate::project::Record;
 use crate::quantity::{Date, DateRange};
+use serde::{Deserialize, Serialize};
 
 /// Minutes a job takes of which nobody said how long.
 pub const ASSUMED_JOB: u32 = 60;
@@ -45,12 +46,12 @@ pub struct Request {
 }
 
 /// The open jobs, and how they hang together.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Plan {
     /// The project's name.
     pub project: String,
-    /// The packs the audit was against, by name.
-    pub packs: Vec<String>,
+    /// The packs the audit was against.
+    pub packs: Vec<Pack>,
     /// The day.
     pub on: Date,
     /// The planned visit.
@@ -74,6 +75,7 @@ pub struct Plan {
     /// Titles of zones and hold points by name.
     pub titles: crate::audit::Titles,
     /// The last word.
+    #[serde(skip_deserializing, default = "reminder")]
     pub reminder: &'static str,
 }
 
@@ -94,7 +96,7 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
     let chain = chain::to_the_visit(rules, record, &jobs, a_day, request.on);
     Plan {
         project: audit.project.clone(),
-        packs: audit.packs.iter().map(|pack| pack.name.to_string()).collect(),
+        packs: audit.packs.clone(),
         on: request.on,
         visit: record.visit,
         jobs,

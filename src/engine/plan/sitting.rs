@@ -13,13 +13,14 @@ use super::job::{Job, JobId};
 use super::order::{By, Pressing, pressing};
 use crate::ir::{Arena, IdOf};
 use crate::quantity::Date;
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is due within so many days is not put off for a nearer place.
 const PRESSING_DAYS: i32 = 7;
 
 /// One sitting.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Sitting {
     /// The time there is, in minutes.
     pub time: u32,

@@ -18,6 +18,9 @@ use std::collections::BTreeSet;
 /// What a program states is shown in places as a file of this folder.
 const BY_PROGRAM: &str = "program";
 
+/// What the statement of a list ends in that has no record.
+pub const NO_RECORD: &str = " = []\n";
+
 /// A record that can still be added to.
 #[derive(Debug, Clone)]
 pub struct Draft {
@@ -121,6 +124,8 @@ impl Draft {
         let before = known.and_then(|at| self.own.get(at)).map(|own| own.source);
         let mut sources = std::mem::take(&mut self.record.sources);
         let old = before.and_then(|id| sources.file(id)).map(|file| file.text.clone());
+        // A list that was said to have no record is written in one piece.
+        let stands = if old.as_ref().is_some_and(|old| old.ends_with(NO_RECORD)) { Stands::Instead } else { stands };
         let begins = match (&old, stands) {
             (Some(old), Stands::After) => old.len(),
             _ => 0,

@@ -2,13 +2,13 @@
 
 use super::Evidence;
 use super::dates;
+use super::file_pattern::FilePattern;
 use super::taken::{DATED, Moment};
 use super::text::Page;
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::Rules;
 use crate::source::Span;
-use glob::{MatchOptions, Pattern};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -50,10 +50,6 @@ const NO_EVIDENCE: [&str; 16] = [
 
 /// The ending of records that wait for the rest of their list.
 const UNFINISHED: &str = ".unfinished.txt";
-
-/// A star stays within its folder, and hidden files are nobody's evidence.
-const MATCH: MatchOptions =
-    MatchOptions { case_sensitive: true, require_literal_separator: true, require_literal_leading_dot: true };
 
 /// The files of a project, and the kinds of evidence the packs know.
 pub(super) struct Files<'a> {
@@ -198,9 +194,9 @@ impl<'a> Files<'a> {
         if let Ok(at) = self.paths.binary_search(&path) {
             return Ok(self.paths.get(at).copied().into_iter().collect());
         }
-        let pattern = Pattern::new(path).map_err(|error| {
+        let pattern = FilePattern::new(path).map_err(|error| {
             Box::new(
-                Diagnostic::error("evidence::pattern", format!("`{path}` is not a pattern: {}", error.msg))
+                Diagnostic::error("evidence::pattern", format!("`{path}` is not a pattern: {error}"))
                     .at(entry.place, "")
                     .help("`*` stands for any part of a file's name, `**` for any folders, `[0-9]` for one of several signs"),
             )
@@ -213,7 +209,7 @@ impl<'a> Files<'a> {
         };
         let shows = |file: &&str| !is_own_text(file) && fits(file);
         let shows = |file: &&str| shows(file) && !is_no_evidence(file);
-        Ok(self.paths.iter().copied().filter(shows).filter(|file| pattern.matches_with(file, MATCH)).collect())
+        Ok(self.paths.iter().copied().filter(shows).filter(|file| pattern.is_of(file)).collect())
     }
 
     fn evidence(&self, entry: &Entry<'_>, file: &str, found: bool) -> Result<Evidence, Box<Diagnostic>> {

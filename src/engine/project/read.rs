@@ -35,16 +35,19 @@ pub fn read(
     rules: &Rules,
     sources: Sources,
 ) -> (Record, Vec<Diagnostic>) {
-    let (draft, mut messages) = Draft::new(files, paths, header, rules, sources);
+    let (draft, messages) = Draft::new(files, paths, header, rules, sources);
     let (record, said) = draft.into_finished(rules, paths);
-    if messages.iter().any(Diagnostic::is_error) {
-        // That entries are gone may only follow from what could not be read.
-        messages.extend(said.into_iter().filter(|message| message.code != "whole::entries-gone"));
-    } else {
-        messages.extend(said);
-    }
-    settle(&mut messages);
-    (record, messages)
+    (record, together(messages, said))
+}
+
+/// What is said while a record is gathered, and of all of it together.
+#[must_use]
+pub fn together(mut gathered: Vec<Diagnostic>, of_all: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    // That entries are gone may only follow from what could not be read.
+    let follows = gathered.iter().any(Diagnostic::is_error);
+    gathered.extend(of_all.into_iter().filter(|message| !follows || message.code != "whole::entries-gone"));
+    settle(&mut gathered);
+    gathered
 }
 
 /// What only all of a record together tells.

@@ -1,22 +1,11 @@
-//! The list for closing up after the visit, by place; and the same for
-//! programs, schema `cotterpin-close-up/1`:
-//!
-//! | key | what it holds |
-//! |---|---|
-//! | `schema`, `project`, `on` | `cotterpin-close-up/1`; the project's name; the day, ISO 8601 |
-//! | `openings[]` | `what`, `event` (`opened`, `removed`), `on`, `who`, `for_visit`, `zone` or null, `note` or null, `remedy`, `caution`, `place` |
-//! | `again[]` | what must be inspected or confirmed again: `item`, `subject` or null, `title`, `zone` or null, `shown` and `undone_by` in words, `remedy` or null, `caution` or null |
-//! | `reminder` | who has the final say; always there |
+//! The list for closing up after the visit, by place.
 
 use super::phrases;
 use super::wrap::Page;
-use super::{days, job, json};
+use super::{days, job};
 use crate::audit::{Finding, Lapse};
 use crate::plan::{CloseUp, Opening};
-use crate::source::Place;
-use serde::Serialize;
 
-const SCHEMA: &str = "cotterpin-close-up/1";
 const INDENT: usize = 4;
 const COLUMN: usize = 10;
 
@@ -27,7 +16,7 @@ pub fn close_up_text(list: &CloseUp, width: usize) -> String {
     page.line(0, &format!("To close up on {}", list.project));
     page.gap();
     page.labelled(0, 10, "Day", &days::in_words(list.on));
-    page.labelled(0, 10, "Packs", &list.packs.join(", "));
+    page.labelled(0, 10, "Packs", &phrases::pack_names(&list.packs));
     let open = phrases::counted(list.openings.len(), "place or part is open or off", "places or parts are open or off");
     let again = phrases::counted(list.again.len(), "finding asks", "findings ask");
     page.labelled(0, 10, "Left", &format!("{open}; {again} for another inspection or test"));
@@ -103,88 +92,4 @@ fn close(page: &mut Page, number: usize, opening: &Opening) {
 
 fn label(page: &mut Page, label: &str, text: &str) {
     page.labelled(INDENT, COLUMN, label, text);
-}
-
-#[derive(Serialize)]
-struct ListOut<'a> {
-    schema: &'static str,
-    project: &'a str,
-    on: String,
-    openings: Vec<OpeningOut<'a>>,
-    again: Vec<AgainOut<'a>>,
-    reminder: &'static str,
-}
-
-#[derive(Serialize)]
-struct OpeningOut<'a> {
-    what: &'a str,
-    event: &'static str,
-    on: &'a str,
-    who: &'a str,
-    for_visit: bool,
-    zone: Option<&'a str>,
-    note: Option<&'a str>,
-    remedy: &'a str,
-    caution: &'a str,
-    place: &'a Place,
-}
-
-#[derive(Serialize)]
-struct AgainOut<'a> {
-    item: &'a str,
-    subject: Option<&'a str>,
-    title: &'a str,
-    zone: Option<&'a str>,
-    shown: Vec<String>,
-    undone_by: Vec<String>,
-    remedy: Option<&'a str>,
-    caution: Option<&'a str>,
-}
-
-/// The list as JSON; keys in a fixed order, a line break at the end.
-#[must_use]
-pub fn close_up_json(list: &CloseUp) -> String {
-    let again = |finding: &'_ Finding| -> (Vec<String>, Vec<String>) {
-        finding.lapses().map(|lapse| (phrases::told(&lapse.shown), phrases::told(&lapse.undone_by))).unzip()
-    };
-    let out = ListOut {
-        schema: SCHEMA,
-        project: &list.project,
-        on: list.on.to_string(),
-        openings: list.openings.iter().map(opening_out).collect(),
-        again: list
-            .again
-            .iter()
-            .map(|finding| {
-                let (shown, undone_by) = again(finding);
-                AgainOut {
-                    item: &finding.item,
-                    subject: finding.subject.as_deref(),
-                    title: &finding.title,
-                    zone: finding.zone.as_deref(),
-                    shown,
-                    undone_by,
-                    remedy: finding.remedy.as_deref(),
-                    caution: finding.caution.as_deref(),
-                }
-            })
-            .collect(),
-        reminder: list.reminder,
-    };
-    json::pretty(SCHEMA, &out)
-}
-
-fn opening_out(one: &Opening) -> OpeningOut<'_> {
-    OpeningOut {
-        what: &one.what,
-        event: one.event.words(),
-        on: &one.on,
-        who: &one.who,
-        for_visit: one.for_visit,
-        zone: one.zone.as_deref(),
-        note: one.note.as_deref(),
-        remedy: &one.remedy,
-        caution: &one.caution,
-        place: &one.place,
-    }
 }

@@ -14,7 +14,8 @@
 //!
 //! | column | what it holds |
 //! |---|---|
-//! | `item`, `subject`, `verdict`, `title` | as in the JSON report; `subject` is empty where the finding is about no record |
+//! | `item`, `subject`, `verdict` | as in the JSON report; `subject` is empty where the finding is about no record |
+//! | `title` | what is so when it is met; of a list, what is asked |
 //! | `kind` | `item`, `whole-list` or `removed` |
 //! | `stops_the_visit` | `true` or `false` |
 //! | `by`, `zone`, `system`, `basis`, `added_by` | as in the JSON report |
@@ -28,8 +29,7 @@
 //! one row, with the last three columns alone, for no report is without the
 //! reminder.
 
-use super::json;
-use super::lines::Lines;
+use super::lines::{self, Lines};
 use crate::audit::{Audit, Finding};
 
 const COLUMNS: [&str; 27] = [
@@ -90,7 +90,7 @@ fn cells(audit: &Audit, finding: &Finding) -> Vec<String> {
         finding.item.clone(),
         text(finding.subject.as_deref()),
         finding.verdict.word().to_owned(),
-        json::title(finding).into_owned(),
+        lines::title(finding),
         word(&finding.kind),
         finding.stops_the_visit.to_string(),
         finding.by.to_string(),

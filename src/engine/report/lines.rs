@@ -3,13 +3,21 @@
 
 use super::cause_sentences;
 use super::phrases;
-use crate::audit::{AddedNeed, Clause, Conceded, Deferred, Finding, Held, Lapse, Reason, SetAside};
+use crate::audit::{AddedNeed, Clause, Conceded, Deferred, Finding, FindingKind, Held, Lapse, Reason, SetAside};
 use crate::source::SharedText;
 
 /// The name of a finding, the same in each of these formats: the item's full
 /// name, and in brackets the record it is about. No item's name has a bracket.
 pub(super) fn key(item: &str, subject: Option<&str>) -> String {
     subject.map_or_else(|| item.to_owned(), |subject| format!("{item}[{subject}]"))
+}
+
+/// The title as the pack has it; of a list, what is asked, and of a part that is off, that it is.
+pub(super) fn title(finding: &Finding) -> String {
+    match finding.kind {
+        FindingKind::WholeList | FindingKind::Removed => phrases::title(finding),
+        FindingKind::Item => finding.title.to_string(),
+    }
 }
 
 /// The lines of a finding, each of one kind.

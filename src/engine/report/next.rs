@@ -42,7 +42,7 @@ fn heading(page: &mut Page, plan: &Plan) {
         },
     );
     page.labelled(0, 10, "Visit", &visit);
-    page.labelled(0, 10, "Packs", &plan.packs.join(", "));
+    page.labelled(0, 10, "Packs", &phrases::pack_names(&plan.packs));
     page.labelled(0, 10, "Open", &open(plan));
     if let Some(text) = open_lists(plan) {
         page.labelled(0, 10, "Lists", &text);

@@ -4,13 +4,15 @@
 
 use super::packs::{amended_by, counts, pack_rows};
 use super::{days, phrases};
-use crate::ir::{Added, Bound, Cite, Condition, ConditionId, Document, DocumentId, Item, Pack, PackId, Rules, Show};
+use crate::ir::{
+    Added, Aside, Bound, Cite, Condition, ConditionId, Document, DocumentId, Item, Pack, PackId, Rules, Show,
+};
 use crate::plan::minutes_of;
 use crate::source::Span;
 use crate::vocabulary::{Basis, Mark};
 
 /// What no page of a pack may leave out.
-const REMINDER: &str = "This is what a pack asks, as its author wrote it. It gives no permission to fly, and signs \
+pub(super) const REMINDER: &str = "This is what a pack asks, as its author wrote it. It gives no permission to fly, and signs \
 nothing. Regulations change: compare with the present text. The local authority's inspector has the final say.";
 
 /// A pack set out for reading.
@@ -64,7 +66,7 @@ pub struct Line {
 pub fn pack_page(rules: &Rules, name: &str) -> Option<PackPage> {
     let place = rules.packs.position(|pack| pack.name == name)?;
     let pack = rules.packs.get(place)?;
-    let writer = Writer { rules, place };
+    let writer = Writer::new(rules, place);
     let mut parts = writer.about(pack);
     writer.sources(&mut parts);
     writer.items(&mut parts);
@@ -73,12 +75,27 @@ pub fn pack_page(rules: &Rules, name: &str) -> Option<PackPage> {
     Some(PackPage { title: format!("{}: {}", pack.name, pack.title), parts, reminder: REMINDER })
 }
 
-struct Writer<'a> {
-    rules: &'a Rules,
+/// One pack among the rules.
+pub(super) struct Writer<'a> {
+    pub(super) rules: &'a Rules,
     place: PackId,
 }
 
-impl Writer<'_> {
+/// The items of other packs that a pack amends.
+pub(super) fn amended_in(rules: &Rules, pack: PackId) -> impl Iterator<Item = &Item> {
+    rules.items.iter().filter(move |item| amended_by(item, pack))
+}
+
+/// The items of other packs that a pack sets aside.
+pub(super) fn set_aside_in(rules: &Rules, pack: PackId) -> impl Iterator<Item = (&Item, &Aside)> {
+    rules.items.iter().filter_map(move |item| Some((item, item.set_aside.iter().find(|aside| aside.pack == pack)?)))
+}
+
+impl<'a> Writer<'a> {
+    pub(super) fn new(rules: &'a Rules, place: PackId) -> Self {
+        Self { rules, place }
+    }
+
     fn about(&self, pack: &Pack) -> Vec<Part> {
         let mut lines = vec![
             line_of("edition", &pack.edition),
@@ -105,7 +122,7 @@ impl Writer<'_> {
     }
 
     /// Its own documents first, then those of other packs that it cites.
-    fn sources(&self, parts: &mut Vec<Part>) {
+    pub(super) fn documents(&self) -> impl Iterator<Item = &'a Document> {
         let cited: Vec<DocumentId> = self.cites().filter_map(|cite| cite.document).collect();
         let (own, lent): (Vec<_>, Vec<_>) = self
             .rules
@@ -113,11 +130,15 @@ impl Writer<'_> {
             .with_ids()
             .filter(|(at, document)| document.pack == self.place || cited.contains(at))
             .partition(|(_, document)| document.pack == self.place);
-        if own.is_empty() && lent.is_empty() {
-            return;
+        own.into_iter().chain(lent).map(|(_, document)| document)
+    }
+
+    fn sources(&self, parts: &mut Vec<Part>) {
+        let mut documents = self.documents().peekable();
+        if documents.peek().is_some() {
+            parts.push(Part::Section("Sources".to_owned()));
         }
-        parts.push(Part::Section("Sources".to_owned()));
-        for (_, document) in own.into_iter().chain(lent) {
+        for document in documents {
             parts.push(Part::Entry(document.name.to_string(), document.title.to_string()));
             parts.push(Part::Labelled(self.document(document)));
         }
@@ -203,7 +224,7 @@ impl Writer<'_> {
     }
 
     /// Each clause in the pack's own words. Several were joined under the item's own name.
-    fn clauses(&self, node: ConditionId, place: Span) -> Vec<String> {
+    pub(super) fn clauses(&self, node: ConditionId, place: Span) -> Vec<String> {
         let program = &self.rules.program;
         let span = |node: ConditionId| program.condition_spans.get(node).copied();
         let text = |node: ConditionId| span(node).map(|span| self.rules.sources.one_line(span)).unwrap_or_default();
@@ -231,11 +252,10 @@ impl Writer<'_> {
     }
 
     fn amended(&self, parts: &mut Vec<Part>) {
-        let amended: Vec<&Item> = self.rules.items.iter().filter(|item| amended_by(item, self.place)).collect();
-        if amended.is_empty() {
-            return;
+        let mut amended = amended_in(self.rules, self.place).peekable();
+        if amended.peek().is_some() {
+            parts.push(Part::Section("Amended items of other packs".to_owned()));
         }
-        parts.push(Part::Section("Amended items of other packs".to_owned()));
         for item in amended {
             parts.push(Part::Entry(self.rules.full_name(item), item.title.to_string()));
             let added = item.added.iter().filter(|added| added.pack == self.place);
@@ -261,13 +281,11 @@ impl Writer<'_> {
     }
 
     fn set_aside(&self, parts: &mut Vec<Part>) {
-        let mut begun = false;
-        for item in &self.rules.items {
-            let Some(aside) = item.set_aside.iter().find(|aside| aside.pack == self.place) else { continue };
-            if !begun {
-                parts.push(Part::Section("Items of other packs set aside".to_owned()));
-                begun = true;
-            }
+        let mut set_aside = set_aside_in(self.rules, self.place).peekable();
+        if set_aside.peek().is_some() {
+            parts.push(Part::Section("Items of other packs set aside".to_owned()));
+        }
+        for (item, aside) in set_aside {
             parts.push(Part::Entry(self.rules.full_name(item), item.title.to_string()));
             let mut lines = vec![line_of("because", &phrases::sentence(&aside.because))];
             lines.extend(aside.basis.map(|basis: Basis| line_of("basis", phrases::basis(basis))));

@@ -1,20 +1,18 @@
 //! What each pack holds, and on what it rests.
 
-use super::json::pretty;
+use super::document::document;
+use super::message::Message;
 use super::phrases;
+use super::schemas::PACKS;
 use super::wrap::Page;
 use crate::ir::{FactId, Item, ListId, PackId, Rules};
 use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
-/// The schema's name and version.
-const SCHEMA: &str = "cotterpin-packs/1";
-
 /// One pack, counted.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PackRow {
     /// Its name.
     pub name: SharedText,
@@ -22,6 +20,8 @@ pub struct PackRow {
     pub title: SharedText,
     /// Its edition.
     pub edition: SharedText,
+    /// What its texts come to: see [`Pack::digest`](crate::ir::Pack::digest).
+    pub digest: SharedText,
     /// How many items it declares.
     pub items: usize,
     /// How many items of other packs it amends, by a need or by its word.
@@ -51,7 +51,7 @@ pub struct PackRow {
 }
 
 /// Items by what kind of word they are.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ByBasis {
     /// Binding law.
     pub law: usize,
@@ -70,7 +70,7 @@ pub struct ByBasis {
 }
 
 /// Items by the weakest document each of them cites.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct RestsOn {
     /// Every document cited was read.
     pub read: usize,
@@ -84,7 +84,6 @@ pub struct RestsOn {
 
 #[derive(Serialize)]
 struct PacksOut<'a> {
-    schema: &'static str,
     packs: &'a [PackRow],
 }
 
@@ -110,6 +109,7 @@ fn row(rules: &Rules, place: PackId) -> Option<PackRow> {
         name: pack.name.clone(),
         title: pack.title.clone(),
         edition: pack.edition.clone(),
+        digest: pack.digest.clone(),
         items: items.len(),
         amended: elsewhere(amended_by),
         set_aside: elsewhere(|item, pack| item.set_aside.iter().any(|aside| aside.pack == pack)),
@@ -210,9 +210,8 @@ fn total(rows: &[PackRow], of: impl Fn(&PackRow) -> usize) -> usize {
     rows.iter().map(of).sum()
 }
 
-/// The rows as JSON, schema `cotterpin-packs/1`: `schema`, and `packs[]` with
-/// the fields of [`PackRow`] under their own names.
+/// The rows as JSON, as `schemas/packs.json` says.
 #[must_use]
-pub fn packs_json(rows: &[PackRow]) -> String {
-    pretty(SCHEMA, &PacksOut { schema: SCHEMA, packs: rows })
+pub fn packs_json(rows: &[PackRow], messages: &[Message]) -> String {
+    document(&PACKS, &PacksOut { packs: rows }, messages)
 }

@@ -1,8 +1,8 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::cause_sentences;
-use crate::audit::{Cited, Finding, FindingKind, LineKind, LogLine, Missing, MissingKind, Observed, REMOVED};
-use crate::ir::Named;
+use crate::audit::{Cited, Finding, FindingKind, Held, LineKind, LogLine, Missing, MissingKind, Observed, REMOVED};
+use crate::ir::{Named, Pack};
 use crate::project::whole::LOG;
 use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
@@ -141,6 +141,20 @@ pub(super) fn capital(text: &str) -> String {
 /// `1 finding`, `2 findings`.
 pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
+}
+
+/// The names of packs, with commas between.
+pub(super) fn pack_names(packs: &[Pack]) -> String {
+    packs.iter().map(|pack| pack.name.as_str()).collect::<Vec<_>>().join(", ")
+}
+
+/// How a condition came out.
+pub(super) fn held(held: &Held) -> &'static str {
+    match held {
+        Held::True => "That holds.",
+        Held::False => "That does not hold.",
+        Held::Undecided => "That cannot be decided from what is recorded.",
+    }
 }
 
 /// The parts as a spoken list: `a, b and c`.

@@ -15,10 +15,9 @@ const WIDTH: usize = 78;
 /// word.
 #[must_use]
 pub fn questions_text(rules: &Rules, record: &Record, system: Option<&str>) -> String {
-    let wanted = |name: &str| system.is_none_or(|system| name.split('.').next() == Some(system));
     let mut page = Page::new(WIDTH);
     comment(&mut page, "Answers you know: take away the # before the key, and write your own value.");
-    for (table, facts) in tables(rules, record, &wanted) {
+    for (table, facts) in tables(rules, record, system) {
         page.gap();
         if !table.is_empty() {
             page.line(0, &format!("[{table}]"));
@@ -27,26 +26,51 @@ pub fn questions_text(rules: &Rules, record: &Record, system: Option<&str>) -> S
             question(&mut page, rules, &key, fact, "");
         }
     }
-    for (id, list) in (0..).map(ListId::new).zip(&rules.lists) {
-        if wanted(&list.name) && !list.derived() && !record.lists.contains_key(&id) {
-            page.gap();
-            records(&mut page, rules, list);
-        }
+    for list in open_lists(rules, record, system) {
+        page.gap();
+        records(&mut page, rules, list);
     }
     page.finish()
+}
+
+/// Whether a name begins with the word asked for, if there is one.
+fn is_of(name: &str, system: Option<&str>) -> bool {
+    system.is_none_or(|system| name.split('.').next() == Some(system))
+}
+
+/// The facts not recorded.
+pub(super) fn open_facts<'a>(
+    rules: &'a Rules,
+    record: &'a Record,
+    system: Option<&'a str>,
+) -> impl Iterator<Item = &'a Fact> {
+    let facts = (0..).map(FactId::new).zip(&rules.facts);
+    let open = move |(id, fact): &(FactId, &Fact)| is_of(&fact.name, system) && !record.facts.contains_key(id);
+    facts.filter(open).map(|(_, fact)| fact)
+}
+
+/// The lists of which nothing is recorded, without those that the log keeps.
+pub(super) fn open_lists<'a>(
+    rules: &'a Rules,
+    record: &'a Record,
+    system: Option<&'a str>,
+) -> impl Iterator<Item = &'a List> {
+    let lists = (0..).map(ListId::new).zip(&rules.lists);
+    let open = move |(id, list): &(ListId, &List)| {
+        is_of(&list.name, system) && !list.derived() && !record.lists.contains_key(id)
+    };
+    lists.filter(open).map(|(_, list)| list)
 }
 
 type Tables<'a> = BTreeMap<String, Vec<(String, &'a Fact)>>;
 
 /// Facts not recorded, by the table they stand in; keys outside any table
 /// come first, as TOML wants it.
-fn tables<'a>(rules: &'a Rules, record: &Record, wanted: &impl Fn(&str) -> bool) -> Tables<'a> {
+fn tables<'a>(rules: &'a Rules, record: &'a Record, system: Option<&'a str>) -> Tables<'a> {
     let mut tables = Tables::new();
-    for (id, fact) in (0..).map(FactId::new).zip(&rules.facts) {
-        if wanted(&fact.name) && !record.facts.contains_key(&id) {
-            let (table, key) = fact.name.rsplit_once('.').unwrap_or(("", &fact.name));
-            tables.entry(table.to_owned()).or_default().push((key.to_owned(), fact));
-        }
+    for fact in open_facts(rules, record, system) {
+        let (table, key) = fact.name.rsplit_once('.').unwrap_or(("", &fact.name));
+        tables.entry(table.to_owned()).or_default().push((key.to_owned(), fact));
     }
     tables
 }
@@ -74,7 +98,7 @@ fn question(page: &mut Page, rules: &Rules, key: &str, fact: &Fact, indent: &str
 }
 
 /// What may be answered, where the question does not say it.
-fn hint(rules: &Rules, fact: &Fact) -> String {
+pub(super) fn hint(rules: &Rules, fact: &Fact) -> String {
     let mut hint = match fact.kind {
         Kind::YesNo => "true or false".to_owned(),
         Kind::Choice(_) => {

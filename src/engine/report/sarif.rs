@@ -29,7 +29,6 @@
 //! of who has the final say, which also stands in the properties of the run.
 
 use super::cause_sentences;
-use super::json;
 use super::lines::{self, Lines, key};
 use super::phrases;
 use crate::audit::{Audit, EntryRef, Finding, FindingKind, MissingCause, Notice, Observed};
@@ -87,7 +86,7 @@ pub fn sarif(audit: &Audit, standing: Option<&Standing>) -> String {
             },
         }],
     });
-    json::pretty("sarif", &log)
+    format!("{log:#}\n")
 }
 
 /// Section 3.27.24.
@@ -233,7 +232,7 @@ fn result(rules: &Rules<'_>, finding: &Finding, state: Option<&str>) -> Value {
             "item": finding.item,
             "subject": finding.subject,
             "verdict": finding.verdict,
-            "title": json::title(finding),
+            "title": lines::title(finding),
             "by": finding.by,
             "zone": finding.zone,
             "system": finding.system,
@@ -340,7 +339,12 @@ fn location((place, said): (&Place, String)) -> Value {
     let mut physical = Map::new();
     physical.insert("artifactLocation".to_owned(), artifact(&place.file));
     if place.line > 0 {
-        let region = json!({ "startLine": place.line, "startColumn": place.column.max(1) });
+        let mut region = json!({ "startLine": place.line, "startColumn": place.column.max(1) });
+        // Both count the column after the last character (3.30.8).
+        if let Some(region) = region.as_object_mut().filter(|_| place.end_line > 0 && place.end_column > 0) {
+            region.insert("endLine".to_owned(), place.end_line.into());
+            region.insert("endColumn".to_owned(), place.end_column.into());
+        }
         physical.insert("region".to_owned(), region);
     }
     json!({ "physicalLocation": physical, "message": { "text": message(&said) } })

@@ -3,7 +3,7 @@
 use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
-use crate::audit::{Audit, Clause, Finding, FindingKind, Held, Join, Reason};
+use crate::audit::{Audit, Clause, Finding, FindingKind, Join, Reason};
 use crate::vocabulary::Verdict;
 
 /// Why each of `findings` came out as it did, no line wider than `width`
@@ -118,12 +118,7 @@ fn part(page: &mut Page, indent: usize, reason: &Reason) {
     page.line(indent, if indent > 0 { "This:" } else { asks });
     let (within, beyond) = (indent.saturating_add(4), indent.saturating_add(8));
     page.line(within, &reason.expression);
-    let held = match reason.held {
-        Held::True => "That holds.",
-        Held::False => "That does not hold.",
-        Held::Undecided => "That cannot be decided from what is recorded.",
-    };
-    page.line(indent, held);
+    page.line(indent, phrases::held(&reason.held));
     for value in &reason.values {
         let from = value.place.as_ref().map_or_else(String::new, |place| format!(", written in {place}"));
         page.hanging(

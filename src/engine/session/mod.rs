@@ -1,12 +1,16 @@
 //! A project that stays judged: a change goes in, the findings that it changed come out.
 
-use crate::audit::{Audit, Changed, Finding, Judge, Readers, Request, Standing, audit};
+use crate::audit::{Audit, Changed, Finding, Judge, Reach, Readers, Request, Standing, audit};
 use crate::diagnostic::Diagnostic;
-use crate::ir::Rules;
-use crate::project::{Draft, Record, Refused, Stands};
+use crate::ir::{FactId, Rules};
+use crate::project::{Draft, Record, Recorded, Refused, Stands, whole_name};
 use crate::quantity::Date;
+use crate::source::Place;
 use self_cell::self_cell;
 use std::sync::Arc;
+
+/// The lists of instruments and of their calibrations.
+const INSTRUMENTS: &str = "measuring.";
 
 /// What a judge borrows.
 #[derive(Debug)]
@@ -100,21 +104,21 @@ impl Session {
     /// What is wrong with the statement, or with the record that it would make; then all is as it was.
     pub fn state(&mut self, name: &str, text: &str, stands: Stands) -> Answer {
         let rules = Arc::clone(&self.rules);
-        let Some(fact) = rules.fact_by_name.get(name).copied().filter(|_| stands == Stands::Instead) else {
-            return self.change(|draft| draft.state(&rules, name, text, stands).map(|_| ()));
-        };
-        let shown_before = self.is_shown(name);
-        let warnings = self.draft.state(&rules, name, text, stands)?;
-        let recorded = self.draft.fact(fact).cloned();
-        let place = recorded.as_ref().map(|one| self.draft.record().sources.place(one.place)).unwrap_or_default();
-        let alone = warnings.is_empty()
-            && !shown_before
-            && !self.is_shown(name)
-            && self.bound.with_dependent_mut(|_, judge| judge.set_fact(fact, recorded, place));
-        if alone {
-            return Ok(self.standing.fact_changed(self.bound.borrow_dependent(), &self.readers, fact));
+        let fact = rules.fact_by_name.get(name).copied().filter(|_| stands == Stands::Instead);
+        let before = fact.is_none().then(|| self.draft.clone());
+        let (shown, said) = (self.is_shown(name), self.words());
+        self.draft.state(&rules, name, text, stands)?;
+        let reach = self.reach(name, said);
+        if let (Some(fact), false) = (fact, shown || self.is_shown(name)) {
+            let recorded = self.draft.fact(fact).cloned();
+            let place = recorded.as_ref().map(|one| self.draft.record().sources.place(one.place)).unwrap_or_default();
+            return self.fact_changed(fact, recorded, place);
         }
-        self.rebind()
+        let answer = self.rebind(if shown || self.is_shown(name) { &Reach::All } else { &reach });
+        if let (Err(_), Some(before)) = (&answer, before) {
+            self.draft = before;
+        }
+        answer
     }
 
     /// Makes a fact or a list unrecorded.
@@ -126,14 +130,44 @@ impl Session {
         let Some(fact) = rules.fact_by_name.get(name).copied() else {
             return self.change(|draft| draft.unset(&rules, name).map_err(|message| by_itself(draft, message)));
         };
-        let shown_before = self.is_shown(name);
+        let shown = self.is_shown(name);
         self.draft.unset(&rules, name).map_err(|message| by_itself(&self.draft, message))?;
-        let alone = !shown_before
-            && self.bound.with_dependent_mut(|_, judge| judge.set_fact(fact, None, crate::source::Place::default()));
-        if alone {
-            return Ok(self.standing.fact_changed(self.bound.borrow_dependent(), &self.readers, fact));
+        if shown { self.rebind(&Reach::All) } else { self.fact_changed(fact, None, Place::default()) }
+    }
+
+    /// A fact is another: what reads it is judged anew, and if the log bears on it, by a judge of its own.
+    fn fact_changed(&mut self, fact: FactId, recorded: Option<Recorded>, place: Place) -> Answer {
+        let reach = Reach::Fact(fact);
+        if self.bound.with_dependent_mut(|_, judge| judge.set_fact(fact, recorded, place)) {
+            return Ok(self.standing.renew(self.bound.borrow_dependent(), &self.readers, &reach));
         }
-        self.rebind()
+        self.rebind(&reach)
+    }
+
+    /// What a statement about a list, an entry or a word can bear on. `said` is how much had been said before.
+    fn reach(&self, name: &str, said: [usize; 3]) -> Reach {
+        let record = self.draft.record();
+        let list = name.strip_prefix(&whole_name("")).unwrap_or(name);
+        if let Some(id) = self.rules.list_by_name.get(list) {
+            // What was measured with an instrument, in any list or line, counts by its calibration.
+            return if list.starts_with(INSTRUMENTS) { Reach::All } else { Reach::List(*id) };
+        }
+        let [confirmed, conceded, deferred] = said;
+        let words = record.confirmations.iter().skip(confirmed).map(|one| one.item.clone());
+        let leave = record.concessions.iter().skip(conceded).map(|one| one.item.clone());
+        let deferrals = record.deferrals.iter().skip(deferred).map(|one| one.item.clone());
+        match name {
+            "log" => Reach::Log,
+            "confirmed" | "concession" | "deferred" => Reach::Items(words.chain(leave).chain(deferrals).collect()),
+            "job" => Reach::Items(Vec::new()),
+            _ if list == "log" => Reach::Log,
+            _ => Reach::All,
+        }
+    }
+
+    fn words(&self) -> [usize; 3] {
+        let record = self.draft.record();
+        [record.confirmations.len(), record.concessions.len(), record.deferrals.len()]
     }
 
     /// Any other change of the draft; all is judged anew.
@@ -146,7 +180,7 @@ impl Session {
             self.draft = before;
             return Err(refused);
         }
-        self.rebind()
+        self.rebind(&Reach::All)
     }
 
     /// Another day, hold point or zone.
@@ -155,7 +189,8 @@ impl Session {
     /// What is wrong with the record.
     pub fn ask(&mut self, request: Request) -> Answer {
         self.request = request;
-        self.rebind()
+        self.standing.look(&self.rules, &self.request);
+        self.rebind(&Reach::All)
     }
 
     /// Whether evidence belongs to a fact.
@@ -163,11 +198,11 @@ impl Session {
         self.draft.record().evidence.iter().any(|evidence| evidence.subject == name)
     }
 
-    fn rebind(&mut self) -> Answer {
+    fn rebind(&mut self, reach: &Reach) -> Answer {
         let (record, warnings) = finished(&self.draft, &self.rules)?;
         self.warnings = warnings;
         self.bound = Bound::to(&self.rules, record, self.request.on);
-        Ok(self.standing.all_changed(self.bound.borrow_dependent(), &self.readers, &self.request))
+        Ok(self.standing.renew(self.bound.borrow_dependent(), &self.readers, reach))
     }
 }
 

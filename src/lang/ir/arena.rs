@@ -1,6 +1,7 @@
 //! Arrays that are looked up by the id of their own kind alone.
 
 use super::ids::{Id, Run};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::marker::PhantomData;
 
 /// Things of one kind, each under its id.
@@ -122,6 +123,19 @@ impl<I: Id, T> Arena<I, T> {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.all.is_empty()
+    }
+}
+
+/// As the list of them, in order.
+impl<I, T: Serialize> Serialize for Arena<I, T> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        self.all.serialize(to)
+    }
+}
+
+impl<'de, I, T: Deserialize<'de>> Deserialize<'de> for Arena<I, T> {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        Vec::deserialize(from).map(Self::from)
     }
 }
 

@@ -3,6 +3,7 @@
 //! thing has an id of its own, and only here does an id become a number, so
 //! the id of one kind cannot be looked up among another.
 
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::cmp::Ordering;
 use std::marker::PhantomData;
 use std::num::NonZeroU32;
@@ -173,6 +174,19 @@ impl<T> Id for IdOf<T> {
     #[inline]
     fn index(self) -> usize {
         self.0 as usize
+    }
+}
+
+/// As the place of the thing among the others, from 0.
+impl<T> Serialize for IdOf<T> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        self.0.serialize(to)
+    }
+}
+
+impl<'de, T> Deserialize<'de> for IdOf<T> {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        u32::deserialize(from).map(|place| Self(place, PhantomData))
     }
 }
 

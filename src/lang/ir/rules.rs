@@ -12,11 +12,11 @@ use super::program::{PartOrAll, Program, Store};
 use crate::quantity::{Dimension, Exact, ExactInterval, Unit};
 use crate::source::{SharedText, Sources, Span};
 use crate::vocabulary::Basis;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// A pack's own description of itself.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Pack {
     /// Its name, as other packs and projects write it.
     pub name: SharedText,
@@ -32,6 +32,10 @@ pub struct Pack {
     pub not_covered: Vec<SharedText>,
     /// The packs it builds on.
     pub uses: Vec<SharedText>,
+    /// What its texts come to: SHA-256 in hex digits, of the lines that `sha256sum` prints of its `pack.toml`
+    /// and then of its `.checklist` files in the order of their names. It tells whether two packs are the same,
+    /// and is no seal: whoever changes a pack has its new digest.
+    pub digest: SharedText,
 }
 
 /// A word with its title: a hold point, a zone, a system, a role ...

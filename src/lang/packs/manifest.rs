@@ -1,5 +1,6 @@
 //! What a pack says of itself in its `pack.toml`, and the order of packs that build on each other.
 
+use super::digest::digest_of;
 use super::text::PackText;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Pack;
@@ -46,6 +47,7 @@ pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
         scope: scope.into(),
         not_covered: texts(not_covered),
         uses: texts(uses),
+        digest: digest_of(text).into(),
     })
 }
 

@@ -2,6 +2,7 @@
 //! and libraries of packs that are made ready when a program is built.
 
 mod declared_words;
+mod digest;
 mod encode;
 mod load;
 mod manifest;

@@ -5,6 +5,7 @@
 //! parsed, and a choice of packs that was not checked beforehand is checked,
 //! with the same outcome. [`encode_prebuilt`](super::encode_prebuilt) makes the bytes.
 
+use super::digest::digest_of;
 use super::manifest::{no_such_pack, read_manifest};
 use super::text::PackText;
 use crate::check::Checker;
@@ -134,7 +135,9 @@ impl Prebuilt {
         let same = |pack: &PrebuiltPack| pack.name == text.name && pack.manifest == text.manifest;
         let at = self.packs.iter().position(same);
         match at.and_then(|at| self.index().headers.get(at)) {
-            Some(header) => Ok(header.clone()),
+            Some(header) if self.find(text).is_some() => Ok(header.clone()),
+            // The same manifest over other rules.
+            Some(header) => Ok(Pack { digest: digest_of(text).into(), ..header.clone() }),
             None => read_manifest(text),
         }
     }

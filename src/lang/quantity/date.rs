@@ -1,5 +1,6 @@
 //! Civil dates: days, and calendar months.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 use chrono::{Datelike, Days, Months, NaiveDate};
@@ -20,8 +21,23 @@ const LAST_DAY: i32 = 2_932_896;
 /// let due = Date::new(2024, 2, 10).and_then(|day| day.end_of_month_after(24));
 /// assert_eq!(due, Date::new(2026, 2, 28));
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(into = "String", try_from = "String")]
 pub struct Date(i32);
+
+impl From<Date> for String {
+    fn from(day: Date) -> Self {
+        day.to_string()
+    }
+}
+
+impl TryFrom<String> for Date {
+    type Error = DateError;
+
+    fn try_from(text: String) -> Result<Self, DateError> {
+        Self::parse(&text)
+    }
+}
 
 impl Date {
     /// The day, if there is one, in any year from -9999 to 9999.

@@ -1,5 +1,6 @@
 //! Days known only as some day of a month or year.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 use super::date::{Date, check_month, check_year, digits};
@@ -13,12 +14,27 @@ use super::interval::Interval;
 /// let month = DateRange::parse("2026-02").map(|range| range.last.to_string());
 /// assert_eq!(month, Ok("2026-02-28".to_owned()));
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(into = "String", try_from = "String")]
 pub struct DateRange {
     /// The earliest possible day.
     pub first: Date,
     /// The latest possible day.
     pub last: Date,
+}
+
+impl From<DateRange> for String {
+    fn from(days: DateRange) -> Self {
+        days.to_string()
+    }
+}
+
+impl TryFrom<String> for DateRange {
+    type Error = DateError;
+
+    fn try_from(text: String) -> Result<Self, DateError> {
+        Self::parse(&text)
+    }
 }
 
 impl Date {

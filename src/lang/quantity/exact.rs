@@ -299,6 +299,19 @@ impl Exact {
         Some(self.with_sign(place_point(&digits, i64::from(places))))
     }
 
+    /// The fraction in lowest terms, `-1/3`; a whole number alone.
+    ///
+    /// ```
+    /// use cotterpin_lang::quantity::Exact;
+    /// let written = |text| Exact::parse(text).map(|number| number.to_fraction());
+    /// assert_eq!(written("2/6").as_deref(), Some("1/3"));
+    /// assert_eq!(written("-4/2").as_deref(), Some("-2"));
+    /// ```
+    #[must_use]
+    pub fn to_fraction(&self) -> String {
+        self.0.big().to_string()
+    }
+
     /// The text of the magnitude with this number's sign before it.
     fn with_sign(&self, text: String) -> String {
         if self.signum() < 0 { format!("-{text}") } else { text }

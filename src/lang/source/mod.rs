@@ -84,7 +84,7 @@ impl Span {
     }
 }
 
-/// A place as a person says it.
+/// A place as a person says it: columns count characters, lines and columns from 1.
 #[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
 pub struct Place {
     /// The file, as given.
@@ -93,6 +93,25 @@ pub struct Place {
     pub line: u32,
     /// Column, from 1, in characters.
     pub column: u32,
+    /// The line in which it ends; 0 where only its beginning is kept.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub end_line: u32,
+    /// The column after its last character; 0 where only its beginning is kept.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub end_column: u32,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over by reference")]
+fn is_zero(number: &u32) -> bool {
+    *number == 0
+}
+
+impl Place {
+    /// Where it begins, alone.
+    #[must_use]
+    pub fn beginning(&self) -> Self {
+        Self { end_line: 0, end_column: 0, ..self.clone() }
+    }
 }
 
 impl std::fmt::Display for Place {
@@ -214,18 +233,32 @@ impl Sources {
         lines.flat_map(str::split_whitespace).collect::<Vec<_>>().join(" ")
     }
 
-    /// File, line and column of a span's beginning.
+    /// File, line and column of a span's beginning and end.
     #[must_use]
     pub fn place(&self, span: Span) -> Place {
-        let Some(file) = self.file(span.source) else {
-            return Place { file: String::new(), line: 0, column: 0 };
-        };
+        let Some(file) = self.file(span.source) else { return Place::default() };
         // A place past the end is that of the end.
-        let end = u32::try_from(file.text.len()).unwrap_or(u32::MAX);
-        let at = if file.text.is_char_boundary(span.start as usize) { span.start } else { end };
-        let (line, begin) = file.line(at);
-        let column = file.text.get(begin as usize..at as usize).unwrap_or("").chars().count();
-        let column = u32::try_from(column).unwrap_or(u32::MAX);
-        Place { file: file.name.clone(), line: line.saturating_add(1), column: column.saturating_add(1) }
+        let last = u32::try_from(file.text.len()).unwrap_or(u32::MAX);
+        let within = |at: u32| if file.text.is_char_boundary(at as usize) { at } else { last };
+        let (start, end) = (within(span.start), within(span.end.max(span.start)));
+        let text = |from: u32, to: u32| file.text.get(from as usize..to as usize).unwrap_or("");
+        let letters = |text: &str| u32::try_from(text.chars().count()).unwrap_or(u32::MAX);
+        let (line, begin) = file.line(start);
+        let column = letters(text(begin, start));
+        // Most places are of one line, and are not looked up twice.
+        let (end_line, end_column) = match text(start, end) {
+            inside if inside.contains('\n') => {
+                let (line, begin) = file.line(end);
+                (line, letters(text(begin, end)))
+            }
+            inside => (line, column.saturating_add(letters(inside))),
+        };
+        Place {
+            file: file.name.clone(),
+            line: line.saturating_add(1),
+            column: column.saturating_add(1),
+            end_line: end_line.saturating_add(1),
+            end_column: end_column.saturating_add(1),
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! Texts that are copied for nobody.
 
-use serde::{Serialize, Serializer};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::{Borrow, Cow};
 use std::cmp::Ordering;
 use std::fmt;
@@ -174,5 +174,11 @@ impl fmt::Debug for SharedText {
 impl Serialize for SharedText {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for SharedText {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        String::deserialize(from).map(Self::from)
     }
 }

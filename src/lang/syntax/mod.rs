@@ -6,17 +6,17 @@ mod codec;
 mod expression;
 mod items;
 mod message;
+#[rustfmt::skip]
+#[expect(dead_code, unreachable_pub, unused_qualifications, reason = "it stands as pest makes it")]
+mod parser;
 mod unclosed;
 
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Span};
 use ast::Declaration;
 pub(crate) use build::not_a_quantity;
+use parser::{Grammar, Rule};
 use pest::Parser;
-
-#[derive(pest_derive::Parser)]
-#[grammar = "grammar/checklist.pest"]
-struct Grammar;
 
 /// Parentheses, brackets and loops nested deeper than this are refused before
 /// parsing, so that no text can exhaust the stack.

@@ -8,7 +8,7 @@
 //! and remarks, in names of records, parts and files, in the name of the
 //! project, and in packs of the builder's own. It is found as a whole word,
 //! whatever the letter case, accents, blanks and hyphens; the longest goes
-//! first. Of a person's name each word is found by itself as well. Words of one
+//! first. Of a person's name each word is found alone as well. Words of one
 //! letter, of roles (`inspector`), and such as `me` and `of` are not looked for.
 //!
 //! In the texts of the packs that come with the program, which are published,
@@ -21,6 +21,7 @@ mod identities;
 mod table;
 mod walk;
 
+use super::message::{LabelledPlace, Message};
 use crate::audit::Audit;
 use crate::history::Standing;
 use crate::ir::{Fact, Kind, PackId, Rules};
@@ -93,6 +94,16 @@ impl StandIns {
                 false => self.text(&mut gone.title),
             }
             self.name(&mut gone.by);
+        }
+    }
+
+    /// Puts them into a message, which may quote what somebody wrote.
+    pub fn put_into_message(&self, message: &mut Message) {
+        let Message { code: _, severity: _, message, labels, help } = message;
+        [message].into_iter().chain(help).for_each(|text| self.text(text));
+        for LabelledPlace { text, place } in labels {
+            self.text(text);
+            self.text(&mut place.file);
         }
     }
 

@@ -5,7 +5,7 @@ use super::StandIns;
 use crate::audit::{
     AddedNeed, Audit, Calibration, Cited, Conceded, Deferred, EntryRef, EntryState, Finding, FindingKind, Lapse,
     LineKind, LogLine, Missing, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice, NoticeSubject, Observed,
-    ObservedValue, OtherRecords, People, Question, Reason, Remark, SetAside, Through, Titles, Waiting,
+    ObservedValue, OtherRecords, People, Question, Reason, Remark, SetAside, Through, Titles, TypedValue, Waiting,
 };
 use crate::ir::Pack;
 use crate::source::{Place, SharedText};
@@ -101,13 +101,20 @@ impl Walk<'_> {
     }
 
     fn place(&self, place: &mut Place) {
-        let Place { file, line: _, column: _ } = place;
+        let Place { file, line: _, column: _, end_line: _, end_column: _ } = place;
         self.text(file);
+    }
+
+    /// A file of a published pack stays.
+    fn place_of_rule(&self, place: &mut Place) {
+        if self.own {
+            self.place(place);
+        }
     }
 
     fn pack(&self, pack: &mut Pack) {
         let walk = self.of_pack(&pack.name);
-        let Pack { name, title, edition, authority, scope, not_covered, uses } = pack;
+        let Pack { name, title, edition, authority, scope, not_covered, uses, digest: _ } = pack;
         self.shared_name(name);
         [title, edition, authority, scope].into_iter().for_each(|text| walk.said(text));
         not_covered.iter_mut().for_each(|text| walk.said(text));
@@ -149,7 +156,9 @@ impl Walk<'_> {
             notes,
             waits_for,
             waiting,
+            place,
         } = finding;
+        place.iter_mut().for_each(|place| self.place_of_rule(place));
         self.name(item);
         subject.iter_mut().for_each(|subject| self.text(subject));
         self.said(title);
@@ -185,7 +194,7 @@ impl Walk<'_> {
     }
 
     fn observed(&self, seen: &mut Observed) {
-        let Observed { name, value, place } = seen;
+        let Observed { name, value, typed, place } = seen;
         match value {
             ObservedValue::Recorded(text) | ObservedValue::WorkedOut(text) => self.by.value(name, text),
             ObservedValue::NoLonger(text, state) => {
@@ -198,8 +207,25 @@ impl Walk<'_> {
             | ObservedValue::WorkedOutWithoutUnit
             | ObservedValue::NotYet => {}
         }
+        typed.iter_mut().for_each(|typed| self.typed(name, typed));
         self.name(name);
         place.iter_mut().for_each(|place| self.place(place));
+    }
+
+    /// A value as data: a number that says which is told by its stand-in, which is a text.
+    fn typed(&self, name: &str, typed: &mut TypedValue) {
+        match typed {
+            TypedValue::Text { text } => self.text(text),
+            TypedValue::Words { words } => words.iter_mut().for_each(|word| self.by.recorded(name, word)),
+            TypedValue::Number { lower: Some(lower), .. } => {
+                let mut text = lower.as_str().to_owned();
+                self.by.recorded(name, &mut text);
+                if text != lower.as_str() {
+                    *typed = TypedValue::Text { text };
+                }
+            }
+            TypedValue::Number { .. } | TypedValue::Date { .. } | TypedValue::None => {}
+        }
     }
 
     fn entry_state(&self, state: &mut EntryState) {
@@ -442,7 +468,8 @@ impl Walk<'_> {
 
     fn added(&self, need: &mut AddedNeed) {
         let walk = self.of_pack(&need.pack);
-        let AddedNeed { pack, basis: _, held: _, because, sources, remedy, caution } = need;
+        let AddedNeed { pack, basis: _, held: _, because, sources, remedy, caution, place } = need;
+        place.iter_mut().for_each(|place| walk.place_of_rule(place));
         because.iter_mut().for_each(|reason| walk.reason(reason));
         sources.iter_mut().for_each(|source| walk.cited(source));
         walk.maybe_said(remedy);
