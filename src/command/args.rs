@@ -55,7 +55,7 @@ impl Command {
     /// Whether its output is for a program.
     pub(super) fn is_for_a_program(&self) -> bool {
         let format = match self {
-            Self::Audit(args) => args.format,
+            Self::Audit(args) => return args.format == AuditFormat::Json,
             Self::Next(args) => args.format,
             Self::Why(args) => args.format,
             Self::Questions(args) => args.format,
@@ -98,8 +98,15 @@ pub(super) struct AuditArgs {
     #[arg(long, value_name = "HOLD-POINT")]
     pub(super) by: Option<String>,
     /// How to write the report.
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub(super) format: Format,
+    #[arg(long, value_enum, default_value_t = AuditFormat::Text)]
+    pub(super) format: AuditFormat,
+    /// With --format sarif: say of each finding whether it is new, changed or gone since an
+    /// audit that was saved, named by its day or its file.
+    #[arg(long, value_name = "DATE-OR-FILE")]
+    pub(super) since: Option<String>,
+    /// Put stand-ins for names of people, serial numbers, registrations and addresses.
+    #[arg(long, conflicts_with = "saving")]
+    pub(super) redact: bool,
     /// Save the audit in the project's folder audits, for `cotterpin since`.
     #[arg(long, group = "saving", conflicts_with = "demo")]
     pub(super) save: bool,
@@ -339,6 +346,20 @@ pub(super) enum Format {
     Text,
     /// For a program.
     Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum AuditFormat {
+    /// For a person, at 80 columns.
+    Text,
+    /// For a program: all there is to say.
+    Json,
+    /// SARIF 2.1.0, for programs that show what others found.
+    Sarif,
+    /// JUnit XML, for programs that show how tests came out.
+    Junit,
+    /// A table, for a spreadsheet (RFC 4180).
+    Csv,
 }
 
 /// A time in whole minutes, at least one.

@@ -1,16 +1,17 @@
 //! `cotterpin audit`: the whole report.
 
-use super::args::{AuditArgs, Format};
+use super::args::{AuditArgs, AuditFormat};
 use super::clock::today;
 use super::load::{Loaded, load};
 use super::messages::Messages;
-use super::saved;
+use super::saved::{self, earlier};
 use super::{Afterwards, Done, Status, WIDTH};
 use crate::surface::project::audit_in_brief;
 use crate::{Audit, Options, ValueError, audit as audit_of, render};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::history::Saved;
+use cotterpin_engine::history::{Saved, standing};
 use cotterpin_engine::quantity::Date;
+use cotterpin_engine::report;
 use cotterpin_engine::source::Sources;
 use std::path::PathBuf;
 
@@ -18,13 +19,14 @@ use std::path::PathBuf;
 pub(super) const CLOSE: &str = "close:";
 
 pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterwards: Afterwards) -> Done {
+    let before = before(args).map_err(Messages::one)?;
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
     let options = options(args.on, args.by.as_deref())?;
     // The text names what is met and counts what does not apply; it gives reasons for neither.
-    let brief = args.format == Format::Text && !args.save && args.save_to.is_none();
+    let brief = args.format == AuditFormat::Text && !args.save && args.save_to.is_none();
     let judge = if brief { audit_in_brief } else { audit_of };
-    let audit = judge(&loaded.project, &options).map_err(refused)?;
+    let mut audit = judge(&loaded.project, &options).map_err(refused)?;
     let mut said = loaded.warnings.clone();
     if !audit.was_evaluated() {
         let message = format!("no item of the packs concerns this aircraft on {}, so nothing was judged", audit.on);
@@ -36,13 +38,47 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
     if let Some(path) = save(args, &audit).map_err(Messages::one)? {
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
+    let (status, mut said) = (Status::of(&audit), said.as_data());
+    let mut standing = before.map(|before| standing(&before, &audit));
+    if args.redact {
+        let stand_ins = report::StandIns::of(loaded.rules(), loaded.record());
+        stand_ins.put_into(&mut audit);
+        standing.iter_mut().for_each(|standing| stand_ins.put_into_standing(standing));
+        said.iter_mut().for_each(|message| stand_ins.put_into_message(message));
+    }
     let text = match args.format {
-        Format::Text => render::text(&audit, WIDTH),
-        Format::Json => render::json(&audit, &said.as_data()),
+        AuditFormat::Text => render::text(&audit, WIDTH),
+        AuditFormat::Json => render::json(&audit, &said),
+        AuditFormat::Sarif => report::sarif(&audit, standing.as_ref()),
+        AuditFormat::Junit => report::junit(&audit),
+        AuditFormat::Csv => report::csv(&audit),
     };
-    let status = Status::of(&audit);
     afterwards.done_with((audit, loaded));
     Ok((text, status))
+}
+
+/// The saved audit against which each finding is to be held, if any.
+fn before(args: &AuditArgs) -> Result<Option<Saved>, Diagnostic> {
+    let Some(when) = &args.since else { return Ok(None) };
+    if args.format != AuditFormat::Sarif {
+        let message = "only --format sarif says of each finding how it stands since an audit that was saved";
+        return Err(Diagnostic::error("saved::format", message)
+            .help(format!("add --format sarif, or see what changed: cotterpin since {when}")));
+    }
+    let (saved, kept) = earlier(when, &args.project)?;
+    if saved.by != args.by {
+        let looked_at =
+            |by: &Option<String>| by.as_ref().map_or_else(|| "everything".to_owned(), |by| format!("--by {by}"));
+        let message = format!(
+            "`{kept}` looked at {}, this audit looks at {}: what only one of them looks at would be new or gone",
+            looked_at(&saved.by),
+            looked_at(&args.by)
+        );
+        return Err(
+            Diagnostic::error("saved::scope", message).help("look at the same with --by, or name another audit")
+        );
+    }
+    Ok(Some(saved))
 }
 
 /// Saves the audit where that was asked for, and says where.

@@ -1,7 +1,7 @@
 //! `cotterpin audit` of a folder that is no project and holds some: a line for
 //! each, and what is open in several.
 
-use super::args::{AuditArgs, Format, ProjectArgs};
+use super::args::{AuditArgs, AuditFormat, ProjectArgs};
 use super::audit::{day_to_judge, options, refused};
 use super::load::load_with;
 use super::messages::Messages;
@@ -28,6 +28,7 @@ pub(super) fn projects_in(args: &AuditArgs) -> Option<Below> {
 
 pub(super) fn round(args: &AuditArgs, below: &Below, progress: Progress<'_>) -> Done {
     refuse_saving(args, below.projects.len())?;
+    refuse_of_one(args)?;
     let on = day_to_judge(args.on)?;
     let sets = RuleSets::default();
     let mut tally = Tally::default();
@@ -47,8 +48,8 @@ pub(super) fn round(args: &AuditArgs, below: &Below, progress: Progress<'_>) -> 
     unknown_everywhere(&round)?;
     let said: Vec<Message> = below.too_deep.iter().map(|path| too_deep(path)).collect();
     let text = match args.format {
-        Format::Text => report::round_text(&round, &said, WIDTH),
-        Format::Json => report::round_json(&round, &said),
+        AuditFormat::Json => report::round_json(&round, &said),
+        _ => report::round_text(&round, &said, WIDTH),
     };
     Ok((text, Status::of_number(round.exit_status())))
 }
@@ -116,6 +117,20 @@ fn refuse_saving(args: &AuditArgs, projects: usize) -> Result<(), Messages> {
     let holds = if projects == 1 { "a project".to_owned() } else { format!("{} projects", thousands(projects)) };
     let message = format!("{option} keeps the audit of one project, and `{folder}` is none: it holds {holds}");
     Err(Messages::one(Diagnostic::error("saved::many", message).help("give the folder of the project to save")))
+}
+
+/// What only the audit of one project can be.
+fn refuse_of_one(args: &AuditArgs) -> Result<(), Messages> {
+    let option = match args.format {
+        AuditFormat::Sarif => "--format sarif",
+        AuditFormat::Junit => "--format junit",
+        AuditFormat::Csv => "--format csv",
+        AuditFormat::Text | AuditFormat::Json if args.redact => "--redact",
+        AuditFormat::Text | AuditFormat::Json => return Ok(()),
+    };
+    let message = format!("{option} is of the audit of one project, and `{}` is none", args.project.folder.display());
+    let help = "give the folder of one project; of many there is text and --format json";
+    Err(Messages::one(Diagnostic::error("audit::many", message).help(help)))
 }
 
 /// A hold point that the packs of no project know is mistyped; one that some know leaves out the others.

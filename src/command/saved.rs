@@ -1,5 +1,6 @@
 //! The folder of saved audits: which there are, reading one, keeping one.
 
+use super::args::ProjectArgs;
 use super::edit::{Others, create, replace};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::bytes;
@@ -10,19 +11,19 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 /// Where a project keeps its saved audits.
-pub(super) const FOLDER: &str = "audits";
+const FOLDER: &str = "audits";
 
 /// A saved audit by its file name: `2026-11-25.json`, or `2026-11-25-2.json`
 /// for the second one of that day.
-pub(super) struct SavedFile {
-    pub(super) file: String,
+struct SavedFile {
+    file: String,
     day: Date,
     number: u32,
 }
 
 /// The saved audits of a project, oldest first. Files with other names are
 /// the builder's own affair.
-pub(super) fn saved_audits(project: &Path) -> Result<Vec<SavedFile>, Diagnostic> {
+fn saved_audits(project: &Path) -> Result<Vec<SavedFile>, Diagnostic> {
     let folder = project.join(FOLDER);
     let entries = match fs::read_dir(&folder) {
         Ok(entries) => entries,
@@ -50,12 +51,12 @@ fn named(file: &str) -> Option<SavedFile> {
 }
 
 /// The newest of them on or before a day.
-pub(super) fn on_or_before(known: &[SavedFile], day: Date) -> Option<&str> {
+fn on_or_before(known: &[SavedFile], day: Date) -> Option<&str> {
     known.iter().rfind(|known| known.day <= day).map(|known| known.file.as_str())
 }
 
 /// Reads a saved audit; `name` is what messages call it.
-pub(super) fn read(path: &Path, name: &str) -> Result<Saved, Diagnostic> {
+fn read(path: &Path, name: &str) -> Result<Saved, Diagnostic> {
     let bytes = bytes(path).map_err(|problem| unreadable(name, &problem))?;
     Saved::read(name, &bytes)
 }
@@ -109,4 +110,43 @@ fn there(path: &Path) -> Diagnostic {
 fn unreadable(name: &str, problem: &io::Error) -> Diagnostic {
     Diagnostic::error("file::unreadable", format!("`{name}` cannot be read: {problem}"))
         .help("give a day such as 2026-11-25, or the file of a saved audit")
+}
+
+/// The saved audit that was meant, and where it was found.
+pub(super) fn earlier(when: &str, project: &ProjectArgs) -> Result<(Saved, String), Diagnostic> {
+    let Ok(day) = Date::parse(when) else {
+        if looks_like_a_day(when) {
+            return Err(Diagnostic::error("saved::day", format!("`{when}` is no day of the calendar"))
+                .help("write a day such as 2026-11-25, or the file of a saved audit"));
+        }
+        let kept = when.to_owned();
+        return Ok((read(Path::new(&kept), &kept)?, kept));
+    };
+    if project.demo {
+        let message = "the demo project has no folder with saved audits";
+        return Err(Diagnostic::error("saved::none", message)
+            .help("save one with `cotterpin audit --demo --save-to FILE`, and give that file"));
+    }
+    let folder = &project.folder;
+    let all = saved_audits(folder)?;
+    let Some(name) = on_or_before(&all, day) else {
+        return Err(none(when, &all.iter().map(|known| known.file.as_str()).collect::<Vec<_>>()));
+    };
+    let kept = format!("{FOLDER}/{name}");
+    Ok((read(&folder.join(FOLDER).join(name), &kept)?, kept))
+}
+
+/// Digits and hyphens only, as in 2026-11 or 2026-02-30.
+fn looks_like_a_day(text: &str) -> bool {
+    text.starts_with(|first: char| first.is_ascii_digit())
+        && text.chars().all(|letter| letter.is_ascii_digit() || letter == '-')
+}
+
+fn none(day: &str, known: &[&str]) -> Diagnostic {
+    let message = format!("there is no saved audit of {day} or before");
+    let help = match known {
+        [] => format!("{FOLDER}/ has none yet; `cotterpin audit --save` saves one"),
+        _ => format!("{FOLDER}/ has {}; `cotterpin audit --save` saves one of today", known.join(", ")),
+    };
+    Diagnostic::error("saved::none", message).help(help)
 }

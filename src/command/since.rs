@@ -4,18 +4,15 @@ use super::args::{Format, SinceArgs};
 use super::audit::{CLOSE, judge};
 use super::load::load;
 use super::messages::Messages;
-use super::saved::{FOLDER, on_or_before, read, saved_audits};
+use super::saved::earlier;
 use super::{Done, Status, WIDTH};
-use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::history::{Saved, compare};
-use cotterpin_engine::quantity::Date;
+use cotterpin_engine::history::compare;
 use cotterpin_engine::report;
-use std::path::Path;
 
 /// Ends with status 0 when nothing became worse, 1 when something did, 2 when
 /// nothing did but something new is unmet or not shown.
 pub(super) fn since(args: &SinceArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
-    let (saved, kept) = earlier(args).map_err(Messages::one)?;
+    let (saved, kept) = earlier(&args.when, &args.project).map_err(Messages::one)?;
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
     // What was left out then is left out now, as long as there is such a hold point.
@@ -37,43 +34,4 @@ pub(super) fn since(args: &SinceArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
         _ => Status::NotShown,
     };
     Ok((text, status))
-}
-
-/// The saved audit that was meant, and where it was found.
-fn earlier(args: &SinceArgs) -> Result<(Saved, String), Diagnostic> {
-    let Ok(day) = Date::parse(&args.when) else {
-        if looks_like_a_day(&args.when) {
-            return Err(Diagnostic::error("saved::day", format!("`{}` is no day of the calendar", args.when))
-                .help("write a day such as 2026-11-25, or the file of a saved audit"));
-        }
-        let kept = args.when.clone();
-        return Ok((read(Path::new(&kept), &kept)?, kept));
-    };
-    if args.project.demo {
-        let message = "the demo project has no folder with saved audits";
-        return Err(Diagnostic::error("saved::none", message)
-            .help("save one with `cotterpin audit --demo --save-to FILE`, and give that file"));
-    }
-    let folder = &args.project.folder;
-    let all = saved_audits(folder)?;
-    let Some(name) = on_or_before(&all, day) else {
-        return Err(none(&args.when, &all.iter().map(|known| known.file.as_str()).collect::<Vec<_>>()));
-    };
-    let kept = format!("{FOLDER}/{name}");
-    Ok((read(&folder.join(FOLDER).join(name), &kept)?, kept))
-}
-
-/// Digits and hyphens only, as in 2026-11 or 2026-02-30.
-fn looks_like_a_day(text: &str) -> bool {
-    text.starts_with(|first: char| first.is_ascii_digit())
-        && text.chars().all(|letter| letter.is_ascii_digit() || letter == '-')
-}
-
-fn none(day: &str, known: &[&str]) -> Diagnostic {
-    let message = format!("there is no saved audit of {day} or before");
-    let help = match known {
-        [] => format!("{FOLDER}/ has none yet; `cotterpin audit --save` saves one"),
-        _ => format!("{FOLDER}/ has {}; `cotterpin audit --save` saves one of today", known.join(", ")),
-    };
-    Diagnostic::error("saved::none", message).help(help)
 }

@@ -8,7 +8,7 @@ use super::value::{Value, quoted};
 use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::{Draft, Header, NO_RECORD, Record, Refused, Stands};
-use cotterpin_engine::report::Message;
+use cotterpin_engine::report::{Message, StandIns};
 use std::sync::OnceLock;
 
 /// Everything recorded of one aircraft, against rules that say what can be recorded.
@@ -66,6 +66,15 @@ impl Project {
     #[must_use]
     pub fn name(&self) -> &str {
         &self.draft.header().name
+    }
+
+    /// An audit of it with stand-ins for what it records of people, and of which aircraft it is: serial numbers,
+    /// registrations, addresses. The same has the same stand-in throughout.
+    #[must_use]
+    pub fn redacted(&self, audit: &Audit) -> Audit {
+        let mut audit = audit.clone();
+        StandIns::of(&self.rules.checked, self.draft.record()).put_into(&mut audit);
+        audit
     }
 
     /// The rules that say what can be recorded.

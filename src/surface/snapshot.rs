@@ -20,7 +20,7 @@ use cotterpin_engine::vocabulary::Verdict;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Snapshot(Saved);
+pub struct Snapshot(pub(super) Saved);
 
 /// One finding that is not what it was.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -86,8 +86,10 @@ fn page_says_what_is_for_programs() {
 }
 
 fn about(schema: &Schema) -> String {
-    let command = schema.about.strip_prefix("cotterpin ").is_some();
-    if command { format!("`{}`", schema.about) } else { schema.about.to_owned() }
+    let (command, more) =
+        schema.about.split_once(" of a ").map_or((schema.about, None), |(one, more)| (one, Some(more)));
+    let more = more.map_or_else(String::new, |more| format!(" of a {more}"));
+    if command.starts_with("cotterpin ") { format!("`{command}`{more}") } else { schema.about.to_owned() }
 }
 
 #[test]

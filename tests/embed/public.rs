@@ -26,8 +26,10 @@ fn items() -> BTreeSet<String> {
     for module in LIB.split("\npub mod ").skip(1) {
         found.insert(format!("mod {}", module.split(';').next().unwrap_or_default()));
     }
-    for function in RENDER.split("\npub fn ").skip(1) {
-        found.insert(format!("render::{}", function.split('(').next().unwrap_or_default()));
+    for item in RENDER.split("\npub ").skip(1) {
+        let name = item.split_once(' ').map_or("", |(_, name)| name);
+        let end = name.find(|letter: char| !letter.is_alphanumeric() && letter != '_').unwrap_or(name.len());
+        found.insert(format!("render::{}", &name[..end]));
     }
     found
 }

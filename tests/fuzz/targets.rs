@@ -6,7 +6,7 @@
 use crate::fixtures::packs::{load_packs, load_packs_to_audit};
 use cotterpin_engine::audit::{Audit, Finding, Request, audit};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::history::{Saved, compare};
+use cotterpin_engine::history::{Saved, compare, standing};
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::lint::run_examples;
 use cotterpin_engine::plan::{self, plan};
@@ -110,6 +110,10 @@ fn reported(record: &Record) -> String {
     let findings: Vec<&Finding> = audit.findings.iter().take(20).collect();
     [
         report::json(&audit),
+        report::sarif(&audit, Some(&standing(&saved, &audit))),
+        report::junit(&audit),
+        report::csv(&audit),
+        report::text(&redacted(record, &audit), 80),
         report::text(&audit, 80),
         report::why(&audit, &findings, 80),
         report::next_text(&planned, 80),
@@ -117,6 +121,14 @@ fn reported(record: &Record) -> String {
         report::questions_text(&RULES, record, None),
     ]
     .concat()
+}
+
+/// The audit with stand-ins, and as many findings.
+fn redacted(record: &Record, audit: &Audit) -> Audit {
+    let mut redacted = audit.clone();
+    report::StandIns::of(&RULES, record).put_into(&mut redacted);
+    assert_eq!(redacted.findings.len(), audit.findings.len());
+    redacted
 }
 
 fn files(bytes: &[u8]) -> Vec<FileText> {

@@ -2,7 +2,7 @@
 
 use super::{ON, Texts, said};
 use crate::cli::many::club;
-use crate::cli::{ITEM, Run, WORDS, with_pack};
+use crate::cli::{ITEM, Run, WORDS, project, with_pack};
 
 /// The pack that stands in for a kit's.
 const KIT: &str = "kit-nosuch-2";
@@ -75,9 +75,16 @@ const SINCE: [&str; 4] = ["since.txt", "since.json", "saved.json", "saved.txt"];
 const MANY: [(&str, &[&str]); 2] =
     [("many.txt", &["audit", "--on", ON]), ("many.json", &["audit", "--on", ON, "--format", "json"])];
 
+/// What other programs read of an audit, and the format; the demo's would be thirty times as large.
+const FORMATS: [(&str, &str); 3] = [("audit.sarif", "sarif"), ("audit-junit.xml", "junit"), ("audit.csv", "csv")];
+
 pub(super) fn texts(runs: &str) -> Texts {
     let run = |name: &str| Run::new(&format!("golden-{runs}-{name}"));
     let mut texts = Texts::new();
+    for (name, format) in FORMATS {
+        let bench = project(&format!("golden-{runs}-{name}"), "[spar]\nspan = \"80 in\"\n");
+        texts.insert(path(name), said(bench, &["audit", "--on", ON, "--format", format]).out);
+    }
     for (name, args) in REPORTS {
         texts.insert(path(name), said(run(name), args).out);
     }
@@ -110,7 +117,8 @@ fn since(run: &Run) -> Texts {
 
 pub(super) fn paths() -> Vec<String> {
     let reports = REPORTS.iter().chain(&MANY).map(|(name, _)| path(name));
-    let others = TRY.iter().chain(&SINCE).map(|name| path(name));
+    let formats = FORMATS.iter().map(|(name, _)| name);
+    let others = formats.chain(&TRY).chain(&SINCE).map(|name| path(name));
     reports.chain(WHY.iter().map(|item| why(item))).chain(others).collect()
 }
 

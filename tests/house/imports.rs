@@ -108,6 +108,12 @@ const HANDED_ON: [&str; 5] = ["diagnostic", "ir", "quantity", "source", "vocabul
 impl Source {
     fn import(&self, path: Vec<String>, line: usize) -> Import {
         let first = path.first().cloned().unwrap_or_default();
+        // What `src/lib.rs` names stands in the surface.
+        let of_surface = self.folder == "src" && first.starts_with(|letter: char| letter.is_uppercase())
+            || ["audit", "audit_all", "plan", "render"].contains(&first.as_str()) && self.folder == "src";
+        if of_surface {
+            return Import { room: "surface".to_owned(), file: None, line };
+        }
         let of_lang = self.folder == "src/engine" && HANDED_ON.contains(&first.as_str());
         let room = if of_lang { "lang".to_owned() } else { first };
         Import { room, file: self.file_of(&path), line }

@@ -335,7 +335,8 @@ fn without_places(report: &str) -> String {
         match value {
             serde_json::Value::Object(map) => {
                 let is_place = |value: &serde_json::Value| value.get("file").is_some() && value.get("line").is_some();
-                map.retain(|key, value| key != "place" && !is_place(value));
+                // Sentences name the files as well.
+                map.retain(|key, value| key != "place" && key != "says" && !is_place(value));
                 map.values_mut().for_each(strip);
             }
             serde_json::Value::Array(all) => all.iter_mut().for_each(strip),

@@ -114,7 +114,6 @@ fn trees_and_texts_come_to_the_same_report() {
     let (from_trees, mut from_texts) = (demo(&bare, audit), demo(&parsed(), audit));
     // A line was added to each text.
     for (one, other) in from_trees.packs.iter().zip(&mut from_texts.packs) {
-        assert!(one.digest != other.digest || !built_in_names().contains(&one.name.as_str()));
         other.digest.clone_from(&one.digest);
     }
     assert!(from_trees.findings.len() > 100);

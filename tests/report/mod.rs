@@ -1,8 +1,13 @@
 //! Reports of a hand-made audit: what a person and a program get to read.
 
+mod awkward;
+mod csv;
 mod explained;
+mod junit;
 pub(crate) mod made;
 mod pack_page;
+mod redact;
+mod sarif;
 pub(crate) mod schemas;
 mod swapped;
 

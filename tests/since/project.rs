@@ -6,7 +6,7 @@ use crate::golden::recording::Named;
 use std::fs;
 
 /// Those whose messages are golden.
-pub(crate) const GOLDEN: &[Named] = named![what_cannot_be_done_ends_with_3];
+pub(crate) const GOLDEN: &[Named] = named![what_cannot_be_done_ends_with_3, states_are_told_where_they_can_be];
 
 const SAVE: [&str; 4] = ["audit", "--save", "--on", "2026-11-25"];
 const SINCE: [&str; 4] = ["since", "2026-11-30", "--on", "2026-11-26"];
@@ -96,6 +96,32 @@ fn what_cannot_be_done_ends_with_3() {
     run.step(&SINCE).refuses(&["saved::form", "audits/2026-11-26.json"]);
     let never = project("since-never", "");
     never.step(&["since", "2026-11-30"]).refuses(&["saved::none", "audits/ has none yet"]);
+}
+
+/// With SARIF alone, and of an audit that looked at the same.
+#[test]
+fn states_are_told_where_they_can_be() {
+    let run = saved("since-sarif", "").file("facts.toml", "[spar]\nspan = \"80 in\"\n");
+    for when in ["2026-11-30", "audits/2026-11-25.json"] {
+        let ran = run.step(&["audit", "--on", "2026-11-26", "--format", "sarif", "--since", when]);
+        assert_eq!(ran.status, 1, "{}", ran.err);
+        ran.reports(&["\"baselineState\": \"updated\"", "\"since\": \"2026-11-25\""]);
+    }
+    let since = ["audit", "--on", "2026-11-26", "--since", "2026-11-30"];
+    run.step(&since).refuses(&["saved::format", "--format sarif"]);
+    run.step(&[&since[..], &["--format", "junit"]].concat()).refuses(&["saved::format"]);
+    let sarif = [&since[..], &["--format", "sarif"]].concat();
+    run.step(&[&sarif[..], &["--by", "visit"]].concat()).refuses(&[
+        "saved::scope",
+        "looked at everything",
+        "--by visit",
+    ]);
+    run.step(&["audit", "--format", "sarif", "--since", "2026-11-24"]).refuses(&["saved::none"]);
+    run.step(&["audit", "--by", "visit", "--save", "--on", "2026-11-28"]);
+    run.step(&sarif).refuses(&["saved::scope", "looked at --by visit", "looks at everything"]);
+    assert_eq!(run.step(&[&sarif[..], &["--by", "visit"]].concat()).status, 1);
+    // What is kept is kept whole.
+    assert_eq!(run.step(&["audit", "--save", "--redact"]).status, 3);
 }
 
 #[test]

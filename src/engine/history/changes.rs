@@ -162,21 +162,18 @@ impl Changes {
 pub fn compare(was: &Saved, audit: &Audit) -> Changes {
     let now = Saved::whole(audit);
     let both = Both { was, now: &now };
-    let mut waiting: BTreeMap<(&str, Option<&str>), VecDeque<&SavedFinding>> = BTreeMap::new();
-    for finding in &was.findings {
-        waiting.entry(identity(finding)).or_default().push_back(finding);
-    }
+    let (pairs, gone) = paired(was, &now);
     let (mut findings, mut unchanged) = (Vec::new(), 0usize);
-    for finding in &now.findings {
-        match waiting.get_mut(&identity(finding)).and_then(VecDeque::pop_front) {
+    for (finding, before) in pairs {
+        match before {
             None => findings.push(one_sided(both, finding, true)),
-            Some(before) => match paired(both, before, finding) {
+            Some(before) => match changed(both, before, finding) {
                 Some(change) => findings.push(change),
                 None => unchanged = unchanged.saturating_add(1),
             },
         }
     }
-    findings.extend(waiting.into_values().flatten().map(|finding| one_sided(both, finding, false)));
+    findings.extend(gone.into_iter().map(|finding| one_sided(both, finding, false)));
     findings.sort_by_key(|change| (change.class, !change.stops_the_visit));
     Changes {
         was: side(was),
@@ -189,12 +186,26 @@ pub fn compare(was: &Saved, audit: &Audit) -> Changes {
     }
 }
 
+/// A finding of now, and that of then with the same name.
+pub(super) type Pair<'a> = (&'a SavedFinding, Option<&'a SavedFinding>);
+
+/// Every finding of now with that of then, in the order of now; and those of then that are there no more.
+pub(super) fn paired<'a>(was: &'a Saved, now: &'a Saved) -> (Vec<Pair<'a>>, Vec<&'a SavedFinding>) {
+    let mut waiting: BTreeMap<(&str, Option<&str>), VecDeque<&SavedFinding>> = BTreeMap::new();
+    for finding in &was.findings {
+        waiting.entry(identity(finding)).or_default().push_back(finding);
+    }
+    let mut of_then = |finding| waiting.get_mut(&identity(finding)).and_then(VecDeque::pop_front);
+    let pairs = now.findings.iter().map(|finding| (finding, of_then(finding))).collect();
+    (pairs, waiting.into_values().flatten().collect())
+}
+
 fn identity(finding: &SavedFinding) -> (&str, Option<&str>) {
     (&finding.item, finding.subject.as_deref())
 }
 
 /// Two findings of one name; none if nothing that counts is different.
-fn paired(both: Both<'_>, was: &SavedFinding, now: &SavedFinding) -> Option<Change> {
+pub(super) fn changed(both: Both<'_>, was: &SavedFinding, now: &SavedFinding) -> Option<Change> {
     if was.verdict != now.verdict {
         return Some(change(turn(was.verdict, now.verdict), now, Some(was), Some(now), both.turned(was, now)));
     }

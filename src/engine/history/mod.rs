@@ -29,7 +29,9 @@ mod changes;
 mod file;
 mod first_form;
 mod saved;
+mod standing;
 
 pub use causes::{Cause, CauseKind, Content};
 pub use changes::{Change, Changes, Class, PackChange, Side, compare};
 pub use saved::{Aside, ENGINE, Leave, Saved, SavedFinding, SavedLapse, SavedLine, SavedNote, SavedPack};
+pub use standing::{Gone, Standing, standing};

@@ -48,12 +48,12 @@ fn is_initial(word: &str) -> bool {
 }
 
 /// Whether a word, as names are compared, stands for whoever writes it.
-pub(super) fn is_myself(word: &str) -> bool {
+pub(crate) fn is_myself(word: &str) -> bool {
     MYSELF.iter().any(|myself| one_name(myself) == word)
 }
 
 /// Whether what is written is nobody's name.
-pub(super) fn is_nobody(who: &str) -> bool {
+pub(crate) fn is_nobody(who: &str) -> bool {
     let plain = who.trim().to_lowercase();
     NOBODY.contains(&plain.as_str())
         || who.chars().filter(|letter| letter.is_alphabetic()).take(2).count() < 2 && !is_one_sign(who)

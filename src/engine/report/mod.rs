@@ -1,4 +1,4 @@
-//! Says what was found: text for a person, JSON for a program. Reads plain
+//! Says what was found: text for a person, JSON, SARIF, JUnit XML and CSV for programs. Reads plain
 //! data and returns strings; prints nothing and decides nothing.
 
 mod blocks;
@@ -6,10 +6,13 @@ mod cause_sentences;
 mod close_up;
 mod close_up_json;
 mod closing;
+mod csv;
 mod days;
 mod document;
 mod job;
 mod json;
+mod junit;
+mod lines;
 mod message;
 mod messages_json;
 mod next;
@@ -22,8 +25,10 @@ mod packs;
 mod phrases;
 mod questions;
 mod questions_json;
+mod redact;
 mod round;
 mod round_json;
+mod sarif;
 mod says;
 mod schemas;
 mod since;
@@ -38,7 +43,9 @@ mod wrap;
 pub use cause_sentences::{missing_cause as why_missing, value};
 pub use close_up::close_up_text;
 pub use close_up_json::close_up_json;
+pub use csv::csv;
 pub use json::{audit_json, json, why_json};
+pub use junit::junit;
 pub use message::{LabelledPlace, Message};
 pub use messages_json::messages_json;
 pub use next::next_text;
@@ -51,8 +58,10 @@ pub use packs::{ByBasis, PackRow, RestsOn, pack_rows, packs_json, packs_text};
 pub use phrases::named;
 pub use questions::questions_text;
 pub use questions_json::questions_json;
+pub use redact::StandIns;
 pub use round::{round_text, thousands};
 pub use round_json::round_json;
+pub use sarif::sarif;
 pub use schemas::{SCHEMAS, Schema};
 pub use since::since_text;
 pub use since_json::since_json;
