@@ -41,8 +41,9 @@ pub(crate) fn said(run: Run, args: &[&str]) -> Ran {
 fn unversioned(text: &str) -> String {
     let version = env!("CARGO_PKG_VERSION");
     let keys = ["engine", "engine_version", "version"];
-    // With a blank in what is laid out, without in what stands in a line.
-    let places = keys.iter().flat_map(|key| [format!("\"{key}\": "), format!("\"{key}\":")]);
+    // With a blank in what is laid out, without in what stands in a line, and as a property of XML.
+    let places =
+        keys.iter().flat_map(|key| [format!("\"{key}\": "), format!("\"{key}\":"), format!("\"{key}\" value=")]);
     places.fold(text.to_owned(), |text, key| {
         text.replace(&format!("{key}\"{version}\""), &format!("{key}\"of this version\""))
     })

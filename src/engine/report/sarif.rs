@@ -104,7 +104,6 @@ fn driver(rules: Vec<Value>) -> Value {
     json!({
         "name": "cotterpin",
         "version": ENGINE,
-        "semanticVersion": ENGINE,
         "shortDescription": { "text": "Audits an amateur-built aircraft before the authority's inspector does." },
         "notifications": NOTIFICATIONS.map(described),
         "rules": rules,
@@ -123,6 +122,7 @@ fn extensions(audit: &Audit) -> Vec<Value> {
                 "scope": pack.scope,
                 "not_covered": pack.not_covered,
                 "uses": pack.uses,
+                "digest": pack.digest,
             },
         })
     };
