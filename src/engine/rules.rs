@@ -9,8 +9,7 @@ pub use cotterpin_lang::packs::{LoadError, PackText, Prebuilt};
 /// Checks packs together. Warnings are kept in [`Rules::warnings`].
 ///
 /// ```
-/// use cotterpin::packs::PackText;
-/// use cotterpin::rules::load_packs;
+/// use cotterpin_engine::rules::{PackText, Prebuilt, load_packs};
 /// let pack = PackText {
 ///     name: "mine".into(),
 ///     manifest: "name = 'mine'\ntitle = ''\nedition = '1'\nauthority = ''\nscope = ''".into(),

@@ -15,7 +15,7 @@ use crate::project::Recorded;
 /// use cotterpin_engine::quantity::{Date, Exact, ExactInterval};
 /// use cotterpin_engine::project::{Record, Recorded, Value};
 /// use cotterpin_lang::packs::PackText;
-/// use cotterpin_engine::rules::load_packs;
+/// use cotterpin_engine::rules::{Prebuilt, load_packs};
 ///
 /// let pack = PackText {
 ///     name: "mine".into(),
@@ -28,7 +28,7 @@ use crate::project::Recorded;
 ///           need cabin.latches >= 2   by visit   basis own   cite common practice
 ///     "#.into())],
 /// };
-/// let rules = load_packs(&[pack]).map_err(|_| "the pack has mistakes")?;
+/// let rules = load_packs(&Prebuilt::empty(), &[pack]).map_err(|_| "the pack has mistakes")?;
 /// let record = Record::default();
 /// let mut judge = Judge::new(&rules, &record, Date::parse("2026-11-25").map_err(|_| "no date")?);
 /// let index = Index::new(&rules);

@@ -9,11 +9,11 @@
 //! use cotterpin_engine::history::{Saved, compare};
 //! use cotterpin_engine::quantity::Date;
 //! use cotterpin_engine::project::Record;
-//! use cotterpin_packs::built_in;
+//! use cotterpin_packs::{LIBRARY, built_in};
 //! use cotterpin_engine::rules::load_packs;
 //!
 //! let texts = built_in(&["workmanship"]).map_err(|message| message.message)?;
-//! let rules = load_packs(&texts).map_err(|failed| format!("{:?}", failed.1))?;
+//! let rules = load_packs(&LIBRARY, &texts).map_err(|failed| format!("{:?}", failed.1))?;
 //! let on = Date::parse("2026-11-25").map_err(|error| error.to_string())?;
 //! let request = Request { project: "shed".into(), on, by: None, closing: None };
 //! let now = audit(&rules, &Record::default(), &request);

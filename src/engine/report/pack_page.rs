@@ -54,10 +54,10 @@ pub struct Line {
 ///
 /// ```
 /// use cotterpin_engine::report::{pack_page_text, pack_page};
-/// use cotterpin_packs::built_in;
+/// use cotterpin_packs::{LIBRARY, built_in};
 /// use cotterpin_engine::rules::load_packs;
 /// let texts = built_in(&["transparencies"]).map_err(|message| message.message)?;
-/// let rules = load_packs(&texts).map_err(|_| "the pack has mistakes")?;
+/// let rules = load_packs(&LIBRARY, &texts).map_err(|_| "the pack has mistakes")?;
 /// let page = pack_page(&rules, "transparencies").ok_or("no such pack")?;
 /// assert!(pack_page_text(&page, 80).contains("Canopy and windows"));
 /// # Ok::<(), String>(())
