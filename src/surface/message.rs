@@ -49,11 +49,6 @@ macro_rules! of_messages {
                 &self.0.messages
             }
 
-            /// The same as it came, for who draws the texts.
-            pub(crate) fn into_batches(self) -> Vec<Batch> {
-                self.0.batches
-            }
-
             pub(crate) fn of_all(batches: Vec<Batch>) -> Self {
                 let messages = batches.iter().flat_map(|(sources, found)| all(found, sources)).collect();
                 Self(Box::new(Said { messages, batches }))
@@ -90,6 +85,21 @@ macro_rules! of_messages {
 
         impl Error for $name {}
     };
+}
+
+impl LoadError {
+    /// The same as it came.
+    pub(crate) fn into_batches(self) -> Vec<Batch> {
+        self.0.batches
+    }
+}
+
+#[cfg(feature = "command")]
+impl ValueError {
+    /// The same as it came, for who draws the texts.
+    pub(crate) fn into_batches(self) -> Vec<Batch> {
+        self.0.batches
+    }
 }
 
 of_messages!(LoadError);

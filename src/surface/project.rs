@@ -248,8 +248,9 @@ pub(super) fn header_text(name: &str, line: &str) -> String {
     format!("name = {}\npacks = [\"-\"]\n{line}", quoted(name))
 }
 
+#[expect(clippy::boxed_local, reason = "the engine refuses in a box")]
 pub(super) fn refused(refused: Refused) -> ValueError {
-    ValueError::of(&refused.1, &refused.0)
+    ValueError::of_all(vec![*refused])
 }
 
 /// Judges a project: every finding with its reasons and places.

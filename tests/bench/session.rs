@@ -64,11 +64,8 @@ pub(crate) fn print() {
     println!("\n{:<44} {:>12} {:>12} {:>12}", "a change of a session, us", "300 items", "3,000", "10,000");
     let sizes = [300, 3_000, 10_000];
     let figures: Vec<Vec<(&str, f64)>> = sizes.iter().map(|items| changes(*items)).collect();
-    for at in 0..figures[0].len() {
-        println!(
-            "{:<44} {:>12.1} {:>12.1} {:>12.1}",
-            figures[0][at].0, figures[0][at].1, figures[1][at].1, figures[2][at].1
-        );
+    for (at, (what, small)) in figures[0].iter().enumerate() {
+        println!("{what:<44} {small:>12.1} {:>12.1} {:>12.1}", figures[1][at].1, figures[2][at].1);
     }
 }
 

@@ -1,5 +1,7 @@
 //! Packs from bytes, twenty facts, a list, an audit, a change: the program of the first page.
 
+#![expect(clippy::print_stdout, reason = "an example shows what it does")]
+
 use cotterpin::{Entry, Options, Pack, Project, Rules, Session, Value, Verdict};
 use std::error::Error;
 

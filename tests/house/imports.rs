@@ -109,8 +109,8 @@ impl Source {
     fn import(&self, path: Vec<String>, line: usize) -> Import {
         let first = path.first().cloned().unwrap_or_default();
         // What `src/lib.rs` names stands in the surface.
-        let of_surface = self.folder == "src" && first.starts_with(|letter: char| letter.is_uppercase())
-            || ["audit", "audit_all", "plan", "render"].contains(&first.as_str()) && self.folder == "src";
+        let named = ["audit", "audit_all", "plan", "render"].contains(&first.as_str());
+        let of_surface = self.folder == "src" && (named || first.starts_with(char::is_uppercase));
         if of_surface {
             return Import { room: "surface".to_owned(), file: None, line };
         }

@@ -170,7 +170,7 @@ fn same_but_for_texts(audit: &Audit, without: &Audit) {
         let kept =
             |finding: &Finding| (finding.verdict, finding.by.clone(), finding.zone.clone(), finding.stops_the_visit);
         assert_eq!((&one.item, kept(one)), (&other.item, kept(other)));
-        assert_eq!(one.title.as_str().len() > 0, other.title.as_str().len() > 0);
+        assert_eq!(one.title.as_str().is_empty(), other.title.as_str().is_empty());
         for (seen, other) in
             one.leaves().flat_map(|leaf| &leaf.values).zip(other.leaves().flat_map(|leaf| &leaf.values))
         {

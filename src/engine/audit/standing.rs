@@ -120,13 +120,13 @@ fn asks_the_log(rules: &Rules, child: Child, of_list: &impl Fn(ListId) -> bool) 
     match child {
         Child::Condition(node) => program.conditions.get(node).copied().is_some_and(|condition| {
             matches!(condition, Condition::Confirmed(_) | Condition::Logged(_))
-                || any_of(program.children_of_condition(condition).into_iter().collect())
+                || any_of(program.children_of_condition(condition).collect())
         }),
         Child::Number(node) | Child::IfEmpty(node) => program
             .numbers
             .get(node)
             .copied()
-            .is_some_and(|number| any_of(program.children_of_number(number).into_iter().collect())),
+            .is_some_and(|number| any_of(program.children_of_number(number).collect())),
         Child::Records(over) => {
             of_list(over.list) || over.condition.is_some_and(|node| any_of(vec![Child::Condition(node)]))
         }

@@ -226,7 +226,7 @@ fn packs(page: &mut Page, round: &Round) {
 
 fn remark(message: &Message) -> String {
     let help = message.help.iter().map(|help| format!(" {}", sentence(&capital(help))));
-    format!("{}{}", sentence(&&message.message), help.collect::<String>())
+    format!("{}{}", sentence(&message.message), help.collect::<String>())
 }
 
 fn closing(page: &mut Page, round: &Round, messages: &[Message]) {

@@ -168,7 +168,7 @@ fn rule(finding: &Finding) -> Value {
     };
     let mut help: Vec<String> = finding.remedy.iter().map(|remedy| phrases::sentence(remedy)).collect();
     help.extend(finding.caution.iter().map(|caution| format!("CAUTION: {}", phrases::sentence(caution))));
-    help.extend(Lines::of(finding).sources.iter().map(|source| format!("Written in: {}.", source)));
+    help.extend(Lines::of(finding).sources.iter().map(|source| format!("Written in: {source}.")));
     json!({
         "id": finding.item,
         "shortDescription": { "text": message(&title) },

@@ -282,7 +282,7 @@ mod tests {
 
     fn seen(name: &str, visit: Option<&str>, open: &[(&str, bool, bool)]) -> Seen {
         let unmet = open.iter().filter(|(_, unmet, _)| *unmet).count();
-        let summary = Summary { unmet, not_shown: open.len() - unmet, ..Summary::default() };
+        let summary = Summary { unmet, not_shown: open.len().saturating_sub(unmet), ..Summary::default() };
         let mut seen = Seen::of(format!("in/{name}"), &audit(name, visit, summary), 0, None);
         for (item, unmet, stops_the_visit) in open {
             let open = Open { unmet: *unmet, stops_the_visit: *stops_the_visit };
