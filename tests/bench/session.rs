@@ -25,7 +25,7 @@ fn rules(items: usize) -> Rules {
         );
         let _ = writeln!(
             text,
-            "item s.e{at} \"E\" for each r in s.l{at} need r.m >= 1 lb by visit basis own cite common practice\n\
+            "item s.e{at} for each r in s.l{at} \"E\" need r.m >= 1 lb by visit basis own cite common practice\n\
              item s.s{at} \"S\" need sum of r.m for r in s.l{at} >= 4 lb by visit basis own cite common practice\n\
              item s.g{at} \"G\" need inspected p{at} by visit basis own cite common practice\n\
              item s.w{at} \"W\" ask \"?\" need confirmed by adviser about p{at} by visit basis own cite common practice"
