@@ -10,7 +10,7 @@ use std::{env, fs, io};
 
 fn main() -> io::Result<()> {
     println!("cargo::rerun-if-changed=rules");
-    println!("cargo::rerun-if-changed=src/build.rs");
+    println!("cargo::rerun-if-changed=build.rs");
     let root = PathBuf::from(variable("CARGO_MANIFEST_DIR")?);
     let out = PathBuf::from(variable("OUT_DIR")?);
     let packs = folders(&root.join("rules"))?;

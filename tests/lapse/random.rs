@@ -329,7 +329,7 @@ fn world_of_words(dice: &mut Dice) -> World {
 /// was last said not to be so; else not shown. No more cautious than that.
 #[test]
 fn a_word_counts_only_if_every_course_of_events_agrees() {
-    with_dice(&[], |dice| {
+    with_dice(&[16341941, 307384643], |dice| {
         let (mut met, mut unmet, mut open, mut undone, mut passed_over) = (0, 0, 0, 0, 0);
         let (mut gone, mut cautious) = (0, 0);
         for round in 0..1_500 {

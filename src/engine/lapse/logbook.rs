@@ -35,10 +35,19 @@ pub(crate) enum EntryStanding<'a> {
     Weak,
 }
 
-/// What entries have in common that disturb the same: the part, whether it was
-/// only opened, whether it is another in itself after it, and for the visit,
-/// which reaches as far as its zone.
-type Same<'a> = (&'a str, bool, bool, Option<Option<&'a str>>);
+/// What entries have in common that disturb the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Same<'a> {
+    part: &'a str,
+    /// It was only opened.
+    opened: bool,
+    /// It is another in itself after it.
+    changes: bool,
+    /// For the visit, which reaches as far as this zone.
+    visit: Option<Option<&'a str>>,
+    /// They disturb it if it was off before, and nobody knows whether it was.
+    perhaps: bool,
+}
 
 type GroupId = IdOf<Group<'static>>;
 
@@ -48,6 +57,8 @@ struct Group<'a> {
     part: &'a str,
     /// Whether they change the part in itself.
     changes: bool,
+    /// Whether they only may have disturbed it.
+    perhaps: bool,
     reach: Reach<'a>,
     entries: Vec<&'a Entry>,
     /// Those that may have been the last.
@@ -120,9 +131,14 @@ impl<'a> Logbook<'a> {
             let back = logbook.removals.put_back(number);
             if entry.event.disturbs() || back.is_some() {
                 let opened = entry.event == Event::Opened;
-                let visit = (opened && entry.for_visit).then_some(entry.zone.as_deref());
-                let changes = entry.changes_part() || back == Some(true);
-                grouped.entry((&entry.subject, opened, changes, visit)).or_default().push(entry);
+                let same = Same {
+                    part: &entry.subject,
+                    opened,
+                    changes: entry.changes_part() || back.is_some_and(|back| back.for_good),
+                    visit: (opened && entry.for_visit).then_some(entry.zone.as_deref()),
+                    perhaps: !entry.event.disturbs() && !back.is_some_and(|back| back.surely),
+                };
+                grouped.entry(same).or_default().push(entry);
             }
             if !entry.event.disturbs() {
                 logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
@@ -143,14 +159,14 @@ impl<'a> Logbook<'a> {
 
     fn add_groups(&mut self, grouped: BTreeMap<Same<'a>, Vec<&'a Entry>>) {
         let places = places(self.rules, self.record);
-        for ((part, _, changes, _), mut entries) in grouped {
+        for (Same { part, changes, perhaps, .. }, mut entries) in grouped {
             entries.sort_by_key(|entry| (entry.on.first, entry.place));
             if let Some(first) = entries.first() {
                 let reach = Reach::of(self.rules, self.record, &places, first);
                 let last = last_of(entries.iter().copied());
                 let happened = entries.iter().rev().find(|entry| entry.on.last <= self.today);
-                let surely = happened.map(|entry| entry.on.first);
-                self.groups.push(Group { part, changes, reach, entries, last, surely });
+                let surely = happened.filter(|_| !perhaps).map(|entry| entry.on.first);
+                self.groups.push(Group { part, changes, perhaps, reach, entries, last, surely });
             }
         }
         let reached = self.groups.with_ids().flat_map(|(id, group)| {
@@ -285,7 +301,8 @@ impl<'a> Logbook<'a> {
             let undid = |other: &&Entry| entry.before(other) && other.on.last <= self.today;
             group.entries.get(from..).unwrap_or(&[]).iter().copied().find(undid)
         };
-        if let Some(undone) = groups.iter().filter_map(first).min_by_key(|other| (other.on.first, other.place)) {
+        let certain = groups.iter().filter(|group| !group.perhaps);
+        if let Some(undone) = certain.filter_map(first).min_by_key(|other| (other.on.first, other.place)) {
             return EntryStanding::Lapsed(undone);
         }
         if let Some(by) = self.off(of) {

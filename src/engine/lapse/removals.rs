@@ -24,9 +24,17 @@ type Numbered<'a> = (usize, &'a Entry);
 pub(crate) struct Removals<'a> {
     /// The removals that stand, one for each part.
     standing: BTreeMap<&'a str, Removal<'a>>,
-    /// The entries that put a part back, or may have, by their number in the
-    /// log; and whether it may have been gone for good, so that it is another one.
-    back: BTreeMap<usize, bool>,
+    /// The entries that put a part back, or may have, by their number in the log.
+    back: BTreeMap<usize, PutBack>,
+}
+
+/// What is known of a part before the entry that put it back, or may have.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct PutBack {
+    /// It may have been gone for good, so that what is fitted is another one.
+    pub(crate) for_good: bool,
+    /// It certainly was off, and it is certain whether for good.
+    pub(crate) surely: bool,
 }
 
 impl<'a> Removals<'a> {
@@ -61,9 +69,8 @@ impl<'a> Removals<'a> {
         Self { standing: standing.collect(), back }
     }
 
-    /// Whether an entry, by its number in the log, may have put back a part that
-    /// was off; and whether that was gone for good.
-    pub(crate) fn put_back(&self, number: usize) -> Option<bool> {
+    /// What an entry, by its number in the log, put back, or may have.
+    pub(crate) fn put_back(&self, number: usize) -> Option<PutBack> {
         self.back.get(&number).copied()
     }
 
@@ -100,15 +107,25 @@ impl<'a> Removals<'a> {
 
 /// Of the entries about one part, those before which it may have been off: they
 /// come after a removal, or may, and no other certainly put it back between.
-fn put_back(removed: &[&Entry], refitted: &[Numbered<'_>], back: &mut BTreeMap<usize, bool>) {
+fn put_back(removed: &[&Entry], refitted: &[Numbered<'_>], back: &mut BTreeMap<usize, PutBack>) {
     for gone in removed {
         let after: Vec<&Entry> = refitted.iter().map(|(_, refit)| *refit).filter(|refit| gone.before(refit)).collect();
         let by = after.iter().map(|refit| refit.on.last).min();
         for (number, refit) in refitted {
             let sooner = by.is_some_and(|by| by < refit.on.first) || after.iter().any(|other| other.before(refit));
             if !refit.before(gone) && !sooner {
-                *back.entry(*number).or_default() |= gone.for_good;
+                back.entry(*number).or_default().for_good |= gone.for_good;
             }
+        }
+    }
+    for (number, refit) in refitted {
+        let known = |gone: &&Entry| {
+            let not_between = |other: &Entry| other.before(gone) || refit.before(other);
+            let others = || refitted.iter().filter(|(other, _)| other != number);
+            gone.before(refit) && others().all(|(_, other)| not_between(other))
+        };
+        if let Some(back) = back.get_mut(number) {
+            back.surely = removed.iter().any(|gone| gone.for_good == back.for_good && known(gone));
         }
     }
 }
