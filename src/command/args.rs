@@ -29,6 +29,10 @@ pub(super) enum Command {
     Begin(BeginArgs),
     /// Write one line of what was done, inspected, tested or found.
     Log(Box<LogArgs>),
+    /// Record one fact, one record of a list, or one field of many records alike.
+    Record(RecordArgs),
+    /// Write a person's word: that something is so or is not, that a list or the log is whole.
+    Confirm(ConfirmArgs),
     /// Be asked the questions that would settle most; every answer is written at once.
     Ask(AskArgs),
     /// Set what is recorded of the aircraft against what the packs ask; in a folder of several projects, of them all.
@@ -65,7 +69,9 @@ impl Command {
             Self::Packs(PacksArgs { one: Some(OnePack::Show(args)), .. }) => {
                 return args.format == PageFormat::Json;
             }
-            Self::Begin(_) | Self::Log(_) | Self::Ask(_) | Self::Schema(_) => Format::Text,
+            Self::Begin(_) | Self::Log(_) | Self::Record(_) | Self::Confirm(_) | Self::Ask(_) | Self::Schema(_) => {
+                Format::Text
+            }
         };
         format == Format::Json
     }
@@ -74,8 +80,8 @@ impl Command {
 /// Which project.
 #[derive(Debug, Arguments)]
 pub(super) struct ProjectArgs {
-    /// The project's folder, the one with project.toml in it.
-    #[arg(value_name = "PROJECT", default_value = ".")]
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(value_name = "PROJECT", default_value = ".", hide_default_value = true)]
     pub(super) folder: PathBuf,
     /// Use the invented demo project instead.
     #[arg(long, conflicts_with = "folder")]
@@ -268,8 +274,8 @@ pub(super) struct LogArgs {
     /// What was done, what with, and a note in your own words.
     #[arg(value_names = ["WHAT", "SUBJECT", "NOTE"], num_args = 0..)]
     pub(super) words: Vec<String>,
-    /// The project's folder.
-    #[arg(long, value_name = "FOLDER", default_value = ".")]
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(long, value_name = "FOLDER", default_value = ".", hide_default_value = true)]
     pub(super) project: PathBuf,
     /// Who: a short name from [people] of project.toml [default: the builder].
     #[arg(long, value_name = "NAME")]
@@ -324,11 +330,91 @@ pub(super) struct LogArgs {
     pub(super) take_back: bool,
 }
 
+const RECORD_HELP: &str = "    cotterpin record fuel.flow_test.rate 18.4 gal/h --instrument \"kitchen scale\"
+    cotterpin record fuel.tanks name=left capacity=\"20 gal\"
+    cotterpin record \"fuel.tanks[left].capacity\" 21 gal
+    cotterpin record fasteners.joints.pinned yes --all-but \"left belt anchor\"
+    cotterpin record fuel.tanks none";
+
+#[derive(Debug, Arguments)]
+#[command(after_help = RECORD_HELP)]
+pub(super) struct RecordArgs {
+    /// A fact, a list, a field of one record, LIST[RECORD].FIELD, or of all: LIST.FIELD.
+    #[arg(value_name = "NAME")]
+    pub(super) name: String,
+    /// The value with its unit; for a record FIELD=VALUE, several; for a list without records: none.
+    #[arg(value_name = "VALUE", num_args = 0.., allow_negative_numbers = true)]
+    pub(super) value: Vec<String>,
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(long, value_name = "FOLDER", default_value = ".", hide_default_value = true)]
+    pub(super) project: PathBuf,
+    /// When it was so: 2026-09-01, 2026-09, 2026, or 2026-09-01T14:30
+    /// [default: now, where work on a part undoes it].
+    #[arg(long, value_name = "DATE")]
+    pub(super) on: Option<String>,
+    /// The instrument it was measured with.
+    #[arg(long)]
+    pub(super) instrument: Option<String>,
+    /// A file of the project that shows it; may be given several times.
+    #[arg(long, value_name = "FILE")]
+    pub(super) evidence: Vec<String>,
+    /// All records of the list are alike in it.
+    #[arg(long, conflicts_with = "all_but")]
+    pub(super) all: bool,
+    /// All are alike but this one; may be given several times.
+    #[arg(long, value_name = "RECORD")]
+    pub(super) all_but: Vec<String>,
+    /// Who says that there is none: a short name from [people] of project.toml [default: the builder].
+    #[arg(long, value_name = "NAME")]
+    pub(super) who: Option<String>,
+}
+
+const CONFIRM_HELP: &str = "    cotterpin confirm plate.legible
+    cotterpin confirm controls.second-look --who kim
+    cotterpin confirm plate.legible --not \"the serial number is worn\"
+    cotterpin confirm fuel.tanks
+    cotterpin confirm log
+
+Whoever is named has to have said so: it stands in the project with the name.";
+
+#[derive(Debug, Arguments)]
+#[command(after_help = CONFIRM_HELP)]
+pub(super) struct ConfirmArgs {
+    /// An item that asks for a person's word; a list, to say that its records are all; or log.
+    #[arg(value_name = "NAME")]
+    pub(super) name: String,
+    /// A note in your own words.
+    #[arg(value_name = "NOTE", num_args = 0..)]
+    pub(super) note: Vec<String>,
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(long, value_name = "FOLDER", default_value = ".", hide_default_value = true)]
+    pub(super) project: PathBuf,
+    /// The record it is about, where the item is asked of each.
+    #[arg(long, value_name = "RECORD")]
+    pub(super) of: Option<String>,
+    /// It is not so.
+    #[arg(long)]
+    pub(super) not: bool,
+    /// Who says it: a short name from [people] of project.toml [default: the builder].
+    #[arg(long, value_name = "NAME")]
+    pub(super) who: Option<String>,
+    /// In which role, for somebody who has several.
+    #[arg(long)]
+    pub(super) role: Option<String>,
+    /// When it was said: 2026-09-01, 2026-09, 2026, or 2026-09-01T14:30 [default: now].
+    #[arg(long, value_name = "DATE")]
+    pub(super) on: Option<String>,
+}
+
 #[derive(Debug, Arguments)]
 pub(super) struct AskArgs {
-    /// The project's folder, the one with project.toml in it.
-    #[arg(value_name = "PROJECT", default_value = ".")]
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(value_name = "PROJECT", default_value = ".", hide_default_value = true)]
     pub(super) folder: PathBuf,
+    /// Who answers, for the words that are that person's to say: a short name from [people] of
+    /// project.toml [default: the builder].
+    #[arg(long, value_name = "NAME")]
+    pub(super) who: Option<String>,
     /// Ask so many questions at most.
     #[arg(long, value_name = "N")]
     pub(super) questions: Option<usize>,

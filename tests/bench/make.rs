@@ -147,7 +147,7 @@ pub(crate) fn add_states(rules: &Rules, record: &mut Record, values: usize) {
     let last = Date::new(2026, 10, 1).map_or(0, Date::days);
     let row = |n: usize| {
         let on = DateRange::day(Date::from_days(last - i32::try_from(n % 3_000).unwrap_or(0)));
-        let taken = Taken { on: Some(Moment { on, at: None, place }), instrument: None };
+        let taken = Taken { on: Some(Moment { on, at: None, place }), ..Taken::default() };
         let ohms = recorded_at(place, Value::Number(ExactInterval::point(Exact::from_int(1))));
         Row {
             fields: vec![

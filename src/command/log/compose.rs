@@ -1,12 +1,13 @@
 //! From the words and options given to an entry that can be written.
 
-use super::parts::{self, Who};
+use super::parts;
 use super::snags::Snags;
 use super::when::When;
 use crate::command::args::LogArgs;
 use crate::command::clock::now;
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::messages::Messages;
+use crate::command::recording::Speaker;
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::Fit;
 use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
@@ -108,7 +109,7 @@ fn when(args: &LogArgs, remarks: &mut Vec<String>) -> Result<(When, String), Dia
     Ok((when, said))
 }
 
-fn who_said(who: &Who) -> String {
+fn who_said(who: &Speaker) -> String {
     let role = who.role.as_deref().or_else(|| who.person.roles.first().map(String::as_str));
     let role = role.map_or_else(String::new, |role| format!(", {role}"));
     let granted = if who.granted { ", because --who was not given" } else { "" };
@@ -145,7 +146,8 @@ fn options(args: &LogArgs, known: &ProjectNames, entry: &mut Entry) -> Result<()
     entry.zone = args.zone.as_ref().map(|zone| declared("zone", zone, &known.words.zones)).transpose()?;
     entry.instrument = args.instrument.as_ref().map(|text| text.trim().to_owned()).filter(|text| !text.is_empty());
     entry.points = args.points.iter().map(|point| point.trim().to_owned()).filter(|point| !point.is_empty()).collect();
-    entry.evidence = args.evidence.iter().map(|path| parts::evidence(path)).collect::<Result<_, _>>()?;
+    entry.evidence =
+        args.evidence.iter().map(|path| super::evidence_path(&args.project, path)).collect::<Result<_, _>>()?;
     Ok(())
 }
 

@@ -158,6 +158,7 @@ impl Draft {
         }
         if stands == Stands::Instead {
             self.record.evidence.retain(|evidence| Some(evidence.place.source) != before);
+            self.record.forget_not_taken_in(name);
         }
         match known.and_then(|at| self.own.get_mut(at)) {
             Some(own) => own.adds &= stands == Stands::After,
@@ -226,6 +227,7 @@ impl Draft {
             );
         }
         self.unset.insert(name.to_owned());
+        self.record.forget_not_taken_in(name);
         let sources: Vec<SourceId> = self.own.iter().filter(|own| own.name == name).map(|own| own.source).collect();
         self.own.retain(|own| own.name != name);
         for source in sources {
@@ -306,6 +308,7 @@ impl Draft {
             }
         }
         for name in &self.unset {
+            walk.record.forget_not_taken_in(name);
             rules.fact_by_name.get(name.as_str()).map(|id| walk.record.facts.remove(id));
             if let Some(id) = rules.list_by_name.get(name.as_str()) {
                 walk.record.lists.remove(id);
@@ -319,6 +322,9 @@ impl Draft {
             let sources = std::mem::take(&mut self.record.sources);
             let (delta, said) = self.walked(rules, &parse(own.source, 0, &text), sources);
             messages.extend(said);
+            if !own.adds {
+                self.record.forget_not_taken_in(&own.name);
+            }
             self.merge(rules, delta, if own.adds { Stands::After } else { Stands::Instead });
         }
         messages

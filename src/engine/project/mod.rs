@@ -206,6 +206,8 @@ pub struct Record {
     pub unknown_names: BTreeSet<(Named, String)>,
     /// Files that hold what no file that was read holds, and were not read.
     pub not_read: Vec<String>,
+    /// The facts and fields whose value is written and could not be read, and where. They are not recorded.
+    pub not_taken_in: Vec<(String, Span)>,
     /// Confirmations.
     pub confirmations: Vec<Confirmation>,
     /// Concessions.
@@ -228,4 +230,17 @@ pub struct Record {
     pub planned: BTreeMap<String, Date>,
     /// Working time on an ordinary day, in seconds.
     pub a_day: Option<ExactInterval>,
+}
+
+impl Record {
+    /// Keeps in mind that something is written of a fact or field, and could not be read.
+    fn not_taken_in(&mut self, name: &str, at: Span) {
+        self.not_taken_in.push((name.to_owned(), at));
+    }
+
+    /// The same fact, or list, is recorded anew, or not at all.
+    fn forget_not_taken_in(&mut self, name: &str) {
+        let is_field = |known: &str| known.strip_prefix(name).is_some_and(|rest| rest.starts_with('['));
+        self.not_taken_in.retain(|(known, _)| known != name && !is_field(known));
+    }
 }

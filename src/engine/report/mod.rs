@@ -3,6 +3,7 @@
 
 mod blocks;
 mod cause_sentences;
+mod changed;
 mod close_up;
 mod close_up_json;
 mod closing;
@@ -40,7 +41,8 @@ mod whole_lists;
 mod why;
 mod wrap;
 
-pub use cause_sentences::{missing_cause as why_missing, value};
+pub use cause_sentences::{missing_cause as why_missing, shortfall, value};
+pub use changed::changed_text;
 pub use close_up::close_up_text;
 pub use close_up_json::close_up_json;
 pub use csv::csv;

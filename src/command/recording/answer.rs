@@ -8,7 +8,7 @@ use cotterpin_engine::quantity::{Date, Dimension};
 use cotterpin_engine::report;
 
 /// What may be answered, in words.
-pub(super) fn form(rules: &Rules, fact: &Fact) -> String {
+pub(in crate::command) fn form(rules: &Rules, fact: &Fact) -> String {
     let mut form = match fact.kind {
         Kind::YesNo => "yes or no".to_owned(),
         Kind::Choice(_) => format!("one of {}", rules.words(fact.kind).join(", ")),
@@ -37,7 +37,7 @@ pub(super) fn form(rules: &Rules, fact: &Fact) -> String {
 ///
 /// # Errors
 /// What was expected.
-pub(super) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
+pub(in crate::command) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
     if fact.optional && answer.eq_ignore_ascii_case("none") {
         return Ok(quoted("none"));
     }
