@@ -163,7 +163,8 @@ pub(super) struct NextArgs {
 
 #[derive(Debug, Arguments)]
 pub(super) struct WhyArgs {
-    /// The item: `us/marks.height`, or `marks.height` alone.
+    /// The item, `us/marks.height` or `marks.height` alone; the number that the audit shows; or the first word, such as
+    /// fuel.
     pub(super) item: String,
     #[command(flatten)]
     pub(super) project: ProjectArgs,

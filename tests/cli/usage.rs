@@ -49,8 +49,20 @@ fn an_unknown_hold_point_gets_the_nearest() {
 
 #[test]
 fn an_unknown_item_gets_the_nearest() {
-    let ran = project("unknown-item", "").args(&["why", "spar.lomg"]).go();
-    ran.refuses(&["item::unknown", "did you mean `spar.long`?"]);
+    let on = ["--on", "2026-11-25"];
+    let ran = project("unknown-item", "").args(&["why", "spar.lomg"]).args(&on).args(&["--format", "json"]).go();
+    assert!(ran.err.contains("did you mean `spar.long`?") && ran.status == 3, "{}", ran.err);
+    // A person sees which one was taken.
+    project("nearly-item", "").args(&["why", "spar.lomg"]).args(&on).go().reports(&["shed/spar.long"]);
+    project("number-item", "").args(&["why", "1"]).args(&on).go().reports(&["shed/spar.long"]);
+    project("system-item", "").args(&["why", "spar"]).args(&on).go().reports(&["shed/spar.long"]);
+    project("short-item", "").args(&["why", "long"]).args(&on).go().reports(&["shed/spar.long"]);
+    project("no-item", "").args(&["why", "tail"]).args(&on).go().refuses(&["item::unknown"]);
+    project("no-number", "")
+        .args(&["why", "7"])
+        .args(&on)
+        .go()
+        .refuses(&["item::number", "no finding with the number 7"]);
 }
 
 #[test]

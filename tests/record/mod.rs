@@ -7,6 +7,7 @@ pub(crate) mod lists;
 mod pack;
 pub(crate) mod people;
 pub(crate) mod project;
+mod unreadable;
 pub(crate) mod values;
 
 use crate::fixtures::messages::said;

@@ -255,7 +255,7 @@ pub fn is_project(folder: &Path) -> Result<(), Diagnostic> {
             return Err(Diagnostic::error("project::missing", message).help(format!("name it {PROJECT}, exactly so")));
         }
         let message = Diagnostic::error("project::missing", format!("there is no {PROJECT} in `{name}`"));
-        let below = |inner: &String| folder.join(inner).join(PROJECT).is_file();
+        let below = |inner: &String| !inner.starts_with('.') && folder.join(inner).join(PROJECT).is_file();
         return Err(message.help(match names.iter().filter(|inner| below(inner)).min() {
             Some(inner) => format!("there is one just below, in `{inner}`: give that folder, or go into it"),
             None => "give the project's folder, or begin one with `cotterpin begin FOLDER --country us`".to_owned(),
