@@ -6,6 +6,7 @@ mod ask;
 mod audit;
 mod begin;
 mod clock;
+mod day;
 mod demo;
 mod edit;
 mod exit;

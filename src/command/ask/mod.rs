@@ -1,7 +1,7 @@
 //! `cotterpin ask`: one question at a time, those first that most findings
 //! wait for. Every answer is written at once, into the file where its like is.
 
-mod answer;
+pub(super) mod answer;
 mod dated;
 mod dialogue;
 mod project;
@@ -126,16 +126,22 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
                 continue;
             }
         };
-        let dated = dated::dated(project, target, &value)?;
+        let dated = dated::dated(project, target, &value.toml)?;
         match project.put(&way, file.as_deref(), What::Value(&dated)) {
             Ok(written) => {
                 let key = fact.name.rsplit('.').next().unwrap_or(&fact.name);
                 talk.say(&format!("Written to {}, line {}: {key} = {dated}\n", written.file, written.line));
+                talk.say(&read_as(&answer, &value));
                 return Ok(Next::Answered);
             }
             Err(messages) => talk.say(&messages.of_writing().shown(false)),
         }
     }
+}
+
+/// What an answer was taken for, where it was given in other words.
+fn read_as(answer: &str, value: &answer::Answer) -> String {
+    value.read_as.as_ref().map_or_else(String::new, |strict| format!("{answer}: read as {strict}\n"))
 }
 
 /// A question with all that helps to answer it.

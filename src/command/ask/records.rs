@@ -98,8 +98,9 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
                     continue;
                 }
             };
-            match add(project, id, list, known, written.as_ref(), field, &value) {
+            match add(project, id, list, known, written.as_ref(), field, &value.toml) {
                 Ok(at) => {
+                    talk.say(&super::read_as(&answer, &value));
                     written.get_or_insert(at);
                     break;
                 }
