@@ -2,7 +2,8 @@
 
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use cotterpin_engine::plan::minutes_of;
-use cotterpin_engine::quantity::{Date, Dimension, Quantity};
+use cotterpin_engine::project::length_of_time;
+use cotterpin_engine::quantity::Date;
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
@@ -96,7 +97,7 @@ pub(super) struct AuditArgs {
     #[arg(long, value_name = "N")]
     pub(super) workers: Option<NonZeroUsize>,
     /// The day to judge, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
     /// Look only at what is due by this hold point or an earlier one; with
     /// close:ZONE, such as close:tail, at all that will be out of reach when
@@ -132,7 +133,7 @@ pub(super) struct SinceArgs {
     #[command(flatten)]
     pub(super) project: ProjectArgs,
     /// The day to judge, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
     /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -144,7 +145,7 @@ pub(super) struct NextArgs {
     #[command(flatten)]
     pub(super) project: ProjectArgs,
     /// The day, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
     /// The time there is today, such as 3h or "45 min": what fits is shown first.
     #[arg(long, value_name = "TIME", value_parser = time, conflicts_with = "close_up")]
@@ -169,7 +170,7 @@ pub(super) struct WhyArgs {
     #[command(flatten)]
     pub(super) project: ProjectArgs,
     /// The day to judge, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
     /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -423,7 +424,7 @@ pub(super) struct AskArgs {
     #[arg(long)]
     pub(super) system: Option<String>,
     /// The day to judge, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
 }
 
@@ -451,19 +452,14 @@ pub(super) enum AuditFormat {
 
 /// A time in whole minutes, at least one.
 fn time(text: &str) -> Result<u32, String> {
-    let time = Quantity::parse(text).map_err(|problem| format!("{problem}; write a time such as 3h or \"45 min\""))?;
-    let some = time.range.as_point().is_some_and(|time| time.signum() > 0);
-    if Some(time.dimension()) == Dimension::named("time") && some {
-        return Ok(minutes_of(&time.range));
+    let time = length_of_time(text).map_err(|why| format!("{why}; write a time such as 3h or \"45 min\""))?.value;
+    if time.as_point().is_none() {
+        return Err("one time is expected, such as 3h or \"45 min\"".to_owned());
     }
-    Err("expected a time such as 3h or \"45 min\"".to_owned())
+    Ok(minutes_of(&time))
 }
 
 fn time_of_a_day(text: &str) -> Result<u32, String> {
     let minutes = time(text)?;
     if minutes > 24 * 60 { Err("a day has 24 h".to_owned()) } else { Ok(minutes) }
-}
-
-fn day(text: &str) -> Result<Date, String> {
-    Date::parse(text).map_err(|problem| format!("{problem}; write a day such as 2026-11-25"))
 }

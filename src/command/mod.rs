@@ -7,6 +7,7 @@ mod audit;
 mod begin;
 mod clock;
 mod confirm;
+mod day;
 mod demo;
 mod edit;
 mod exit;

@@ -5,7 +5,7 @@ use super::audit::day_to_judge;
 use super::edit::{Step, key};
 use super::messages::Messages;
 use super::recording::{
-    Beside, Project, Put, Target, What, WrittenAt, beside, changed, form, moment, toml, whole_list,
+    Answer, Beside, Project, Put, Target, What, WrittenAt, beside, changed, form, moment, toml, whole_list,
 };
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::audit::MissingCause;
@@ -138,7 +138,7 @@ fn beside_of(args: &RecordArgs) -> Result<Beside, Messages> {
 }
 
 /// A value as TOML, or what was expected.
-fn value_of(project: &Project, name: &str, fact: &Fact, answer: &str) -> Result<String, Messages> {
+fn value_of(project: &Project, name: &str, fact: &Fact, answer: &str) -> Result<Answer, Messages> {
     toml(&project.rules, fact, answer).map_err(|why| {
         let message = format!("`{answer}` is no value of `{name}`: {}", why.trim_end_matches('.'));
         let help = format!("asked is \"{}\"; the answer is {}", fact.ask, form(&project.rules, fact));
@@ -164,12 +164,15 @@ fn one(
         return Err(Messages::one(evidence_of_record()));
     }
     let value = value_of(project, &args.name, &fact, answer.trim())?;
-    let text = beside(project, target, &value, said)?;
+    let text = beside(project, target, &value.toml, said)?;
     let old = target.recorded(project);
     let file = target.file(project);
     let written = project.put(&[Put { way: &way, file: file.as_deref(), what: What::Value(&text) }])?;
     let at = written.into_iter().next().unwrap_or_default();
     wrote(page, &Said { at, line: format!("{} = {text}", args.name) });
+    if let Some(said) = value.taken_for(answer.trim()) {
+        page.hanging(4, 8, &said);
+    }
     if let Some((old, place)) = old {
         page.hanging(4, 4, &format!("It was {old} ({place}); that stays as a comment."));
     }

@@ -180,7 +180,14 @@ pub(crate) fn rules(text: String) -> Rules {
 
 /// One fact as if it had been read from a file.
 pub(crate) fn recorded(rules: &Rules, value: Value) -> Recorded {
-    Recorded { value, text: String::new(), unit: None, taken: None, place: rules.facts.first().unwrap().place }
+    Recorded {
+        value,
+        text: String::new(),
+        read_as: None,
+        unit: None,
+        taken: None,
+        place: rules.facts.first().unwrap().place,
+    }
 }
 
 /// Tenths of an inch, in metres: 0.00254 m each.
@@ -296,5 +303,5 @@ pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
 }
 
 fn recorded_at(place: Span, value: Value) -> Recorded {
-    Recorded { value, text: String::new(), unit: None, taken: None, place }
+    Recorded { value, text: String::new(), read_as: None, unit: None, taken: None, place }
 }

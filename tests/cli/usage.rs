@@ -42,6 +42,22 @@ fn wrong_words_end_with_3() {
 }
 
 #[test]
+fn a_day_is_given_in_any_way_that_has_one_reading() {
+    for on in ["28/11/2026", "Nov 28, 2026", "“2026-11-28”", "today", "yesterday"] {
+        let ran = project("day", "").args(&["audit", "--on", on]).go();
+        assert_ne!(ran.status, 3, "{on}: {}", ran.err);
+    }
+    for (on, part) in [("10/12/2026", "write 2026-12-10 or 2026-10-12"), ("Nov 2026", "one day is asked")] {
+        let ran = project("day", "").args(&["audit", "--on", on]).go();
+        assert!(ran.status == 3 && ran.err.contains(part), "{}", ran.err);
+    }
+    let ran = Run::new("time").args(&["next", "--demo", "--time", "90m", "--a-day", "1:30 h"]).go();
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    let ran = Run::new("time").args(&["next", "--demo", "--time", "1:30"]).go();
+    assert!(ran.status == 3 && ran.err.contains("write 90 min or 90 s"), "{}", ran.err);
+}
+
+#[test]
 fn an_unknown_hold_point_gets_the_nearest() {
     let ran = project("hold-point", "").args(&["audit", "--by", "vist"]).go();
     ran.refuses(&["hold-point::unknown", "did you mean `visit`?"]);

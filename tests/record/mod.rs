@@ -3,6 +3,7 @@
 pub(crate) mod consequences;
 pub(crate) mod evidence;
 pub(crate) mod files;
+pub(crate) mod freehand;
 pub(crate) mod lists;
 mod pack;
 pub(crate) mod people;

@@ -177,12 +177,13 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
                 continue;
             }
         };
-        let dated = beside(project, target, &value, &Beside::default())?;
+        let dated = beside(project, target, &value.toml, &Beside::default())?;
         match project.put(&[Put { way: &way, file: file.as_deref(), what: What::Value(&dated) }]) {
             Ok(written) => {
                 let written = written.into_iter().next().unwrap_or_default();
                 let key = fact.name.rsplit('.').next().unwrap_or(&fact.name);
                 talk.say(&format!("Written to {}, line {}: {key} = {dated}\n", written.file, written.line));
+                talk.say(&value.taken_for(&answer).map_or_else(String::new, |said| format!("{said}\n")));
                 return Ok(Next::Answered);
             }
             Err(messages) => talk.say(&messages.of_writing().shown(false)),

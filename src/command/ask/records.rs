@@ -95,8 +95,9 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
                     continue;
                 }
             };
-            match add(project, id, list, known, written.as_ref(), field, &value) {
+            match add(project, id, list, known, written.as_ref(), field, &value.toml) {
                 Ok(at) => {
+                    talk.say(&value.taken_for(&answer).map_or_else(String::new, |said| format!("{said}\n")));
                     written.get_or_insert(at);
                     break;
                 }

@@ -65,7 +65,7 @@ fn composed(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Com
     let (when, on) = when(args, &mut remarks)?;
     let role = who.role.clone();
     let mut entry = Entry { role, snag, note, ..Entry::new(what, subject, who.short.clone(), when.toml) };
-    options(args, known, &mut entry)?;
+    options(args, known, &mut entry, &mut remarks)?;
     if entry.for_good {
         parts::can_be_left_off(known, &entry)?;
     }
@@ -100,12 +100,12 @@ fn when(args: &LogArgs, remarks: &mut Vec<String>) -> Result<(When, String), Dia
         let said = format!("{}, today, because --on was not given", when.text);
         return Ok((when, said));
     };
-    let when = When::read(text)?;
+    let (when, as_written) = When::read(text)?;
     // East of Greenwich it may be tomorrow already.
     if now.and_then(|(today, _)| today.add_days(1)).is_some_and(|limit| when.days.first > limit) {
         remarks.push(format!("{} lies ahead. Is that the right day?", when.text));
     }
-    let said = when.text.clone();
+    let said = if as_written { when.text.clone() } else { format!("{}, read from {text}", when.text) };
     Ok((when, said))
 }
 
@@ -117,7 +117,12 @@ fn who_said(who: &Speaker) -> String {
 }
 
 /// Everything that may be said besides.
-fn options(args: &LogArgs, known: &ProjectNames, entry: &mut Entry) -> Result<(), Diagnostic> {
+fn options(
+    args: &LogArgs,
+    known: &ProjectNames,
+    entry: &mut Entry,
+    remarks: &mut Vec<String>,
+) -> Result<(), Diagnostic> {
     for (key, given) in [
         (SNAG, args.snag.is_some()),
         (TAKES, args.takes.is_some()),
@@ -139,8 +144,11 @@ fn options(args: &LogArgs, known: &ProjectNames, entry: &mut Entry) -> Result<()
     }
     entry.another = args.another;
     if let Some(takes) = &args.takes {
-        parts::takes(takes)?;
-        entry.takes = Some(takes.trim().to_owned());
+        let (text, as_written) = parts::takes(takes)?;
+        if !as_written {
+            remarks.push(format!("It takes {text}, read from {takes}."));
+        }
+        entry.takes = Some(text);
     }
     entry.by = args.by.as_ref().map(|by| declared("hold point", by, &known.words.hold_points)).transpose()?;
     entry.zone = args.zone.as_ref().map(|zone| declared("zone", zone, &known.words.zones)).transpose()?;

@@ -27,7 +27,7 @@ use std::path::Path;
 
 /// A day as it is said, as TOML.
 pub(super) fn day_as_toml(text: &str) -> Result<String, Diagnostic> {
-    when::When::read(text).map(|when| when.toml)
+    when::When::read(text).map(|(when, _)| when.toml)
 }
 
 /// A path of evidence as it is written.

@@ -4,6 +4,7 @@ use crate::command::args::LogArgs;
 use crate::command::edit::{Entry, ProjectNames, Word, header_of, parsed, unknown, with_part, with_person};
 use crate::command::recording::{Speaker, joined, speaker};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
+use cotterpin_engine::project::freehand::unquoted;
 use cotterpin_engine::project::keys::log::{events_with, is_of_zones};
 use cotterpin_engine::project::{PROJECT, Person, event_named, inside, length_of_time};
 use cotterpin_engine::source::Span;
@@ -170,12 +171,14 @@ pub(super) fn only_with(key: &str, given: bool, what: Event) -> Result<(), Diagn
     Err(Diagnostic::error("log::option", message).help(format!("it goes with {}", with.join(", "))))
 }
 
-/// A length of time with its unit.
-pub(super) fn takes(text: &str) -> Result<(), Diagnostic> {
-    length_of_time(text).map(|_| ()).map_err(|why| {
-        Diagnostic::error("log::takes", format!("`{text}` is no length of time: {why}"))
+/// A length of time with its unit, as the file has it, and whether it was given so.
+pub(super) fn takes(text: &str) -> Result<(String, bool), Diagnostic> {
+    let text = unquoted(text);
+    let time = length_of_time(text).map_err(|why| {
+        Diagnostic::error("log::takes", format!("`{text}` is not taken as a length of time: {why}"))
             .help("write --takes \"45 min\"")
-    })
+    })?;
+    Ok((time.strict.clone().unwrap_or_else(|| text.to_owned()), time.strict.is_none()))
 }
 
 /// A path inside the project, as evidence is named everywhere.

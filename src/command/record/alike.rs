@@ -43,20 +43,21 @@ pub(super) fn alike(
         }
     }
     let answer = args.value.join(" ");
-    let value = value_of(project, &args.name, &field, answer.trim())?;
+    let read = value_of(project, &args.name, &field, answer.trim())?;
+    let (value, taken) = (&read.toml, read.taken_for(answer.trim()));
     let mut puts: Vec<(Vec<Step>, String)> = Vec::new();
     let (mut new, mut others): (Vec<&str>, Vec<String>) = (Vec::new(), Vec::new());
     for (row, name) in records.iter().enumerate().filter(|(_, name)| !args.all_but.contains(name)) {
         let target = Target::Field(id, row, at);
         match target.recorded(project) {
-            Some((old, place)) if !same(&old, &value, answer.trim()) => {
+            Some((old, place)) if !same(&old, value, answer.trim()) => {
                 others.push(format!("{name}: {old} ({place})"));
                 continue;
             }
             _ => {}
         }
         let Some(way) = target.way(project) else { continue };
-        puts.push((way, beside(project, target, &value, said)?));
+        puts.push((way, beside(project, target, value, said)?));
         new.push(name);
     }
     if !puts.is_empty() {
@@ -71,6 +72,9 @@ pub(super) fn alike(
             &format!("Written to {file} for {} of {}: {} = {value}", new.len(), records.len(), field.name),
         );
         page.hanging(4, 4, &format!("{}.", new.join("; ")));
+    }
+    if let Some(said) = taken {
+        page.hanging(4, 8, &said);
     }
     if !others.is_empty() {
         page.hanging(0, 4, "Recorded otherwise, and left as it is:");

@@ -87,18 +87,23 @@ fn example(list: &List) -> String {
     )
 }
 
-fn as_toml(project: &Project, list: &List, (name, value): (&str, &str)) -> Result<String, Messages> {
+/// The value as TOML, and what it was taken for, where it was given in other words.
+fn as_toml(project: &Project, list: &List, (name, value): (&str, &str)) -> Result<(String, Option<String>), Messages> {
     let field: Option<&Fact> = list.fields.iter().find(|field| field.name == name);
     match field {
-        Some(field) => value_of(project, &format!("{}.{name}", list.name), field, value),
+        Some(field) => {
+            let answer = value_of(project, &format!("{}.{name}", list.name), field, value)?;
+            let said = answer.taken_for(value);
+            Ok((answer.toml, said))
+        }
         None if name == HOW_MANY => match value.parse::<u32>() {
-            Ok(many) => Ok(many.to_string()),
+            Ok(many) => Ok((many.to_string(), None)),
             Err(_) => {
                 let message = format!("`{value}` is no number of things alike");
                 Err(Messages::one(Diagnostic::error("record::how-many", message).help("write how_many=48")))
             }
         },
-        None => Ok(quoted(value)),
+        None => Ok((quoted(value), None)),
     }
 }
 
@@ -111,8 +116,11 @@ fn new(
 ) -> Result<(), Messages> {
     let heading: Vec<String> = list.name.split('.').map(key).collect();
     let mut text = format!("[[{}]]\n", heading.join("."));
+    let mut taken = Vec::new();
     for pair in pairs {
-        text.push_str(&keyed(pair.0, &as_toml(project, list, *pair)?));
+        let (value, said) = as_toml(project, list, *pair)?;
+        text.push_str(&keyed(pair.0, &value));
+        taken.extend(said);
     }
     text.push_str(&beside_record(project, list, said));
     let file = project.record.lists.get(&id).and_then(|rows| rows.rows.first()).map(|row| row.place);
@@ -127,6 +135,7 @@ fn new(
     for line in text.lines().skip(1) {
         page.verbatim(&format!("    {line}"));
     }
+    taken.iter().for_each(|said| page.hanging(4, 8, said));
     left_open(list, pairs, page);
     page.hanging(0, 0, &format!("Are these all? cotterpin confirm {}", list.name));
     Ok(())
@@ -148,7 +157,7 @@ fn fields(
     said: &Beside,
     page: &mut Page,
 ) -> Result<(), Messages> {
-    let mut puts: Vec<(Vec<Step>, String)> = Vec::new();
+    let (mut puts, mut taken): (Vec<(Vec<Step>, String)>, Vec<String>) = (Vec::new(), Vec::new());
     for pair in pairs {
         let Some(at) = list.fields.position(|field| field.name == pair.0) else {
             let message = format!("`{}` of a record that is known is changed by hand", pair.0);
@@ -159,7 +168,8 @@ fn fields(
             continue;
         }
         let target = Target::Field(id, row, at);
-        let value = as_toml(project, list, *pair)?;
+        let (value, read_as) = as_toml(project, list, *pair)?;
+        taken.extend(read_as);
         let Some(way) = target.way(project) else { continue };
         puts.push((way, beside(project, target, &value, said)?));
     }
@@ -183,6 +193,7 @@ fn fields(
             },
         );
     }
+    taken.iter().for_each(|said| page.hanging(4, 8, said));
     Ok(())
 }
 

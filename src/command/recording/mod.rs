@@ -9,7 +9,7 @@ mod said;
 mod speaker;
 mod target;
 
-pub(super) use answer::{form, toml};
+pub(super) use answer::{Answer, form, toml};
 pub(super) use changed::changed;
 pub(super) use dated::{Beside, beside, moment};
 pub(super) use project::{Project, Put, What, WrittenAt};

@@ -25,6 +25,8 @@ pub(in crate::command) struct WrittenAt {
 /// A project with what is recorded of it now.
 pub(in crate::command) struct Project {
     folder: PathBuf,
+    /// As they were read last.
+    files: ProjectFiles,
     pub(in crate::command) rules: Arc<Rules>,
     pub(in crate::command) record: Record,
     /// What `project.toml` says.
@@ -60,8 +62,9 @@ impl Project {
         let header = files.header_file.as_ref().and_then(|file| project::read_header(file, &mut sources).0);
         let Some(header) = header else { return Err(Messages::default()) };
         let (record, wrong) = (Record::default(), Vec::new());
-        let mut opened = Self { folder: folder.to_owned(), rules: rules.shared(), record, header, wrong, on };
-        (opened.header, opened.record, opened.wrong) = opened.read(&files)?;
+        let rules = rules.shared();
+        let mut opened = Self { folder: folder.to_owned(), files, rules, record, header, wrong, on };
+        (opened.header, opened.record, opened.wrong) = opened.read(&opened.files)?;
         Ok(opened)
     }
 
@@ -92,7 +95,10 @@ impl Project {
     /// Reads the folder again.
     pub(in crate::command) fn refresh(&mut self) -> Result<(), Messages> {
         let files = self.files()?;
-        (self.header, self.record, self.wrong) = self.read(&files)?;
+        if files != self.files {
+            (self.header, self.record, self.wrong) = self.read(&files)?;
+            self.files = files;
+        }
         Ok(())
     }
 
@@ -101,8 +107,8 @@ impl Project {
     /// could not be read, or that makes wrong what was not.
     pub(in crate::command) fn put(&mut self, what: &[Put<'_>]) -> Result<Vec<WrittenAt>, Messages> {
         let folder = Folder::open(&self.folder).map_err(Messages::one)?;
-        let mut files = self.files()?;
-        let (_, _, known) = self.read(&files)?;
+        self.refresh()?;
+        let mut files = self.files.clone();
         let (mut written, mut changed): (Vec<WrittenAt>, Vec<(String, bool)>) = (Vec::new(), Vec::new());
         for put in what {
             let (name, placed) = self.tried(&files, put)?;
@@ -113,7 +119,7 @@ impl Project {
             written.push(WrittenAt { file: name, line: placed.line });
         }
         let (header, record, wrong) = self.read(&files)?;
-        let new = new_errors(&known, &wrong);
+        let new = new_errors(&self.wrong, &wrong);
         if !new.is_empty() {
             let mut messages = Messages::default();
             messages.add(&record.sources, new);
@@ -124,7 +130,7 @@ impl Project {
             let write = if is_new { Folder::create } else { Folder::replace };
             write(&folder, &name, &file.bytes).map_err(Messages::one)?;
         }
-        (self.header, self.record, self.wrong) = (header, record, wrong);
+        (self.header, self.record, self.wrong, self.files) = (header, record, wrong, files);
         Ok(written)
     }
 

@@ -60,7 +60,7 @@ impl Target {
             Self::Field(list, row, field) => project.record.lists.get(&list)?.rows.get(row)?.field(field),
             Self::List(_) | Self::Whole(_) | Self::WholeLog => None,
         }?;
-        Some((recorded.text.clone(), project.record.sources.place(recorded.place).to_string()))
+        Some((recorded.told(), project.record.sources.place(recorded.place).to_string()))
     }
 
     /// What stands there, as it is written: a value, or a table of one with its day.

@@ -9,7 +9,7 @@ use crate::source::{MOST_BYTES, Sources};
 use cotterpin_lang::packs::PackText;
 
 /// What a project consists of.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct ProjectFiles {
     /// `project.toml`, where it could be read.
     pub header_file: Option<FileText>,

@@ -64,7 +64,7 @@ fn recorded(rules: &Rules, given: &GivenValue) -> Recorded {
         ..Taken::default()
     };
     let taken = (taken != Taken::default()).then(|| Box::new(taken));
-    Recorded { value, text: rules.sources.text(place).to_owned(), unit, taken, place }
+    Recorded { value, text: rules.sources.text(place).to_owned(), read_as: None, unit, taken, place }
 }
 
 fn rows(rules: &Rules, list: &GivenList) -> Rows {

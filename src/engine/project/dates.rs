@@ -1,22 +1,30 @@
 //! Dates as the builder may write them.
 
+use super::freehand::{self, Freehand};
 use crate::quantity::{Date, DateRange};
 use toml::de::DeValue;
 use toml::value::{Date as Day, Datetime};
 
-/// A date of TOML, or `"2026-10-04"`, `"2026-10"`, `"2026"`, or `2026`. The
-/// error says in a few words what is wrong.
+/// A date of TOML, or a text such as `"2026-10-04"`, `"2026-10"`, `"10 Dec 2026"`,
+/// or `2026`. The error says in a few words what is wrong.
 pub(super) fn read(written: &DeValue<'_>) -> Result<DateRange, String> {
+    read_freehand(written).map(|read| read.value)
+}
+
+/// The same with its strict form.
+pub(super) fn read_freehand(written: &DeValue<'_>) -> Result<Freehand<DateRange>, String> {
     let text = match written {
         DeValue::Datetime(stamp) if stamp.time.is_some() => {
             return Err("leave out the time of day: 2026-10-04".to_owned());
         }
-        DeValue::Datetime(Datetime { date: Some(day), .. }) => return written_day(*day),
+        DeValue::Datetime(Datetime { date: Some(day), .. }) => {
+            return written_day(*day).map(|value| Freehand { value, strict: None });
+        }
         DeValue::String(text) => text.trim(),
         DeValue::Integer(year) if year.radix() == 10 => year.as_str(),
         _ => return Err("expected a date such as 2026-10-04, \"2026-10\" or \"2026\"".to_owned()),
     };
-    DateRange::parse(text).map_err(|error| error.to_string())
+    freehand::date(text).map_err(|why| why.to_string())
 }
 
 /// A date of TOML, whose numbers are read already.

@@ -10,6 +10,7 @@ mod evidence;
 mod file_pattern;
 mod finished;
 mod form;
+pub mod freehand;
 mod full_names;
 mod header;
 mod header_checks;
@@ -72,6 +73,7 @@ pub use {
     evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},
     log::{event_named, length_of_time},
+    quantity::{NotRead, read_quantity},
     snags::{Snag, snag_numbers, snags},
     text::too_deep,
     words::normal_word,
@@ -84,12 +86,26 @@ pub struct Recorded {
     pub value: Value,
     /// As the builder wrote it.
     pub text: String,
+    /// The strict form it was read as, where that is not what was written.
+    pub read_as: Option<String>,
     /// The unit it was written in.
     pub unit: Option<Unit>,
     /// When and with what it was taken, where that is said.
     pub taken: Option<Box<Taken>>,
     /// Where.
     pub place: Span,
+}
+
+impl Recorded {
+    /// As the builder wrote it, with what it was read as where that says it in
+    /// other words.
+    #[must_use]
+    pub fn told(&self) -> String {
+        match &self.read_as {
+            Some(strict) => format!("{}, read as {strict}", self.text),
+            None => self.text.clone(),
+        }
+    }
 }
 
 /// One record of a list; a field not written is `None`.
