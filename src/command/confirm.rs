@@ -234,7 +234,7 @@ fn doubts(project: &Project, (item, of): (&str, Option<&str>), not: bool, page: 
     if not || !project.judged() {
         return;
     }
-    let audit = project.audit();
+    let audit = project.audit_of_open();
     let finding = audit.findings.iter().find(|one| one.item == item && one.subject.as_deref() == of);
     let open = finding.filter(|one| matches!(one.verdict, Verdict::NotShown | Verdict::Unmet));
     for missing in open.iter().flat_map(|one| &one.missing) {

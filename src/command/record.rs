@@ -197,7 +197,7 @@ fn doubts(project: &Project, name: &str, page: &mut Page) {
     if !project.judged() {
         return;
     }
-    let audit = project.audit();
+    let audit = project.audit_of_open();
     let missing = audit.findings.iter().flat_map(|finding| &finding.missing);
     let counts = |why: &MissingCause| matches!(why, MissingCause::NotRecorded | MissingCause::TooCoarse(_));
     let why = missing.filter(|missing| missing.fact == name).map(|missing| &missing.why).find(|why| !counts(why));

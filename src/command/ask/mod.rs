@@ -72,7 +72,7 @@ fn interview(
     let mut asked = BTreeSet::new();
     let limit = args.questions.unwrap_or(usize::MAX);
     while asked.len() < limit {
-        let audit = project.audit();
+        let audit = project.audit_of_open();
         let wanted = who.as_ref().map_or_else(|_| Vec::new(), |who| words::wanted(project, &audit, who));
         let (asking, others) = next(args, project, &audit, &asked, wanted);
         let Some(asking) = asking else {
@@ -230,7 +230,7 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target, 
 
 fn summary(project: &Project, count: &Count) -> String {
     let mut page = Page::new(WIDTH);
-    let audit = project.audit();
+    let audit = project.audit_of_open();
     page.line(0, "");
     page.line(0, &format!("Answered: {}. Left open: {}.", count.answered, count.left));
     let (unmet, open) = (audit.summary.unmet, audit.summary.not_shown);

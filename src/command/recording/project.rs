@@ -68,9 +68,9 @@ impl Project {
         Ok(opened)
     }
 
-    /// The whole audit as it stands now.
-    pub(in crate::command) fn audit(&self) -> Audit {
-        audit::audit(&self.rules, &self.record, &self.request())
+    /// The audit as it stands now, with reasons for what is open alone.
+    pub(in crate::command) fn audit_of_open(&self) -> Audit {
+        audit::audit_in_brief(&self.rules, &self.record, &self.request())
     }
 
     /// How every finding stands now; nothing where so much is wrong that nothing is judged.
