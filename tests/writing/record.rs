@@ -54,7 +54,7 @@ pub(super) fn what_no_pack_asks_for_is_refused() {
 #[test]
 pub(super) fn a_value_that_cannot_be_read_is_refused_with_the_question() {
     let shed = Shed::new("record-wrong");
-    shed.refuses(&["record", "spar.span", "96 lb"], &["spar.toml:2:", "How long is the spar?"]);
+    shed.refuses(&["record", "spar.span", "96 lb"], &["`96 lb`", "How long is the spar?"]);
     shed.refuses(&["record", "spar.span"], &["recorded as what?", "How long is the spar?"]);
     shed.refuses(&["record", "spar.bolts", "many"], &["`many` is no value of `spar.bolts`", "A whole number"]);
     shed.refuses(&["record", "spar.kind", "plastic"], &["Expected one of wood, metal"]);
