@@ -22,7 +22,8 @@ fn a_fact_is_written_and_what_it_changed_is_told() {
     ]);
     let second = shed.text("spar.toml");
     assert!(second.contains("\nspan = \"80.5 in\"\n") && second.contains(": span = \"96 in\"\n"), "{second}");
-    shed.step(&["record", "spar.maker", "the", "builder"]).fine(&["spar.maker = \"the builder\"", "No finding changed."]);
+    shed.step(&["record", "spar.maker", "the", "builder"])
+        .fine(&["spar.maker = \"the builder\"", "No finding changed."]);
     shed.step(&["record", "spar.tested", "none"]).fine(&["spar.tested = \"none\""]);
     shed.step(&["record", "spar.bolts", "8"]).fine(&["spar.bolts = 8"]);
     shed.step(&["record", "spar.straight", "y"]).fine(&["spar.straight = true"]);
