@@ -79,12 +79,14 @@ fn derived_keys() -> Vec<&'static str> {
 /// `[[log.snags]]` and its like, which the log keeps by itself.
 fn kept_lists(derived: &[&str], page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
     let kept = table.keys().filter(|key| derived.contains(&key.get_ref().as_ref()));
-    kept.map(|key| {
-        let message = format!("`{LOG}.{}` is kept from the log; nobody writes it", key.get_ref());
-        let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";
-        Diagnostic::error("log::kept", message).at(page.span(key), "not written by hand").help(help)
-    })
-    .collect()
+    kept.map(|key| self::kept(&format!("{LOG}.{}", key.get_ref())).at(page.span(key), "not written by hand")).collect()
+}
+
+/// Says that a list is none that anybody writes.
+pub(super) fn kept(list: &str) -> Diagnostic {
+    let message = format!("`{list}` is kept from the log; nobody writes it");
+    let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";
+    Diagnostic::error("log::kept", message).help(help)
 }
 
 fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
