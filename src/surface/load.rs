@@ -5,7 +5,7 @@ use super::pack::Pack;
 use super::project::Project;
 use super::rules::Rules;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
-use cotterpin_engine::files::{ProjectFiles, is_folder, pack_from_bytes, passed_over, project_from_bytes};
+use cotterpin_engine::files::{ProjectFiles, given_twice, is_folder, pack_from_bytes, passed_over, project_from_bytes};
 use cotterpin_engine::project::{Draft, FileText, PROJECT, read_header, together};
 use cotterpin_engine::round::RuleSets;
 use cotterpin_engine::rules::PackText;
@@ -27,6 +27,7 @@ impl Project {
 
     /// The same with rules that projects of the same packs share.
     pub(super) fn from_files_sharing(files: &[(String, Vec<u8>)], sets: &RuleSets<Rules>) -> Result<Self, LoadError> {
+        once(files)?;
         let sorted = project_from_bytes(files);
         let own = |name: &str| is_folder(name).then(|| Ok((pack_from_bytes(files, name)?, None)));
         load(&sorted, Vec::new(), own, sets)
@@ -43,6 +44,7 @@ impl Project {
     ) -> Result<Self, LoadError> {
         let files: Vec<(String, Vec<u8>)> =
             files.into_iter().map(|(name, bytes)| (name.into(), bytes.into())).collect();
+        once(&files)?;
         read(rules, &project_from_bytes(&files), Vec::new())
     }
 
@@ -104,6 +106,13 @@ fn read(rules: &Rules, files: &ProjectFiles, mut said: Vec<Batch>) -> Result<Pro
     project.said = said;
     project.pass_over(not_read);
     Ok(project)
+}
+
+/// Nobody knows which of two files of one path is meant.
+fn once(files: &[(String, Vec<u8>)]) -> Result<(), LoadError> {
+    let Some(twice) = given_twice(files) else { return Ok(()) };
+    let message = Diagnostic::error("file::twice", format!("there are two files `{twice}`"));
+    Err(LoadError::one(&message.help("give each file once; `a`, `./a` and `/a` are one path")))
 }
 
 fn no_header() -> Diagnostic {

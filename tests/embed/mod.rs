@@ -3,6 +3,7 @@
 mod changes;
 mod many;
 mod public;
+mod taken;
 mod wrong;
 
 /// A pack of everything that a change can bear on.
