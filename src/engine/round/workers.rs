@@ -52,7 +52,9 @@ pub fn each_of<W, R: Send>(
             outcomes.iter().for_each(|(number, outcome)| told(number, outcome));
             // Who panics does so for whoever asked, with the same words.
             let ended: Vec<_> = begun.into_iter().map(ScopedJoinHandle::join).collect();
-            ended.into_iter().filter_map(Result::err).take(1).for_each(|why| resume_unwind(why));
+            if let Some(why) = ended.into_iter().find_map(Result::err) {
+                resume_unwind(why);
+            }
         });
     }
     // One worker is this one, and so it is where no thread could be had.
