@@ -157,9 +157,11 @@ fn rules_of(
     let known = known_packs();
     for (name, place) in &header.packs {
         match own(name) {
-            Some(Ok((pack, name))) => {
+            Some(Ok((pack, elsewhere_as))) => {
+                let own_name = pack.own_name().filter(|own_name| known.contains(&own_name.as_str()));
+                found.extend(own_name.map(|own_name| like_a_built_in(name, &own_name).at(*place, "named here")));
                 local.push(pack);
-                elsewhere = elsewhere.zip(name).map(|(names, name)| [names, vec![name]].concat());
+                elsewhere = elsewhere.zip(elsewhere_as).map(|(names, name)| [names, vec![name]].concat());
             }
             Some(Err(problem)) => found.push(problem.at(*place, "named here")),
             None if known.contains(&name.as_str()) => built_in.push(name.clone()),
@@ -181,6 +183,13 @@ fn rules_of(
         said.extend(error.into_batches());
     };
     checked.map_err(refused).ok()
+}
+
+/// A pack of a project's own would be taken for another one, in reports and by packs that build on that.
+fn like_a_built_in(folder: &str, name: &str) -> Diagnostic {
+    let message =
+        Diagnostic::error("pack::name", format!("the pack in `{folder}` has the name of a built-in one, `{name}`"));
+    message.help("give it a name of its own in its pack.toml, or name the built-in pack here")
 }
 
 /// Says that no pack is called so.
