@@ -51,7 +51,8 @@ pub struct Project {
 }
 
 impl Project {
-    /// A project of which nothing is recorded yet.
+    /// A project of which nothing is recorded yet, by the name that reports shall give it; of one without a name it is
+    /// warned.
     #[must_use]
     pub fn new(name: &str, rules: &Rules) -> Self {
         let mut sources = rules.checked.sources.clone();
@@ -149,11 +150,16 @@ impl Project {
         self.head(&line)
     }
 
-    /// Names a part of the builder's own: `controls.elevator.pushrod`.
+    /// Names a part of the builder's own: `controls.elevator.pushrod`. Of one that almost has the name of a part that
+    /// is known it is warned.
     ///
     /// # Errors
-    /// It stands below no part that is known, or almost has the name of one.
+    /// It stands below no part that is known, or a pack names it already.
     pub fn set_part(&mut self, name: &str, title: &str) -> Result<(), ValueError> {
+        if self.rules.checked.subjects.iter().any(|part| part.name == name) {
+            let message = Diagnostic::error("project::twice", format!("`{name}` is a part that a pack names already"));
+            return Err(ValueError::one(&message.help("log work on it under this name as it is")));
+        }
         self.head(&format!("[parts]\n{} = {{ title = {} }}\n", quoted(name), quoted(title)))
     }
 
@@ -245,7 +251,7 @@ impl Project {
 
     fn head(&mut self, line: &str) -> Result<(), ValueError> {
         self.finished = OnceLock::new();
-        self.draft.head(&self.rules.checked, &header_text(self.name(), line)).map(|_| ()).map_err(refused)
+        self.draft.head(&self.rules.checked, &header_text(line)).map(|_| ()).map_err(refused)
     }
 }
 
@@ -279,9 +285,9 @@ pub(super) fn list_statement(list: &str, records: impl IntoIterator<Item = Entry
     Ok(if text.is_empty() { format!("{}{NO_RECORD}", quoted(list)) } else { text })
 }
 
-/// A header of nothing but a name and one line.
-pub(super) fn header_text(name: &str, line: &str) -> String {
-    format!("name = {}\npacks = [\"-\"]\n{line}", quoted(name))
+/// A header of nothing but what it must have, and one line. Its name is not looked at.
+fn header_text(line: &str) -> String {
+    format!("name = \"-\"\npacks = [\"-\"]\n{line}")
 }
 
 #[expect(clippy::boxed_local, reason = "the engine refuses in a box")]

@@ -37,6 +37,8 @@ pub struct Draft {
     own: Vec<Own>,
     /// Facts and lists of the builder's files that a program took out.
     unset: BTreeSet<String>,
+    /// What was said of it when a program changed it last.
+    of_header: Vec<Diagnostic>,
     /// What has been gathered; what only all of it together tells is not in it yet.
     record: Record,
     unread: Unread,
@@ -91,14 +93,29 @@ impl Draft {
         }
         let Walk { record, messages, unread, .. } = walk;
         let (header, paths) = (header.clone(), paths.to_vec());
-        let draft = Self { header, paths, files: own, own: Vec::new(), unset: BTreeSet::new(), record, unread };
+        let draft = Self {
+            header,
+            paths,
+            files: own,
+            own: Vec::new(),
+            unset: BTreeSet::new(),
+            of_header: Vec::new(),
+            record,
+            unread,
+        };
         (draft, messages)
     }
 
     /// The record with what only all of it together tells, and what is to be said of that.
     #[must_use]
     pub fn finished(&self, rules: &Rules) -> (Record, Vec<Diagnostic>) {
-        finish(self.record.clone(), &self.paths, &self.header, rules, &self.unread)
+        let (record, mut messages) = finish(self.record.clone(), &self.paths, &self.header, rules, &self.unread);
+        messages.extend(self.of_header.iter().cloned());
+        if self.header.name.trim().is_empty() {
+            let message = Diagnostic::warning("project::no-name", "the project has no name");
+            messages.push(message.help("give it one, as reports shall call it"));
+        }
+        (record, messages)
     }
 
     /// The same for good.
@@ -328,6 +345,7 @@ impl Draft {
             self.reread(rules);
             return Err(Box::new((sources, said)));
         }
+        self.of_header.clone_from(&messages);
         Ok(messages)
     }
 
