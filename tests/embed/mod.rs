@@ -3,6 +3,7 @@
 mod changes;
 mod many;
 mod public;
+mod said;
 mod taken;
 mod wrong;
 

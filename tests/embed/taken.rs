@@ -9,11 +9,11 @@ const HEADER: &str =
     "name = 'Nosuch 2'\npacks = ['./x']\n[people]\nrosa = { name = 'Rosa Example', role = 'builder' }\n";
 const SHOWN: &str = "[cabin.clean]\nvalue = true\nevidence = 'evidence/clean.jpg'\n";
 
-fn on() -> Options {
+pub(super) fn on() -> Options {
     Options::on("2026-11-25").unwrap()
 }
 
-fn line(what: &str, subject: &str, on: &str) -> Entry {
+pub(super) fn line(what: &str, subject: &str, on: &str) -> Entry {
     Entry::log().with("on", on).with("what", what).with("subject", subject).with("who", "rosa")
 }
 
@@ -190,7 +190,7 @@ fn what_showed_a_value_does_not_show_the_next_one() {
         anew.set("cabin.clean", true).unwrap();
         assert_eq!(verdict(&anew, "shed/cabin.picture"), Verdict::NotShown);
         // All is read once more, and it stays so.
-        anew.set_person("ida", "Ida Invented", &["adviser"]).unwrap();
+        anew.set_person("ida", "Toni Specimen", &["adviser"]).unwrap();
         assert_eq!(verdict(&anew, "shed/cabin.picture"), Verdict::NotShown);
         let mut away = project.clone();
         away.unset("cabin.clean").unwrap();
@@ -206,7 +206,7 @@ fn what_showed_a_value_does_not_show_the_next_one() {
 
 #[test]
 fn entries_are_no_list_and_those_of_a_program_can_be_taken_back() {
-    let words = "[[confirmed]]\nitem = 'cabin.spoken'\nwho = 'Ida Invented'\nrole = 'inspector'\non = 2026-11-20\n";
+    let words = "[[confirmed]]\nitem = 'cabin.spoken'\nwho = 'Toni Specimen'\nrole = 'inspector'\non = 2026-11-20\n";
     let mut project = from(&[("words.toml", words)]).unwrap();
     project.set("cabin.width", "10 in").unwrap();
     let before = audit(&project, &on()).unwrap();
@@ -224,7 +224,7 @@ fn entries_are_no_list_and_those_of_a_program_can_be_taken_back() {
     }
     assert_eq!(audit(&project, &on()).unwrap(), before);
     let leave =
-        Entry::concession().with("item", "cabin.wide").with("reason", "as built").with("granted_by", "Ida Invented");
+        Entry::concession().with("item", "cabin.wide").with("reason", "as built").with("granted_by", "Toni Specimen");
     let deferred =
         Entry::deferred().with("item", "fuel.tight").with("reason", "no gauge yet").with("limit", "near the field");
     let all =
@@ -235,7 +235,7 @@ fn entries_are_no_list_and_those_of_a_program_can_be_taken_back() {
             "confirmed",
             Entry::confirmed()
                 .with("item", "cabin.spoken")
-                .with("who", "Ida Invented")
+                .with("who", "Toni Specimen")
                 .with("role", "inspector")
                 .with("on", "2026-11-21")
                 .with("holds", false),
