@@ -2,7 +2,8 @@
 
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use cotterpin_engine::plan::minutes_of;
-use cotterpin_engine::quantity::{Date, Dimension, Quantity};
+use cotterpin_engine::project::length_of_time;
+use cotterpin_engine::quantity::Date;
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
@@ -29,6 +30,10 @@ pub(super) enum Command {
     Begin(BeginArgs),
     /// Write one line of what was done, inspected, tested or found.
     Log(Box<LogArgs>),
+    /// Record one fact, one record of a list, or one field of many records alike.
+    Record(RecordArgs),
+    /// Write a person's word: that something is so or is not, that a list or the log is whole.
+    Confirm(ConfirmArgs),
     /// Be asked the questions that would settle most; every answer is written at once.
     Ask(AskArgs),
     /// Set what is recorded of the aircraft against what the packs ask; in a folder of several projects, of them all.
@@ -65,7 +70,9 @@ impl Command {
             Self::Packs(PacksArgs { one: Some(OnePack::Show(args)), .. }) => {
                 return args.format == PageFormat::Json;
             }
-            Self::Begin(_) | Self::Log(_) | Self::Ask(_) | Self::Schema(_) => Format::Text,
+            Self::Begin(_) | Self::Log(_) | Self::Record(_) | Self::Confirm(_) | Self::Ask(_) | Self::Schema(_) => {
+                Format::Text
+            }
         };
         format == Format::Json
     }
@@ -74,8 +81,8 @@ impl Command {
 /// Which project.
 #[derive(Debug, Arguments)]
 pub(super) struct ProjectArgs {
-    /// The project's folder, the one with project.toml in it.
-    #[arg(value_name = "PROJECT", default_value = ".")]
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(value_name = "PROJECT", default_value = ".", hide_default_value = true)]
     pub(super) folder: PathBuf,
     /// Use the invented demo project instead.
     #[arg(long, conflicts_with = "folder")]
@@ -90,7 +97,7 @@ pub(super) struct AuditArgs {
     #[arg(long, value_name = "N")]
     pub(super) workers: Option<NonZeroUsize>,
     /// The day to judge, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
     /// Look only at what is due by this hold point or an earlier one; with
     /// close:ZONE, such as close:tail, at all that will be out of reach when
@@ -126,7 +133,7 @@ pub(super) struct SinceArgs {
     #[command(flatten)]
     pub(super) project: ProjectArgs,
     /// The day to judge, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
     /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -138,7 +145,7 @@ pub(super) struct NextArgs {
     #[command(flatten)]
     pub(super) project: ProjectArgs,
     /// The day, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
     /// The time there is today, such as 3h or "45 min": what fits is shown first.
     #[arg(long, value_name = "TIME", value_parser = time, conflicts_with = "close_up")]
@@ -157,12 +164,13 @@ pub(super) struct NextArgs {
 
 #[derive(Debug, Arguments)]
 pub(super) struct WhyArgs {
-    /// The item: `us/marks.height`, or `marks.height` alone.
+    /// The item, `us/marks.height` or `marks.height` alone; the number that the audit shows; or the first word, such as
+    /// fuel.
     pub(super) item: String,
     #[command(flatten)]
     pub(super) project: ProjectArgs,
     /// The day to judge, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
     /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -268,8 +276,8 @@ pub(super) struct LogArgs {
     /// What was done, what with, and a note in your own words.
     #[arg(value_names = ["WHAT", "SUBJECT", "NOTE"], num_args = 0..)]
     pub(super) words: Vec<String>,
-    /// The project's folder.
-    #[arg(long, value_name = "FOLDER", default_value = ".")]
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(long, value_name = "FOLDER", default_value = ".", hide_default_value = true)]
     pub(super) project: PathBuf,
     /// Who: a short name from [people] of project.toml [default: the builder].
     #[arg(long, value_name = "NAME")]
@@ -324,11 +332,91 @@ pub(super) struct LogArgs {
     pub(super) take_back: bool,
 }
 
+const RECORD_HELP: &str = "    cotterpin record fuel.flow_test.rate 18.4 gal/h --instrument \"kitchen scale\"
+    cotterpin record fuel.tanks name=left capacity=\"20 gal\"
+    cotterpin record \"fuel.tanks[left].capacity\" 21 gal
+    cotterpin record fasteners.joints.pinned yes --all-but \"left belt anchor\"
+    cotterpin record fuel.tanks none";
+
+#[derive(Debug, Arguments)]
+#[command(after_help = RECORD_HELP)]
+pub(super) struct RecordArgs {
+    /// A fact, a list, a field of one record, LIST[RECORD].FIELD, or of all: LIST.FIELD.
+    #[arg(value_name = "NAME")]
+    pub(super) name: String,
+    /// The value with its unit; for a record FIELD=VALUE, several; for a list without records: none.
+    #[arg(value_name = "VALUE", num_args = 0.., allow_negative_numbers = true)]
+    pub(super) value: Vec<String>,
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(long, value_name = "FOLDER", default_value = ".", hide_default_value = true)]
+    pub(super) project: PathBuf,
+    /// When it was so: 2026-09-01, 2026-09, 2026, or 2026-09-01T14:30
+    /// [default: now, where work on a part undoes it].
+    #[arg(long, value_name = "DATE")]
+    pub(super) on: Option<String>,
+    /// The instrument it was measured with.
+    #[arg(long)]
+    pub(super) instrument: Option<String>,
+    /// A file of the project that shows it; may be given several times.
+    #[arg(long, value_name = "FILE")]
+    pub(super) evidence: Vec<String>,
+    /// All records of the list are alike in it.
+    #[arg(long, conflicts_with = "all_but")]
+    pub(super) all: bool,
+    /// All are alike but this one; may be given several times.
+    #[arg(long, value_name = "RECORD")]
+    pub(super) all_but: Vec<String>,
+    /// Who says that there is none: a short name from [people] of project.toml [default: the builder].
+    #[arg(long, value_name = "NAME")]
+    pub(super) who: Option<String>,
+}
+
+const CONFIRM_HELP: &str = "    cotterpin confirm plate.legible
+    cotterpin confirm controls.second-look --who kim
+    cotterpin confirm plate.legible --not \"the serial number is worn\"
+    cotterpin confirm fuel.tanks
+    cotterpin confirm log
+
+Whoever is named has to have said so: it stands in the project with the name.";
+
+#[derive(Debug, Arguments)]
+#[command(after_help = CONFIRM_HELP)]
+pub(super) struct ConfirmArgs {
+    /// An item that asks for a person's word; a list, to say that its records are all; or log.
+    #[arg(value_name = "NAME")]
+    pub(super) name: String,
+    /// A note in your own words.
+    #[arg(value_name = "NOTE", num_args = 0..)]
+    pub(super) note: Vec<String>,
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(long, value_name = "FOLDER", default_value = ".", hide_default_value = true)]
+    pub(super) project: PathBuf,
+    /// The record it is about, where the item is asked of each.
+    #[arg(long, value_name = "RECORD")]
+    pub(super) of: Option<String>,
+    /// It is not so.
+    #[arg(long)]
+    pub(super) not: bool,
+    /// Who says it: a short name from [people] of project.toml [default: the builder].
+    #[arg(long, value_name = "NAME")]
+    pub(super) who: Option<String>,
+    /// In which role, for somebody who has several.
+    #[arg(long)]
+    pub(super) role: Option<String>,
+    /// When it was said: 2026-09-01, 2026-09, 2026, or 2026-09-01T14:30 [default: now].
+    #[arg(long, value_name = "DATE")]
+    pub(super) on: Option<String>,
+}
+
 #[derive(Debug, Arguments)]
 pub(super) struct AskArgs {
-    /// The project's folder, the one with project.toml in it.
-    #[arg(value_name = "PROJECT", default_value = ".")]
+    /// The project's folder [default: this one, or one that it stands in].
+    #[arg(value_name = "PROJECT", default_value = ".", hide_default_value = true)]
     pub(super) folder: PathBuf,
+    /// Who answers, for the words that are that person's to say: a short name from [people] of
+    /// project.toml [default: the builder].
+    #[arg(long, value_name = "NAME")]
+    pub(super) who: Option<String>,
     /// Ask so many questions at most.
     #[arg(long, value_name = "N")]
     pub(super) questions: Option<usize>,
@@ -336,7 +424,7 @@ pub(super) struct AskArgs {
     #[arg(long)]
     pub(super) system: Option<String>,
     /// The day to judge, as year-month-day [default: today].
-    #[arg(long, value_name = "DATE", value_parser = day)]
+    #[arg(long, value_name = "DATE", value_parser = super::day::day)]
     pub(super) on: Option<Date>,
 }
 
@@ -364,19 +452,14 @@ pub(super) enum AuditFormat {
 
 /// A time in whole minutes, at least one.
 fn time(text: &str) -> Result<u32, String> {
-    let time = Quantity::parse(text).map_err(|problem| format!("{problem}; write a time such as 3h or \"45 min\""))?;
-    let some = time.range.as_point().is_some_and(|time| time.signum() > 0);
-    if Some(time.dimension()) == Dimension::named("time") && some {
-        return Ok(minutes_of(&time.range));
+    let time = length_of_time(text).map_err(|why| format!("{why}; write a time such as 3h or \"45 min\""))?.value;
+    if time.as_point().is_none() {
+        return Err("one time is expected, such as 3h or \"45 min\"".to_owned());
     }
-    Err("expected a time such as 3h or \"45 min\"".to_owned())
+    Ok(minutes_of(&time))
 }
 
 fn time_of_a_day(text: &str) -> Result<u32, String> {
     let minutes = time(text)?;
     if minutes > 24 * 60 { Err("a day has 24 h".to_owned()) } else { Ok(minutes) }
-}
-
-fn day(text: &str) -> Result<Date, String> {
-    Date::parse(text).map_err(|problem| format!("{problem}; write a day such as 2026-11-25"))
 }

@@ -1,11 +1,13 @@
 //! `cotterpin begin`: a folder that is a project.
 
 use super::args::BeginArgs;
+use super::day::days;
 use super::edit::{Folder, parsed, quoted, with_person};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::project::PROJECT;
+use cotterpin_engine::project::freehand::{Freehand, unquoted};
 use cotterpin_engine::project::keys::header::{COUNTRY, FORMAT, NAME, PACKS, PARTS, PEOPLE, VISIT};
 use cotterpin_engine::quantity::DateRange;
 use cotterpin_engine::report::Page;
@@ -55,7 +57,7 @@ fn text(args: &BeginArgs) -> Result<String, Diagnostic> {
         format!("{NAME} = {}", quoted(name.trim())),
     ];
     if let Some(country) = &args.country {
-        lines.push(format!("{COUNTRY} = {}", quoted(known_country(country)?)));
+        lines.push(format!("{COUNTRY} = {}", quoted(&known_country(country)?)));
     }
     lines.push(format!("{PACKS} = [\"workmanship\"]"));
     match &args.visit {
@@ -94,27 +96,34 @@ fn folder_name(folder: &Path) -> Option<String> {
     named.or_else(whole).filter(|name| !name.trim().is_empty())
 }
 
-fn known_country(country: &str) -> Result<&str, Diagnostic> {
+fn known_country(given: &str) -> Result<String, Diagnostic> {
     // A country's pack is named by its two letters of ISO 3166-1.
     let countries: Vec<&str> = packs::built_in_names().into_iter().filter(|name| name.len() == 2).collect();
-    if countries.contains(&country) {
+    let country = unquoted(given).to_lowercase();
+    if countries.contains(&country.as_str()) {
         return Ok(country);
     }
-    let message = format!("there is no pack for the country `{country}`");
+    let known = format!("there are packs for {}", countries.join(", "));
+    let message = format!("there is no pack for the country `{given}`");
     let other = "without --country the workmanship is asked alone, which is the same everywhere";
-    Err(Diagnostic::error("project::country", message).help(match nearest(country, countries.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`? {other}"),
-        None => format!("there are packs for {}; {other}", countries.join(", ")),
+    Err(Diagnostic::error("project::country", message).help(match nearest(&country, countries.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`? {known}; {other}"),
+        None => format!("{known}; {other}"),
     }))
+}
+
+/// The planned visit.
+fn visit(text: &str) -> Result<Freehand<DateRange>, Diagnostic> {
+    days(text).map_err(|problem| {
+        Diagnostic::error("value::date", format!("`{text}` is not taken as a date: {problem} (given by --visit)"))
+            .help("write 2026-12-10, or 2026-12 for some day of that month")
+    })
 }
 
 /// A day bare, a month or a year in quotes.
 fn day(text: &str) -> Result<String, Diagnostic> {
-    let range = DateRange::parse(text.trim()).map_err(|problem| {
-        Diagnostic::error("value::date", format!("`{text}` is no date: {problem} (given by --visit)"))
-            .help("write 2026-12-10, or 2026-12 for some day of that month")
-    })?;
-    Ok(if range.first == range.last { range.first.to_string() } else { quoted(text.trim()) })
+    let range = visit(text)?.value;
+    Ok(if range.first == range.last { range.first.to_string() } else { quoted(&range.to_string()) })
 }
 
 /// The first name, which is the short one.
@@ -140,6 +149,11 @@ fn said(args: &BeginArgs) -> String {
     page.line(0, &format!("Begun: {folder}, with {PROJECT}, log/ and evidence/."));
     if args.country.is_none() {
         page.line(0, "No country was given: what an authority asks is not looked at, workmanship alone is.");
+    }
+    if let Some(Ok(read)) = args.visit.as_deref().map(days)
+        && let Some(strict) = read.strict
+    {
+        page.line(0, &format!("The visit: {strict}, read from {}.", args.visit.as_deref().unwrap_or("")));
     }
     page.gap();
     page.line(0, "Next:");

@@ -6,15 +6,20 @@ mod ask;
 mod audit;
 mod begin;
 mod clock;
+mod confirm;
+mod day;
 mod demo;
 mod edit;
 mod exit;
+mod find;
 mod load;
 mod log;
 mod messages;
 mod next;
 mod packs;
 mod questions;
+mod record;
+mod recording;
 mod render;
 mod round;
 mod saved;
@@ -113,7 +118,8 @@ where
 {
     let mut for_a_program = false;
     let done = match Args::try_parse_from(args) {
-        Ok(args) => {
+        Ok(mut args) => {
+            find::find(&mut args.command);
             for_a_program = args.command.is_for_a_program();
             dispatch(args.command, input, out, err, (colour, afterwards))
         }
@@ -158,6 +164,8 @@ fn dispatch(
     let done = match command {
         Command::Begin(args) => begin::begin(&args),
         Command::Log(args) => log::log(&args),
+        Command::Record(args) => record::record(&args),
+        Command::Confirm(args) => confirm::confirm(&args),
         Command::Audit(args) => match round::projects_in(&args) {
             Some(below) => round::round(&args, &below, &mut progress),
             None => audit::audit(&args, &mut warn, afterwards),

@@ -1,11 +1,13 @@
 //! The folder of saved audits: which there are, reading one, keeping one.
 
 use super::args::ProjectArgs;
+use super::day::day;
 use super::edit::{Others, create, replace};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::bytes;
 use cotterpin_engine::history::Saved;
-use cotterpin_engine::quantity::Date;
+use cotterpin_engine::project::freehand::{self, Freehand, NotTaken};
+use cotterpin_engine::quantity::{Date, DateError};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -114,11 +116,7 @@ fn unreadable(name: &str, problem: &io::Error) -> Diagnostic {
 
 /// The saved audit that was meant, and where it was found.
 pub(super) fn earlier(when: &str, project: &ProjectArgs) -> Result<(Saved, String), Diagnostic> {
-    let Ok(day) = Date::parse(when) else {
-        if looks_like_a_day(when) {
-            return Err(Diagnostic::error("saved::day", format!("`{when}` is no day of the calendar"))
-                .help("write a day such as 2026-11-25, or the file of a saved audit"));
-        }
+    let Some(day) = meant_day(when)? else {
         let kept = when.to_owned();
         return Ok((read(Path::new(&kept), &kept)?, kept));
     };
@@ -136,10 +134,31 @@ pub(super) fn earlier(when: &str, project: &ProjectArgs) -> Result<(Saved, Strin
     Ok((read(&folder.join(FOLDER).join(name), &kept)?, kept))
 }
 
-/// Digits and hyphens only, as in 2026-11 or 2026-02-30.
+/// The day that was given; nothing where it is the name of a file.
+fn meant_day(when: &str) -> Result<Option<Date>, Diagnostic> {
+    let strict = Date::parse(when).ok();
+    if strict.is_some() || Path::new(when).is_file() {
+        return Ok(strict);
+    }
+    let help = "write a day such as 2026-11-25, or the file of a saved audit";
+    let no_day = || Diagnostic::error("saved::day", format!("`{when}` is no day of the calendar"));
+    let why = match freehand::date(when) {
+        Ok(Freehand { value, .. }) if value.first == value.last => return Ok(Some(value.first)),
+        Ok(_) => return Err(no_day().help(help)),
+        Err(NotTaken::NoDate(DateError::Malformed { .. })) if !looks_like_a_day(when) => {
+            // Today and yesterday, or the name of a file.
+            return Ok(day(when).ok());
+        }
+        Err(NotTaken::NoDate(_)) => return Err(no_day().help(help)),
+        Err(why) => why,
+    };
+    Err(Diagnostic::error("saved::day", format!("`{when}` is not taken as a day: {why}")).help(help))
+}
+
+/// Digits and what stands between them only, as in 2026-11 or 30/02/2026.
 fn looks_like_a_day(text: &str) -> bool {
     text.starts_with(|first: char| first.is_ascii_digit())
-        && text.chars().all(|letter| letter.is_ascii_digit() || letter == '-')
+        && text.chars().all(|letter| letter.is_ascii_digit() || matches!(letter, '-' | '/' | '.' | ' '))
 }
 
 fn none(day: &str, known: &[&str]) -> Diagnostic {

@@ -5,27 +5,114 @@ use super::audit::judge;
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use cotterpin_engine::audit::{Finding, REMOVED};
+use cotterpin_engine::audit::{Audit, Finding, REMOVED};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::project::whole::LOG;
-use cotterpin_engine::report;
+use cotterpin_engine::report::{self, Page};
+use cotterpin_engine::vocabulary::Verdict;
 
 /// Ends with status 0 when the reasoning was shown, whatever the verdict: it
 /// answers a question about one item and judges no project.
 pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
-    let names = full_names(&loaded, &args.item)?;
     let audit = judge(&loaded, args.on, None)?;
-    let findings: Vec<&Finding> = audit.findings.iter().filter(|finding| names.contains(&finding.item)).collect();
-    if findings.is_empty() {
-        return Err(Messages::one(not_judged(&loaded, &args.item, &audit.on)));
-    }
+    let findings: Vec<&Finding> = match args.item.parse::<usize>() {
+        Ok(number) => numbered(&audit, number)?,
+        Err(_) => match named(&loaded, &audit, &args.item, args.format == Format::Text)? {
+            Named::These(findings) => findings,
+            Named::OneOf(items) => return Ok((several(&audit, &args.item, &items), Status::Settled)),
+        },
+    };
     let text = match args.format {
         Format::Text => report::why(&audit, &findings, WIDTH),
         Format::Json => report::why_json(&audit, &args.item, &findings, &loaded.warnings.as_data()),
     };
     Ok((text, Status::Settled))
+}
+
+/// The findings that `cotterpin audit` shows under a number.
+fn numbered(audit: &Audit, number: usize) -> Result<Vec<&Finding>, Messages> {
+    let findings = report::findings_numbered(audit, number);
+    if findings.is_empty() {
+        let message = format!("the audit of {} has no finding with the number {number}", audit.on);
+        let help = "`cotterpin audit` numbers what is open; what is settled has no number any more";
+        return Err(Messages::one(Diagnostic::error("item::number", message).help(help)));
+    }
+    Ok(findings)
+}
+
+/// What a name stands for.
+enum Named<'a> {
+    These(Vec<&'a Finding>),
+    /// The full names of items, one of which may be meant.
+    OneOf(Vec<String>),
+}
+
+/// A person sees which one was taken for a name that is nearly right; a program does not look.
+fn named<'a>(loaded: &Loaded, audit: &'a Audit, item: &str, nearly: bool) -> Result<Named<'a>, Messages> {
+    let names = match full_names(loaded, item) {
+        Ok(names) => names,
+        Err(unknown) if !nearly => return Err(unknown),
+        Err(unknown) => {
+            let alike = alike(loaded, item);
+            match alike.as_slice() {
+                [] => return Err(unknown),
+                [_] => alike,
+                _ => return Ok(Named::OneOf(alike)),
+            }
+        }
+    };
+    let findings: Vec<&Finding> = audit.findings.iter().filter(|finding| names.contains(&finding.item)).collect();
+    if findings.is_empty() {
+        return Err(Messages::one(not_judged(loaded, item, &audit.on)));
+    }
+    Ok(Named::These(findings))
+}
+
+/// The items whose name begins or ends with these words, or else the one whose name is nearly this.
+fn alike(loaded: &Loaded, item: &str) -> Vec<String> {
+    let rules = loaded.rules();
+    let (begins, ends) = (format!("{item}."), format!(".{item}"));
+    let mut found: Vec<String> = Vec::new();
+    for known in rules.items.iter().filter(|known| known.name.starts_with(&begins) || known.name.ends_with(&ends)) {
+        let full = rules.full_name(known);
+        if !found.contains(&full) {
+            found.push(full);
+        }
+    }
+    if !found.is_empty() {
+        return found;
+    }
+    let full: Vec<String> = rules.items.iter().map(|known| rules.full_name(known)).collect();
+    let short = rules.items.iter().map(|known| known.name.as_str());
+    let near = nearest(item, full.iter().map(String::as_str).chain(short));
+    let mut found: Vec<String> = near
+        .map(|near| rules.find_items(near))
+        .into_iter()
+        .flatten()
+        .filter_map(|id| rules.item(id))
+        .map(|known| rules.full_name(known))
+        .collect();
+    found.dedup();
+    found
+}
+
+/// The findings of items with their verdicts, what is open first.
+fn several(audit: &Audit, item: &str, items: &[String]) -> String {
+    let mut page = Page::new(WIDTH);
+    page.line(0, &format!("Several items are of `{item}`. Ask for one of them by its name:"));
+    let mut found: Vec<&Finding> = audit.findings.iter().filter(|finding| items.contains(&finding.item)).collect();
+    found.sort_by_key(|finding| finding.verdict);
+    let mut told: Vec<(&str, Verdict)> = Vec::new();
+    for finding in found {
+        let key = (finding.item.as_str(), finding.verdict);
+        if !told.contains(&key) {
+            told.push(key);
+            page.labelled(2, 16, report::verdict(finding.verdict), &format!("{}  {}", finding.item, finding.title));
+        }
+    }
+    page.finish()
 }
 
 /// Why nothing is said of an item, or of a list.

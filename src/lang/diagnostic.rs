@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Severity {
-    /// The audit cannot be done.
+    /// The audit cannot be done, or not all that is written was taken in.
     Error,
     /// Something is probably not as meant.
     Warning,
@@ -43,13 +43,22 @@ pub struct Diagnostic {
     pub labels: Vec<Label>,
     /// What to do.
     pub help: Option<String>,
+    /// Only the one value that it points at is passed over: all else can be judged.
+    pub of_one_value: bool,
 }
 
 impl Diagnostic {
     /// An error without a place yet.
     #[must_use]
     pub fn error(code: &'static str, message: impl Into<String>) -> Self {
-        Self { code, severity: Severity::Error, message: message.into(), labels: Vec::new(), help: None }
+        Self {
+            code,
+            severity: Severity::Error,
+            message: message.into(),
+            labels: Vec::new(),
+            help: None,
+            of_one_value: false,
+        }
     }
 
     /// A warning without a place yet.
@@ -72,10 +81,23 @@ impl Diagnostic {
         self
     }
 
-    /// Whether the audit cannot be done because of it.
+    /// Says that only one value is passed over because of it.
+    #[must_use]
+    pub fn of_one_value(mut self) -> Self {
+        self.of_one_value = true;
+        self
+    }
+
+    /// Whether something was not taken in because of it.
     #[must_use]
     pub fn is_error(&self) -> bool {
         self.severity == Severity::Error
+    }
+
+    /// Whether nothing can be judged because of it.
+    #[must_use]
+    pub fn stops(&self) -> bool {
+        self.is_error() && !self.of_one_value
     }
 }
 

@@ -94,7 +94,7 @@ fn read(rules: &Rules, files: &ProjectFiles, mut said: Vec<Batch>) -> Result<Pro
     let (record, of_all) = project.finished();
     said.push((record.sources.clone(), rules.checked.warnings.clone()));
     said.push((record.sources.clone(), together(gathered, of_all.clone())));
-    let stops = said.iter().any(|(_, found)| found.iter().any(Diagnostic::is_error));
+    let stops = said.iter().any(|(_, found)| found.iter().any(Diagnostic::stops));
     let mut sources = Sources::default();
     let known: Vec<&FileText> = files.header_file.iter().chain(&files.files).collect();
     let (not_read, found) = passed_over(&files.looked_into, &known, Some(&rules.checked), &mut sources);
@@ -133,7 +133,7 @@ pub(crate) fn own_pack(project: &std::path::Path, name: &str) -> Result<OwnPack,
 }
 
 /// The rules of all packs that a header names, and of those that they build on.
-fn rules_of(
+pub(crate) fn rules_of(
     files: &ProjectFiles,
     said: &mut Vec<Batch>,
     own: impl Fn(&str) -> Option<Result<OwnPack, Diagnostic>>,

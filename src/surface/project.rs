@@ -219,7 +219,7 @@ impl Project {
     /// The record, checked as a whole.
     pub(crate) fn record(&self) -> Result<&Record, ValueError> {
         let (record, messages) = self.finished();
-        if messages.iter().any(Diagnostic::is_error) {
+        if messages.iter().any(Diagnostic::stops) {
             return Err(ValueError::of(messages, &record.sources));
         }
         Ok(record)

@@ -147,7 +147,7 @@ pub(crate) fn add_states(rules: &Rules, record: &mut Record, values: usize) {
     let last = Date::new(2026, 10, 1).map_or(0, Date::days);
     let row = |n: usize| {
         let on = DateRange::day(Date::from_days(last - i32::try_from(n % 3_000).unwrap_or(0)));
-        let taken = Taken { on: Some(Moment { on, at: None, place }), instrument: None };
+        let taken = Taken { on: Some(Moment { on, at: None, place }), ..Taken::default() };
         let ohms = recorded_at(place, Value::Number(ExactInterval::point(Exact::from_int(1))));
         Row {
             fields: vec![
@@ -180,7 +180,14 @@ pub(crate) fn rules(text: String) -> Rules {
 
 /// One fact as if it had been read from a file.
 pub(crate) fn recorded(rules: &Rules, value: Value) -> Recorded {
-    Recorded { value, text: String::new(), unit: None, taken: None, place: rules.facts.first().unwrap().place }
+    Recorded {
+        value,
+        text: String::new(),
+        read_as: None,
+        unit: None,
+        taken: None,
+        place: rules.facts.first().unwrap().place,
+    }
 }
 
 /// Tenths of an inch, in metres: 0.00254 m each.
@@ -296,5 +303,5 @@ pub(crate) fn w2_scaled_record(rules: &Rules, records: usize) -> Record {
 }
 
 fn recorded_at(place: Span, value: Value) -> Recorded {
-    Recorded { value, text: String::new(), unit: None, taken: None, place }
+    Recorded { value, text: String::new(), read_as: None, unit: None, taken: None, place }
 }

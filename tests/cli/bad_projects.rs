@@ -56,7 +56,7 @@ fn invalid_toml() {
 #[test]
 fn a_date_that_does_not_exist() {
     let text = project("no-such-date-text", "[spar]\ntested = \"2026-02-30\"\n").args(&AUDIT).go();
-    text.refuses(&["facts.toml:2:", "When was the spar tested?"]);
+    text.passes_over(&["facts.toml:2:", "When was the spar tested?"]);
     let bare = project("no-such-date", "[spar]\ntested = 2026-02-30\n").args(&AUDIT).go();
     bare.refuses(&["facts.toml:2:"]);
 }
@@ -64,19 +64,19 @@ fn a_date_that_does_not_exist() {
 #[test]
 fn a_unit_of_the_wrong_kind() {
     let ran = project("wrong-unit", "[spar]\nspan = \"96 lb\"\n").args(&AUDIT).go();
-    ran.refuses(&["facts.toml:2:", "How long is the spar?"]);
+    ran.passes_over(&["facts.toml:2:", "How long is the spar?"]);
 }
 
 #[test]
 fn a_unit_nobody_knows() {
     let ran = project("unknown-unit", "[spar]\nspan = \"96 cubits\"\n").args(&AUDIT).go();
-    ran.refuses(&["facts.toml:2:", "cubits", "How long is the spar?"]);
+    ran.passes_over(&["facts.toml:2:", "cubits", "How long is the spar?"]);
 }
 
 #[test]
 fn a_bare_number_where_a_unit_is_needed() {
     let ran = project("bare-number", "[spar]\nspan = 96\n").args(&AUDIT).go();
-    ran.refuses(&["facts.toml:2:", "How long is the spar?"]);
+    ran.passes_over(&["facts.toml:2:", "How long is the spar?"]);
 }
 
 #[test]

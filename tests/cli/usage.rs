@@ -42,6 +42,22 @@ fn wrong_words_end_with_3() {
 }
 
 #[test]
+fn a_day_is_given_in_any_way_that_has_one_reading() {
+    for on in ["28/11/2026", "Nov 28, 2026", "“2026-11-28”", "today", "yesterday"] {
+        let ran = project("day", "").args(&["audit", "--on", on]).go();
+        assert_ne!(ran.status, 3, "{on}: {}", ran.err);
+    }
+    for (on, part) in [("10/12/2026", "write 2026-12-10 or 2026-10-12"), ("Nov 2026", "one day is asked")] {
+        let ran = project("day", "").args(&["audit", "--on", on]).go();
+        assert!(ran.status == 3 && ran.err.contains(part), "{}", ran.err);
+    }
+    let ran = Run::new("time").args(&["next", "--demo", "--time", "90m", "--a-day", "1:30 h"]).go();
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    let ran = Run::new("time").args(&["next", "--demo", "--time", "1:30"]).go();
+    assert!(ran.status == 3 && ran.err.contains("write 90 min or 90 s"), "{}", ran.err);
+}
+
+#[test]
 fn an_unknown_hold_point_gets_the_nearest() {
     let ran = project("hold-point", "").args(&["audit", "--by", "vist"]).go();
     ran.refuses(&["hold-point::unknown", "did you mean `visit`?"]);
@@ -49,8 +65,20 @@ fn an_unknown_hold_point_gets_the_nearest() {
 
 #[test]
 fn an_unknown_item_gets_the_nearest() {
-    let ran = project("unknown-item", "").args(&["why", "spar.lomg"]).go();
-    ran.refuses(&["item::unknown", "did you mean `spar.long`?"]);
+    let on = ["--on", "2026-11-25"];
+    let ran = project("unknown-item", "").args(&["why", "spar.lomg"]).args(&on).args(&["--format", "json"]).go();
+    assert!(ran.err.contains("did you mean `spar.long`?") && ran.status == 3, "{}", ran.err);
+    // A person sees which one was taken.
+    project("nearly-item", "").args(&["why", "spar.lomg"]).args(&on).go().reports(&["shed/spar.long"]);
+    project("number-item", "").args(&["why", "1"]).args(&on).go().reports(&["shed/spar.long"]);
+    project("system-item", "").args(&["why", "spar"]).args(&on).go().reports(&["shed/spar.long"]);
+    project("short-item", "").args(&["why", "long"]).args(&on).go().reports(&["shed/spar.long"]);
+    project("no-item", "").args(&["why", "tail"]).args(&on).go().refuses(&["item::unknown"]);
+    project("no-number", "")
+        .args(&["why", "7"])
+        .args(&on)
+        .go()
+        .refuses(&["item::number", "no finding with the number 7"]);
 }
 
 #[test]

@@ -25,7 +25,7 @@ pub(super) fn verdict(project: &Project, item: &str) -> Verdict {
 fn another_kind_or_unit_is_refused() {
     let mut project = project();
     for wrong in [
-        Value::from("60 lb"),
+        Value::from("60 ft"),
         Value::from("60 degC"),
         Value::from(45),
         Value::from(45.5),

@@ -10,8 +10,9 @@ use cotterpin_engine::history::{Saved, compare, standing};
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::lint::run_examples;
 use cotterpin_engine::plan::{self, plan};
+use cotterpin_engine::project::freehand::{Asked, date as date_asked, quantity as quantity_asked};
 use cotterpin_engine::project::{FileText, Record, read, read_header};
-use cotterpin_engine::quantity::{Date, DateRange, Exact, Quantity, Unit};
+use cotterpin_engine::quantity::{Date, DateRange, Dimension, Exact, Quantity, Unit};
 use cotterpin_engine::report;
 use cotterpin_engine::source::Sources;
 use cotterpin_packs::{PackText, built_in};
@@ -154,6 +155,8 @@ pub(crate) fn quantity(bytes: &[u8]) {
         if let Err(error) = Quantity::parse(text) {
             assert!(text.get(error.at.clone()).is_some(), "{error:?}");
         }
+        let freehand = quantity_asked(text, &Asked::of(Dimension::LENGTH));
+        let torque = Dimension::named("torque").map(|torque| quantity_asked(text, &Asked::of(torque)));
         if let Ok(range) = DateRange::parse(text) {
             assert_eq!(DateRange::parse(&range.to_string()), Ok(range));
         }
@@ -161,7 +164,8 @@ pub(crate) fn quantity(bytes: &[u8]) {
             assert_eq!(Date::parse(&date.to_string()), Ok(date));
         }
         format!(
-            "{:?} {:?} {:?} {:?} {:?}",
+            "{freehand:?} {torque:?} {:?} {:?} {:?} {:?} {:?} {:?}",
+            date_asked(text),
             Quantity::parse(text).map(|quantity| (quantity.to_string(), quantity.range.to_interval())),
             Unit::parse(text),
             Exact::parse(text),

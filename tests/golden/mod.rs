@@ -79,6 +79,16 @@ fn reports_are_as_kept() {
     hold(&reports::texts("reports"));
 }
 
+#[test]
+fn freehand_is_taken_as_kept() {
+    hold(&freehand());
+}
+
+/// What people write, and what it is taken as.
+fn freehand() -> Texts {
+    Texts::from([("freehand.txt".to_owned(), crate::record::freehand::page())])
+}
+
 /// Links, and the system's own words, are as unix has them.
 #[cfg(unix)]
 #[test]
@@ -102,6 +112,7 @@ fn renew_golden() {
     // All of them are made before any is taken away: one that cannot be made leaves all as they are.
     let mut texts = audits::texts("renewed");
     texts.extend(reports::texts("renewed"));
+    texts.extend(freehand());
     #[cfg(unix)]
     texts.extend(messages::texts("renewed"));
     for path in kept() {
@@ -119,6 +130,7 @@ fn all_paths() -> BTreeSet<String> {
     let mut paths: BTreeSet<String> = audits::paths().into_iter().chain(reports::paths()).collect();
     #[cfg(unix)]
     paths.extend(messages::paths());
+    paths.extend(freehand().into_keys());
     paths
 }
 

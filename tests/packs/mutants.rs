@@ -535,6 +535,7 @@ fn said_by(project: &Project, short: &str) -> Record {
             record.facts.entry(fact).or_insert(Recorded {
                 value,
                 text: String::new(),
+                read_as: None,
                 unit: None,
                 taken: None,
                 place: first,

@@ -16,6 +16,7 @@ pub(crate) const GOLDEN: &[Named] = named![
     every_syntax_error_of_every_file_is_reported,
     a_month_without_quotes_is_told_to_stand_in_quotes,
     a_value_left_out_is_one_error,
+    curly_quotes_are_told_as_that,
     deep_nesting_is_an_error_and_no_crash
 ];
 
@@ -107,6 +108,29 @@ fn bytes_that_are_no_text_are_placed() {
     let message = reading.only("file::not-text");
     assert_eq!(reading.places(message), [("a.toml".to_owned(), 2, 14)]);
     assert!(said(message).contains("0xE9"));
+}
+
+#[test]
+fn curly_quotes_are_told_as_that() {
+    for (line, mended) in [
+        ("marks.height = “3 in”", "type marks.height = \"3 in\""),
+        ("marks.height = ‘3 in’ # tape", "type marks.height = '3 in' # tape"),
+        ("marks.height = \"3 in”", "type marks.height = \"3 in\""),
+        ("marks.height = “3 in\"", "type marks.height = \"3 in\""),
+        ("marks.height = “it's 3\"”", "type height = \"3 in\""),
+    ] {
+        let reading = read_one(&format!("{line}\naircraft.seats = 2\n"));
+        let message = said(reading.only("toml::invalid"));
+        assert!(message.contains("these are curly quotes, and TOML takes straight ones"), "{message}");
+        assert!(message.contains(mended), "{message}");
+    }
+    // In a text they are letters, and what is wrong is something else.
+    for line in ["marks.height = it’s # “3 in”", "fuel.feed = \"“pump”\" x"] {
+        let reading = read_one(line);
+        let curly = reading.messages.iter().any(|message| said(message).contains("curly"));
+        assert!(!reading.messages.is_empty() && !curly, "{:?}", reading.messages);
+    }
+    read_one("[[loads]]\nname = \"“nose” wheel\"\n").nothing_wrong();
 }
 
 #[test]

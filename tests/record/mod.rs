@@ -3,10 +3,12 @@
 pub(crate) mod consequences;
 pub(crate) mod evidence;
 pub(crate) mod files;
+pub(crate) mod freehand;
 pub(crate) mod lists;
 mod pack;
 pub(crate) mod people;
 pub(crate) mod project;
+mod unreadable;
 pub(crate) mod values;
 
 use crate::fixtures::messages::said;

@@ -16,7 +16,8 @@ pub(crate) const GOLDEN: &[Named] = named![
     a_count_is_whole_and_not_negative,
     a_number_stays_exact,
     a_quantity_has_its_unit,
-    a_decimal_comma_is_told_as_that,
+    a_comma_is_asked_back_unless_it_can_only_be_one_thing,
+    a_reading_in_other_words_is_kept_beside_the_text,
     limits_are_kept_by_every_stated_end,
     a_date_may_be_a_month_or_a_year
 ];
@@ -128,7 +129,7 @@ fn a_quantity_has_its_unit() {
     // NIST SP 811 (2008), appendix B.8: 1 inch is 25.4 mm exactly.
     assert_eq!(value("marks.height = \"2 in\"", "marks.height"), point("0.0508"));
     assert_eq!(value("marks.height = \"50.8 mm\"", "marks.height"), point("0.0508"));
-    refused("marks.height = 3", "unit::missing", 16, "for example in,");
+    refused("marks.height = 3", "unit::missing", 16, "write its unit: in, ft, mm, cm or m, and quotes around both");
     refused("marks.height = 3.5", "unit::missing", 16, "no unit");
     refused("marks.height = \"3\"", "unit::missing", 16, "no unit");
     refused("marks.height = \"3 lb\"", "unit::mismatch", 16, "this is a mass; a length is asked");
@@ -139,13 +140,15 @@ fn a_quantity_has_its_unit() {
     refused("marks.height = [\"3 in\"]", "fact::form", 7, "several values");
 }
 
-/// Followed, the nearest unit would make 12 in of it.
+/// A comma stands before decimals, between thousands, or by a slip.
 #[test]
-fn a_decimal_comma_is_told_as_that() {
-    refused("marks.height = \"12,5 in\"", "value::kind", 19, "write a decimal point: 12.5");
-    refused("marks.height = \"12 in ± 0,25 in\"", "value::kind", 26, "write a decimal point: 0.25");
-    refused("marks.height = \"1,250 in\"", "value::kind", 18, "1.250, or nothing between thousands, 1250");
-    refused("tasks.builder = \"75,5\"", "value::kind", 20, "write a decimal point: 75.5");
+fn a_comma_is_asked_back_unless_it_can_only_be_one_thing() {
+    let range = Quantity::parse("12 in ± 0.25 in").expect("a quantity").range;
+    assert_eq!(value("marks.height = \"12 in ± 0,25 in\"", "marks.height"), Value::Number(range));
+    refused("marks.height = \"12, in\"", "value::kind", 19, "a comma is no part of a number");
+    refused("marks.height = \"12,5 in\"", "value::several", 16, "write 12.5 in or 125 in");
+    refused("marks.height = \"1,250 in\"", "value::several", 16, "write 1.250 in or 1250 in");
+    refused("tasks.builder = \"75,5\"", "value::several", 17, "write 75.5 or 755");
 }
 
 #[test]
@@ -156,6 +159,27 @@ fn text_and_unit_are_remembered_as_written() {
     assert_eq!(recorded.unit.as_ref().map(ToString::to_string), Some("in".to_owned()));
     let number = read_one("tasks.builder = 1_000.50");
     assert_eq!(number.fact("tasks.builder").map(|recorded| recorded.text.as_str()), Some("1_000.50"));
+}
+
+/// What people write is kept as it is, with its strict form beside it.
+#[test]
+fn a_reading_in_other_words_is_kept_beside_the_text() {
+    for (line, fact, told) in [
+        ("marks.height = \"12½ inches\"", "marks.height", "12½ inches, read as 12 1/2 in"),
+        ("marks.height = '3\"'", "marks.height", "3\", read as 3 in"),
+        ("ballast.mass = \"4 lbs\"", "ballast.mass", "4 lbs, read as 4 lb"),
+        ("fuel.flow_test.on = \"25/12/2026\"", "fuel.flow_test.on", "25/12/2026, read as 2026-12-25"),
+        ("fuel.flow_test.rate = \"18 gph\"", "fuel.flow_test.rate", "18 gph, read as 18 gal/h"),
+    ] {
+        let reading = read_one(line);
+        reading.nothing_wrong();
+        let recorded = reading.fact(fact).expect("recorded");
+        assert_eq!(recorded.told(), told);
+    }
+    let plain = read_one("ballast.mass = \"4 lb\"");
+    assert_eq!(plain.fact("ballast.mass").map(|recorded| recorded.told()).as_deref(), Some("4 lb"));
+    refused("fuel.flow_test.on = \"10/12/2026\"", "value::date", 21, "write 2026-12-10 or 2026-10-12");
+    refused("fuel.flow_test.on = \"yesterday\"", "value::date", 21, "is not a date");
 }
 
 #[test]
@@ -189,7 +213,7 @@ fn a_date_may_be_a_month_or_a_year() {
     }
     refused(&format!("{on} = 2026-10-04T08:00:00"), "value::date", 21, "leave out the time of day");
     refused(&format!("{on} = 08:00:00"), "value::date", 21, "leave out the time of day");
-    refused(&format!("{on} = \"4.10.2026\""), "value::date", 21, "2026-10-04");
+    refused(&format!("{on} = \"4.10.2026\""), "value::date", 21, "write 2026-10-04 or 2026-04-10");
     refused(&format!("{on} = \"2026-02-30\""), "value::date", 21, "28 days");
     refused(&format!("{on} = true"), "value::date", 21, "a date");
 }

@@ -298,7 +298,7 @@ fn what_is_changed_keeps_to_the_schema_no_more() {
     let run = Run::new("schemas-changed");
     run.step(&["audit", "--demo", "--on", "2026-10-31", "--save-to", "saved.json"]);
     let shed = project("schemas-changed-shed", "[spar]\nspan = \"91 in ± 1 in\"\n");
-    let wrong = project("schemas-changed-wrong", "[spar]\nspan = \"3 lb\"\n");
+    let wrong = project("schemas-changed-wrong", "[spar]\nspam = \"3 lb\"\n");
     let mut tried: BTreeMap<&str, usize> = BTreeMap::new();
     for text in [
         output(&shed, &["audit", "--on", ON]),

@@ -83,6 +83,12 @@ fn what_cannot_be_done_ends_with_3() {
     let run = saved("since-refused", "");
     run.step(&["since", "2026-11-24"]).refuses(&["saved::none", "audits/ has 2026-11-25.json", "audit --save"]);
     run.step(&["since", "2026-11"]).refuses(&["saved::day", "2026-11-25"]);
+    run.step(&["since", "10/08/2026"]).refuses(&["saved::day", "write 2026-08-10 or 2026-10-08"]);
+    run.step(&["since", "30/02/2026"]).refuses(&["saved::day", "no day of the calendar"]);
+    run.step(&["since", "25/11/26"]).refuses(&["saved::day", "year with four digits"]);
+    run.step(&["since", "24 Nov 2026"]).refuses(&["saved::none", "audits/ has 2026-11-25.json"]);
+    assert_eq!(run.step(&["since", "25/11/2026", "--on", "2026-11-26"]).status, 0);
+    assert_eq!(run.step(&["since", "today", "--on", "2026-11-26"]).status, 0);
     run.step(&["since", "nowhere.json"]).refuses(&["file::unreadable", "`nowhere.json`"]);
     run.step(&["since", "audits"]).refuses(&["file::unreadable"]);
     run.step(&["since", "project.toml"]).refuses(&["saved::form"]);

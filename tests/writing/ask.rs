@@ -37,7 +37,7 @@ fn what_cannot_be_read_is_asked_again_with_the_reason() {
     let answers = "96\n96 lb\n-3 in\n96 in\nmany\n-1\n8\nw\nsteel\nwood\nme\nnone\nmaybe\nyes\n2026-02-30\n2026-10\n";
     let said = shed.answer(&ASK, answers).fine(&[
         "write its unit",
-        "unit::mismatch",
+        "`spar.span` is a length, and `96 lb` is not; this is a mass",
         "Which one: wood, welded-steel?",
         "Expected one of no, yes.",
         "A whole number is asked",
@@ -48,6 +48,41 @@ fn what_cannot_be_read_is_asked_again_with_the_reason() {
     let lines: Vec<&str> = spar.lines().collect();
     assert!(lines.contains(&"span = \"96 in\"") && lines.contains(&"kind = \"wood\""), "{}", said.out);
     assert!(lines.contains(&"straight = true") && lines.contains(&"bolts = 8"), "{spar}");
+}
+
+#[test]
+fn an_answer_in_other_words_is_written_as_it_was_read_and_said() {
+    let shed = Shed::new("ask-freehand");
+    let answers = "“8' 3\"”\n‘8’\n“wood”\nN. O. Body’s\nnone\nyes\n10/12/2026\n25/12/2026\n";
+    let said = shed.answer(&ASK, answers);
+    said.fine(&[
+        "Written to spar.toml, line 2: span = \"99 in\" “8' 3\"”: read as 99 in",
+        "`10/12/2026` is not taken as a date: it can be read in more than one way; write 2026-12-10 or 2026-10-12.",
+        "tested = 2026-12-25 25/12/2026: read as 2026-12-25",
+    ]);
+    let text = shed.text("spar.toml");
+    assert!(text.contains("bolts = 8\n") && text.contains("kind = \"wood\"\n"), "{text}");
+}
+
+#[test]
+fn a_number_without_a_unit_is_told_the_units_and_nothing_of_quotes() {
+    let shed = Shed::new("ask-no-unit");
+    let said = shed.answer(&["ask", "--questions", "1", "--on", "2026-11-25"], "96\n\"96\"\n1,5 in\n\"96 in\"\n");
+    let said = said.fine(&[
+        "`spar.span` is a length, and this number has no unit; write its unit: in, ft, mm, cm or m.",
+        "`1,5 in` can be read in more than one way; write 1.5 in or 15 in.",
+        "span = \"96 in\"",
+    ]);
+    assert!(!said.out.contains("quotes") && !said.out.contains("read as 96 in"), "{}", said.out);
+}
+
+/// What stands in the file in other words is shown with its reading, and not warned of.
+#[test]
+fn an_audit_shows_what_was_read() {
+    let shed = shed("ask-why", "[spar]\nspan = \"8' 3\\\"\"\n");
+    let ran = shed.step(&["why", "spar.long", "--on", "2026-11-25"]);
+    ran.reports(&["8' 3\", read as 99 in"]);
+    assert_eq!(ran.err, "");
 }
 
 #[test]

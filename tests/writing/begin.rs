@@ -23,6 +23,18 @@ fn a_project_is_begun_and_can_be_audited_and_logged_in() {
 }
 
 #[test]
+fn a_country_in_capitals_and_a_visit_in_words_are_read() {
+    let shed = Shed::empty("begin-capitals");
+    shed.step(&["begin", "a", "--country", "US", "--visit", "10 Dec 2026"])
+        .fine(&["The visit: 2026-12-10, read from 10 Dec 2026."]);
+    let project: toml::Table = shed.text("a/project.toml").parse().expect("TOML");
+    assert_eq!(project["country"].as_str(), Some("us"));
+    assert_eq!(project["visit"].as_datetime().map(ToString::to_string).as_deref(), Some("2026-12-10"));
+    shed.step(&["begin", "b", "--visit", "December 2026"]).fine(&["The visit: 2026-12,"]);
+    assert!(shed.text("b/project.toml").contains("visit = \"2026-12\"\n"));
+}
+
+#[test]
 pub(super) fn nothing_is_ever_overwritten() {
     let shed = Shed::empty("begin-twice").file("project.toml", "not even TOML");
     shed.refuses(&["begin", ".", "--country", "us"], &["project::there", "stays as it is"]);
@@ -36,7 +48,8 @@ pub(super) fn nothing_is_ever_overwritten() {
 pub(super) fn what_is_not_understood_makes_no_folder() {
     let shed = Shed::empty("begin-wrong");
     for (args, part) in [
-        (["begin", "a", "--country", "usa"], "did you mean `us`?"),
+        (["begin", "a", "--country", "usa"], "did you mean `us`? there are packs for au, ca, nz, uk, us"),
+        (["begin", "a", "--visit", "10/12/2026"], "write 2026-12-10 or 2026-10-12"),
         (["begin", "a", "--country", "workmanship"], "there are packs for au, ca, nz, uk, us"),
         (["begin", "a", "--visit", "soon"], "value::date"),
         (["begin", "a", "--who", " "], "person::name"),

@@ -6,6 +6,21 @@ use std::os::unix::fs::{PermissionsExt, symlink};
 use std::process::Command;
 
 #[test]
+fn a_day_and_a_time_in_other_words_are_written_as_they_were_read_and_said() {
+    let shed = Shed::new("log-freehand");
+    shed.step(&["log", "snag", "found", "spar.main", "--on", "25/8/2026", "--takes", "90m"]).fine(&[
+        "Written to log/2026-08.toml",
+        "2026-08-25, read from 25/8/2026",
+        "It takes 90 min, read from 90m.",
+    ]);
+    assert!(shed.text("log/2026-08.toml").contains("on = 2026-08-25\n"));
+    let entry = &shed.entries("log/2026-08.toml")[0];
+    assert_eq!(entry["takes"].as_str(), Some("90 min"));
+    shed.refuses(&["log", "tested", "spar.main", "--on", "10/8/2026"], &["write 2026-08-10 or 2026-10-08"]);
+    shed.refuses(&["log", "snag", "found", "spar.main", "--takes", "1:30"], &["write 90 min or 90 s"]);
+}
+
+#[test]
 fn one_line_is_one_entry_with_its_keys_in_order() {
     let shed = Shed::new("log-keys").file("evidence/a.jpg", "light");
     let said = shed.step(&[

@@ -1,8 +1,10 @@
-//! What the command writes into a builder's folder: begin, log, ask.
+//! What the command writes into a builder's folder: begin, log, record, confirm, ask.
 
 mod ask;
 mod begin;
+mod confirm;
 mod log;
+mod record;
 mod take_back;
 mod together;
 
@@ -21,6 +23,13 @@ pub(crate) const GOLDEN: &[Named] = named![
     log::unknown_words_get_the_nearest_and_nothing_is_written,
     log::a_part_and_a_person_are_declared_in_the_same_go,
     log::a_file_that_cannot_be_read_is_never_touched,
+    record::what_no_pack_asks_for_is_refused,
+    record::a_value_that_cannot_be_read_is_refused_with_the_question,
+    record::a_record_needs_its_name_and_fields_that_are_known,
+    record::what_is_alike_is_asked_for_by_all,
+    confirm::what_nobody_is_asked_about_is_refused,
+    confirm::a_word_is_that_of_whom_it_is_asked_of,
+    confirm::a_list_is_called_whole_plainly,
     take_back::a_file_changed_since_stays_as_it_is,
 ];
 

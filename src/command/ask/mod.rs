@@ -1,26 +1,24 @@
 //! `cotterpin ask`: one question at a time, those first that most findings
 //! wait for. Every answer is written at once, into the file where its like is.
 
-mod answer;
-mod dated;
 mod dialogue;
-mod project;
 mod records;
-mod target;
 mod whole;
+mod words;
 
 use super::args::{AskArgs, ProjectArgs};
+use super::audit::day_to_judge;
 use super::load::load;
 use super::messages::Messages;
 use super::questions::known_system;
+use super::recording::{Beside, Project, Put, Target, What, answering, beside, form, toml};
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::audit::{Audit, MissingCause, Question};
 use cotterpin_engine::report::{self, Page};
 use dialogue::{Dialogue, Reply};
-use project::{Project, What};
 use std::collections::BTreeSet;
 use std::io::{BufRead, Write};
-use target::Target;
+use words::Wanted;
 
 /// What came of one question.
 enum Next {
@@ -48,7 +46,7 @@ pub(super) fn ask(
     if let Some(system) = &args.system {
         known_system(loaded.rules(), system).map_err(Messages::of_writing)?;
     }
-    let mut project = Project::new(args, loaded)?;
+    let mut project = Project::open(&args.folder, day_to_judge(args.on)?)?;
     let mut talk = Dialogue::new(input, out);
     let mut count = Count::default();
     if let Err(messages) = interview(args, &mut project, &mut talk, &mut count) {
@@ -67,26 +65,41 @@ fn interview(
     talk: &mut Dialogue<'_>,
     count: &mut Count,
 ) -> Result<(), Messages> {
+    let who = answering(&project.header, args.who.as_deref());
+    if let (Some(_), Err(unknown)) = (&args.who, &who) {
+        return Err(Messages::one(unknown.clone()));
+    }
     let mut asked = BTreeSet::new();
     let limit = args.questions.unwrap_or(usize::MAX);
     while asked.len() < limit {
-        let audit = project.audit();
-        let Some((question, target)) = next(args, project, &audit, &asked) else {
+        let audit = project.audit_of_open();
+        let wanted = who.as_ref().map_or_else(|_| Vec::new(), |who| words::wanted(project, &audit, who));
+        let (asking, others) = next(args, project, &audit, &asked, wanted);
+        let Some(asking) = asking else {
             talk.say(if asked.is_empty() { "There is no question that an answer here would settle.\n" } else { "" });
+            if others > 0 {
+                talk.say(&of_others(others));
+            }
             break;
         };
         if asked.is_empty() {
             talk.say("An answer, ? for don't know, an empty line to skip, stop to end.\n");
         }
-        asked.insert(question.fact.clone());
-        let missing = || audit.findings.iter().flat_map(|finding| &finding.missing);
-        let why = missing().find(|missing| missing.fact == question.fact).map(|missing| &missing.why);
-        talk.say(&shown(project, asked.len(), &question, target, why));
-        let next = match target {
-            Target::List(id) => records::ask(project, talk, id)?,
-            Target::Whole(id) => records::ask_whole(project, talk, id)?,
-            Target::WholeLog => whole::ask_log(project, talk)?,
-            Target::Fact(_) | Target::Field(..) => value(project, talk, target)?,
+        asked.insert(asking.key());
+        let next = match (&asking, &who) {
+            (Asking::Word(wanted), Ok(who)) => words::ask(project, talk, asked.len(), (wanted, who))?,
+            (Asking::Word(_), Err(_)) => Next::Skipped,
+            (Asking::Value(question, target), _) => {
+                let missing = || audit.findings.iter().flat_map(|finding| &finding.missing);
+                let why = missing().find(|missing| missing.fact == question.fact).map(|missing| &missing.why);
+                talk.say(&shown(project, asked.len(), question, *target, why));
+                match *target {
+                    Target::List(id) => records::ask(project, talk, id)?,
+                    Target::Whole(id) => records::ask_whole(project, talk, id)?,
+                    Target::WholeLog => whole::ask_log(project, talk)?,
+                    Target::Fact(_) | Target::Field(..) => value(project, talk, *target)?,
+                }
+            }
         };
         match next {
             Next::Answered => count.answered = count.answered.saturating_add(1),
@@ -99,12 +112,50 @@ fn interview(
     Ok(())
 }
 
-/// The first question that can be asked and has not been.
-fn next(args: &AskArgs, project: &Project, audit: &Audit, asked: &BTreeSet<String>) -> Option<(Question, Target)> {
+/// What is asked next.
+enum Asking {
+    Value(Question, Target),
+    Word(Wanted),
+}
+
+impl Asking {
+    fn key(&self) -> String {
+        match self {
+            Self::Value(question, _) => question.fact.clone(),
+            Self::Word(wanted) => wanted.key(),
+        }
+    }
+}
+
+/// The first question that can be asked and has not been: those first that several findings wait for, then words,
+/// which are a yes or no. And how many words are somebody else's to say.
+fn next(
+    args: &AskArgs,
+    project: &Project,
+    audit: &Audit,
+    asked: &BTreeSet<String>,
+    wanted: Vec<Wanted>,
+) -> (Option<Asking>, usize) {
     let of_system =
         |name: &str| args.system.as_ref().is_none_or(|system| name.split(['.', '[']).next() == Some(system.as_str()));
     let open = audit.questions.iter().filter(|question| !asked.contains(&question.fact) && of_system(&question.fact));
-    open.filter_map(|question| Some((question.clone(), Target::of(project, &question.fact)?))).next()
+    let mut values = open.filter_map(|question| Some((question.clone(), Target::of(project, &question.fact)?)));
+    let value = values.next();
+    let of_system = |wanted: &Wanted| args.system.as_ref().is_none_or(|system| wanted.is_of(system));
+    let (own, others): (Vec<Wanted>, Vec<Wanted>) = wanted.into_iter().filter(of_system).partition(Wanted::is_own);
+    let word = own.into_iter().find(|wanted| !asked.contains(&wanted.key()));
+    let asking = match (value, word) {
+        (Some((question, target)), Some(_)) if question.settles > 1 => Some(Asking::Value(question, target)),
+        (_, Some(word)) => Some(Asking::Word(word)),
+        (value, None) => value.map(|(question, target)| Asking::Value(question, target)),
+    };
+    (asking, others.len())
+}
+
+/// Says whose words are wanted besides.
+fn of_others(others: usize) -> String {
+    let counted = if others == 1 { "1 word is".to_owned() } else { format!("{others} words are") };
+    format!("\n{counted} somebody else's to say. Sit down with them: cotterpin ask --who NAME\n")
 }
 
 /// Asks for one value until it can be read, or nobody answers.
@@ -119,18 +170,20 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
             Reply::Skip | Reply::Unknown => return Ok(Next::Skipped),
             Reply::Text(answer) => answer,
         };
-        let value = match answer::toml(&project.rules, &fact, &answer) {
+        let value = match toml(&project.rules, &fact, &answer) {
             Ok(value) => value,
             Err(why) => {
                 talk.say(&format!("{why}\n"));
                 continue;
             }
         };
-        let dated = dated::dated(project, target, &value)?;
-        match project.put(&way, file.as_deref(), What::Value(&dated)) {
+        let dated = beside(project, target, &value.toml, &Beside::default())?;
+        match project.put(&[Put { way: &way, file: file.as_deref(), what: What::Value(&dated) }]) {
             Ok(written) => {
+                let written = written.into_iter().next().unwrap_or_default();
                 let key = fact.name.rsplit('.').next().unwrap_or(&fact.name);
                 talk.say(&format!("Written to {}, line {}: {key} = {dated}\n", written.file, written.line));
+                talk.say(&value.taken_for(&answer).map_or_else(String::new, |said| format!("{said}\n")));
                 return Ok(Next::Answered);
             }
             Err(messages) => talk.say(&messages.of_writing().shown(false)),
@@ -146,7 +199,7 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target, 
     let mut text = String::from("\n");
     let ask = if target == Target::WholeLog { "Does the log tell all work that was done?" } else { &question.ask };
     page.hanging(0, indent, &format!("{lead}{ask}"));
-    let form = target.fact(project).map(|fact| answer::form(&project.rules, fact));
+    let form = target.fact(project).map(|fact| form(&project.rules, fact));
     let form = form.unwrap_or_else(|| match target {
         Target::Whole(_) | Target::WholeLog => "is it whole?".to_owned(),
         _ => "a list".to_owned(),
@@ -177,7 +230,7 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target, 
 
 fn summary(project: &Project, count: &Count) -> String {
     let mut page = Page::new(WIDTH);
-    let audit = project.audit();
+    let audit = project.audit_of_open();
     page.line(0, "");
     page.line(0, &format!("Answered: {}. Left open: {}.", count.answered, count.left));
     let (unmet, open) = (audit.summary.unmet, audit.summary.not_shown);

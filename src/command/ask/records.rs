@@ -5,15 +5,12 @@
 //! is not so.
 
 use super::Next;
-use super::answer::{form, toml};
-use super::dated::moment;
 use super::dialogue::{Dialogue, Reply};
-use super::project::{Project, What, WrittenAt};
-use super::target::Target;
 use super::whole;
 use crate::command::WIDTH;
 use crate::command::edit::{Step, key};
 use crate::command::messages::Messages;
+use crate::command::recording::{Project, Put, Target, What, WrittenAt, form, moment, toml};
 use cotterpin_engine::ir::{Fact, List, ListId};
 use cotterpin_engine::project::taken::DATED;
 use cotterpin_engine::report::Page;
@@ -98,8 +95,9 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
                     continue;
                 }
             };
-            match add(project, id, list, known, written.as_ref(), field, &value) {
+            match add(project, id, list, known, written.as_ref(), field, &value.toml) {
                 Ok(at) => {
+                    talk.say(&value.taken_for(&answer).map_or_else(String::new, |said| format!("{said}\n")));
                     written.get_or_insert(at);
                     break;
                 }
@@ -139,7 +137,7 @@ fn add(
     let mut way = Target::List(id).way(project).unwrap_or_default();
     if let Some(begun) = begun {
         way.extend([Step::Row(place), Step::Key(field.name.to_string())]);
-        return project.put(&way, Some(&begun.file), What::Value(value));
+        return put(project, &way, Some(&begun.file), What::Value(value));
     }
     // Beside those that are there already.
     let file = project.record.lists.get(&id).and_then(|rows| rows.rows.first()).map(|row| row.place);
@@ -149,7 +147,11 @@ fn add(
     let day = if states { format!("{DATED} = {}\n", moment(project)) } else { String::new() };
     let heading: Vec<String> = list.name.split('.').map(key).collect();
     let text = format!("[[{}]]\n{} = {value}\n{day}", heading.join("."), key(&field.name));
-    project.put(&way, file.as_deref(), What::Records(&text))
+    put(project, &way, file.as_deref(), What::Records(&text))
+}
+
+fn put(project: &mut Project, way: &[Step], file: Option<&str>, what: What<'_>) -> Result<WrittenAt, Messages> {
+    project.put(&[Put { way, file, what }]).map(|written| written.into_iter().next().unwrap_or_default())
 }
 
 fn question(project: &Project, number: usize, field: &Fact) -> String {

@@ -2,12 +2,10 @@
 
 use super::Next;
 use super::dialogue::{Dialogue, Reply};
-use super::project::{Project, What};
 use crate::command::WIDTH;
-use crate::command::edit::{Step, quoted};
 use crate::command::messages::Messages;
-use cotterpin_engine::ir::{HOW_MANY, ListId};
-use cotterpin_engine::project::keys::whole::{ENTRIES, ON, RECORDS, UP_TO, WHO, WHOLE};
+use crate::command::recording::{Project, WrittenAt, entries, whole_list, whole_log};
+use cotterpin_engine::ir::ListId;
 use cotterpin_engine::project::whole::LOG;
 use cotterpin_engine::project::{Person, SaidRecord, Whole, said_records};
 use cotterpin_engine::report::Page;
@@ -26,7 +24,7 @@ pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) ->
     }
     page.hanging(3, 3, &format!("Are these all of them: {}? yes or no", names.join("; ")));
     talk.say(&page.finish());
-    match yes(talk) {
+    match yes_or_no(talk) {
         Said::Yes => write(project, talk, id).map(Some),
         Said::No => Ok(None),
         Said::Nothing => Ok(Some(Next::Skipped)),
@@ -37,19 +35,20 @@ pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) ->
 /// Asks whether the log tells all work up to the day.
 pub(super) fn ask_log(project: &mut Project, talk: &mut Dialogue<'_>) -> Result<Next, Messages> {
     let on = project.on;
-    // Of a month that is not over nobody knows whether an entry is of this day or a later one.
-    if let Some(later) = project.record.log.iter().find(|entry| entry.on.first <= on && entry.on.last > on) {
-        let place = project.record.sources.place(later.place);
-        talk.say(&format!("An entry may be of a later day ({place}): write its day first.\n"));
-        return Ok(Next::Skipped);
-    }
-    let entries = project.record.log.iter().filter(|entry| entry.on.last <= on).count();
+    let entries = match entries(project) {
+        Ok(entries) => entries,
+        Err(why) => {
+            let help = why.help.map_or_else(String::new, |help| format!(": {help}"));
+            talk.say(&format!("{}{help}.\n", with_capital(&why.message)));
+            return Ok(Next::Skipped);
+        }
+    };
     let mut page = Page::new(WIDTH);
     let counted = if entries == 1 { "1 entry".to_owned() } else { format!("{entries} entries") };
     page.hanging(3, 3, &format!("It has {counted} up to {on}. Is that all work that was done? yes or no"));
     talk.say(&page.finish());
-    match yes(talk) {
-        Said::Yes => said(project, talk, LOG, &format!("{ENTRIES} = {entries}, {UP_TO} = {on}")),
+    match yes_or_no(talk) {
+        Said::Yes => said(project, talk, LOG, whole_log),
         Said::No => {
             talk.say("Log what is missing: cotterpin log ...\n");
             Ok(Next::Skipped)
@@ -62,16 +61,16 @@ pub(super) fn ask_log(project: &mut Project, talk: &mut Dialogue<'_>) -> Result<
 /// Writes the word that the records a list has are all, or that it has none.
 pub(super) fn write(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Next, Messages> {
     let Some(list) = project.rules.list(id).map(|list| list.name.to_string()) else { return Ok(Next::Skipped) };
-    let record = |record: &SaidRecord| match record.how_many.get() {
-        1 => quoted(&record.name),
-        many => format!("{{ name = {}, {HOW_MANY} = {many} }}", quoted(&record.name)),
-    };
-    let records: Vec<String> = records(project, id).iter().map(record).collect();
-    said(project, talk, &list, &format!("{RECORDS} = [{}]", records.join(", ")))
+    said(project, talk, &list, |project, who| whole_list(project, id, who))
 }
 
 /// Writes a word by the builder on the day.
-fn said(project: &mut Project, talk: &mut Dialogue<'_>, of: &str, what: &str) -> Result<Next, Messages> {
+fn said(
+    project: &mut Project,
+    talk: &mut Dialogue<'_>,
+    of: &str,
+    write: impl FnOnce(&mut Project, &str) -> Result<WrittenAt, Messages>,
+) -> Result<Next, Messages> {
     let who = match speaker(project, talk) {
         Speaker::Named(who) => who,
         Speaker::Nobody => {
@@ -81,9 +80,7 @@ fn said(project: &mut Project, talk: &mut Dialogue<'_>, of: &str, what: &str) ->
         Speaker::NotNow => return Ok(Next::Skipped),
         Speaker::Stop => return Ok(Next::Stop),
     };
-    let word = format!("{{ {what}, {WHO} = {}, {ON} = {} }}", quoted(&who), project.on);
-    let way = [Step::Key(WHOLE.to_owned()), Step::Key(of.to_owned())];
-    let written = project.put(&way, None, What::Value(&word))?;
+    let written = write(project, &who)?;
     talk.say(&format!("Written to {}, line {}: {who} says that {of} is whole.\n", written.file, written.line));
     Ok(Next::Answered)
 }
@@ -123,19 +120,24 @@ fn said_before(project: &Project, id: ListId, now: &[String]) -> Vec<String> {
     records.iter().map(ToString::to_string).filter(|name| !now.contains(name)).collect()
 }
 
+fn with_capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 fn records(project: &Project, id: ListId) -> Vec<SaidRecord> {
     project.record.lists.get(&id).map_or_else(Vec::new, |rows| said_records(&project.rules, id, rows))
 }
 
 /// A yes or no, as somebody gave it.
-enum Said {
+pub(super) enum Said {
     Yes,
     No,
     Nothing,
     Stop,
 }
 
-fn yes(talk: &mut Dialogue<'_>) -> Said {
+pub(super) fn yes_or_no(talk: &mut Dialogue<'_>) -> Said {
     loop {
         match talk.reply() {
             Reply::Stop => return Said::Stop,

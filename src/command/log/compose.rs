@@ -1,12 +1,13 @@
 //! From the words and options given to an entry that can be written.
 
-use super::parts::{self, Who};
+use super::parts;
 use super::snags::Snags;
 use super::when::When;
 use crate::command::args::LogArgs;
 use crate::command::clock::now;
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::messages::Messages;
+use crate::command::recording::Speaker;
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::Fit;
 use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
@@ -64,7 +65,7 @@ fn composed(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Com
     let (when, on) = when(args, &mut remarks)?;
     let role = who.role.clone();
     let mut entry = Entry { role, snag, note, ..Entry::new(what, subject, who.short.clone(), when.toml) };
-    options(args, known, &mut entry)?;
+    options(args, known, &mut entry, &mut remarks)?;
     if entry.for_good {
         parts::can_be_left_off(known, &entry)?;
     }
@@ -99,16 +100,16 @@ fn when(args: &LogArgs, remarks: &mut Vec<String>) -> Result<(When, String), Dia
         let said = format!("{}, today, because --on was not given", when.text);
         return Ok((when, said));
     };
-    let when = When::read(text)?;
+    let (when, as_written) = When::read(text)?;
     // East of Greenwich it may be tomorrow already.
     if now.and_then(|(today, _)| today.add_days(1)).is_some_and(|limit| when.days.first > limit) {
         remarks.push(format!("{} lies ahead. Is that the right day?", when.text));
     }
-    let said = when.text.clone();
+    let said = if as_written { when.text.clone() } else { format!("{}, read from {text}", when.text) };
     Ok((when, said))
 }
 
-fn who_said(who: &Who) -> String {
+fn who_said(who: &Speaker) -> String {
     let role = who.role.as_deref().or_else(|| who.person.roles.first().map(String::as_str));
     let role = role.map_or_else(String::new, |role| format!(", {role}"));
     let granted = if who.granted { ", because --who was not given" } else { "" };
@@ -116,7 +117,12 @@ fn who_said(who: &Who) -> String {
 }
 
 /// Everything that may be said besides.
-fn options(args: &LogArgs, known: &ProjectNames, entry: &mut Entry) -> Result<(), Diagnostic> {
+fn options(
+    args: &LogArgs,
+    known: &ProjectNames,
+    entry: &mut Entry,
+    remarks: &mut Vec<String>,
+) -> Result<(), Diagnostic> {
     for (key, given) in [
         (SNAG, args.snag.is_some()),
         (TAKES, args.takes.is_some()),
@@ -138,14 +144,18 @@ fn options(args: &LogArgs, known: &ProjectNames, entry: &mut Entry) -> Result<()
     }
     entry.another = args.another;
     if let Some(takes) = &args.takes {
-        parts::takes(takes)?;
-        entry.takes = Some(takes.trim().to_owned());
+        let (text, as_written) = parts::takes(takes)?;
+        if !as_written {
+            remarks.push(format!("It takes {text}, read from {takes}."));
+        }
+        entry.takes = Some(text);
     }
     entry.by = args.by.as_ref().map(|by| declared("hold point", by, &known.words.hold_points)).transpose()?;
     entry.zone = args.zone.as_ref().map(|zone| declared("zone", zone, &known.words.zones)).transpose()?;
     entry.instrument = args.instrument.as_ref().map(|text| text.trim().to_owned()).filter(|text| !text.is_empty());
     entry.points = args.points.iter().map(|point| point.trim().to_owned()).filter(|point| !point.is_empty()).collect();
-    entry.evidence = args.evidence.iter().map(|path| parts::evidence(path)).collect::<Result<_, _>>()?;
+    entry.evidence =
+        args.evidence.iter().map(|path| super::evidence_path(&args.project, path)).collect::<Result<_, _>>()?;
     Ok(())
 }
 

@@ -8,16 +8,32 @@ mod take_back;
 mod when;
 
 use super::args::LogArgs;
+use super::clock::today;
 use super::edit::{Folder, ProjectNames, Word, parsed};
+use super::find::from_top;
 use super::messages::Messages;
+use super::recording::{Project, changed};
 use super::{Done, Status, WIDTH};
 use compose::Composed;
+use cotterpin_engine::audit::shortfalls;
+use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::keys::log::{
     ANOTHER, BY, EVIDENCE, FIT, FOR, INSTRUMENT, NOTE, ON, POINTS, SNAG, TAKES, WHO, ZONE,
 };
 use cotterpin_engine::project::{Fit, PROJECT};
-use cotterpin_engine::report::Page;
+use cotterpin_engine::report::{self, Page};
 use files::{LOG, last};
+use std::path::Path;
+
+/// A day as it is said, as TOML.
+pub(super) fn day_as_toml(text: &str) -> Result<String, Diagnostic> {
+    when::When::read(text).map(|(when, _)| when.toml)
+}
+
+/// A path of evidence as it is written.
+pub(super) fn evidence_path(project: &Path, path: &str) -> Result<String, Diagnostic> {
+    parts::evidence(&from_top(project, path))
+}
 
 /// Ends with status 0 when an entry was written, taken back or subjects listed.
 pub(super) fn log(args: &LogArgs) -> Done {
@@ -35,6 +51,9 @@ fn write(args: &LogArgs) -> Done {
     let folder = Folder::open(&args.project).map_err(Messages::one)?;
     let known = ProjectNames::read(&folder, &args.project)?;
     let composed = compose::compose(args, &folder, &known)?;
+    // A line is written however much else is wrong: only what it changed cannot be said then.
+    let project = today().and_then(|today| Project::open(&args.project, today).ok());
+    let before = project.as_ref().and_then(Project::standing);
     folder.folder(LOG).map_err(Messages::one)?;
     let name = format!("{LOG}/{}.toml", composed.month);
     let old = parsed(&name, &folder.read(&name).map_err(Messages::one)?.unwrap_or_default())?;
@@ -49,7 +68,31 @@ fn write(args: &LogArgs) -> Done {
     folder.replace(&name, new.as_bytes()).map_err(Messages::one)?;
     let lead = added.find("[[log]]").and_then(|at| added.get(..at)).unwrap_or("");
     let line = old.matches('\n').count().saturating_add(lead.matches('\n').count()).saturating_add(1);
-    Ok((said(&composed, &name, line), Status::Settled))
+    let mut text = said(&composed, &name, line);
+    if let Some(mut project) = project
+        && project.refresh().is_ok()
+    {
+        text.push_str(&shows(&project, &name, line));
+        text.push_str(&changed(before.as_ref(), &project));
+    }
+    text.push_str("Wrong? cotterpin log --take-back\n");
+    Ok((text, Status::Settled))
+}
+
+/// What the entry that begins there shows less than was perhaps meant.
+fn shows(project: &Project, file: &str, line: usize) -> String {
+    let sources = &project.record.sources;
+    let begins = |entry: &&cotterpin_engine::project::Entry| {
+        let place = sources.place(entry.place);
+        place.file == file && place.line as usize == line
+    };
+    let mut page = Page::new(WIDTH);
+    if let Some(entry) = project.record.log.iter().find(begins) {
+        for short in shortfalls(&project.rules, &project.record, project.on, entry) {
+            page.hanging(0, 2, &report::shortfall(&short));
+        }
+    }
+    page.finish()
 }
 
 /// The text to put at the end of a month's file.
@@ -95,7 +138,6 @@ fn said(composed: &Composed, name: &str, line: usize) -> String {
     for remark in &composed.remarks {
         page.line(0, remark);
     }
-    page.line(0, "Wrong? cotterpin log --take-back");
     page.finish()
 }
 

@@ -1,10 +1,12 @@
 //! The parts of an entry, each checked against what the project knows.
 
 use crate::command::args::LogArgs;
-use crate::command::edit::{Entry, ProjectNames, Word, header_of, parsed, people_of, unknown, with_part, with_person};
+use crate::command::edit::{Entry, ProjectNames, Word, header_of, parsed, unknown, with_part, with_person};
+use crate::command::recording::{Speaker, joined, speaker};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
+use cotterpin_engine::project::freehand::unquoted;
 use cotterpin_engine::project::keys::log::{events_with, is_of_zones};
-use cotterpin_engine::project::{PROJECT, Person, event_named, inside, length_of_time, normal_word};
+use cotterpin_engine::project::{PROJECT, Person, event_named, inside, length_of_time};
 use cotterpin_engine::source::Span;
 use cotterpin_engine::vocabulary::Event;
 
@@ -57,15 +59,6 @@ pub(super) fn title(known: &ProjectNames, what: Event, subject: &str) -> Result<
     Err(message)
 }
 
-/// Two things to do, one after the other.
-fn joined(help: Option<&str>, more: &str) -> String {
-    match help {
-        Some(question) if question.ends_with('?') => format!("{question} {more}"),
-        Some(help) => format!("{help}; {more}"),
-        None => more.to_owned(),
-    }
-}
-
 /// A part of the builder's own, and a remark where no pack's part is above it.
 pub(super) fn own_part(known: &ProjectNames, subject: &str, title: &str) -> Result<(Word, Option<String>), Diagnostic> {
     let letter = |letter: char| letter.is_ascii_lowercase() || letter.is_ascii_digit() || matches!(letter, '-' | '_');
@@ -93,70 +86,14 @@ pub(super) fn own_part(known: &ProjectNames, subject: &str, title: &str) -> Resu
     Ok((Word { name: subject.to_owned(), title: title.trim().to_owned() }, remark))
 }
 
-/// Who did it, whether that was taken for granted, and the role to be written.
-pub(super) struct Who {
-    /// The short name.
-    pub(super) short: String,
-    pub(super) person: Person,
-    pub(super) granted: bool,
-    pub(super) role: Option<String>,
-}
-
-pub(super) fn who(args: &LogArgs, known: &ProjectNames) -> Result<Who, Diagnostic> {
-    let people = people_of(&known.header);
+pub(super) fn who(args: &LogArgs, known: &ProjectNames) -> Result<Speaker, Diagnostic> {
     if let (Some(key), Some(name)) = (&args.who, &args.person) {
         return new_person(args, known, key, name);
     }
-    let builder = |(_, person): &&(&str, &Person)| person.roles.iter().any(|role| role == "builder");
-    let ((short, person), granted) = match &args.who {
-        Some(who) => (named(&people, who)?, false),
-        None => {
-            let only = people.first().filter(|_| people.len() == 1);
-            let person = people.iter().find(builder).or(only).copied().ok_or_else(|| {
-                Diagnostic::error("log::who", "project.toml names no builder under [people]")
-                    .help("say who once: --who rosa --person \"Rosa Example\" --role builder")
-            })?;
-            (person, true)
-        }
-    };
-    let role = role(args, (short, person), granted)?;
-    Ok(Who { short: short.to_owned(), person: person.clone(), granted, role })
+    speaker(&known.header, args.who.as_deref(), args.role.as_deref())
 }
 
-fn named<'p>(people: &[(&'p str, &'p Person)], who: &str) -> Result<(&'p str, &'p Person), Diagnostic> {
-    let by_name = |(_, person): &&(&str, &Person)| person.name.to_lowercase() == who.trim().to_lowercase();
-    if let Some(person) = people.iter().find(|(short, _)| *short == who).or_else(|| people.iter().find(by_name)) {
-        return Ok(*person);
-    }
-    let words: Vec<Word> =
-        people.iter().map(|(short, person)| Word { name: (*short).to_owned(), title: person.name.clone() }).collect();
-    let mut message = unknown("log::who", "person", who, &words.iter().collect::<Vec<_>>());
-    let more = format!("somebody new: --who {who} --person \"Whole Name\" --role helper");
-    message.help = Some(joined(message.help.as_deref(), &more));
-    Err(message)
-}
-
-/// The role to write: only where there are several to choose from.
-fn role(args: &LogArgs, (short, person): (&str, &Person), granted: bool) -> Result<Option<String>, Diagnostic> {
-    let roles = &person.roles;
-    let listed = roles.join(", ");
-    match args.role.as_deref().map(normal_word) {
-        Some(role) if !roles.contains(&role) => {
-            let message = format!("`{short}` is not recorded as {role}");
-            Err(Diagnostic::error("log::role", message)
-                .help(format!("project.toml has the role {listed}; add to it there if that is not all")))
-        }
-        Some(role) => Ok((roles.len() > 1).then_some(role)),
-        None if roles.len() < 2 => Ok(None),
-        None if granted => Ok(Some("builder".to_owned())),
-        None => {
-            let message = format!("`{short}` has several roles: in which one?");
-            Err(Diagnostic::error("log::role", message).help(format!("add --role with one of {listed}")))
-        }
-    }
-}
-
-fn new_person(args: &LogArgs, known: &ProjectNames, key: &str, name: &str) -> Result<Who, Diagnostic> {
+fn new_person(args: &LogArgs, known: &ProjectNames, key: &str, name: &str) -> Result<Speaker, Diagnostic> {
     if known.header.people.contains_key(key) {
         let message = format!("`{key}` is the short name of somebody already");
         return Err(
@@ -180,7 +117,7 @@ fn new_person(args: &LogArgs, known: &ProjectNames, key: &str, name: &str) -> Re
         return Err(unknown("log::role", "role", role, &roles));
     }
     let person = Person { name: name.trim().to_owned(), roles: vec![role.clone()], place: known.header.place };
-    Ok(Who { short: key.to_owned(), person, granted: false, role: None })
+    Ok(Speaker { short: key.to_owned(), person, granted: false, role: None })
 }
 
 /// The text of `project.toml` with what is new; nothing where nothing is.
@@ -234,12 +171,14 @@ pub(super) fn only_with(key: &str, given: bool, what: Event) -> Result<(), Diagn
     Err(Diagnostic::error("log::option", message).help(format!("it goes with {}", with.join(", "))))
 }
 
-/// A length of time with its unit.
-pub(super) fn takes(text: &str) -> Result<(), Diagnostic> {
-    length_of_time(text).map(|_| ()).map_err(|why| {
-        Diagnostic::error("log::takes", format!("`{text}` is no length of time: {why}"))
+/// A length of time with its unit, as the file has it, and whether it was given so.
+pub(super) fn takes(text: &str) -> Result<(String, bool), Diagnostic> {
+    let text = unquoted(text);
+    let time = length_of_time(text).map_err(|why| {
+        Diagnostic::error("log::takes", format!("`{text}` is not taken as a length of time: {why}"))
             .help("write --takes \"45 min\"")
-    })
+    })?;
+    Ok((time.strict.clone().unwrap_or_else(|| text.to_owned()), time.strict.is_none()))
 }
 
 /// A path inside the project, as evidence is named everywhere.

@@ -1,6 +1,8 @@
 //! When something was done, as the builder says it.
 
+use crate::command::day::{day, days};
 use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::freehand::{Freehand, unquoted};
 use cotterpin_engine::quantity::{Date, DateRange};
 
 /// A day, a month, a year, or a moment of a day.
@@ -28,23 +30,25 @@ impl When {
         Self { toml: both.clone(), text: both, ..Self::day(day) }
     }
 
-    pub(super) fn read(text: &str) -> Result<Self, Diagnostic> {
-        let text = text.trim();
+    /// What `--on` says, and whether it says it as the file does.
+    pub(super) fn read(text: &str) -> Result<(Self, bool), Diagnostic> {
+        let text = unquoted(text);
         let wrong = |why: String| {
-            Diagnostic::error("value::date", format!("`{text}` is no date: {why} (given by --on)"))
+            Diagnostic::error("value::date", format!("`{text}` is not taken as a date: {why} (given by --on)"))
                 .help("write 2026-09-01, 2026-09 or 2026, or 2026-09-01T14:30 for a moment of a day")
         };
-        if let Some((day, time)) = text.split_once('T') {
-            let day = Date::parse(day).map_err(|error| wrong(error.to_string()))?;
+        if let Some((before, time)) = text.rsplit_once(['T', ' ']).filter(|(_, time)| time.contains(':')) {
+            let first = day(before).map_err(wrong)?;
             let time = moment(time).ok_or_else(|| wrong(format!("`{time}` is no time of day")))?;
-            return Ok(Self::moment(day, &time));
+            return Ok((Self::moment(first, &time), before == first.to_string()));
         }
-        let days = DateRange::parse(text).map_err(|error| wrong(error.to_string()))?;
+        let Freehand { value: days, strict } = days(text).map_err(wrong)?;
+        let as_written = strict.is_none();
         if days.first == days.last {
-            return Ok(Self::day(days.first));
+            return Ok((Self::day(days.first), as_written));
         }
-        let toml = format!("\"{text}\"");
-        Ok(Self { toml, text: text.to_owned(), month: text.to_owned(), days })
+        let text = days.to_string();
+        Ok((Self { toml: format!("\"{text}\""), text: text.clone(), month: text, days }, as_written))
     }
 }
 
@@ -73,14 +77,27 @@ mod tests {
             ("2026", "\"2026\"", "2026"),
             ("2026-08-29T14:30", "2026-08-29T14:30:00", "2026-08"),
             ("2026-08-29T14:30:59", "2026-08-29T14:30:59", "2026-08"),
+            ("2026-08-29 14:30", "2026-08-29T14:30:00", "2026-08"),
+            ("29/8/2026 14:30", "2026-08-29T14:30:00", "2026-08"),
+            ("29 AUGUST 2026", "2026-08-29", "2026-08"),
+            ("10 OCT 2026", "2026-10-10", "2026-10"),
+            ("‘Aug 2026’", "\"2026-08\"", "2026-08"),
         ] {
-            let when = When::read(text).unwrap_or_else(|why| panic!("{text}: {}", why.message));
+            let (when, _) = When::read(text).unwrap_or_else(|why| panic!("{text}: {}", why.message));
             assert_eq!((when.toml.as_str(), when.month.as_str()), (toml, month));
             assert!(format!("on = {toml}\n").parse::<toml::Table>().is_ok());
         }
-        for wrong in
-            ["", "yesterday", "2026-02-30", "2026-08-29T", "2026-08-29T24:00", "2026-08T10:00", "2026-08-29T1:00"]
-        {
+        for wrong in [
+            "",
+            "tomorrow",
+            "9/8/2026",
+            "29/8",
+            "2026-02-30",
+            "2026-08-29T",
+            "2026-08-29T24:00",
+            "2026-08T10:00",
+            "2026-08-29T1:00",
+        ] {
             assert!(When::read(wrong).is_err(), "{wrong}");
         }
     }

@@ -341,6 +341,8 @@ pub enum Ahead {
 pub enum Notice {
     /// A file of the project that was not read, and holds what no file that was read holds.
     FileNotRead(String),
+    /// A fact or field whose value is written there and could not be read.
+    ValueNotRead(String, Place),
     /// Packs that were compared with what they cite over a year before the audit, each with the day.
     ComparedLongAgo(Vec<(String, String)>),
     /// A concession that does not count.
@@ -373,6 +375,14 @@ type PlaceOf = fn(&Place) -> Place;
 /// What a line of a file says is the same wherever it stands.
 fn nowhere(_: &Place) -> Place {
     Place::default()
+}
+
+impl Notice {
+    /// Whether something that is recorded was not judged.
+    #[must_use]
+    pub fn is_of_something_not_judged(&self) -> bool {
+        matches!(self, Self::FileNotRead(_) | Self::ValueNotRead(..))
+    }
 }
 
 impl MissingCause {

@@ -460,7 +460,7 @@ impl Audit {
     /// not: that goes before the others.
     #[must_use]
     pub fn exit_status(&self) -> u8 {
-        let unjudged = self.notices.iter().any(|notice| matches!(notice, Notice::FileNotRead(_)));
+        let unjudged = self.notices.iter().any(|notice| notice.is_of_something_not_judged());
         let evaluated = !unjudged && self.was_evaluated();
         match (evaluated, self.summary.unmet, self.summary.not_shown) {
             (false, _, _) => 3,

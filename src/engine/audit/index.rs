@@ -36,6 +36,7 @@ use crate::project::Recorded;
 /// let two = Recorded {
 ///     value: Value::Number(ExactInterval::point(Exact::from_int(2))),
 ///     text: "2".into(),
+///     read_as: None,
 ///     unit: None,
 ///     taken: None,
 ///     place: rules.facts.first().ok_or("no fact")?.place,

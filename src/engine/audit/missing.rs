@@ -9,6 +9,7 @@ use super::undone::Read;
 use crate::eval::MissingInput;
 use crate::ir::{Frame, List, ListId};
 use crate::lapse::Wholeness;
+use crate::project::Recorded;
 
 impl Explanation<'_> {
     /// What is missing, in names and questions.
@@ -16,7 +17,7 @@ impl Explanation<'_> {
         let of = |read: Read<'_>, coarse: bool| Missing {
             kind: MissingKind::Fact,
             why: if coarse {
-                MissingCause::TooCoarse(read.recorded.map_or_else(String::new, |recorded| recorded.text.clone()))
+                MissingCause::TooCoarse(read.recorded.map_or_else(String::new, Recorded::told))
             } else {
                 self.why_again(&read).unwrap_or(MissingCause::NotRecorded)
             },

@@ -15,6 +15,9 @@ use crate::vocabulary::{Event, Verdict};
 /// needed can be said only of an audit of everything.
 pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool) -> Vec<Notice> {
     let mut notices: Vec<Notice> = judge.record.not_read.iter().cloned().map(Notice::FileNotRead).collect();
+    let sources = &judge.record.sources;
+    let not_taken_in = judge.record.not_taken_in.iter();
+    notices.extend(not_taken_in.map(|(name, at)| Notice::ValueNotRead(name.clone(), sources.place(*at))));
     notices.extend(compared_long_ago(judge));
     for concession in &judge.record.concessions {
         let about = ItemRef { item: concession.item.clone(), subject: concession.subject.clone() };

@@ -109,7 +109,7 @@ impl Explanation<'_> {
             kind: LineKind::Value,
             on: on.map_or_else(String::new, |on| on.on.to_string()),
             event: "recorded".to_owned(),
-            subject: format!("{} = {}", read.name, recorded.text),
+            subject: format!("{} = {}", read.name, recorded.told()),
             who: String::new(),
             role: String::new(),
             note: None,

@@ -88,7 +88,7 @@ impl Explanation<'_> {
     }
 
     fn observed(&self, read: Read<'_>, quoted: bool) -> Observed {
-        let text = |recorded: &Recorded| if quoted { format!("{:?}", recorded.text) } else { recorded.text.clone() };
+        let text = |recorded: &Recorded| if quoted { format!("{:?}", recorded.text) } else { recorded.told() };
         let value = self.as_it_counts(&read, read.recorded.map(text).unwrap_or_default());
         let place = read.recorded.map(|recorded| self.judge.place(recorded));
         let recorded = read.recorded.filter(|_| self.as_data);

@@ -254,8 +254,12 @@ pub fn is_project(folder: &Path) -> Result<(), Diagnostic> {
             let message = format!("there is no {PROJECT} in `{name}`, but there is `{other}`");
             return Err(Diagnostic::error("project::missing", message).help(format!("name it {PROJECT}, exactly so")));
         }
-        let help = "give the project's folder, or begin one with `cotterpin begin FOLDER --country us`";
-        (format!("there is no {PROJECT} in `{name}`"), help)
+        let message = Diagnostic::error("project::missing", format!("there is no {PROJECT} in `{name}`"));
+        let below = |inner: &String| !inner.starts_with('.') && folder.join(inner).join(PROJECT).is_file();
+        return Err(message.help(match names.iter().filter(|inner| below(inner)).min() {
+            Some(inner) => format!("there is one just below, in `{inner}`: give that folder, or go into it"),
+            None => "give the project's folder, or begin one with `cotterpin begin FOLDER --country us`".to_owned(),
+        }));
     };
     Err(Diagnostic::error("project::missing", message).help(help))
 }

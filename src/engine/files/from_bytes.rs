@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 const TOML: &str = ".toml";
 
 /// What a project consists of.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct ProjectFiles {
     /// `project.toml`, where it could be read.
     pub header_file: Option<FileText>,

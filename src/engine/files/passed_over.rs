@@ -25,7 +25,7 @@ const MOST_LOOKED_INTO: u64 = 1 << 20;
 const KEPT: [&str; 2] = ["evidence/", "audits/"];
 
 /// A file that is not read, with its bytes or why they cannot be had.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LookedInto {
     pub(super) name: String,
     pub(super) bytes: Result<Vec<u8>, String>,

@@ -145,7 +145,8 @@ impl Saved {
     }
 
     /// The audit in the same form with nothing left out, in the audit's own order.
-    pub(super) fn whole(audit: &Audit) -> Self {
+    #[must_use]
+    pub fn whole(audit: &Audit) -> Self {
         let mut values = BTreeMap::new();
         for seen in audit.findings.iter().flat_map(recorded_values) {
             values.entry(seen.name.clone()).or_insert_with(|| seen.value.with_places(Place::beginning));

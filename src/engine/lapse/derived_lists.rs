@@ -98,7 +98,7 @@ fn recorded(rules: &Rules, field: &Fact, kept: DerivedValue, place: Span) -> Opt
         }
         DerivedValue::Absent => (Value::Absent, "none".to_owned()),
     };
-    Some(Recorded { value, text, unit: None, taken: None, place })
+    Some(Recorded { value, text, read_as: None, unit: None, taken: None, place })
 }
 
 impl<'a> Log<'a> {

@@ -61,9 +61,10 @@ fn recorded(rules: &Rules, given: &GivenValue) -> Recorded {
     let taken = Taken {
         on: on.map(|on| Moment { on, at: None, place }),
         instrument: instrument.map(|instrument| instrument.to_string()),
+        ..Taken::default()
     };
     let taken = (taken != Taken::default()).then(|| Box::new(taken));
-    Recorded { value, text: rules.sources.text(place).to_owned(), unit, taken, place }
+    Recorded { value, text: rules.sources.text(place).to_owned(), read_as: None, unit, taken, place }
 }
 
 fn rows(rules: &Rules, list: &GivenList) -> Rows {

@@ -1,17 +1,25 @@
 //! Dates as the builder may write them.
 
+use super::freehand::{self, Freehand, NotTaken};
 use crate::quantity::{Date, DateError, DateRange};
 use toml::de::DeValue;
 use toml::value::{Date as Day, Datetime};
 
-/// A date of TOML, or `"2026-10-04"`, `"2026-10"`, `"2026"`, or `2026`. The
-/// error says in a few words what is wrong.
+/// A date of TOML, or a text such as `"2026-10-04"`, `"2026-10"`, `"10 Dec 2026"`,
+/// or `2026`. The error says in a few words what is wrong.
 pub(super) fn read(written: &DeValue<'_>) -> Result<DateRange, String> {
+    read_freehand(written).map(|read| read.value)
+}
+
+/// The same with its strict form.
+pub(super) fn read_freehand(written: &DeValue<'_>) -> Result<Freehand<DateRange>, String> {
     let text = match written {
         DeValue::Datetime(stamp) if stamp.time.is_some() => {
             return Err("leave out the time of day: 2026-10-04".to_owned());
         }
-        DeValue::Datetime(Datetime { date: Some(day), .. }) => return written_day(*day),
+        DeValue::Datetime(Datetime { date: Some(day), .. }) => {
+            return written_day(*day).map(|value| Freehand { value, strict: None });
+        }
         DeValue::String(text) if matches!(in_quotes(text.trim()), Some(Ok(_))) => {
             return Err("leave out the time of day: 2026-10-04".to_owned());
         }
@@ -19,7 +27,7 @@ pub(super) fn read(written: &DeValue<'_>) -> Result<DateRange, String> {
         DeValue::Integer(year) if year.radix() == 10 => year.as_str(),
         _ => return Err("expected a date such as 2026-10-04, \"2026-10\" or \"2026\"".to_owned()),
     };
-    DateRange::parse(text).map_err(|error| error.to_string())
+    freehand::date(text).map_err(|why| why.to_string())
 }
 
 /// A date of TOML, whose numbers are read already.
@@ -49,9 +57,11 @@ pub(super) fn read_with_time(written: &DeValue<'_>) -> Result<(DateRange, Option
     };
     let Some((day, time, offset)) = timed else {
         let range = match written {
-            DeValue::String(text) => DateRange::parse(text.trim()).map_err(|why| match why {
-                DateError::Malformed { .. } => format!("{why}; with a time, write 2026-10-04T14:30:00"),
-                _ => why.to_string(),
+            DeValue::String(text) => freehand::date(text.trim()).map(|read| read.value).map_err(|why| match why {
+                NotTaken::NoDate(DateError::Malformed { .. }) => {
+                    format!("{why}; with a time, write 2026-10-04T14:30:00")
+                }
+                why => why.to_string(),
             }),
             _ => read(written),
         };

@@ -184,6 +184,7 @@ impl Draft {
         }
         if stands == Stands::Instead {
             self.record.evidence.retain(|evidence| Some(evidence.place.source) != before);
+            self.record.forget_not_taken_in(name);
         }
         match known.and_then(|at| self.own.get_mut(at)) {
             Some(own) => own.adds &= stands == Stands::After,
@@ -371,6 +372,9 @@ impl Draft {
             let sources = std::mem::take(&mut self.record.sources);
             let (delta, said) = self.walked(rules, &parse(own.source, 0, &text), sources);
             messages.extend(said);
+            if !own.adds {
+                self.record.forget_not_taken_in(&own.name);
+            }
             self.merge(rules, delta, if own.adds { Stands::After } else { Stands::Instead });
         }
         messages
@@ -384,6 +388,7 @@ fn is_entry(name: &str) -> bool {
 
 /// Takes a fact or a list out of a record, with what shows it and the word that it is whole.
 fn unrecorded(record: &mut Record, rules: &Rules, name: &str) {
+    record.forget_not_taken_in(name);
     rules.fact_by_name.get(name).map(|id| record.facts.remove(id));
     if let Some(id) = rules.list_by_name.get(name) {
         record.lists.remove(id);

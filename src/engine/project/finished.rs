@@ -18,7 +18,7 @@ use crate::quantity::DateRange;
 #[must_use]
 pub fn together(mut gathered: Vec<Diagnostic>, of_all: Vec<Diagnostic>) -> Vec<Diagnostic> {
     // That entries are gone may only follow from what could not be read.
-    let follows = gathered.iter().any(Diagnostic::is_error);
+    let follows = gathered.iter().any(Diagnostic::stops);
     gathered.extend(of_all.into_iter().filter(|message| !follows || message.code != "whole::entries-gone"));
     settle(&mut gathered);
     gathered

@@ -309,14 +309,13 @@ impl<'a> Reading<'a> {
                 DeValue::Float(number) => format!("{} h", number.as_str()),
                 other => other.as_str().unwrap_or("").trim().to_owned(),
             };
-            a_day = working_time(&text);
-            if a_day.is_none() {
-                let message = format!("`{KEY}` is a number of hours, more than none and at most 24");
-                self.wrong(
-                    self.page.span(written),
-                    message,
-                    "write hours-per-day = 2.5, or hours-per-day = \"150 min\"",
-                );
+            match working_time(&text) {
+                Ok(time) => a_day = Some(time),
+                Err(why) => {
+                    let message = format!("`{KEY}` is a number of hours, more than none and at most 24");
+                    let label = format!("{why}; write hours-per-day = 2.5, or hours-per-day = \"150 min\"");
+                    self.wrong(self.page.span(written), message, &label);
+                }
             }
         }
         a_day
@@ -371,9 +370,10 @@ impl Fields<'_> {
 }
 
 /// A time that somebody can work in a day.
-fn working_time(text: &str) -> Option<ExactInterval> {
-    let time = length_of_time(text).ok()?;
-    time.hi().is_some_and(|most| *most <= Exact::from_int(86_400)).then_some(time)
+fn working_time(text: &str) -> Result<ExactInterval, String> {
+    let time = length_of_time(text)?.value;
+    let fits = time.hi().is_some_and(|most| *most <= Exact::from_int(86_400));
+    if fits { Ok(time) } else { Err("a day has 24 h".to_owned()) }
 }
 
 fn words_or_empty(written: &DeValue<'_>) -> &'static str {

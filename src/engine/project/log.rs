@@ -4,6 +4,7 @@ use super::dates;
 use super::entry::{Entry, Fit};
 use super::evidence::Files;
 use super::form::{Form, not_a_list};
+use super::freehand::{self, Asked, Freehand};
 use super::full_names::one_name;
 use super::keys::log::{
     ALL, ANOTHER, BY, EVIDENCE, FIT, FOR, FOR_GOOD, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT,
@@ -17,7 +18,7 @@ use super::words::normal_word;
 use super::{Person, Record};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
-use crate::quantity::{DateRange, Dimension, ExactInterval, Quantity};
+use crate::quantity::{DateRange, Dimension, ExactInterval};
 use crate::source::Span;
 use crate::vocabulary::Event;
 use toml::de::{DeTable, DeValue};
@@ -365,24 +366,28 @@ fn snag(form: &mut Form<'_>) -> Option<u32> {
 
 pub(super) fn takes(form: &mut Form<'_>) -> Option<ExactInterval> {
     let written = form.optional_text(TAKES)?;
-    let time = length_of_time(&written).ok();
-    if time.is_none() {
-        form.wrong(TAKES, "record::takes", "expected a time such as \"45 min\" or \"2 h\"".to_owned());
+    match length_of_time(&written) {
+        Ok(time) => Some(time.value),
+        Err(why) => {
+            form.wrong(TAKES, "record::takes", format!("{why}; write a time such as \"45 min\" or \"2 h\""));
+            None
+        }
     }
-    time
 }
 
 /// A time that something takes, in seconds: more than none, and not without end.
 ///
 /// # Errors
 /// Why it is none.
-pub fn length_of_time(text: &str) -> Result<ExactInterval, String> {
-    let time = Quantity::parse(text).map_err(|error| error.to_string())?;
-    if time.dimension() != Dimension::TIME {
-        return Err(format!("it is {}", time.dimension().describe()));
-    }
+pub fn length_of_time(text: &str) -> Result<Freehand<ExactInterval>, String> {
+    let read = freehand::quantity(text, &Asked::of(Dimension::TIME));
+    let Freehand { value: time, strict } = read.map_err(|why| why.to_string())?;
     let some = time.range.lo().is_some_and(|least| least.signum() > 0) && time.range.hi().is_some();
-    if some { Ok(time.range) } else { Err("a time is more than none, and has an end".to_owned()) }
+    if some {
+        Ok(Freehand { value: time.range, strict })
+    } else {
+        Err("a time is more than none, and has an end".to_owned())
+    }
 }
 
 pub(super) fn zone(form: &mut Form<'_>) -> Option<String> {

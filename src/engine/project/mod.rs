@@ -10,6 +10,7 @@ mod evidence;
 mod file_pattern;
 mod finished;
 mod form;
+pub mod freehand;
 mod full_names;
 mod header;
 mod header_checks;
@@ -73,6 +74,7 @@ pub use {
     evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},
     log::{event_named, length_of_time},
+    quantity::{NotRead, read_quantity},
     snags::{Snag, snag_numbers, snags},
     text::too_deep,
     words::normal_word,
@@ -85,12 +87,26 @@ pub struct Recorded {
     pub value: Value,
     /// As the builder wrote it.
     pub text: String,
+    /// The strict form it was read as, where that is not what was written.
+    pub read_as: Option<String>,
     /// The unit it was written in.
     pub unit: Option<Unit>,
     /// When and with what it was taken, where that is said.
     pub taken: Option<Box<Taken>>,
     /// Where.
     pub place: Span,
+}
+
+impl Recorded {
+    /// As the builder wrote it, with what it was read as where that says it in
+    /// other words.
+    #[must_use]
+    pub fn told(&self) -> String {
+        match &self.read_as {
+            Some(strict) => format!("{}, read as {strict}", self.text),
+            None => self.text.clone(),
+        }
+    }
 }
 
 /// One record of a list; a field not written is `None`.
@@ -207,6 +223,8 @@ pub struct Record {
     pub unknown_names: BTreeSet<(Named, String)>,
     /// Files that hold what no file that was read holds, and were not read.
     pub not_read: Vec<String>,
+    /// The facts and fields whose value is written and could not be read, and where. They are not recorded.
+    pub not_taken_in: Vec<(String, Span)>,
     /// Confirmations.
     pub confirmations: Vec<Confirmation>,
     /// Concessions.
@@ -229,4 +247,17 @@ pub struct Record {
     pub planned: BTreeMap<String, Date>,
     /// Working time on an ordinary day, in seconds.
     pub a_day: Option<ExactInterval>,
+}
+
+impl Record {
+    /// Keeps in mind that something is written of a fact or field, and could not be read.
+    fn not_taken_in(&mut self, name: &str, at: Span) {
+        self.not_taken_in.push((name.to_owned(), at));
+    }
+
+    /// The same fact, or list, is recorded anew, or not at all.
+    fn forget_not_taken_in(&mut self, name: &str) {
+        let is_field = |known: &str| known.strip_prefix(name).is_some_and(|rest| rest.starts_with('['));
+        self.not_taken_in.retain(|(known, _)| known != name && !is_field(known));
+    }
 }

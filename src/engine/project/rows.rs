@@ -8,7 +8,7 @@ use super::words::{in_words, question};
 use super::{Recorded, Row, Rows, Taken, Value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{HOW_MANY, List, PART};
-use crate::source::{Span, is_invisible};
+use crate::source::{SharedText, Span, is_invisible};
 use std::collections::BTreeMap;
 use std::num::NonZeroU32;
 use toml::de::{DeTable, DeValue};
@@ -34,8 +34,13 @@ impl Walk<'_> {
             if part.is_none() && list.part.is_none() && list.names_states() {
                 self.messages.push(no_part(list, place));
             }
-            let row = Row { fields: fields(self, page, (list, &names), table, taken.as_ref()), how_many, part, place };
+            let (fields, unread) = fields(self, page, (list, &names), table, taken.as_ref());
+            let row = Row { fields, how_many, part, place };
             let name = name(self, list, &row, table, &mut named);
+            for (field, at) in unread {
+                let name = name.clone().unwrap_or_else(|| number.to_string());
+                self.record.not_taken_in(&format!("{}[{name}].{field}", list.name), at);
+            }
             if let Some(evidence) = table.get("evidence") {
                 let name = name.unwrap_or_else(|| number.to_string());
                 self.evidence(page, &format!("{}[{name}]", list.name), evidence, taken.as_ref());
@@ -46,21 +51,23 @@ impl Walk<'_> {
     }
 }
 
+/// Its fields, and those that are written and could not be read, with their places.
 fn fields(
     walk: &mut Walk<'_>,
     page: &Page<'_>,
     (list, names): (&List, &[String]),
     table: &DeTable<'_>,
     around: Option<&Taken>,
-) -> Vec<Option<Recorded>> {
+) -> (Vec<Option<Recorded>>, Vec<(SharedText, Span)>) {
     let of_record = ["evidence", HOW_MANY, PART, DATED, INSTRUMENT];
     for key in table.keys().filter(|key| !of_record.contains(&key.get_ref().as_ref())) {
         if !list.fields.iter().any(|field| field.name == **key.get_ref()) {
             walk.messages.push(unknown_field(list, key.get_ref(), page.span(key)));
         }
     }
-    let mut fields = Vec::with_capacity(list.fields.len());
-    for (field, name) in list.fields.iter().zip(names) {
+    let (mut fields, mut unread) = (Vec::with_capacity(list.fields.len()), Vec::new());
+    for ((at, field), name) in list.fields.with_ids().zip(names) {
+        let is_name = at == list.named_by;
         let recorded = table.get(field.name.as_str()).and_then(|written| {
             let own = written.get_ref().as_table().filter(|table| table.contains_key(VALUE));
             let taken = own.map_or_else(|| around.cloned(), |own| taken(page, own, around, &mut walk.messages));
@@ -72,11 +79,20 @@ fn fields(
             let written = own.and_then(|own| own.get(VALUE)).unwrap_or(written);
             let text = walk.record.sources.text(page.span(written));
             let read = value(walk.rules, (name, field), page, written, text, taken.as_ref());
-            read.map_err(|message| walk.messages.push(*message)).ok()
+            // A record is known by its name, whatever is wrong with its day.
+            if is_name {
+                return read.map_err(|message| walk.messages.push(*message)).ok();
+            }
+            let whole = !taken.is_some_and(|taken| taken.unread);
+            let recorded = read.map_err(|message| walk.messages.push(message.of_one_value())).ok().filter(|_| whole);
+            if recorded.is_none() {
+                unread.push((field.name.clone(), page.span(written)));
+            }
+            recorded
         });
         fields.push(recorded);
     }
-    fields
+    (fields, unread)
 }
 
 /// The part that a record says it is of.

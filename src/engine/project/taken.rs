@@ -39,6 +39,8 @@ pub struct Taken {
     pub on: Option<Moment>,
     /// The instrument it was measured with, as `measuring.equipment` calls it.
     pub instrument: Option<String>,
+    /// The day or the instrument is written and cannot be read, so the values are not taken in.
+    pub unread: bool,
 }
 
 /// The day and the instrument that a table gives for the values in it; what it
@@ -57,7 +59,9 @@ pub(super) fn taken(
             Err(why) => {
                 let message =
                     Diagnostic::error("value::date", "`dated` is the day on which the values beside it were so");
-                messages.push(message.at(place, why).help("write the day, such as dated = 2026-10-04"));
+                taken.unread = true;
+                let help = "write the day, such as dated = 2026-10-04";
+                messages.push(message.at(place, why).help(help).of_one_value());
             }
         }
     }
@@ -74,8 +78,9 @@ pub(super) fn taken(
                     "value::instrument",
                     "`instrument` is what the values beside it were measured with",
                 );
+                taken.unread = true;
                 let help = "write its name in quotes, as `measuring.equipment` has it";
-                messages.push(message.at(page.span(written), label).help(help));
+                messages.push(message.at(page.span(written), label).help(help).of_one_value());
             }
         }
     }

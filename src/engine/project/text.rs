@@ -232,9 +232,38 @@ fn syntax_error(error: &toml::de::Error, source: SourceId, text: &str, table: &D
             .at(span, "TOML knows days only")
             .help(format!("a month alone stands in quotes: \"{written}\""));
     }
+    if let Some(mended) = with_straight_quotes(text.get(line_around(text, range.clone())).unwrap_or("")) {
+        return Diagnostic::error("toml::invalid", "these are curly quotes, and TOML takes straight ones")
+            .at(span, "not read as a text")
+            .help(format!("type {}", if DeTable::parse(&mended).is_ok() { &mended } else { "height = \"3 in\"" }));
+    }
     Diagnostic::error("toml::invalid", format!("this is not TOML: {}", error.message()))
         .at(span, "")
         .help("texts and quantities stand in quotes: height = \"3 in\"")
+}
+
+/// A line in which curly quotes stand where straight ones belong, with straight
+/// ones. Inside of a text they are letters like any other.
+fn with_straight_quotes(line: &str) -> Option<String> {
+    const CURLY: [char; 7] = ['“', '”', '„', '‘', '’', '‚', '″'];
+    let mut rest = line;
+    let mut found = false;
+    while let Some(first) = rest.chars().next() {
+        let (token, after) = rest.split_at_checked(token_length(rest, first))?;
+        let closed = token.len() > 1 && token.ends_with(first);
+        found |= match first {
+            // Opened straight and closed curly.
+            '"' | '\'' => !closed && token.trim_end().ends_with(CURLY),
+            _ => token.starts_with(CURLY),
+        };
+        rest = after;
+    }
+    let straight = |letter: char| match letter {
+        '“' | '”' | '„' | '″' => '"',
+        '‘' | '’' | '‚' => '\'',
+        other => other,
+    };
+    found.then(|| line.trim().chars().map(straight).collect())
 }
 
 /// A key twice in one table. The parser keeps the first; if the name stands

@@ -1,5 +1,6 @@
 //! One value of the builder's against the kind of its fact.
 
+use super::freehand::Freehand;
 use super::text::Page;
 use super::words::{asked, in_words, listed, normal_word, question};
 use super::{Recorded, Taken, Value, dates};
@@ -10,8 +11,21 @@ use crate::source::Span;
 use toml::Spanned;
 use toml::de::{DeInteger, DeValue};
 
-/// What was read: the value and the unit it was written in.
-pub(super) type Read = (Value, Option<Unit>);
+/// What was read.
+pub(super) struct Read {
+    pub(super) value: Value,
+    /// The unit it was written in.
+    pub(super) unit: Option<Unit>,
+    /// The strict form, where that is not what was written.
+    pub(super) read_as: Option<String>,
+}
+
+/// A value without a unit, written as it is read.
+impl From<Value> for Read {
+    fn from(value: Value) -> Self {
+        Self { value, unit: None, read_as: None }
+    }
+}
 
 /// A value, a fact to read it for, and where it stands.
 pub(super) struct Reading<'a> {
@@ -35,10 +49,10 @@ pub(super) fn value(
 ) -> Result<Recorded, Box<Diagnostic>> {
     let reading = Reading { rules, fact, name, place: page.span(written), raw: source_text };
     let text = written.get_ref().as_str().unwrap_or(source_text).to_owned();
-    let (value, unit) = reading.value(written.get_ref())?;
+    let Read { value, unit, read_as } = reading.value(written.get_ref())?;
     let value = reading.within_limits(value, &text)?;
     let taken = taken.cloned().map(Box::new);
-    Ok(Recorded { value, text, unit, taken, place: reading.place })
+    Ok(Recorded { value, text, read_as, unit, taken, place: reading.place })
 }
 
 impl Reading<'_> {
@@ -103,7 +117,7 @@ impl Reading<'_> {
             let message = format!("`{}` is none, or it is a text that only looks like it", self.name);
             return Some(Err(self.error("value::none", message, "write \"none\", in small letters")));
         }
-        Some(Ok((Value::Absent, None)))
+        Some(Ok(Value::Absent.into()))
     }
 
     fn yes_no(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
@@ -116,7 +130,7 @@ impl Reading<'_> {
             _ => None,
         };
         let yes = yes.ok_or_else(|| self.wrong_kind(written))?;
-        Ok((Value::Words(ChoiceSet::yes_or_no(yes)), None))
+        Ok(Value::Words(ChoiceSet::yes_or_no(yes)).into())
     }
 
     fn choice(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
@@ -125,7 +139,7 @@ impl Reading<'_> {
         };
         let words = self.rules.words(self.fact.kind);
         if let Some(place) = word_among(&words, text) {
-            return Ok((Value::Words(ChoiceSet::word(place)), None));
+            return Ok(Value::Words(ChoiceSet::word(place)).into());
         }
         let word = normal_word(text);
         let label =
@@ -135,7 +149,7 @@ impl Reading<'_> {
 
     fn text(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
         match written {
-            DeValue::String(text) => Ok((Value::Text(text.clone().into_owned()), None)),
+            DeValue::String(text) => Ok(Value::Text(text.clone().into_owned()).into()),
             DeValue::Integer(_) | DeValue::Float(_) => {
                 let message = format!("`{}` asks for a text, and this is a number", self.name);
                 let label = "write it in quotes: \"0107\" and \"107\" are two texts and one number";
@@ -152,7 +166,7 @@ impl Reading<'_> {
         let count = whole_number(whole).filter(|n| *n >= 0).ok_or_else(|| {
             self.error("value::kind", format!("`{}` asks for a count", self.name), "expected 0 or more")
         })?;
-        Ok((Value::Number(ExactInterval::point(Exact::from_int(count))), None))
+        Ok(Value::Number(ExactInterval::point(Exact::from_int(count))).into())
     }
 
     fn number(&self, written: &DeValue<'_>, dimension: Dimension) -> Result<Read, Box<Diagnostic>> {
@@ -164,7 +178,7 @@ impl Reading<'_> {
             _ => return Err(self.wrong_kind(written)),
         };
         if dimension != Dimension::NUMBER {
-            return Err(self.no_unit(dimension));
+            return self.bare(&plain.map(|number| number.to_string()).unwrap_or_default(), dimension);
         }
         let plain = plain.ok_or_else(|| {
             self.error(
@@ -173,14 +187,15 @@ impl Reading<'_> {
                 "not a number one can calculate with",
             )
         })?;
-        Ok((Value::Number(ExactInterval::point(plain)), None))
+        Ok(Value::Number(ExactInterval::point(plain)).into())
     }
 
     fn date(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
-        let range = dates::read(written)
+        let Freehand { value: range, strict } = dates::read_freehand(written)
             .map_err(|why| self.error("value::date", format!("`{}` asks for a date", self.name), &why))?;
         let day = |date: crate::quantity::Date| Exact::from_int(i64::from(date.days()));
-        Ok((Value::Number(ExactInterval::new(Some(day(range.first)), Some(day(range.last)))), None))
+        let value = Value::Number(ExactInterval::new(Some(day(range.first)), Some(day(range.last))));
+        Ok(Read { read_as: strict, ..value.into() })
     }
 }
 

@@ -173,10 +173,14 @@ impl<'r> Walk<'r> {
         }
         let text = self.record.sources.text(page.span(written));
         match value::value(self.rules, (name, fact), page, written, text, taken) {
-            Ok(recorded) => {
+            Ok(recorded) if !taken.is_some_and(|taken| taken.unread) => {
                 self.record.facts.insert(id, recorded);
             }
-            Err(message) => self.messages.push(*message),
+            Ok(_) => self.record.not_taken_in(name, page.span(written)),
+            Err(message) => {
+                self.record.not_taken_in(name, page.span(written));
+                self.messages.push(message.of_one_value());
+            }
         }
     }
 

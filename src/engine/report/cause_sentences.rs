@@ -3,7 +3,7 @@
 
 use crate::audit::{
     Ahead, Calibration, ConfirmationOutcome, EntryRef, EntryState, ItemRef, MissingCause, NoDeferral, NoLeave, Note,
-    Notice, ObservedValue, Planned, PlannedDay, Remark, Through,
+    Notice, ObservedValue, Planned, PlannedDay, Remark, Shortfall, Through,
 };
 use crate::ir::NotSetAside;
 use crate::source::Place;
@@ -57,6 +57,48 @@ fn calibration(calibration: &Calibration) -> String {
     match until {
         Some(until) => format!("`{instrument}` was in calibration until {until}"),
         None => format!("the calibration of `{instrument}` is not recorded in `{list}`"),
+    }
+}
+
+/// Why a line of the log shows less than may be thought, in one sentence.
+#[must_use]
+pub fn shortfall(shortfall: &Shortfall) -> String {
+    match shortfall {
+        Shortfall::NothingAsks(instead) if instead.is_empty() => {
+            "No item of the packs asks for this of this part, so it shows nothing.".to_owned()
+        }
+        Shortfall::NothingAsks(instead) => {
+            let asked: Vec<String> =
+                instead.iter().map(|(event, part)| format!("`{} {part}`", event.words())).collect();
+            format!(
+                "No item of the packs asks for this of this part, so it shows nothing. Asked for is {}.",
+                asked.join(", ")
+            )
+        }
+        Shortfall::NoSignature(role, counts) if counts.is_empty() => {
+            format!("What is signed as {role} counts for no item.")
+        }
+        Shortfall::NoSignature(role, counts) => {
+            format!(
+                "What is signed as {role} counts for no item here; what counts is signed as {}.",
+                counts.join(" or ")
+            )
+        }
+        Shortfall::PointsNotAsked(points, asked) if asked.is_empty() => {
+            format!("No item asks for points here, so {} shows nothing more.", points.join(", "))
+        }
+        Shortfall::PointsNotAsked(points, asked) => {
+            format!("No item asks for the point {}; it asks for {}.", points.join(", "), asked.join(", "))
+        }
+        Shortfall::PointsLeftOut(points) => {
+            format!("It is not enough yet: the points {} are asked for, and it does not name them.", points.join(", "))
+        }
+        Shortfall::Instrument(instrument) => format!("It does not count: {}.", calibration(instrument)),
+        Shortfall::Off(by) => format!("It does not count while the part is off: {}.", entry(by)),
+        Shortfall::Undone(by) => format!("It does not count: what came later has undone it: {}.", entry(by)),
+        Shortfall::Unclear(other) => {
+            format!("It does not count: nobody knows whether it came after {}.", entry(other))
+        }
     }
 }
 
@@ -286,6 +328,9 @@ pub(super) fn notice(notice: &Notice) -> String {
     match notice {
         Notice::FileNotRead(file) => {
             format!("`{file}` was not read. It holds what no file that was read holds, and that was not judged.")
+        }
+        Notice::ValueNotRead(name, place) => {
+            format!("What is written of `{name}` could not be read ({place}), so it was not judged.")
         }
         Notice::ComparedLongAgo(packs) => {
             let mut by_day: BTreeMap<&str, Vec<&str>> = BTreeMap::new();

@@ -166,8 +166,13 @@ fn itself(audit: &Audit) -> Suite {
     let mut suite = Suite::new(ITSELF, properties);
     for notice in &audit.notices {
         let said = cause_sentences::notice(notice);
-        if let Notice::FileNotRead(file) = notice {
-            suite.case(ITSELF, file, Some((Outcome::Error("not-read"), said.clone())), &said);
+        let not_read = match notice {
+            Notice::FileNotRead(file) => Some(file.clone()),
+            Notice::ValueNotRead(name, place) => Some(format!("{name} ({place})")),
+            _ => None,
+        };
+        if let Some(name) = not_read {
+            suite.case(ITSELF, &name, Some((Outcome::Error("not-read"), said.clone())), &said);
         }
         suite.err.extend([phrases::sentence(&said), "\n".to_owned()]);
     }

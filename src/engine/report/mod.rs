@@ -3,6 +3,7 @@
 
 mod blocks;
 mod cause_sentences;
+mod changed;
 mod close_up;
 mod close_up_json;
 mod closing;
@@ -40,7 +41,8 @@ mod whole_lists;
 mod why;
 mod wrap;
 
-pub use cause_sentences::{missing_cause as why_missing, value};
+pub use cause_sentences::{missing_cause as why_missing, shortfall, value};
+pub use changed::changed_text;
 pub use close_up::close_up_text;
 pub use close_up_json::close_up_json;
 pub use csv::csv;
@@ -55,7 +57,7 @@ pub use pack_page::{Line, PackPage, Part, pack_page};
 pub use pack_page_html::pack_page_html;
 pub use pack_page_text::pack_page_text;
 pub use packs::{ByBasis, PackRow, RestsOn, pack_rows, packs_json, packs_text};
-pub use phrases::named;
+pub use phrases::{named, verdict_within as verdict};
 pub use questions::questions_text;
 pub use questions_json::questions_json;
 pub use redact::StandIns;
@@ -65,7 +67,7 @@ pub use sarif::sarif;
 pub use schemas::{SCHEMAS, Schema};
 pub use since::{of_another, since_text};
 pub use since_json::since_json;
-pub use text::text;
+pub use text::{findings_numbered, text};
 pub use try_json::try_json;
 pub use why::why;
 pub use wrap::Page;

@@ -20,7 +20,8 @@ pub(super) fn verdict(verdict: Verdict) -> &'static str {
 }
 
 /// A verdict within a sentence.
-pub(super) fn verdict_within(verdict: Verdict) -> &'static str {
+#[must_use]
+pub fn verdict_within(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Unmet => "unmet",
         Verdict::NotShown => "not shown",

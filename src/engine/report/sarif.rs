@@ -402,7 +402,7 @@ fn invocation(audit: &Audit, standing: Option<&Standing>) -> Value {
 fn notice(notice: &Notice) -> Value {
     let (name, level) = match notice {
         // By section 3.20.21 an error says that the results are not complete.
-        Notice::FileNotRead(_) => ("not-read", "error"),
+        Notice::FileNotRead(_) | Notice::ValueNotRead(..) => ("not-read", "error"),
         _ => ("does-not-count", "warning"),
     };
     notification(name, level, &cause_sentences::notice(notice))

@@ -88,33 +88,58 @@ fn counts_sentence(audit: &Audit) -> String {
     }
 }
 
-/// Everything unmet or not shown, numbered through.
-fn open_findings(page: &mut Page, audit: &Audit) {
-    let mut number = 0usize;
+/// What has one number.
+enum Block<'a> {
+    /// Findings of one item with one verdict.
+    Group(Group<'a>),
+    /// Findings that one and the same entry of the log undid.
+    Undone(Vec<&'a Finding>),
+}
+
+fn groups<'a>(findings: &[&'a Finding]) -> Vec<Block<'a>> {
+    blocks::grouped(findings).into_iter().map(Block::Group).collect()
+}
+
+/// Everything unmet or not shown, under its headings; the blocks are numbered through.
+fn in_order(audit: &Audit) -> Vec<(String, Vec<Block<'_>>)> {
     let (ending, others): (Vec<&Finding>, Vec<&Finding>) =
         audit.findings.iter().filter(|f| phrases::is_told(f)).partition(|f| f.stops_the_visit);
-    if !ending.is_empty() {
-        page.heading("What can end the visit");
-        for group in blocks::grouped(&ending) {
-            number = number.saturating_add(1);
-            open(page, number, &group, audit);
-        }
-    }
     let (undone, others) = undone_together(&others);
-    if !undone.is_empty() {
-        page.heading("Undone by later work");
-    }
-    for findings in undone {
-        number = number.saturating_add(1);
-        blocks::undone(page, number, &findings);
-    }
+    let mut all: Vec<(String, Vec<Block<'_>>)> = vec![
+        ("What can end the visit".to_owned(), groups(&ending)),
+        ("Undone by later work".to_owned(), undone.into_iter().map(Block::Undone).collect()),
+    ];
     for (by, system, findings) in sections(audit, &others) {
         let title = phrases::titled(&audit.titles.hold_points, by);
-        page.heading(&format!("{title}: {}", phrases::titled(&audit.titles.systems, system)));
-        for group in blocks::grouped(&findings) {
+        let heading = format!("{title}: {}", phrases::titled(&audit.titles.systems, system));
+        all.push((heading, groups(&findings)));
+    }
+    all.retain(|(_, blocks)| !blocks.is_empty());
+    all
+}
+
+fn open_findings(page: &mut Page, audit: &Audit) {
+    let mut number = 0usize;
+    for (heading, blocks) in in_order(audit) {
+        page.heading(&heading);
+        for block in &blocks {
             number = number.saturating_add(1);
-            open(page, number, &group, audit);
+            match block {
+                Block::Group(group) => open(page, number, group, audit),
+                Block::Undone(findings) => blocks::undone(page, number, findings),
+            }
         }
+    }
+}
+
+/// The findings that have this number in the report of an audit, from 1.
+#[must_use]
+pub fn findings_numbered(audit: &Audit, number: usize) -> Vec<&Finding> {
+    let mut blocks = in_order(audit).into_iter().flat_map(|(_, blocks)| blocks);
+    match number.checked_sub(1).and_then(|at| blocks.nth(at)) {
+        Some(Block::Group(group)) => group.findings,
+        Some(Block::Undone(findings)) => findings,
+        None => Vec::new(),
     }
 }
 

@@ -211,7 +211,7 @@ impl Session {
 /// The record that a draft comes to, with its warnings.
 fn finished(draft: &Draft, rules: &Rules) -> Result<(Record, Vec<Diagnostic>), Refused> {
     let (record, messages) = draft.finished(rules);
-    if messages.iter().any(Diagnostic::is_error) {
+    if messages.iter().any(Diagnostic::stops) {
         Err(Box::new((record.sources, messages)))
     } else {
         Ok((record, messages))

@@ -3,8 +3,8 @@
 //! a list, those who count steps.
 
 use super::{
-    AlikePart, AnyOperand, ColumnId, Condition, ConditionId, InStore, Key, ListId, Loop, Number, NumberId, Program,
-    Texts,
+    AlikePart, AnyOperand, ColumnId, Condition, ConditionId, Confirmed, InStore, Key, ListId, Loop, Number, NumberId,
+    Program, Texts,
 };
 
 /// Something that a condition or a number is directly made of.
@@ -122,6 +122,30 @@ impl Program {
             Condition::Logged(need) => Children::since(self.logged.get(need).and_then(|need| need.since)),
             Condition::Constant(_) => Children::none(),
         }
+    }
+
+    /// The words of people that a condition asks for, wherever in it.
+    #[must_use]
+    pub fn words_of(&self, condition: ConditionId) -> Vec<&Confirmed> {
+        let (mut found, mut left) = (Vec::new(), vec![Child::Condition(condition)]);
+        while let Some(child) = left.pop() {
+            match child {
+                Child::Condition(id) => {
+                    let Some(condition) = self.conditions.get(id).copied() else { continue };
+                    if let Condition::Confirmed(need) = condition {
+                        found.extend(self.confirmed.get(need));
+                    }
+                    left.extend(self.children_of_condition(condition));
+                }
+                Child::Number(id) | Child::IfEmpty(id) => {
+                    let number = self.numbers.get(id).copied();
+                    left.extend(number.into_iter().flat_map(|number| self.children_of_number(number)));
+                }
+                Child::Records(over) => left.extend(over.condition.map(Child::Condition)),
+                Child::Column { .. } | Child::Read(_) => {}
+            }
+        }
+        found
     }
 
     /// What a number is directly made of, in the order written.

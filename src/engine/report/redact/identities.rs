@@ -54,7 +54,10 @@ pub(super) fn enter(stand_ins: &mut StandIns, rules: &Rules, record: &Record) {
         match &recorded.value {
             Value::Text(text) if sort == PERSON => stand_ins.enter_person(text),
             Value::Text(text) => stand_ins.enter(sort, text),
-            Value::Number(_) => stand_ins.enter(sort, &recorded.text),
+            Value::Number(_) => {
+                stand_ins.enter(sort, &recorded.text);
+                recorded.read_as.iter().for_each(|strict| stand_ins.enter(sort, strict));
+            }
             Value::Words(_) | Value::Absent => {}
         }
     }

@@ -404,6 +404,7 @@ impl Walk<'_> {
     fn notice(&self, notice: &mut Notice) {
         match notice {
             Notice::FileNotRead(file) => self.text(file),
+            Notice::ValueNotRead(_, place) => self.place(place),
             Notice::ComparedLongAgo(packs) => packs.iter_mut().for_each(|(pack, _)| self.name(pack)),
             Notice::Concession(about, why) => {
                 self.about(about);

@@ -8,7 +8,7 @@ use cotterpin_engine::project::whole::LOG;
 
 /// Something that can be asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Target {
+pub(in crate::command) enum Target {
     Fact(FactId),
     /// A field of a record: list, row, field.
     Field(ListId, usize, FieldId),
@@ -23,7 +23,7 @@ pub(super) enum Target {
 impl Target {
     /// What the name means; nothing for evidence, words of persons and entries
     /// of the log, which are not asked for here.
-    pub(super) fn of(project: &Project, name: &str) -> Option<Self> {
+    pub(in crate::command) fn of(project: &Project, name: &str) -> Option<Self> {
         let rules = &project.rules;
         if let Some(id) = rules.fact_by_name.get(name) {
             return Some(Self::Fact(*id));
@@ -45,7 +45,7 @@ impl Target {
     }
 
     /// The fact, where it is one value.
-    pub(super) fn fact(self, project: &Project) -> Option<&Fact> {
+    pub(in crate::command) fn fact(self, project: &Project) -> Option<&Fact> {
         match self {
             Self::Fact(id) => project.rules.fact(id),
             Self::Field(list, _, field) => project.rules.list(list)?.fields.get(field),
@@ -54,17 +54,17 @@ impl Target {
     }
 
     /// What is recorded of it already: the text and its place.
-    pub(super) fn recorded(self, project: &Project) -> Option<(String, String)> {
+    pub(in crate::command) fn recorded(self, project: &Project) -> Option<(String, String)> {
         let recorded = match self {
             Self::Fact(id) => project.record.facts.get(&id),
             Self::Field(list, row, field) => project.record.lists.get(&list)?.rows.get(row)?.field(field),
             Self::List(_) | Self::Whole(_) | Self::WholeLog => None,
         }?;
-        Some((recorded.text.clone(), project.record.sources.place(recorded.place).to_string()))
+        Some((recorded.told(), project.record.sources.place(recorded.place).to_string()))
     }
 
     /// What stands there, as it is written: a value, or a table of one with its day.
-    pub(super) fn written(self, project: &Project) -> Option<String> {
+    pub(in crate::command) fn written(self, project: &Project) -> Option<String> {
         let recorded = match self {
             Self::Fact(id) => project.record.facts.get(&id),
             Self::Field(list, row, field) => project.record.lists.get(&list)?.rows.get(row)?.field(field),
@@ -76,7 +76,7 @@ impl Target {
     }
 
     /// The file in which it must stand, where there is no choice.
-    pub(super) fn file(self, project: &Project) -> Option<String> {
+    pub(in crate::command) fn file(self, project: &Project) -> Option<String> {
         let place = match self {
             Self::Fact(id) => project.record.facts.get(&id)?.place,
             Self::Field(list, row, _) => project.record.lists.get(&list)?.rows.get(row)?.place,
@@ -85,7 +85,7 @@ impl Target {
         Some(project.record.sources.place(place).file)
     }
 
-    pub(super) fn way(self, project: &Project) -> Option<Vec<Step>> {
+    pub(in crate::command) fn way(self, project: &Project) -> Option<Vec<Step>> {
         Some(match self {
             Self::Fact(id) => keys(&project.rules.fact(id)?.name),
             Self::WholeLog => return None,

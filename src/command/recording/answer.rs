@@ -1,14 +1,16 @@
 //! An answer as a person types it, as TOML for the kind of its fact.
 
+use crate::command::day::days;
 use crate::command::edit::quoted;
 use cotterpin_engine::diagnostic::nearest;
 use cotterpin_engine::ir::{Fact, Kind, Rules};
-use cotterpin_engine::project::normal_word;
-use cotterpin_engine::quantity::{Date, Dimension};
+use cotterpin_engine::project::freehand::unquoted;
+use cotterpin_engine::project::{normal_word, read_quantity};
+use cotterpin_engine::quantity::Dimension;
 use cotterpin_engine::report;
 
 /// What may be answered, in words.
-pub(super) fn form(rules: &Rules, fact: &Fact) -> String {
+pub(in crate::command) fn form(rules: &Rules, fact: &Fact) -> String {
     let mut form = match fact.kind {
         Kind::YesNo => "yes or no".to_owned(),
         Kind::Choice(_) => format!("one of {}", rules.words(fact.kind).join(", ")),
@@ -32,31 +34,53 @@ pub(super) fn form(rules: &Rules, fact: &Fact) -> String {
     form
 }
 
+/// An answer as it is written into a file.
+pub(in crate::command) struct Answer {
+    /// The value as TOML, in its strict form.
+    pub(in crate::command) toml: String,
+    /// What it was read as, where it was given in other words.
+    read_as: Option<String>,
+}
+
+impl Answer {
+    /// What the answer was taken for, where it was given in other words.
+    pub(in crate::command) fn taken_for(&self, answer: &str) -> Option<String> {
+        self.read_as.as_ref().map(|strict| format!("{answer}: read as {strict}"))
+    }
+}
+
 /// The value as TOML. Whether it is a sensible one, the reader of the record
 /// decides; only what it could not be told is refused here.
 ///
 /// # Errors
-/// What was expected.
-pub(super) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
+/// What was expected, or what the answer may be.
+pub(in crate::command) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Result<Answer, String> {
+    // In quotation marks a word such as `stop` or `?` is a text like any other.
+    let answer = unquoted(answer);
+    let plain = |toml: String| Answer { toml, read_as: None };
     if fact.optional && answer.eq_ignore_ascii_case("none") {
-        return Ok(quoted("none"));
+        return Ok(plain(quoted("none")));
     }
     match fact.kind {
-        Kind::YesNo => word(rules, fact, answer).map(|word| (word == "yes").to_string()),
-        Kind::Choice(_) => word(rules, fact, answer).map(|word| quoted(&word)),
-        Kind::Text | Kind::Named(_) => Ok(quoted(literal(answer))),
+        Kind::YesNo => word(rules, fact, answer).map(|word| plain((word == "yes").to_string())),
+        Kind::Choice(_) => word(rules, fact, answer).map(|word| plain(quoted(&word))),
+        Kind::Text | Kind::Named(_) => Ok(plain(quoted(answer))),
         Kind::Count => match answer.parse::<u32>() {
-            Ok(count) => Ok(count.to_string()),
+            Ok(count) => Ok(plain(count.to_string())),
             Err(_) => Err("A whole number is asked, such as 2.".to_owned()),
         },
-        Kind::Number(_) => Ok(quoted(answer)),
-        Kind::Date => Ok(Date::parse(answer).map_or_else(|_| quoted(answer), |day| day.to_string())),
+        Kind::Number(dimension) => {
+            let read = read_quantity((fact, &fact.name), answer, dimension).map_err(|why| format!("{why}."))?;
+            let toml = quoted(read.strict.as_deref().unwrap_or(answer));
+            Ok(Answer { toml, read_as: read.strict })
+        }
+        Kind::Date => {
+            let read = days(answer).map_err(|why| format!("`{answer}` is not taken as a date: {why}."))?;
+            let (first, last) = (read.value.first, read.value.last);
+            let toml = if first == last { first.to_string() } else { quoted(&read.value.to_string()) };
+            Ok(Answer { toml, read_as: read.strict })
+        }
     }
-}
-
-/// In quotation marks a word such as `stop` or `?` is a text like any other.
-fn literal(answer: &str) -> &str {
-    answer.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).filter(|inner| !inner.is_empty()).unwrap_or(answer)
 }
 
 /// A word of the fact, by any beginning that is no other word's.

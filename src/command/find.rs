@@ -1,0 +1,52 @@
+//! Where the project is: here, or in a folder that this one stands in; and what a
+//! file given from here is called in it.
+
+use super::args::Command;
+use cotterpin_engine::files::is_meant_as_project;
+use std::env;
+use std::fs;
+use std::path::{MAIN_SEPARATOR, Path, PathBuf};
+
+/// The folder of a command that is not told one.
+const HERE: &str = ".";
+
+/// Sets the project's folder of a command that was not told one.
+pub(super) fn find(command: &mut Command) {
+    let folder = match command {
+        Command::Log(args) => &mut args.project,
+        Command::Record(args) => &mut args.project,
+        Command::Confirm(args) => &mut args.project,
+        Command::Ask(args) => &mut args.folder,
+        Command::Audit(args) => &mut args.project.folder,
+        Command::Next(args) => &mut args.project.folder,
+        Command::Why(args) => &mut args.project.folder,
+        Command::Questions(args) => &mut args.project.folder,
+        Command::Since(args) => &mut args.project.folder,
+        Command::Begin(_) | Command::Packs(_) | Command::Try(_) | Command::Schema(_) => return,
+    };
+    if folder != Path::new(HERE) || is_meant_as_project(folder) {
+        return;
+    }
+    let Ok(here) = env::current_dir() else { return };
+    let above = here.ancestors().skip(1).position(is_meant_as_project);
+    if let Some(above) = above {
+        *folder = vec![".."; above.saturating_add(1)].iter().collect();
+    }
+}
+
+/// A file as the project calls it: as it was given, or from its top where it was given from a folder inside it.
+pub(super) fn from_top(project: &Path, given: &str) -> String {
+    let given = if MAIN_SEPARATOR == '\\' { given.replace('\\', "/") } else { given.to_owned() };
+    inner(project, &given).unwrap_or(given)
+}
+
+fn inner(project: &Path, given: &str) -> Option<String> {
+    // A file of that name from the top is what was meant, if there is one.
+    if project == Path::new(HERE) || project.join(given).exists() {
+        return None;
+    }
+    let (top, file): (PathBuf, PathBuf) = (fs::canonicalize(project).ok()?, fs::canonicalize(given).ok()?);
+    let inner = file.strip_prefix(top).ok()?;
+    let parts: Option<Vec<&str>> = inner.iter().map(|part| part.to_str()).collect();
+    parts.map(|parts| parts.join("/"))
+}

@@ -1,0 +1,18 @@
+//! What the builder says, as it is written into the project: a fact, a record, a
+//! person's word, that a list is whole; and what writing it changed in the audit.
+
+mod answer;
+mod changed;
+mod dated;
+mod project;
+mod said;
+mod speaker;
+mod target;
+
+pub(super) use answer::{Answer, form, toml};
+pub(super) use changed::changed;
+pub(super) use dated::{Beside, beside, moment};
+pub(super) use project::{Project, Put, What, WrittenAt};
+pub(super) use said::{Word, confirmed, entries, roles_asked, whole_list, whole_log};
+pub(super) use speaker::{Speaker, answering, joined, speaker};
+pub(super) use target::Target;

@@ -1,0 +1,234 @@
+//! The project that is written into: read again for every change, because an
+//! editor may be open beside it.
+
+use crate::command::edit::{Folder, Placed, Step, appended, placed, steps_known};
+use crate::command::load::load_rules;
+use crate::command::messages::Messages;
+use cotterpin_engine::audit::{self, Audit};
+use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::files::{ProjectFiles, read_project};
+use cotterpin_engine::history::Saved;
+use cotterpin_engine::ir::Rules;
+use cotterpin_engine::project::{self, FileText, Header, Record};
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::source::Sources;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// What was written, and where.
+#[derive(Debug, Clone, Default)]
+pub(in crate::command) struct WrittenAt {
+    pub(in crate::command) file: String,
+    pub(in crate::command) line: usize,
+}
+
+/// A project with what is recorded of it now.
+pub(in crate::command) struct Project {
+    folder: PathBuf,
+    /// As they were read last.
+    files: ProjectFiles,
+    pub(in crate::command) rules: Arc<Rules>,
+    pub(in crate::command) record: Record,
+    /// What `project.toml` says.
+    pub(in crate::command) header: Header,
+    /// What is wrong with what is recorded, as the errors say it.
+    wrong: Vec<Diagnostic>,
+    pub(in crate::command) on: Date,
+}
+
+/// What is to be put into a file.
+#[derive(Clone, Copy)]
+pub(in crate::command) enum What<'a> {
+    /// One value, as TOML.
+    Value(&'a str),
+    /// The records of a list, or entries of one kind, each with its heading.
+    Records(&'a str),
+}
+
+/// One thing to put, and where it belongs.
+#[derive(Clone, Copy)]
+pub(in crate::command) struct Put<'a> {
+    pub(in crate::command) way: &'a [Step],
+    /// The file it has to stand in, where there is no choice.
+    pub(in crate::command) file: Option<&'a str>,
+    pub(in crate::command) what: What<'a>,
+}
+
+impl Project {
+    /// Reads a project, however much of it is wrong, as long as its packs are known.
+    pub(in crate::command) fn open(folder: &Path, on: Date) -> Result<Self, Messages> {
+        let (files, rules) = load_rules(folder)?;
+        let mut sources = Sources::default();
+        let header = files.header_file.as_ref().and_then(|file| project::read_header(file, &mut sources).0);
+        let Some(header) = header else { return Err(Messages::default()) };
+        let (record, wrong) = (Record::default(), Vec::new());
+        let rules = rules.shared();
+        let mut opened = Self { folder: folder.to_owned(), files, rules, record, header, wrong, on };
+        (opened.header, opened.record, opened.wrong) = opened.read(&opened.files)?;
+        Ok(opened)
+    }
+
+    /// The audit as it stands now, with reasons for what is open alone.
+    pub(in crate::command) fn audit_of_open(&self) -> Audit {
+        audit::audit_in_brief(&self.rules, &self.record, &self.request())
+    }
+
+    /// How every finding stands now; nothing where so much is wrong that nothing is judged.
+    pub(in crate::command) fn standing(&self) -> Option<Saved> {
+        self.outline().as_ref().map(Saved::whole)
+    }
+
+    /// Whether not so much is wrong that nothing is judged.
+    pub(in crate::command) fn judged(&self) -> bool {
+        !self.wrong.iter().any(Diagnostic::stops)
+    }
+
+    /// An audit of verdicts alone, if anything can be judged.
+    pub(super) fn outline(&self) -> Option<Audit> {
+        self.judged().then(|| audit::audit_in_outline(&self.rules, &self.record, &self.request()))
+    }
+
+    fn request(&self) -> audit::Request {
+        audit::Request { project: self.header.name.clone(), on: self.on, by: None, closing: None }
+    }
+
+    /// Reads the folder again.
+    pub(in crate::command) fn refresh(&mut self) -> Result<(), Messages> {
+        let files = self.files()?;
+        if files != self.files {
+            (self.header, self.record, self.wrong) = self.read(&files)?;
+            self.files = files;
+        }
+        Ok(())
+    }
+
+    /// Puts things where their ways lead: into their file, if that is known, or
+    /// else where others of their group are; all of them, or none. Nothing is written that
+    /// could not be read, or that makes wrong what was not.
+    pub(in crate::command) fn put(&mut self, what: &[Put<'_>]) -> Result<Vec<WrittenAt>, Messages> {
+        let folder = Folder::open(&self.folder).map_err(Messages::one)?;
+        self.refresh()?;
+        let mut files = self.files.clone();
+        let (mut written, mut changed): (Vec<WrittenAt>, Vec<(String, bool)>) = (Vec::new(), Vec::new());
+        for put in what {
+            let (name, placed) = self.tried(&files, put)?;
+            let is_new = set(&mut files, &name, &placed.text);
+            if !changed.iter().any(|(known, _)| *known == name) {
+                changed.push((name.clone(), is_new));
+            }
+            written.push(WrittenAt { file: name, line: placed.line });
+        }
+        let (header, record, wrong) = self.read(&files)?;
+        let new = new_errors(&self.wrong, &wrong);
+        if !new.is_empty() {
+            let mut messages = Messages::default();
+            messages.add(&record.sources, new);
+            return Err(messages);
+        }
+        for (name, is_new) in changed {
+            let Some(file) = files.files.iter().find(|file| file.name == name) else { continue };
+            let write = if is_new { Folder::create } else { Folder::replace };
+            write(&folder, &name, &file.bytes).map_err(Messages::one)?;
+        }
+        (self.header, self.record, self.wrong, self.files) = (header, record, wrong, files);
+        Ok(written)
+    }
+
+    /// The first file that has room for it.
+    fn tried(&self, files: &ProjectFiles, put: &Put<'_>) -> Result<(String, Placed), Messages> {
+        let before = format!("replaced on {}: ", self.on);
+        for name in homes(files, put.way, put.file) {
+            let old = match files.files.iter().find(|file| file.name == name) {
+                Some(file) => std::str::from_utf8(&file.bytes).ok(),
+                // `project.toml`, or on some disks a name in other letters.
+                None if self.folder.join(&name).symlink_metadata().is_ok() => None,
+                None => Some(""),
+            };
+            let placed = old.and_then(|old| match put.what {
+                What::Value(value) => placed(old, put.way, value, &before),
+                What::Records(records) => appended(old, put.way, records),
+            });
+            if let Some(placed) = placed {
+                return Ok((name, placed));
+            }
+        }
+        let message = "there is no place for it in the files as they are written";
+        Err(Messages::one(Diagnostic::error("record::place", message).help("write it into one of them by hand")))
+    }
+
+    fn files(&self) -> Result<ProjectFiles, Messages> {
+        let (files, found) = read_project(&self.folder);
+        let mut messages = Messages::default();
+        messages.add(&Sources::default(), found);
+        if messages.any_error() { Err(messages) } else { Ok(files) }
+    }
+
+    /// What the files say, and the errors in it.
+    fn read(&self, files: &ProjectFiles) -> Result<(Header, Record, Vec<Diagnostic>), Messages> {
+        let mut sources = self.rules.sources.clone();
+        let mut messages = Messages::default();
+        let (header, found) = match &files.header_file {
+            Some(file) => project::read_header(file, &mut sources),
+            None => (None, Vec::new()),
+        };
+        let Some(header) = header else {
+            messages.add(&sources, found);
+            return Err(messages);
+        };
+        let (record, more) = project::read(&files.files, &files.paths, &header, &self.rules, sources);
+        let errors = found.into_iter().chain(more).filter(Diagnostic::is_error).collect();
+        Ok((header, record, errors))
+    }
+}
+
+/// The errors that were not there before. They are told apart by what they say: their places have moved.
+fn new_errors(before: &[Diagnostic], now: &[Diagnostic]) -> Vec<Diagnostic> {
+    let mut known: Vec<(&str, &str)> = before.iter().map(|error| (error.code, &*error.message)).collect();
+    let mut is_new = |error: &&Diagnostic| match known.iter().position(|one| *one == (error.code, &*error.message)) {
+        Some(at) => {
+            known.swap_remove(at);
+            false
+        }
+        None => true,
+    };
+    now.iter().filter(|error| is_new(error)).cloned().collect()
+}
+
+/// The files to try, the best first: the one named; the one where most of the
+/// way is already; the group's own; a new one beside it.
+fn homes(files: &ProjectFiles, way: &[Step], file: Option<&str>) -> Vec<String> {
+    if let Some(file) = file {
+        return vec![file.to_owned()];
+    }
+    let mut best: Option<(usize, &str)> = None;
+    for file in files.files.iter().filter(|file| !file.name.starts_with("log/")) {
+        let groups = way.get(..way.len().saturating_sub(1)).unwrap_or(&[]);
+        let known = std::str::from_utf8(&file.bytes).map_or(0, |text| steps_known(text, groups));
+        if known > best.map_or(0, |(most, _)| most) {
+            best = Some((known, &file.name));
+        }
+    }
+    let group = match way {
+        [Step::Key(group), _, ..] => group.as_str(),
+        [Step::Key(only)] => only,
+        _ => "facts",
+    };
+    let mut homes: Vec<String> = best.map(|(_, name)| name.to_owned()).into_iter().collect();
+    homes.extend([format!("{group}.toml"), format!("{group}-answers.toml")]);
+    homes
+}
+
+/// Changes one of the files, or adds it; whether it is a new one.
+fn set(files: &mut ProjectFiles, name: &str, text: &str) -> bool {
+    let bytes = text.as_bytes().to_vec();
+    match files.files.iter_mut().find(|file| file.name == name) {
+        Some(file) => {
+            file.bytes = bytes;
+            false
+        }
+        None => {
+            files.files.push(FileText { name: name.to_owned(), bytes });
+            true
+        }
+    }
+}

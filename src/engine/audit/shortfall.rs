@@ -1,0 +1,94 @@
+//! Why a line of the log, just written, shows less than whoever wrote it may think.
+
+use super::cause::{Calibration, EntryRef};
+use super::proof::entry_ref;
+use crate::ir::{Logged, Rules};
+use crate::lapse::{EntryStanding, Logbook, StateOf};
+use crate::project::{EQUIPMENT, Entry, Record};
+use crate::quantity::Date;
+use crate::vocabulary::Event;
+use std::collections::BTreeSet;
+
+/// Why an entry of the log shows nothing, or not all that was meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Shortfall {
+    /// No item asks for it of this part; asked are these instead, of the part or of what it belongs to.
+    NothingAsks(Vec<(Event, String)>),
+    /// No item counts what is signed in this role; these are the roles that it counts.
+    NoSignature(String, Vec<String>),
+    /// No item asks for these points; it asks for those.
+    PointsNotAsked(Vec<String>, Vec<String>),
+    /// Points that are asked for and not named in it.
+    PointsLeftOut(Vec<String>),
+    /// The instrument is not known to have been good.
+    Instrument(Calibration),
+    /// The part is off.
+    Off(EntryRef),
+    /// What came later has undone it already.
+    Undone(EntryRef),
+    /// Nobody knows whether that came before it or after.
+    Unclear(EntryRef),
+}
+
+/// What an entry of the record falls short of on a day; nothing of entries that are not there to show something.
+#[must_use]
+pub fn shortfalls(rules: &Rules, record: &Record, on: Date, entry: &Entry) -> Vec<Shortfall> {
+    if !matches!(entry.event, Event::Inspected | Event::Tested | Event::Measured) {
+        return Vec::new();
+    }
+    let book = Logbook::new(rules, record, on);
+    let mut found = asked(rules, &book, entry);
+    match book.standing(entry, StateOf::looked_at(Some(&entry.subject))) {
+        EntryStanding::Lapsed(by) => found.push(Shortfall::Undone(entry_ref(record, by))),
+        EntryStanding::Off(by) => found.push(Shortfall::Off(entry_ref(record, by))),
+        EntryStanding::Unclear(other) | EntryStanding::Undated(other) => {
+            found.push(Shortfall::Unclear(entry_ref(record, other)));
+        }
+        EntryStanding::Weak => found.push(Shortfall::Instrument(calibration(&book, entry))),
+        EntryStanding::Counts | EntryStanding::NotYet => {}
+    }
+    found
+}
+
+fn calibration(book: &Logbook<'_>, entry: &Entry) -> Calibration {
+    let instrument = entry.instrument.clone().unwrap_or_default();
+    let until = book.calibrated_until(&instrument).map(|until| until.to_string());
+    Calibration { instrument, until, list: EQUIPMENT.to_owned() }
+}
+
+/// What of it no item asks for.
+fn asked(rules: &Rules, book: &Logbook<'_>, entry: &Entry) -> Vec<Shortfall> {
+    let needs = || rules.program.logged.iter().filter(|need| need.subject == entry.subject);
+    let asked: Vec<&Logged> = needs().filter(|need| need.event == entry.event).collect();
+    if asked.is_empty() {
+        let above = entry.subject.rsplit_once('.').map_or("", |(above, _)| above);
+        let nearby = rules.program.logged.iter().filter(|need| need.subject == above);
+        let instead: BTreeSet<(Event, String)> =
+            needs().chain(nearby).map(|need| (need.event, need.subject.clone())).collect();
+        return vec![Shortfall::NothingAsks(instead.into_iter().collect())];
+    }
+    let mut found = Vec::new();
+    let signing: Vec<&&Logged> = asked.iter().filter(|need| book.signs(entry, need)).collect();
+    if signing.is_empty() {
+        let counts = |need: &&Logged| {
+            let roles = rules.roles.with_ids().filter(|(id, role)| role.signs && need.roles.signs(*id));
+            roles.map(|(_, role)| role.name.to_string()).collect::<Vec<_>>()
+        };
+        let roles: BTreeSet<String> = asked.iter().flat_map(counts).collect();
+        found.push(Shortfall::NoSignature(entry.role.clone(), roles.into_iter().collect()));
+    }
+    let points: BTreeSet<&String> = asked.iter().flat_map(|need| &need.points).collect();
+    let (unasked, named): (Vec<&String>, Vec<&String>) = entry.points.iter().partition(|point| !points.contains(point));
+    if !unasked.is_empty() {
+        let texts = |all: Vec<&String>| all.into_iter().cloned().collect();
+        found.push(Shortfall::PointsNotAsked(texts(unasked), texts(points.into_iter().collect())));
+    }
+    let left_out = |need: &&&Logged| -> Vec<String> {
+        need.points.iter().filter(|point| !named.contains(point)).cloned().collect()
+    };
+    // Where it shows one need in full, the others are of somebody else or of another day.
+    if let Some(left) = signing.iter().map(left_out).min_by_key(Vec::len).filter(|left| !left.is_empty()) {
+        found.push(Shortfall::PointsLeftOut(left));
+    }
+    found
+}
