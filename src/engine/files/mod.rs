@@ -17,7 +17,9 @@ pub use file_names::names_in;
 pub use folder::{bytes, is_project, read_project};
 #[cfg(feature = "disk")]
 pub use folder_of_pack::read_pack;
-pub use from_bytes::{ProjectFiles, is_folder, pack_from_bytes, project_from_bytes};
+pub use from_bytes::{
+    ProjectFiles, given_twice, is_folder, may_show, pack_folders, pack_from_bytes, plain_path, project_from_bytes,
+};
 pub use passed_over::{LookedInto, passed_over};
 #[cfg(feature = "disk")]
 pub use projects_below::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, pack_elsewhere, projects_below};
