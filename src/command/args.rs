@@ -420,7 +420,7 @@ pub(super) struct RecordArgs {
 }
 
 const CONFIRM_HELP: &str = "    cotterpin confirm plate.legible
-    cotterpin confirm controls.second-look --who kim
+    cotterpin confirm ready.second-person --who kim
     cotterpin confirm plate.legible --not \"the serial number is worn\"
     cotterpin confirm fuel.tanks
     cotterpin confirm log

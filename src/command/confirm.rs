@@ -51,8 +51,18 @@ fn plainly(args: &ConfirmArgs, what: &str) -> Result<(), Messages> {
     Ok(())
 }
 
+/// What cannot be read may be one of them.
+fn all_is_known(project: &Project) -> Result<(), Messages> {
+    if project.judged() {
+        return Ok(());
+    }
+    let message = "not everything that is written can be read, so nobody can say that this is all";
+    Err(Messages::one(Diagnostic::error("confirm::whole", message).help("mend first what `cotterpin audit` names")))
+}
+
 fn list(project: &mut Project, args: &ConfirmArgs, id: ListId, page: &mut Page) -> Result<(), Messages> {
     plainly(args, &format!("`{}`", args.name))?;
+    all_is_known(project)?;
     let records = project.record.lists.get(&id).map_or_else(Vec::new, |rows| record_names(&project.rules, id, rows));
     let ask = project.rules.list(id).map_or_else(String::new, |list| list.ask.to_string());
     if records.is_empty() {
@@ -69,6 +79,7 @@ fn list(project: &mut Project, args: &ConfirmArgs, id: ListId, page: &mut Page) 
 
 fn log(project: &mut Project, args: &ConfirmArgs, page: &mut Page) -> Result<(), Messages> {
     plainly(args, "the log")?;
+    all_is_known(project)?;
     let who = speaker(&project.header, args.who.as_deref(), args.role.as_deref()).map_err(Messages::one)?;
     let entries = entries(project).map_err(Messages::one)?;
     let on = project.on;
@@ -83,7 +94,13 @@ fn item(project: &mut Project, args: &ConfirmArgs, page: &mut Page) -> Result<()
     let of = record(project, args, &item)?;
     let who = who(project, args, &roles_asked(&project.rules, &item))?;
     let on = args.on.as_deref().map(super::log::day_as_toml).transpose().map_err(Messages::one)?;
-    let note = args.note.join(" ");
+    let note = note(args)?;
+    if let Some(day) = args.on.as_deref().and_then(|on| super::day::days(on).ok()).map(|days| days.value)
+        && project.on < day.first
+    {
+        let message = format!("{day} lies ahead: nobody has said so yet");
+        return Err(Messages::one(Diagnostic::error("confirm::ahead", message).help("write it on that day")));
+    }
     let word = Word {
         item: &name,
         of: of.as_deref(),
@@ -99,6 +116,9 @@ fn item(project: &mut Project, args: &ConfirmArgs, page: &mut Page) -> Result<()
     let question = item.ask.as_deref().unwrap_or(&item.title);
     wrote(page, &at, &format!("{of_record}{} {yes}.", asked_back(question)));
     page.hanging(4, 8, &format!("Said by {}.", named(&who)));
+    if let Some(note) = word.note {
+        page.hanging(4, 8, &format!("Note: {note}"));
+    }
     let full = project.rules.full_name(&item);
     doubts(project, (&full, of.as_deref()), args.not, page);
     Ok(())
@@ -118,6 +138,30 @@ fn named(who: &Speaker) -> String {
     let granted = if who.granted { ", because --who was not given" } else { "" };
     format!("{} ({}), {}{granted}", who.short, who.person.name, who.role())
 }
+
+/// The note; a yes or no in its place is what was meant to be said.
+fn note(args: &ConfirmArgs) -> Result<String, Messages> {
+    let said = args.note.join(" ");
+    let first = said.split(|letter: char| !letter.is_alphanumeric() && letter != '\'').find(|word| !word.is_empty());
+    let first = first.map(str::to_lowercase);
+    if !args.not && first.as_deref().is_some_and(|word| NO.contains(&word)) {
+        let message = format!("is it not so? without --not this would be a yes, with the note \"{said}\"");
+        let help = format!("cotterpin confirm {} --not \"{said}\"; or begin the note with another word", args.name);
+        return Err(Messages::one(Diagnostic::error("confirm::no", message).help(help)));
+    }
+    let plain_yes = ["yes", "y", "true", "ja", "oui", "si"].contains(&said.trim().to_lowercase().as_str());
+    if args.not && plain_yes {
+        let message = "yes and --not cannot both be meant";
+        return Err(Messages::one(Diagnostic::error("confirm::no", message).help("leave one of them out")));
+    }
+    Ok(if plain_yes { String::new() } else { said })
+}
+
+/// Words with which a no begins.
+const NO: [&str; 22] = [
+    "no", "not", "n", "nope", "never", "none", "false", "nein", "non", "isn't", "doesn't", "don't", "didn't", "can't",
+    "cannot", "won't", "wasn't", "weren't", "fails", "failed", "fault", "wrong",
+];
 
 /// The item that is meant, and its name as it is written; somebody must be asked for a word about it.
 fn asked(project: &Project, name: &str) -> Result<(String, Item), Messages> {
@@ -224,7 +268,8 @@ fn who(project: &Project, args: &ConfirmArgs, roles: &[String]) -> Result<Speake
             "project.toml names nobody in that role under [people]; add whoever it is: sam = {{ name = \"...\", role = \"{}\" }}",
             roles.first().map_or("", String::as_str)
         ),
-        able => format!("if that person has said so to you, write {}", able.join(" or ")),
+        able if args.who.is_none() => format!("only if that person has said so to you, write {}", able.join(" or ")),
+        able => format!("ask whoever it is for: {}", able.join(" or ").replace("--who ", "")),
     };
     Err(Messages::one(Diagnostic::error("confirm::role", message).help(help)))
 }

@@ -5,11 +5,11 @@ use super::audit::day_to_judge;
 use super::edit::{Step, key};
 use super::messages::Messages;
 use super::recording::{
-    Answer, Beside, Project, Put, Target, What, WrittenAt, beside, changed, form, moment, toml, whole_list,
+    Answer, Beside, Project, Put, Target, What, WrittenAt, beside, changed, form, left_behind, moment, toml, whole_list,
 };
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::audit::MissingCause;
-use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Fact, FieldId, HOW_MANY, List, ListId, PART};
 use cotterpin_engine::project::record_names;
 use cotterpin_engine::project::taken::{DATED, INSTRUMENT};
@@ -71,8 +71,26 @@ fn what(project: &Project, args: &RecordArgs) -> Result<Aim, Messages> {
             ))
         }
         Some(aim) => Ok(aim),
-        None => Err(Messages::one(unknown(project, name))),
+        None => Err(Messages::one(no_record(project, name).unwrap_or_else(|| unknown(project, name)))),
     }
+}
+
+/// A record of a known list that is not there.
+fn no_record(project: &Project, name: &str) -> Option<Diagnostic> {
+    let (record, _) = name.rsplit_once(']')?;
+    let (list, record) = record.split_once('[')?;
+    let id = *project.rules.list_by_name.get(list)?;
+    let names = names(project, id);
+    if names.iter().any(|known| known == record) {
+        return None;
+    }
+    let near = did_you_mean(record, names.iter().map(String::as_str));
+    let help = near.unwrap_or_else(|| match names.as_slice() {
+        [] => format!("it has none yet: cotterpin record {list} ..."),
+        names => format!("they are {}", names.join("; ")),
+    });
+    let message = format!("`{list}` has no record `{record}`");
+    Some(Diagnostic::error("record::which", message).help(help))
 }
 
 fn for_log() -> Diagnostic {
@@ -171,6 +189,7 @@ fn one(
     let value = value_of(project, &args.name, &fact, answer.trim())?;
     let text = beside(project, target, &value.toml, said)?;
     let old = target.recorded(project);
+    let left = left_behind(project, target, &value.toml, said);
     let file = target.file(project);
     let written = project.put(&[Put { way: &way, file: file.as_deref(), what: What::Value(&text) }])?;
     let at = written.into_iter().next().unwrap_or_default();
@@ -181,10 +200,19 @@ fn one(
     if let Some((old, place)) = old {
         page.hanging(4, 4, &format!("It was {old} ({place}); that stays as a comment."));
     }
+    left.iter().for_each(|line| page.hanging(4, 4, line));
+    not_there(project, said, page);
     if fact.state.is_some() || said.instrument.is_some() {
         doubts(project, &args.name, page);
     }
     Ok(())
+}
+
+/// Files that are named and show nothing yet.
+fn not_there(project: &Project, said: &Beside, page: &mut Page) {
+    for file in said.evidence.iter().filter(|file| !file.contains(['*', '?', '[']) && !project.has_file(file)) {
+        page.hanging(4, 4, &format!("{file} is not there, or is empty: it shows nothing until it is."));
+    }
 }
 
 fn evidence_of_record() -> Diagnostic {

@@ -27,7 +27,7 @@ fn commands_and_the_names_of_the_project_are_completed() {
         (&["log", "snag"], &["snag found", "snag cleared"]),
         (&["log", "inspected", "controls.elev"], &["controls.elevator", "controls.elevator.pushrod"]),
         (&["log", "opened", "ta"], &["tail"]),
-        (&["log", "inspected", "controls.elevator", "--who", "s"], &["sascha"]),
+        (&["log", "inspected", "controls.elevator", "--who", "sascha"], &["sascha"]),
         (&["log", "inspected", "controls.elevator", "--role", "licensed"], &["licensed-engineer"]),
         (&["confirm", "plate.leg"], &["plate.legible"]),
         (&["confirm", "fasteners.j"], &["fasteners.joints"]),

@@ -165,6 +165,7 @@ fn line(dice: &mut Dice) -> LogLine {
         role: "builder".into(),
         note: dice.once_in(2).then(|| text(dice)),
         place: place(dice),
+        evidence: if dice.once_in(2) { vec![text(dice)] } else { Vec::new() },
     }
 }
 

@@ -112,7 +112,7 @@ pub(crate) fn seen(name: &str, value: &str, place: Option<(&str, u32)>) -> Obser
         "not recorded" => ObservedValue::NotRecorded,
         text => ObservedValue::Recorded(text.to_owned()),
     };
-    Observed { name: name.into(), value, typed: None, place }
+    Observed { name: name.into(), value, typed: None, place, evidence: Vec::new() }
 }
 
 pub(crate) fn reason(expression: &str, held: Held, values: Vec<Observed>) -> Reason {

@@ -25,10 +25,16 @@ fn a_word_is_written_and_what_it_changed_is_told() {
     let shed = shed("confirm");
     shed.step(&["confirm", "spar.smooth", "by", "hand"]).fine(&[
         "Written to confirmed.toml, line 1: Is the spar smooth? Yes.",
-        "Said by rosa (Rosa Example), builder, because --who was not given.",
+        "Said by rosa (Rosa Example), builder, because --who was not given. Note: by hand",
         "met The spar is smooth (shed/spar.smooth, was not shown)",
     ]);
     shed.step(&["confirm", "shed/spar.smooth", "--not", "--on", "2026-10-04"]).fine(&["Is the spar smooth? No."]);
+    // A no is never a yes with a note.
+    for no in [&["no"][..], &["not"], &["No, it rubs"], &["doesn't", "reach"], &["false"]] {
+        shed.refuses(&[&["confirm", "spar.smooth"], no].concat(), &["is it not so?", "--not"]);
+    }
+    shed.refuses(&["confirm", "spar.smooth", "--not", "yes"], &["cannot both be meant"]);
+    shed.refuses(&["confirm", "spar.smooth", "--on", "2199-12-05"], &["lies ahead"]);
     let words = words(&shed, "confirmed.toml");
     assert_eq!(words.len(), 2);
     assert_eq!((words[0]["who"].as_str(), words[0]["role"].as_str()), (Some("rosa"), Some("builder")));
@@ -57,7 +63,10 @@ pub(super) fn a_word_is_that_of_whom_it_is_asked_of() {
         &["confirm", "spar.seen"],
         &["`spar.seen` is for helper to say, and rosa is builder", "--who tomas (helper)"],
     );
-    shed.refuses(&["confirm", "spar.smooth", "--who", "tomas"], &["is for builder to say", "--who rosa (builder)"]);
+    shed.refuses(
+        &["confirm", "spar.smooth", "--who", "tomas"],
+        &["is for builder to say", "ask whoever it is for: rosa (builder)"],
+    );
     shed.refuses(&["confirm", "spar.smooth", "--who", "rsoa"], &["there is no person `rsoa`", "did you mean `rosa`?"]);
     shed.step(&["confirm", "spar.seen", "--who", "tomas"]).fine(&["Said by tomas (Tomas Sample), helper."]);
     // A doubt is anybody's to raise.
@@ -97,6 +106,10 @@ pub(super) fn a_list_is_called_whole_plainly() {
     let table: toml::Table = shed.text("whole.toml").parse().expect("TOML");
     assert_eq!(table["whole"]["spar.ribs"]["records"].as_array().map(Vec::len), Some(2));
     shed.step(&["log", "work done", "spar.main"]).fine(&["Written to"]);
+    let broken = shed.clone().file("more.toml", "no [ TOML");
+    broken.refuses(&["confirm", "log"], &["nobody can say that this is all"]);
+    broken.refuses(&["confirm", "spar.ribs"], &["nobody can say that this is all"]);
+    std::fs::remove_file(broken.folder().join("more.toml")).expect("it goes");
     shed.step(&["confirm", "log"]).fine(&["says that 1 entry tells all work that was done up to"]);
 }
 

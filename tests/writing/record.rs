@@ -43,13 +43,27 @@ fn a_value_has_its_day_instrument_and_evidence() {
 }
 
 #[test]
+fn what_showed_one_value_does_not_show_another() {
+    let shed = Shed::new("record-other-value").file("evidence/span.jpg", "light");
+    shed.step(&["record", "spar.span", "80 in", "--on", "2026-10-04", "--evidence", "evidence/span.jpg"]).fine(&[]);
+    shed.step(&["record", "spar.span", "80 in", "--on", "2026-10-05"]).fine(&["evidence/span.jpg"]);
+    let ran = shed.step(&["record", "spar.span", "96 in", "--on", "2026-10-06", "--instrument", "tape"]);
+    ran.fine(&["What showed that value does not show this one", "It does not count yet"]);
+    assert!(!shed.text("spar.toml").lines().any(|line| line.starts_with("span") && line.contains("span.jpg")));
+    shed.step(&["record", "spar.span", "96 in"])
+        .fine(&["That was measured with tape; of this one no instrument is named"]);
+    shed.step(&["record", "spar.span", "96 in", "--evidence", "evidence/none.jpg"])
+        .fine(&["is not there, or is empty"]);
+}
+
+#[test]
 pub(super) fn what_no_pack_asks_for_is_refused() {
     let shed = Shed::new("record-unknown");
     shed.refuses(&["record", "spar.spam", "96 in"], &["`spar.spam`", "did you mean `spar.span`?"]);
     shed.refuses(&["record", "span", "96 in"], &["did you mean spar.span?"]);
     shed.refuses(&["record", "spar.long", "yes"], &["it is an item", "cotterpin why spar.long"]);
     shed.refuses(&["record", "log", "yes"], &["cotterpin log"]);
-    shed.refuses(&["record", "spar.ribs[r9].glued", "yes"], &["did you mean"]);
+    shed.refuses(&["record", "spar.ribs[r9].glued", "yes"], &["it has none yet"]);
 }
 
 #[test]
@@ -58,6 +72,9 @@ pub(super) fn a_value_that_cannot_be_read_is_refused_with_the_question() {
     shed.refuses(&["record", "spar.span", "96 lb"], &["`96 lb`", "How long is the spar?"]);
     shed.refuses(&["record", "spar.span"], &["recorded as what?", "How long is the spar?"]);
     shed.refuses(&["record", "spar.bolts", "many"], &["`many` is no value of `spar.bolts`", "A whole number"]);
+    for nothing in ["?", "n/a", "TBD", "don't know", "yes", "-"] {
+        shed.refuses(&["record", "spar.maker", nothing], &["says nothing", "Who made it?"]);
+    }
     shed.refuses(&["record", "spar.kind", "plastic"], &["Expected one of wood, metal"]);
     shed.refuses(&["record", "spar.span", "-3", "in"], &["fact::limits"]);
 }
@@ -76,6 +93,12 @@ fn records_are_added_and_changed_by_their_name() {
         "line 10: r2, chord = 42 in",
         "unmet Each rib is glued (shed/spar.rib of r2",
     ]);
+    // What somebody saw is not written over in passing: the record is not named as one to be changed.
+    shed.refuses(
+        &["record", "spar.ribs", "name=r1", "glued=yes"],
+        &["`glued` of r1 is recorded already: false (spar.toml:5)", "cotterpin record \"spar.ribs[r1].glued\" \"yes\""],
+    );
+    shed.refuses(&["record", "spar.ribs[r4x].glued", "yes"], &["has no record `r4x`", "did you mean `r4`?"]);
     shed.step(&["record", "spar.ribs[r3].glued", "yes"]).fine(&["met Each rib is glued (shed/spar.rib of r3"]);
     let table: toml::Table = shed.text("spar.toml").parse().expect("TOML");
     let ribs = table["spar"]["ribs"].as_array().expect("ribs");
@@ -100,7 +123,8 @@ pub(super) fn a_record_needs_its_name_and_fields_that_are_known() {
 #[test]
 fn none_is_said_with_the_word_of_the_builder() {
     let shed = Shed::new("record-none");
-    shed.step(&["record", "spar.ribs", "none"]).fine(&["rosa says that there is none: Each rib of the spar"]);
+    shed.step(&["record", "spar.ribs", "none"])
+        .fine(&["rosa says that the aircraft has none, not that none is done yet: Each rib of the spar"]);
     let table: toml::Table = shed.text("whole.toml").parse().expect("TOML");
     assert_eq!(table["whole"]["spar.ribs"]["who"].as_str(), Some("rosa"));
     assert_eq!(table["whole"]["spar.ribs"]["records"].as_array().map(Vec::len), Some(0));
@@ -122,7 +146,7 @@ fn all_alike_leaves_what_is_recorded_otherwise() {
     shed.step(&["record", "spar.ribs.glued", "yes", "--all-but", "r3"]).fine(&[
         "Written to spar.toml for 1 of 3: glued = true r2.",
         "Recorded otherwise, and left as it is: r1: false (spar.toml:5)",
-        "Left out: r3.",
+        "Left out: r3: nothing is recorded of it.",
     ]);
     let table: toml::Table = shed.text("spar.toml").parse().expect("TOML");
     let glued: Vec<Option<bool>> = table["spar"]["ribs"]

@@ -14,6 +14,9 @@ use std::path::{Path, PathBuf};
 /// What the command keeps for itself; hidden, so that no reader takes it for facts.
 pub(in crate::command) const HIDDEN: &str = ".cotterpin";
 
+/// So often a file is read and made anew, if another program saves it in between.
+pub(in crate::command) const TRIES: usize = 8;
+
 /// A project's folder, locked until it is dropped.
 #[derive(Debug)]
 pub(in crate::command) struct Folder {
@@ -99,10 +102,11 @@ impl Folder {
         fs::symlink_metadata(self.real.join(name)).is_ok()
     }
 
-    /// Puts `bytes` in the place of a file, or makes it; its permissions stay.
-    pub(in crate::command) fn replace(&self, name: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
+    /// Puts `bytes` in the place of a file that says `was`, or makes it; its permissions stay. Says whether it did: an
+    /// editor may have saved the file meanwhile, and then it stays as it is.
+    pub(in crate::command) fn replace(&self, name: &str, was: &[u8], bytes: &[u8]) -> Result<bool, Diagnostic> {
         let path = self.inside(name)?;
-        whole::replace(&path, bytes, Others::LockedOut).map_err(|problem| unwritable(&path, &problem))
+        whole::replace_unchanged(&path, was, bytes, Others::LockedOut).map_err(|problem| unwritable(&path, &problem))
     }
 
     /// The same for what is a convenience only: nobody waits for the disk.
@@ -143,6 +147,13 @@ impl Folder {
         };
         if real.starts_with(&self.real) { Ok(real) } else { Err(outside(Path::new(name))) }
     }
+}
+
+/// A file was saved by another program again and again while it was to be written.
+pub(in crate::command) fn changing(name: &str) -> Diagnostic {
+    let message = format!("another program saves `{name}` again and again");
+    Diagnostic::error("file::changing", message)
+        .help("close it there, and try once more; it stays as that program saved it")
 }
 
 /// A file or folder beside the one meant, whose name is the same but for capitals: on

@@ -13,7 +13,7 @@ mod whole;
 mod words;
 
 pub(super) use entry::Entry;
-pub(super) use folder::{Folder, HIDDEN};
+pub(super) use folder::{Folder, HIDDEN, TRIES, changing};
 pub(super) use header::{header_of, people_of, with_part, with_person};
 pub(super) use place::{Placed, Step, appended, known as steps_known, placed, value_at};
 pub(super) use project_names::{ProjectNames, parsed, unknown};

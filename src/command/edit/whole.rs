@@ -22,6 +22,31 @@ pub(in crate::command) fn replace(path: &Path, bytes: &[u8], others: Others) -> 
     Ok(())
 }
 
+/// The same as long as the file still says what it was read as, or is not there and was not: whether it does. An editor
+/// may have saved it while the new text was made, and knows nothing of locks.
+pub(super) fn replace_unchanged(path: &Path, was: &[u8], bytes: &[u8], others: Others) -> io::Result<bool> {
+    let part = part(path, bytes, others, true)?;
+    let now = match fs::read(path) {
+        Err(problem) if problem.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
+        read => read,
+    };
+    match now {
+        Ok(now) if now == was => {
+            take_the_name(&part, path)?;
+            settle(path);
+            Ok(true)
+        }
+        Ok(_) => {
+            remove(&part);
+            Ok(false)
+        }
+        Err(problem) => {
+            remove(&part);
+            Err(problem)
+        }
+    }
+}
+
 /// The same for what is a convenience only: nobody waits for the disk.
 pub(super) fn replace_soon(path: &Path, bytes: &[u8], others: Others) -> io::Result<()> {
     let part = part(path, bytes, others, false)?;

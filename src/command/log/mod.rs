@@ -9,7 +9,7 @@ mod when;
 
 use super::args::LogArgs;
 use super::clock::today;
-use super::edit::{Folder, ProjectNames, Word, parsed};
+use super::edit::{Folder, ProjectNames, TRIES, Word, changing, parsed};
 use super::find::from_top;
 use super::messages::Messages;
 use super::recording::{Project, changed};
@@ -22,6 +22,7 @@ use cotterpin_engine::project::keys::log::{
 };
 use cotterpin_engine::project::{Fit, PROJECT};
 use cotterpin_engine::report::{self, Page};
+use cotterpin_engine::vocabulary::Event;
 use files::{LOG, last};
 use std::path::Path;
 
@@ -49,25 +50,13 @@ pub(super) fn log(args: &LogArgs) -> Done {
 
 fn write(args: &LogArgs) -> Done {
     let folder = Folder::open(&args.project).map_err(Messages::one)?;
-    let known = ProjectNames::read(&folder, &args.project)?;
-    let composed = compose::compose(args, &folder, &known)?;
     // A line is written however much else is wrong: only what it changed cannot be said then.
     let project = today().and_then(|today| Project::open(&args.project, today).ok());
     let before = project.as_ref().and_then(Project::standing);
+    let composed = declared(args, &folder)?;
     folder.folder(LOG).map_err(Messages::one)?;
     let name = format!("{LOG}/{}.toml", composed.month);
-    let old = parsed(&name, &folder.read(&name).map_err(Messages::one)?.unwrap_or_default())?;
-    let added = added(&old, &composed);
-    let new = format!("{old}{added}");
-    parsed(&name, new.as_bytes())?;
-    if let Some(project) = &composed.project {
-        parsed(PROJECT, project.as_bytes())?;
-        folder.replace(PROJECT, project.as_bytes()).map_err(Messages::one)?;
-    }
-    folder.remember(&last(), format!("{name}\n{added}").as_bytes()).map_err(Messages::one)?;
-    folder.replace(&name, new.as_bytes()).map_err(Messages::one)?;
-    let lead = added.find("[[log]]").and_then(|at| added.get(..at)).unwrap_or("");
-    let line = old.matches('\n').count().saturating_add(lead.matches('\n').count()).saturating_add(1);
+    let line = appended(&folder, &name, &composed)?;
     let mut text = said(&composed, &name, line);
     if let Some(mut project) = project
         && project.refresh().is_ok()
@@ -79,6 +68,36 @@ fn write(args: &LogArgs) -> Done {
     Ok((text, Status::Settled))
 }
 
+/// The entry, with the part and the person that are new declared in `project.toml`.
+fn declared(args: &LogArgs, folder: &Folder) -> Result<Composed, Messages> {
+    for _ in 0..TRIES {
+        let known = ProjectNames::read(folder, &args.project)?;
+        let composed = compose::compose(args, folder, &known)?;
+        let Some(project) = &composed.project else { return Ok(composed) };
+        parsed(PROJECT, project.as_bytes())?;
+        if folder.replace(PROJECT, known.text.as_bytes(), project.as_bytes()).map_err(Messages::one)? {
+            return Ok(composed);
+        }
+    }
+    Err(Messages::one(changing(PROJECT)))
+}
+
+/// Puts the entry at the end of its month, and says on which line it begins.
+fn appended(folder: &Folder, name: &str, composed: &Composed) -> Result<usize, Messages> {
+    for _ in 0..TRIES {
+        let old = parsed(name, &folder.read(name).map_err(Messages::one)?.unwrap_or_default())?;
+        let added = added(&old, composed);
+        let new = format!("{old}{added}");
+        parsed(name, new.as_bytes())?;
+        folder.remember(&last(), format!("{name}\n{added}").as_bytes()).map_err(Messages::one)?;
+        if folder.replace(name, old.as_bytes(), new.as_bytes()).map_err(Messages::one)? {
+            let lead = added.find("[[log]]").and_then(|at| added.get(..at)).unwrap_or("");
+            return Ok(old.matches('\n').count().saturating_add(lead.matches('\n').count()).saturating_add(1));
+        }
+    }
+    Err(Messages::one(changing(name)))
+}
+
 /// What the entry that begins there shows less than was perhaps meant.
 fn shows(project: &Project, file: &str, line: usize) -> String {
     let sources = &project.record.sources;
@@ -88,6 +107,21 @@ fn shows(project: &Project, file: &str, line: usize) -> String {
     };
     let mut page = Page::new(WIDTH);
     if let Some(entry) = project.record.log.iter().find(begins) {
+        let of_snag = |one: &&cotterpin_engine::project::Entry| {
+            one.event == Event::SnagFound && one.snag == entry.snag && entry.event == Event::SnagCleared
+        };
+        if let Some(found) = project.record.log.iter().find(of_snag) {
+            let note = found.note.as_deref().unwrap_or("it has no note");
+            page.hanging(0, 2, &format!("What was found: {note} ({})", sources.place(found.place)));
+        }
+        if matches!(entry.event, Event::Inspected | Event::Tested | Event::Measured) {
+            let subject = &entry.subject;
+            page.hanging(
+                0,
+                2,
+                &format!("It says that all was well. If not: cotterpin log snag found {subject} \"...\""),
+            );
+        }
         for short in shortfalls(&project.rules, &project.record, project.on, entry) {
             page.hanging(0, 2, &report::shortfall(&short));
         }

@@ -82,7 +82,7 @@ pub(super) fn own_part(known: &ProjectNames, subject: &str, title: &str) -> Resu
         .iter()
         .any(|above| subject.strip_prefix(above.name.as_str()).is_some_and(|rest| rest.starts_with('.')));
     let remark =
-        (!above).then(|| format!("No part of the packs stands above `{subject}`: work on others does not touch it."));
+        (!above).then(|| format!("No part of the packs stands above `{subject}`, so work on it undoes no inspection but its own. If it belongs to one of theirs, begin its name with that: controls.elevator.pushrod."));
     Ok((Word { name: subject.to_owned(), title: title.trim().to_owned() }, remark))
 }
 

@@ -6,7 +6,7 @@
 
 use super::files::{LOG, last};
 use crate::command::clock::today;
-use crate::command::edit::{Folder, parsed};
+use crate::command::edit::{Folder, changing, parsed};
 use crate::command::messages::Messages;
 use crate::command::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::Diagnostic;
@@ -36,11 +36,15 @@ pub(super) fn take_back(project: &Path) -> Done {
     parsed(name, rest.as_bytes())?;
     let before = folder.read(TAKEN_BACK).map_err(Messages::one)?.unwrap_or_default();
     let day = today().map_or_else(|| "an unknown day".to_owned(), |day| day.to_string());
-    let mut after = before;
+    let mut after = before.clone();
     after.extend_from_slice(format!("# Taken back on {day} from {name}\n{}\n", added.trim_start()).as_bytes());
     // First kept, then taken out: whatever happens between, nothing is lost.
-    folder.replace(TAKEN_BACK, &after).map_err(Messages::one)?;
-    folder.replace(name, rest.as_bytes()).map_err(Messages::one)?;
+    for (name, was, now) in [(TAKEN_BACK, before.as_slice(), after.as_slice()), (name, old.as_bytes(), rest.as_bytes())]
+    {
+        if !folder.replace(name, was, now).map_err(Messages::one)? {
+            return Err(Messages::one(changing(name)));
+        }
+    }
     folder.remove(&last()).map_err(Messages::one)?;
     let mut page = Page::new(WIDTH);
     page.line(0, &format!("Taken back from {name}:"));

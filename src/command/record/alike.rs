@@ -80,8 +80,11 @@ pub(super) fn alike(
         page.hanging(0, 4, "Recorded otherwise, and left as it is:");
         others.iter().for_each(|other| page.hanging(4, 8, other));
     }
-    if !args.all_but.is_empty() {
-        page.hanging(0, 4, &format!("Left out: {}.", args.all_but.join("; ")));
+    for but in &args.all_but {
+        let row = records.iter().position(|name| name == but);
+        let stands = row.and_then(|row| Target::Field(id, row, at).recorded(project));
+        let stands = stands.map_or("nothing is recorded of it".to_owned(), |(old, place)| format!("{old} ({place})"));
+        page.hanging(0, 4, &format!("Left out: {but}: {stands}."));
     }
     Ok(())
 }

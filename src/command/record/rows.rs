@@ -5,7 +5,7 @@ use crate::command::args::RecordArgs;
 use crate::command::edit::{Step, key, quoted};
 use crate::command::messages::Messages;
 use crate::command::recording::{Beside, Project, Put, Target, What, beside, speaker};
-use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean};
+use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Fact, HOW_MANY, List, ListId};
 use cotterpin_engine::report::Page;
 
@@ -46,7 +46,13 @@ fn none(project: &mut Project, args: &RecordArgs, id: ListId, list: &List, page:
     }
     let who = speaker(&project.header, args.who.as_deref(), None).map_err(Messages::one)?;
     let at = none_of(project, id, &who.short)?;
-    wrote(page, &Said { at, line: format!("{} says that there is none: {}", who.short, list.ask) });
+    wrote(
+        page,
+        &Said {
+            at,
+            line: format!("{} says that the aircraft has none, not that none is done yet: {}", who.short, list.ask),
+        },
+    );
     Ok(())
 }
 
@@ -137,6 +143,11 @@ fn new(
     }
     taken.iter().for_each(|said| page.hanging(4, 8, said));
     left_open(list, pairs, page);
+    let name = pairs.iter().find(|(key, _)| is_name(list, key)).map_or("", |(_, name)| *name);
+    let others = names(project, id);
+    if let Some(near) = nearest(name, others.iter().map(String::as_str).filter(|other| *other != name)) {
+        page.hanging(4, 4, &format!("There is {near} as well. If it is the same one, take this record out again."));
+    }
     page.hanging(0, 0, &format!("Are these all? cotterpin confirm {}", list.name));
     Ok(())
 }
@@ -168,6 +179,13 @@ fn fields(
             continue;
         }
         let target = Target::Field(id, row, at);
+        if let Some((old, place)) = target.recorded(project) {
+            let list = &list.name;
+            let name = names(project, id).get(row).cloned().unwrap_or_default();
+            let message = format!("`{}` of {name} is recorded already: {old} ({place})", pair.0);
+            let help = format!("if that is to change: cotterpin record \"{list}[{name}].{}\" \"{}\"", pair.0, pair.1);
+            return Err(Messages::one(Diagnostic::error("record::there", message).help(help)));
+        }
         let (value, read_as) = as_toml(project, list, *pair)?;
         taken.extend(read_as);
         let Some(way) = target.way(project) else { continue };

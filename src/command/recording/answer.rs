@@ -86,7 +86,12 @@ pub(in crate::command) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Resu
 /// A word of the fact, by any beginning that is no other word's.
 fn word(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
     let words = rules.words(fact.kind);
-    let wanted = normal_word(answer);
+    // As it stands in a file.
+    let wanted = match (fact.kind, normal_word(answer).as_str()) {
+        (Kind::YesNo, "true") => "yes".to_owned(),
+        (Kind::YesNo, "false") => "no".to_owned(),
+        (_, word) => word.to_owned(),
+    };
     if words.contains(&wanted.as_str()) {
         return Ok(wanted);
     }

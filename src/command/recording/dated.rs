@@ -41,7 +41,9 @@ pub(in crate::command) fn beside(
     let lapses = state.is_some_and(|state| !state.own_day);
     let day = said.on.clone().or_else(|| (lapses || said.instrument.is_some()).then(|| moment(project)));
     let new = said.evidence.iter().map(|file| quoted(file));
-    let kept = if day.is_some() { evidence(project, target)? } else { Vec::new() };
+    // What shows another value does not show this one.
+    let same = target.recorded(project).is_some_and(|(old, _)| same_value(&old, value));
+    let kept = if day.is_some() && same { evidence(project, target)? } else { Vec::new() };
     let shown: Vec<String> = kept.into_iter().chain(new).collect();
     if day.is_none() && shown.is_empty() {
         return Ok(value.to_owned());
@@ -57,6 +59,28 @@ pub(in crate::command) fn beside(
         text.push_str(&format!(", evidence = [{}]", shown.join(", ")));
     }
     Ok(text + " }")
+}
+
+fn same_value(old: &str, value: &str) -> bool {
+    old.trim_matches('"') == value.trim_matches('"')
+}
+
+/// What stood beside the old value and does not stand beside the new one, in words.
+pub(in crate::command) fn left_behind(project: &Project, target: Target, value: &str, said: &Beside) -> Vec<String> {
+    let Some(old) = target.written(project) else { return Vec::new() };
+    let text = format!("old = {old}");
+    let Ok(parsed) = DeTable::parse(&text) else { return Vec::new() };
+    let Some(table) = parsed.get_ref().get("old").and_then(|old| old.get_ref().as_table()) else { return Vec::new() };
+    let mut left = Vec::new();
+    let same = target.recorded(project).is_some_and(|(old, _)| same_value(&old, value));
+    if table.contains_key("evidence") && !same {
+        left.push("What showed that value does not show this one: name a new file with --evidence.".to_owned());
+    }
+    let instrument = table.get(INSTRUMENT).and_then(|one| one.get_ref().as_str());
+    if let (Some(instrument), None) = (instrument, &said.instrument) {
+        left.push(format!("That was measured with {instrument}; of this one no instrument is named: --instrument."));
+    }
+    left
 }
 
 /// The evidence that stands beside the old value, each file with the old day.

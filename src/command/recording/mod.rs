@@ -11,7 +11,7 @@ mod target;
 
 pub(super) use answer::{Answer, form, toml};
 pub(super) use changed::changed;
-pub(super) use dated::{Beside, beside, moment};
+pub(super) use dated::{Beside, beside, left_behind, moment};
 pub(super) use project::{Project, Put, What, WrittenAt};
 pub(super) use said::{Word, confirmed, entries, roles_asked, whole_list, whole_log};
 pub(super) use speaker::{Speaker, answering, joined, speaker};

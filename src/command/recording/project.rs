@@ -1,7 +1,7 @@
 //! The project that is written into: read again for every change, because an
 //! editor may be open beside it.
 
-use crate::command::edit::{Folder, Placed, Step, appended, placed, steps_known};
+use crate::command::edit::{self, Folder, Placed, Step, TRIES, appended, placed, steps_known};
 use crate::command::messages::Messages;
 use crate::command::project_rules::load_rules;
 use cotterpin_engine::audit::{self, Audit};
@@ -92,6 +92,11 @@ impl Project {
         audit::Request { project: self.header.name.clone(), on: self.on, by: None, closing: None }
     }
 
+    /// Whether there is a file of that name, with something in it.
+    pub(in crate::command) fn has_file(&self, path: &str) -> bool {
+        self.files.paths.iter().any(|known| known == path)
+    }
+
     /// Reads the folder again.
     pub(in crate::command) fn refresh(&mut self) -> Result<(), Messages> {
         let files = self.files()?;
@@ -107,6 +112,18 @@ impl Project {
     /// could not be read, or that makes wrong what was not.
     pub(in crate::command) fn put(&mut self, what: &[Put<'_>]) -> Result<Vec<WrittenAt>, Messages> {
         let folder = Folder::open(&self.folder).map_err(Messages::one)?;
+        let mut changing = String::new();
+        for _ in 0..TRIES {
+            match self.put_once(&folder, what)? {
+                Ok(written) => return Ok(written),
+                Err(file) => changing = file,
+            }
+        }
+        Err(Messages::one(edit::changing(&changing)))
+    }
+
+    /// The same, or the file that another program saved meanwhile: then nothing is written.
+    fn put_once(&mut self, folder: &Folder, what: &[Put<'_>]) -> Result<Result<Vec<WrittenAt>, String>, Messages> {
         self.refresh()?;
         let mut files = self.files.clone();
         let (mut written, mut changed): (Vec<WrittenAt>, Vec<(String, bool)>) = (Vec::new(), Vec::new());
@@ -126,12 +143,17 @@ impl Project {
             return Err(messages);
         }
         for (name, is_new) in changed {
-            let Some(file) = files.files.iter().find(|file| file.name == name) else { continue };
-            let write = if is_new { Folder::create } else { Folder::replace };
-            write(&folder, &name, &file.bytes).map_err(Messages::one)?;
+            let bytes =
+                |files: &ProjectFiles| files.files.iter().find(|file| file.name == name).map(|file| file.bytes.clone());
+            let (was, now) = (bytes(&self.files).unwrap_or_default(), bytes(&files).unwrap_or_default());
+            if is_new {
+                folder.create(&name, &now).map_err(Messages::one)?;
+            } else if !folder.replace(&name, &was, &now).map_err(Messages::one)? {
+                return Ok(Err(name));
+            }
         }
         (self.header, self.record, self.wrong, self.files) = (header, record, wrong, files);
-        Ok(written)
+        Ok(Ok(written))
     }
 
     /// The first file that has room for it.
@@ -144,6 +166,10 @@ impl Project {
                 None if self.folder.join(&name).symlink_metadata().is_ok() => None,
                 None => Some(""),
             };
+            // A file that is no TOML is told as that.
+            if let Some(old) = old.filter(|_| put.file.is_some()) {
+                edit::parsed(&name, old.as_bytes())?;
+            }
             let placed = old.and_then(|old| match put.what {
                 What::Value(value) => placed(old, put.way, value, &before),
                 What::Records(records) => appended(old, put.way, records),

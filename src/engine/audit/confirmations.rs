@@ -108,6 +108,7 @@ impl Explanation<'_> {
             role: word.role.clone(),
             note: word.note.clone(),
             place: self.judge.record.sources.place(word.place),
+            evidence: Vec::new(),
         }
     }
 }

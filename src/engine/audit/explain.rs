@@ -291,7 +291,7 @@ impl Explanation<'_> {
         let range: ExactInterval = self.evaluation.number(node, frame);
         let (mut value, mut typed) = (ObservedValue::NotYet, None);
         if range.is_everything() {
-            return Observed { name, value, typed, place: None };
+            return Observed { name, value, typed, place: None, evidence: Vec::new() };
         }
         match self.judge.rules.program.dimensions.get(node).copied().flatten() {
             None => {
@@ -308,7 +308,7 @@ impl Explanation<'_> {
                 }
             }
         }
-        Observed { name, value, typed, place: None }
+        Observed { name, value, typed, place: None, evidence: Vec::new() }
     }
 
     /// The unit of the first fact of that dimension in a number.

@@ -37,6 +37,9 @@ pub struct Observed {
     pub typed: Option<TypedValue>,
     /// Where it is recorded.
     pub place: Option<Place>,
+    /// Files of the project that are named beside it and are there.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub evidence: Vec<String>,
 }
 
 /// Which clause of an item a reason is of.
@@ -114,6 +117,9 @@ pub struct LogLine {
     pub note: Option<String>,
     /// Where it is written.
     pub place: Place,
+    /// Files of the project that it names and that are there.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub evidence: Vec<String>,
 }
 
 /// What had been shown or recorded, and what undid it.

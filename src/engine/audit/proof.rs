@@ -5,7 +5,7 @@ use super::cause::{Calibration, EntryRef, EntryState, MissingCause, Note, Observ
 use super::finding::{Lapse, LineKind, LogLine, Observed};
 use crate::ir::{Logged, Rules};
 use crate::lapse::{EntryStanding, Logbook, StateOf};
-use crate::project::{EQUIPMENT, Entry, Record};
+use crate::project::{EQUIPMENT, Entry, Evidence, Record};
 use std::collections::BTreeSet;
 
 /// At most so many entries of each kind are told.
@@ -54,7 +54,16 @@ pub(super) fn log_line(record: &Record, entry: &Entry) -> LogLine {
         role: entry.role.clone(),
         note: entry.note.clone(),
         place: record.sources.place(entry.place),
+        evidence: evidence_of_entry(record, entry),
     }
+}
+
+/// The files that an entry of the log names, as far as they are there.
+fn evidence_of_entry(record: &Record, entry: &Entry) -> Vec<String> {
+    let its_own = |one: &&Evidence| one.found && one.dated.is_some_and(|moment| moment.place == entry.place);
+    let mut files: Vec<String> = record.evidence.iter().filter(its_own).map(|one| one.file.clone()).collect();
+    files.dedup();
+    files
 }
 
 impl Logbook<'_> {
@@ -175,5 +184,6 @@ pub(super) fn seen(told: LogLine, state: EntryState) -> Observed {
         value: ObservedValue::Entry(told.on, state),
         typed: None,
         place: Some(told.place),
+        evidence: told.evidence,
     }
 }

@@ -18,6 +18,8 @@ pub enum Shortfall {
     NoSignature(String, Vec<String>),
     /// No item asks for these points; it asks for those.
     PointsNotAsked(Vec<String>, Vec<String>),
+    /// So many people have done it, and so many are asked for.
+    MorePeople(usize, u32),
     /// Points that are asked for and not named in it.
     PointsLeftOut(Vec<String>),
     /// The instrument is not known to have been good.
@@ -76,6 +78,14 @@ fn asked(rules: &Rules, book: &Logbook<'_>, entry: &Entry) -> Vec<Shortfall> {
         };
         let roles: BTreeSet<String> = asked.iter().flat_map(counts).collect();
         found.push(Shortfall::NoSignature(entry.role.clone(), roles.into_iter().collect()));
+    }
+    let people = |need: &Logged| -> usize {
+        let counting = book.signed(need).filter(|one| book.counts(one, &need.subject));
+        counting.map(|one| book.person(one)).collect::<BTreeSet<&str>>().len()
+    };
+    let short = signing.iter().filter(|need| need.people > 1).map(|need| (people(need), need.people));
+    if let Some((have, asked)) = short.filter(|(have, asked)| *have > 0 && *have < *asked as usize).max() {
+        found.push(Shortfall::MorePeople(have, asked));
     }
     let points: BTreeSet<&String> = asked.iter().flat_map(|need| &need.points).collect();
     let (unasked, named): (Vec<&String>, Vec<&String>) = entry.points.iter().partition(|point| !points.contains(point));

@@ -114,6 +114,7 @@ impl Explanation<'_> {
             role: String::new(),
             note: None,
             place: judge.place(recorded),
+            evidence: Vec::new(),
         };
         let through = read.state.map(|state| judge.logbook.how(by, state.of)).unwrap_or_default();
         Some(Lapse { shown, undone_by: log_line(judge.record, by), through })

@@ -48,6 +48,7 @@ impl Explanation<'_> {
             value,
             typed: None,
             place: rows.map(|rows| self.judge.record.sources.place(rows.place)),
+            evidence: Vec::new(),
         })
     }
 
@@ -93,7 +94,19 @@ impl Explanation<'_> {
         let place = read.recorded.map(|recorded| self.judge.place(recorded));
         let recorded = read.recorded.filter(|_| self.as_data);
         let typed = recorded.map(|one| TypedValue::of(self.judge.rules, read.fact.kind, one, read.fact.unit.as_ref()));
-        Observed { name: read.name, value, typed, place }
+        let evidence = read.recorded.map_or_else(Vec::new, |_| self.evidence_beside(&read.name));
+        Observed { name: read.name, value, typed, place, evidence }
+    }
+
+    /// The files that are named beside a fact, or beside the record of a field, as far as they are there.
+    fn evidence_beside(&self, name: &str) -> Vec<String> {
+        let subject = name.rsplit_once("].").map_or(name, |(record, _)| name.get(..=record.len()).unwrap_or(name));
+        let all = &self.judge.record.evidence;
+        let first = all.partition_point(|one| one.subject.as_str() < subject);
+        let beside = all.get(first..).unwrap_or(&[]).iter().take_while(|one| one.subject == subject);
+        let mut files: Vec<String> = beside.filter(|one| one.found).map(|one| one.file.clone()).collect();
+        files.dedup();
+        files
     }
 
     /// Every text that `alike` compares, each with its place.

@@ -91,7 +91,7 @@ fn is_one_sign(who: &str) -> bool {
 }
 
 /// What people write where nobody is meant yet.
-const NOBODY: [&str; 14] = [
+const NOBODY: [&str; 21] = [
     "n/a",
     "na",
     "none",
@@ -106,4 +106,11 @@ const NOBODY: [&str; 14] = [
     "to be done",
     "somebody",
     "anybody",
+    "not known",
+    "don't know",
+    "dont know",
+    "no idea",
+    "todo",
+    "to do",
+    "later",
 ];

@@ -1,6 +1,7 @@
 //! One value of the builder's against the kind of its fact.
 
 use super::freehand::Freehand;
+use super::full_names::says_nothing;
 use super::text::Page;
 use super::words::{asked, in_words, listed, normal_word, question};
 use super::{Recorded, Taken, Value, dates};
@@ -149,6 +150,10 @@ impl Reading<'_> {
 
     fn text(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
         match written {
+            DeValue::String(text) if self.fact.kind == Kind::Text && (says_nothing(text) || is_yes_or_no(text)) => {
+                let message = format!("`{}` asks for a text, and `{}` says nothing", self.name, text.trim());
+                Err(self.error("value::kind", message, "leave it out until it is known"))
+            }
             DeValue::String(text) => Ok(Value::Text(text.clone().into_owned()).into()),
             DeValue::Integer(_) | DeValue::Float(_) => {
                 let message = format!("`{}` asks for a text, and this is a number", self.name);
@@ -197,6 +202,11 @@ impl Reading<'_> {
         let value = Value::Number(ExactInterval::new(Some(day(range.first)), Some(day(range.last))));
         Ok(Read { read_as: strict, ..value.into() })
     }
+}
+
+/// An answer to another question.
+fn is_yes_or_no(text: &str) -> bool {
+    ["yes", "no"].iter().any(|word| text.trim().eq_ignore_ascii_case(word))
 }
 
 /// The place of a word among those that are known.

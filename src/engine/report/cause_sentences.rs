@@ -78,6 +78,15 @@ pub fn shortfall(shortfall: &Shortfall) -> String {
         Shortfall::NoSignature(role, counts) if counts.is_empty() => {
             format!("What is signed as {role} counts for no item.")
         }
+        // The role counts, and this person in it does not.
+        Shortfall::NoSignature(role, counts) if counts.contains(role) => {
+            format!(
+                "It does not count: as {role} somebody else is asked, and this is the builder, or one who had a hand in it."
+            )
+        }
+        Shortfall::MorePeople(have, asked) => {
+            format!("That makes {have} of {asked} people: somebody else has to do it too.")
+        }
         Shortfall::NoSignature(role, counts) => {
             format!(
                 "What is signed as {role} counts for no item here; what counts is signed as {}.",

@@ -15,12 +15,10 @@ const COLUMN: usize = 16;
 #[must_use]
 pub fn changed_text(changes: &Changes, width: usize) -> String {
     let mut page = Page::new(width);
-    let (mut named, new, dropped) = sorted(changes);
-    // A few are worth their names; a question of what kind of aircraft it is asks for dozens.
-    let asked = if named.len().saturating_add(new.len()) > MOST { new.len() } else { 0 };
-    if asked == 0 {
-        named.extend(new);
-    }
+    let (mut named, new, gone) = sorted(changes);
+    // A few are worth their names; a question of what kind of aircraft it is asks for dozens, or drops them.
+    let asked = or_counted(&mut named, new);
+    let dropped = or_counted(&mut named, gone);
     if named.is_empty() && asked == 0 && dropped == 0 {
         page.line(0, "No finding changed.");
         return page.finish();
@@ -29,10 +27,14 @@ pub fn changed_text(changes: &Changes, width: usize) -> String {
         page.line(0, "In the audit:");
     }
     for change in named.iter().take(MOST) {
-        let now = change.now.map_or("gone", phrases::verdict_within);
+        let now = change.now.map_or(if is_of_list(change) { "settled" } else { "gone" }, phrases::verdict_within);
         let subject = change.subject.as_ref().map_or_else(String::new, |subject| format!(" of {subject}"));
         let was = change.was.map_or_else(String::new, |was| format!(", was {}", phrases::verdict_within(was)));
-        let text = format!("{} ({}{subject}{was})", change.title.trim_end_matches('.'), change.item);
+        let title = match change.title.trim_end_matches('.') {
+            "" => "Somebody has to say that it is all there is",
+            title => title,
+        };
+        let text = format!("{title} ({}{subject}{was})", change.item);
         page.labelled(INDENT, COLUMN, now, &text);
     }
     let more = named.get(MOST..).unwrap_or(&[]);
@@ -57,22 +59,37 @@ pub fn changed_text(changes: &Changes, width: usize) -> String {
     page.finish()
 }
 
-/// The findings to name, what is worse first; those that are asked and were not, and are open; and how many are asked
-/// no more.
-fn sorted(changes: &Changes) -> (Vec<&Change>, Vec<&Change>, usize) {
+/// The findings to name, what is worse first; those that are asked and were not, and are open; and those that are
+/// asked no more.
+fn sorted(changes: &Changes) -> (Vec<&Change>, Vec<&Change>, Vec<&Change>) {
     let away = |verdict: Option<Verdict>| matches!(verdict, None | Some(Verdict::NotApplicable | Verdict::SetAside));
-    let (mut named, mut asked, mut dropped) = (Vec::new(), Vec::new(), 0usize);
+    let (mut named, mut asked, mut dropped) = (Vec::new(), Vec::new(), Vec::new());
     for change in changes.findings.iter().filter(|change| change.was != change.now) {
         match (away(change.was), away(change.now)) {
             (true, true) => {}
             (true, false) if change.now == Some(Verdict::NotShown) => asked.push(change),
+            (false, true) if is_of_list(change) => named.push(change),
             // What held and is not asked any more is worth a word.
-            (false, true) if change.was != Some(Verdict::Met) => dropped = dropped.saturating_add(1),
+            (false, true) if change.was != Some(Verdict::Met) => dropped.push(change),
             _ => named.push(change),
         }
     }
     named.sort_by_key(|change| (change.class != Class::Worse, change.now, !change.stops_the_visit));
     (named, asked, dropped)
+}
+
+/// Puts a few with those to name, and counts many.
+fn or_counted<'a>(named: &mut Vec<&'a Change>, some: Vec<&'a Change>) -> usize {
+    if named.len().saturating_add(some.len()) > MOST {
+        return some.len();
+    }
+    named.extend(some);
+    0
+}
+
+/// Whether it asks for the word that a list, or the log, is whole: no item has a name without its pack's.
+fn is_of_list(change: &Change) -> bool {
+    !change.item.contains('/')
 }
 
 fn counted(n: usize, one: &str, many: &str) -> String {

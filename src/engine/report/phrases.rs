@@ -86,20 +86,26 @@ pub(super) fn cited(source: &Cited) -> String {
 
 /// A value with its name and place.
 pub(super) fn seen(value: &Observed) -> String {
+    let files = with_files(&value.evidence);
     match &value.place {
-        Some(place) => format!("{}: {} ({place})", value.name, cause_sentences::value(&value.value)),
+        Some(place) => format!("{}: {} ({place}){files}", value.name, cause_sentences::value(&value.value)),
         None => format!("{}: {}", value.name, cause_sentences::value(&value.value)),
     }
 }
 
+/// The photographs and other files that stand beside something.
+pub(super) fn with_files(files: &[String]) -> String {
+    if files.is_empty() { String::new() } else { format!(", shown in {}", files.join(", ")) }
+}
+
 /// A line of the log: `adjusted controls.elevator on 2026-09-20 by Rosa Example, builder (log/2026-09.toml:3)`.
 pub(super) fn told(told: &LogLine) -> String {
-    let LogLine { on, event, subject, who, role, place, .. } = told;
+    let LogLine { on, event, subject, who, role, place, evidence, .. } = told;
     if told.kind == LineKind::Value {
         let on = if on.is_empty() { "without a day".to_owned() } else { format!("on {on}") };
         return format!("{event} {subject} {on} ({place})");
     }
-    format!("{event} {subject} on {on} by {who}, {} ({place})", self::role(role))
+    format!("{event} {subject} on {on} by {who}, {} ({place}){}", self::role(role), with_files(evidence))
 }
 
 /// A role as it is spoken of: `licensed engineer`.

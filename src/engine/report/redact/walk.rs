@@ -195,7 +195,8 @@ impl Walk<'_> {
     }
 
     fn observed(&self, seen: &mut Observed) {
-        let Observed { name, value, typed, place } = seen;
+        let Observed { name, value, typed, place, evidence } = seen;
+        evidence.iter_mut().for_each(|file| self.text(file));
         match value {
             ObservedValue::Recorded(text) | ObservedValue::WorkedOut(text) => self.by.value(name, text),
             ObservedValue::NoLonger(text, state) => {
@@ -273,7 +274,8 @@ impl Walk<'_> {
     }
 
     fn log_line(&self, line: &mut LogLine) {
-        let LogLine { kind, on: _, event: _, subject, who, role: _, note, place } = line;
+        let LogLine { kind, on: _, event: _, subject, who, role: _, note, place, evidence } = line;
+        evidence.iter_mut().for_each(|file| self.text(file));
         match subject.split_once(" = ") {
             // A value that was undone, after the name of what it was of.
             Some((name, value)) if *kind == LineKind::Value => {
