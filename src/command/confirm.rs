@@ -259,7 +259,7 @@ fn who(project: &Project, args: &ConfirmArgs, roles: &[String]) -> Result<Speake
         .iter()
         .filter_map(|(short, person)| {
             let role = person.roles.iter().find(|role| roles.contains(role))?;
-            Some(format!("--who {short} ({role})"))
+            Some(format!("{short} ({role})"))
         })
         .collect();
     let message = format!("`{}` is for {} to say, and {} is {}", args.name, roles.join(" or "), who.short, who.role());
@@ -268,8 +268,13 @@ fn who(project: &Project, args: &ConfirmArgs, roles: &[String]) -> Result<Speake
             "project.toml names nobody in that role under [people]; add whoever it is: sam = {{ name = \"...\", role = \"{}\" }}",
             roles.first().map_or("", String::as_str)
         ),
-        able if args.who.is_none() => format!("only if that person has said so to you, write {}", able.join(" or ")),
-        able => format!("ask whoever it is for: {}", able.join(" or ").replace("--who ", "")),
+        able if args.who.is_none() => {
+            let options: Vec<String> = able.iter().map(|named| format!("--who {named}")).collect();
+            format!("only if that person has said so to you, write {}", options.join(" or "))
+        }
+        able => {
+            format!("ask whoever it is for: {}", able.join(" or "))
+        }
     };
     Err(Messages::one(Diagnostic::error("confirm::role", message).help(help)))
 }

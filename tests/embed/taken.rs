@@ -101,7 +101,7 @@ fn a_project_of_other_rules_is_not_put_into_a_session() {
 fn a_project_put_into_a_session_is_there_with_all_that_belongs_to_it() {
     let rules = rules();
     let files =
-        [("project.toml", "name = 'Nosuch 4'\npacks = ['./x']\nvisit = 2026-12-10\n"), ("a.TOML", "cabin.seats = 2\n")];
+        [("project.toml", "name = 'shed'\npacks = ['./x']\nvisit = 2026-12-10\n"), ("a.TOML", "cabin.seats = 2\n")];
     let whole = Project::from_files_with(&rules, files).unwrap();
     assert_eq!(audit(&whole, &on()).unwrap().exit_status(), 3, "a file that is not read");
     let mut session = Session::new(Project::new("Nosuch 2", &rules), &on()).unwrap();
@@ -112,7 +112,7 @@ fn a_project_put_into_a_session_is_there_with_all_that_belongs_to_it() {
         })
         .unwrap();
     let now = session.audit().unwrap();
-    assert_eq!((now.project.as_str(), now.exit_status()), ("Nosuch 4", 3));
+    assert_eq!((now.project.as_str(), now.exit_status()), ("shed", 3));
     assert_eq!(now, audit(&session.project(), &on()).unwrap());
     assert_eq!(now, audit(&whole, &on()).unwrap());
     session.ask(&on().by("visit")).unwrap();

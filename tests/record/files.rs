@@ -196,7 +196,7 @@ fn deep_nesting_is_an_error_and_no_crash() {
 fn dots_in_texts_and_comments_are_not_counted() {
     let dots = ".".repeat(200);
     let text = format!(
-        "# {dots}\nplate.serial = \"\\\"{dots}\" # '{dots}\nelt.hex_id = '''\n'{dots}\n''{dots}'''''\nfuel.feed = \"pump\"\n"
+        "# {dots}\nplate.serial = \"x\\\"{dots}\" # '{dots}\nelt.hex_id = '''\nx'{dots}\n''{dots}'''''\nfuel.feed = \"pump\"\n"
     );
     let reading = read_one(&text);
     reading.nothing_wrong();

@@ -282,14 +282,18 @@ fn what_the_log_has_undone_is_asked_again_and_written_with_its_day() {
 fn evidence_beside_a_value_that_is_written_anew_keeps_its_old_day() {
     let old = "straight = { value = true, dated = 2026-11-02, evidence = [\"evidence/a.jpg\"] }";
     let shed = of_a_part("ask-evidence", old, WORK);
-    shed.answer(&ASK, "no\n").fine(&["Answered: 1."]);
-    let new = "straight = { value = false, dated = 2026-11-25, evidence = \
+    shed.answer(&ASK, "yes\n").fine(&["Answered: 1."]);
+    let new = "straight = { value = true, dated = 2026-11-25, evidence = \
                [{ kind = \"photo\", file = \"evidence/a.jpg\", dated = 2026-11-02 }] }\n";
     assert!(shed.text("spar.toml").contains(new), "{}", shed.text("spar.toml"));
+    // What shows one value shows no other.
+    let shed = of_a_part("ask-evidence-other", old, WORK);
+    shed.answer(&ASK, "no\n").fine(&["What showed that value does not show this one", "Answered: 1."]);
+    assert!(shed.text("spar.toml").contains("straight = { value = false, dated = 2026-11-25 }\n"));
     // Nobody knows of which day it is: the builder has to say.
     let old = "straight = { value = true, evidence = [\"evidence/a.jpg\"] }";
     let shed = of_a_part("ask-evidence-undated", old, WORK);
-    let said = shed.answer(&ASK, "no\n");
+    let said = shed.answer(&ASK, "yes\n");
     assert!(said.err.contains("nobody says of which day it is"), "{}", said.err);
     assert!(shed.text("spar.toml").contains(old));
 }

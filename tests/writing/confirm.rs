@@ -105,6 +105,11 @@ pub(super) fn a_list_is_called_whole_plainly() {
     shed.step(&["confirm", "spar.ribs"]).fine(&["says that these are all: r1; r2"]);
     let table: toml::Table = shed.text("whole.toml").parse().expect("TOML");
     assert_eq!(table["whole"]["spar.ribs"]["records"].as_array().map(Vec::len), Some(2));
+}
+
+#[test]
+fn nothing_is_called_whole_that_cannot_be_read() {
+    let shed = shed("confirm-whole").file("spar.toml", "[[spar.ribs]]\nname = \"r1\"\n");
     shed.step(&["log", "work done", "spar.main"]).fine(&["Written to"]);
     let broken = shed.clone().file("more.toml", "no [ TOML");
     broken.refuses(&["confirm", "log"], &["nobody can say that this is all"]);
