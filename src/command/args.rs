@@ -1,6 +1,8 @@
 //! What can be written after `cotterpin`.
 
+use super::completed_names::Names;
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
+use clap_complete::ArgValueCompleter;
 use cotterpin_engine::plan::minutes_of;
 use cotterpin_engine::project::length_of_time;
 use cotterpin_engine::quantity::Date;
@@ -54,6 +56,11 @@ pub(super) enum Command {
     Try(TryArgs),
     /// Show the schema of an output that is for programs, or list them.
     Schema(SchemaArgs),
+    /// Print what a shell is told once, so that it completes commands and the names of a project.
+    #[command(after_help = COMPLETION_HELP)]
+    Completion(CompletionArgs),
+    /// Print the manual page, or that of one command.
+    Manual(ManualArgs),
 }
 
 impl Command {
@@ -70,9 +77,8 @@ impl Command {
             Self::Packs(PacksArgs { one: Some(OnePack::Show(args)), .. }) => {
                 return args.format == PageFormat::Json;
             }
-            Self::Begin(_) | Self::Log(_) | Self::Record(_) | Self::Confirm(_) | Self::Ask(_) | Self::Schema(_) => {
-                Format::Text
-            }
+            Self::Begin(_) | Self::Log(_) | Self::Record(_) | Self::Confirm(_) | Self::Ask(_) => Format::Text,
+            Self::Schema(_) | Self::Completion(_) | Self::Manual(_) => Format::Text,
         };
         format == Format::Json
     }
@@ -103,6 +109,7 @@ pub(super) struct AuditArgs {
     /// close:ZONE, such as close:tail, at all that will be out of reach when
     /// that zone is closed.
     #[arg(long, value_name = "HOLD-POINT")]
+    #[arg(add = ArgValueCompleter::new(Names::By))]
     pub(super) by: Option<String>,
     /// How to write the report.
     #[arg(long, value_enum, default_value_t = AuditFormat::Text)]
@@ -166,6 +173,7 @@ pub(super) struct NextArgs {
 pub(super) struct WhyArgs {
     /// The item, `us/marks.height` or `marks.height` alone; the number that the audit shows; or the first word, such as
     /// fuel.
+    #[arg(add = ArgValueCompleter::new(Names::Items))]
     pub(super) item: String,
     #[command(flatten)]
     pub(super) project: ProjectArgs,
@@ -220,6 +228,7 @@ pub(super) struct QuestionsArgs {
     pub(super) project: ProjectArgs,
     /// Only questions whose name begins with this word, such as fuel.
     #[arg(long)]
+    #[arg(add = ArgValueCompleter::new(Names::Systems))]
     pub(super) system: Option<String>,
     /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -231,6 +240,38 @@ pub(super) struct SchemaArgs {
     /// Which, such as audit.
     #[arg(value_name = "NAME")]
     pub(super) name: Option<String>,
+}
+
+const COMPLETION_HELP: &str = "In bash, in zsh and in fish, at each start:
+
+    source <(cotterpin completion bash)
+    source <(cotterpin completion zsh)
+    cotterpin completion fish | source
+
+In PowerShell, in $PROFILE:
+
+    cotterpin completion powershell | Out-String | Invoke-Expression";
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Shell {
+    Bash,
+    Zsh,
+    Fish,
+    Powershell,
+}
+
+#[derive(Debug, Arguments)]
+pub(super) struct CompletionArgs {
+    /// Which shell.
+    #[arg(value_name = "SHELL", value_enum)]
+    pub(super) shell: Shell,
+}
+
+#[derive(Debug, Arguments)]
+pub(super) struct ManualArgs {
+    /// Which command, such as audit.
+    #[arg(value_name = "COMMAND")]
+    pub(super) command: Option<String>,
 }
 
 #[derive(Debug, Arguments)]
@@ -275,15 +316,18 @@ opened, closed, snag found, snag cleared.
 pub(super) struct LogArgs {
     /// What was done, what with, and a note in your own words.
     #[arg(value_names = ["WHAT", "SUBJECT", "NOTE"], num_args = 0..)]
+    #[arg(add = ArgValueCompleter::new(Names::Log))]
     pub(super) words: Vec<String>,
     /// The project's folder [default: this one, or one that it stands in].
     #[arg(long, value_name = "FOLDER", default_value = ".", hide_default_value = true)]
     pub(super) project: PathBuf,
     /// Who: a short name from [people] of project.toml [default: the builder].
     #[arg(long, value_name = "NAME")]
+    #[arg(add = ArgValueCompleter::new(Names::Who))]
     pub(super) who: Option<String>,
     /// In which role, for somebody who has several.
     #[arg(long)]
+    #[arg(add = ArgValueCompleter::new(Names::Roles))]
     pub(super) role: Option<String>,
     /// When: 2026-09-01, 2026-09, 2026, or 2026-09-01T14:30 [default: today].
     #[arg(long, value_name = "DATE")]
@@ -311,9 +355,11 @@ pub(super) struct LogArgs {
     pub(super) takes: Option<String>,
     /// The hold point by which the snag must be cleared.
     #[arg(long, value_name = "HOLD-POINT")]
+    #[arg(add = ArgValueCompleter::new(Names::HoldPoints))]
     pub(super) by: Option<String>,
     /// Where on the aircraft.
     #[arg(long)]
+    #[arg(add = ArgValueCompleter::new(Names::Zones))]
     pub(super) zone: Option<String>,
     /// A file of the project that shows it; may be given several times.
     #[arg(long, value_name = "FILE")]
@@ -343,6 +389,7 @@ const RECORD_HELP: &str = "    cotterpin record fuel.flow_test.rate 18.4 gal/h -
 pub(super) struct RecordArgs {
     /// A fact, a list, a field of one record, LIST[RECORD].FIELD, or of all: LIST.FIELD.
     #[arg(value_name = "NAME")]
+    #[arg(add = ArgValueCompleter::new(Names::Facts))]
     pub(super) name: String,
     /// The value with its unit; for a record FIELD=VALUE, several; for a list without records: none.
     #[arg(value_name = "VALUE", num_args = 0.., allow_negative_numbers = true)]
@@ -368,6 +415,7 @@ pub(super) struct RecordArgs {
     pub(super) all_but: Vec<String>,
     /// Who says that there is none: a short name from [people] of project.toml [default: the builder].
     #[arg(long, value_name = "NAME")]
+    #[arg(add = ArgValueCompleter::new(Names::Who))]
     pub(super) who: Option<String>,
 }
 
@@ -384,6 +432,7 @@ Whoever is named has to have said so: it stands in the project with the name.";
 pub(super) struct ConfirmArgs {
     /// An item that asks for a person's word; a list, to say that its records are all; or log.
     #[arg(value_name = "NAME")]
+    #[arg(add = ArgValueCompleter::new(Names::Words))]
     pub(super) name: String,
     /// A note in your own words.
     #[arg(value_name = "NOTE", num_args = 0..)]
@@ -399,9 +448,11 @@ pub(super) struct ConfirmArgs {
     pub(super) not: bool,
     /// Who says it: a short name from [people] of project.toml [default: the builder].
     #[arg(long, value_name = "NAME")]
+    #[arg(add = ArgValueCompleter::new(Names::Who))]
     pub(super) who: Option<String>,
     /// In which role, for somebody who has several.
     #[arg(long)]
+    #[arg(add = ArgValueCompleter::new(Names::Roles))]
     pub(super) role: Option<String>,
     /// When it was said: 2026-09-01, 2026-09, 2026, or 2026-09-01T14:30 [default: now].
     #[arg(long, value_name = "DATE")]
@@ -416,12 +467,14 @@ pub(super) struct AskArgs {
     /// Who answers, for the words that are that person's to say: a short name from [people] of
     /// project.toml [default: the builder].
     #[arg(long, value_name = "NAME")]
+    #[arg(add = ArgValueCompleter::new(Names::Who))]
     pub(super) who: Option<String>,
     /// Ask so many questions at most.
     #[arg(long, value_name = "N")]
     pub(super) questions: Option<usize>,
     /// Ask only questions whose name begins with this word, such as fuel.
     #[arg(long)]
+    #[arg(add = ArgValueCompleter::new(Names::Systems))]
     pub(super) system: Option<String>,
     /// The day to judge, as year-month-day [default: today].
     #[arg(long, value_name = "DATE", value_parser = super::day::day)]

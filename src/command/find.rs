@@ -1,14 +1,11 @@
-//! Where the project is: here, or in a folder that this one stands in; and what a
-//! file given from here is called in it.
+//! The project of a command that was not told one, and what a file given from here is
+//! called in it.
 
 use super::args::Command;
-use cotterpin_engine::files::{is_meant_as_project, name_on_disk};
-use std::env;
+use super::here::{HERE, here};
+use cotterpin_engine::files::name_on_disk;
 use std::fs;
 use std::path::{MAIN_SEPARATOR, Path, PathBuf};
-
-/// The folder of a command that is not told one.
-const HERE: &str = ".";
 
 /// Sets the project's folder of a command that was not told one.
 pub(super) fn find(command: &mut Command) {
@@ -22,15 +19,15 @@ pub(super) fn find(command: &mut Command) {
         Command::Why(args) => &mut args.project.folder,
         Command::Questions(args) => &mut args.project.folder,
         Command::Since(args) => &mut args.project.folder,
-        Command::Begin(_) | Command::Packs(_) | Command::Try(_) | Command::Schema(_) => return,
+        Command::Begin(_)
+        | Command::Packs(_)
+        | Command::Try(_)
+        | Command::Schema(_)
+        | Command::Completion(_)
+        | Command::Manual(_) => return,
     };
-    if folder != Path::new(HERE) || is_meant_as_project(folder) {
-        return;
-    }
-    let Ok(here) = env::current_dir() else { return };
-    let above = here.ancestors().skip(1).position(is_meant_as_project);
-    if let Some(above) = above {
-        *folder = vec![".."; above.saturating_add(1)].iter().collect();
+    if folder == Path::new(HERE) {
+        *folder = here();
     }
 }
 

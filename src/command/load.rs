@@ -12,7 +12,6 @@ use cotterpin_engine::project::{Record, read_header};
 use cotterpin_engine::round::RuleSets;
 use cotterpin_engine::source::Sources;
 use cotterpin_packs::{self as packs, PackText};
-use std::path::Path;
 
 /// A project ready to be audited.
 pub(super) struct Loaded {
@@ -52,20 +51,6 @@ pub(super) fn load_with(args: &ProjectArgs, sets: &RuleSets<Rules>) -> Result<Lo
     let project = loaded.map_err(|error| (name_of(&files), Messages::of(error.into_batches())))?;
     let warnings = Messages::of(project.said().to_vec()).of_the_rest();
     Ok(Loaded { project, warnings })
-}
-
-/// The files of a project and the rules of its packs, whatever is wrong with what is recorded.
-pub(super) fn load_rules(folder: &Path) -> Result<(ProjectFiles, Rules), Messages> {
-    let (files, found) = read_project(folder);
-    let own = |name: &str| is_folder(name).then(|| own_pack(folder, name));
-    let mut said = vec![(Sources::default(), found)];
-    if said.iter().any(|(_, found)| found.iter().any(Diagnostic::is_error)) {
-        return Err(Messages::of(said));
-    }
-    match load::rules_of(&files, &mut said, own, &RuleSets::default()) {
-        Some(rules) => Ok((files, rules)),
-        None => Err(Messages::of(said)),
-    }
 }
 
 /// What a project calls itself, as far as that can be read.

@@ -102,6 +102,11 @@ impl Messages {
         })
     }
 
+    /// What to do about them.
+    pub(super) fn helps(&self) -> impl Iterator<Item = String> {
+        self.all().filter_map(|message| message.help.clone())
+    }
+
     /// How many of them are warnings.
     pub(super) fn warnings(&self) -> usize {
         self.all().filter(|message| !message.is_error()).count()

@@ -6,17 +6,22 @@ mod ask;
 mod audit;
 mod begin;
 mod clock;
+mod complete;
+mod completed_names;
 mod confirm;
 mod day;
 mod demo;
 mod edit;
 mod exit;
 mod find;
+mod here;
 mod load;
 mod log;
+mod manual;
 mod messages;
 mod next;
 mod packs;
+mod project_rules;
 mod questions;
 mod record;
 mod recording;
@@ -67,6 +72,9 @@ impl Afterwards {
 /// Runs the command with the process's arguments and streams.
 #[must_use]
 pub fn run() -> ExitCode {
+    if complete::answered(std::env::args_os()) {
+        return Status::Settled.into();
+    }
     let mut out = io::stdout().lock();
     let mut err = io::stderr().lock();
     let colour = terminal::takes_colour();
@@ -179,6 +187,8 @@ fn dispatch(
         Command::Ask(args) => ask::ask(&args, input, out, &mut warn),
         Command::Try(args) => try_pack::try_pack(&args, &mut warn),
         Command::Schema(args) => schema::schema(&args),
+        Command::Completion(args) => complete::completion(&args),
+        Command::Manual(args) => manual::manual(&args),
     };
     done.map(|(text, status)| (text, if unjudged { Status::NotDone } else { status }))
 }

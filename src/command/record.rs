@@ -140,7 +140,12 @@ fn beside_of(args: &RecordArgs) -> Result<Beside, Messages> {
 /// A value as TOML, or what was expected.
 fn value_of(project: &Project, name: &str, fact: &Fact, answer: &str) -> Result<Answer, Messages> {
     toml(&project.rules, fact, answer).map_err(|why| {
-        let message = format!("`{answer}` is no value of `{name}`: {}", why.trim_end_matches('.'));
+        let why = why.trim_end_matches('.');
+        // A number or a day is told with what is wrong in it.
+        let message = match why.contains(&format!("`{answer}`")) {
+            true => why.to_owned(),
+            false => format!("`{answer}` is no value of `{name}`: {why}"),
+        };
         let help = format!("asked is \"{}\"; the answer is {}", fact.ask, form(&project.rules, fact));
         Messages::one(Diagnostic::error("record::value", message).help(help))
     })

@@ -14,7 +14,9 @@ use cotterpin_engine::quantity::Date;
 use cotterpin_engine::report::{self, Message, thousands};
 use cotterpin_engine::round::{Fault, Line, Round, RuleSets, Seen, Tally, each_of};
 use cotterpin_engine::source::Sources;
+use std::collections::BTreeSet;
 use std::path::Path;
+use std::sync::{Mutex, PoisonError};
 
 /// Says how far it is, on one line that is written over.
 pub(super) type Progress<'a> = &'a mut dyn FnMut(&str);
@@ -33,7 +35,8 @@ pub(super) fn round(args: &AuditArgs, below: &Below, progress: Progress<'_>) -> 
     let sets = RuleSets::default();
     let mut tally = Tally::default();
     let (all, mut done) = (below.projects.len(), 0usize);
-    let audit = |inner: &Path| seen(args, on, inner, &sets);
+    let helps = Mutex::new(BTreeSet::new());
+    let audit = |inner: &Path| seen(args, on, inner, (&sets, &helps));
     each_of(below.projects.iter().map(|path| &**path), workers(args, all), audit, |number, seen| {
         tally.add(number, seen);
         done = done.saturating_add(1);
@@ -45,7 +48,8 @@ pub(super) fn round(args: &AuditArgs, below: &Below, progress: Progress<'_>) -> 
         tally.add(number, Seen::not_judged(shown(path), None, plain("file::unreadable", message)));
     }
     let round = tally.round(on.to_string(), args.by.clone());
-    unknown_everywhere(&round)?;
+    let helps = helps.into_inner().unwrap_or_else(PoisonError::into_inner);
+    unknown_everywhere(&round, helps.into_iter().next())?;
     let said: Vec<Message> = below.too_deep.iter().map(|path| too_deep(path)).collect();
     let text = match args.format {
         AuditFormat::Json => report::round_json(&round, &said),
@@ -65,7 +69,7 @@ fn workers(args: &AuditArgs, projects: usize) -> usize {
 }
 
 /// One project: its audit is made small here, and its texts go with it.
-fn seen(args: &AuditArgs, on: Date, inner: &Path, sets: &RuleSets<Rules>) -> Seen {
+fn seen(args: &AuditArgs, on: Date, inner: &Path, (sets, helps): (&RuleSets<Rules>, &Mutex<BTreeSet<String>>)) -> Seen {
     let project = ProjectArgs { folder: args.project.folder.join(inner), demo: false };
     let folder = shown(inner);
     let failed = |name: Option<String>, messages: &Messages| {
@@ -81,7 +85,10 @@ fn seen(args: &AuditArgs, on: Date, inner: &Path, sets: &RuleSets<Rules>) -> See
         .and_then(|options| audit_in_outline(&loaded.project, &options).map_err(refused));
     let audit = match judged {
         Ok(audit) => audit,
-        Err(messages) => return failed(name, &messages),
+        Err(messages) => {
+            helps.lock().unwrap_or_else(PoisonError::into_inner).extend(messages.helps());
+            return failed(name, &messages);
+        }
     };
     if !audit.was_evaluated() {
         let message = format!("no item of its packs concerns it on {on}");
@@ -134,13 +141,14 @@ fn refuse_of_one(args: &AuditArgs) -> Result<(), Messages> {
 }
 
 /// A hold point that the packs of no project know is mistyped; one that some know leaves out the others.
-fn unknown_everywhere(round: &Round) -> Result<(), Messages> {
+fn unknown_everywhere(round: &Round, help: Option<String>) -> Result<(), Messages> {
     const UNKNOWN: &str = "hold-point::unknown";
     let unknown = |line: &Line| line.not_judged.as_ref().is_some_and(|fault| fault.code == UNKNOWN);
     match round.not_judged().next() {
         Some((_, fault)) if round.projects.iter().all(unknown) => {
             let message = Diagnostic::error(UNKNOWN, fault.first.clone());
-            Err(Messages::one(message.help("no project here has packs that do; `cotterpin packs show us` has some")))
+            let no_packs = || "no project here has packs that do; `cotterpin packs show us` has some".to_owned();
+            Err(Messages::one(message.help(help.unwrap_or_else(no_packs))))
         }
         _ => Ok(()),
     }

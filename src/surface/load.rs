@@ -5,7 +5,7 @@ use super::pack::Pack;
 use super::project::Project;
 use super::rules::Rules;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
-use cotterpin_engine::files::{ProjectFiles, is_folder, pack_from_bytes, passed_over, project_from_bytes};
+use cotterpin_engine::files::{ProjectFiles, given_twice, is_folder, pack_from_bytes, passed_over, project_from_bytes};
 use cotterpin_engine::project::{Draft, FileText, PROJECT, read_header, together};
 use cotterpin_engine::round::RuleSets;
 use cotterpin_engine::rules::PackText;
@@ -27,6 +27,7 @@ impl Project {
 
     /// The same with rules that projects of the same packs share.
     pub(super) fn from_files_sharing(files: &[(String, Vec<u8>)], sets: &RuleSets<Rules>) -> Result<Self, LoadError> {
+        once(files)?;
         let sorted = project_from_bytes(files);
         let own = |name: &str| is_folder(name).then(|| Ok((pack_from_bytes(files, name)?, None)));
         load(&sorted, Vec::new(), own, sets)
@@ -43,6 +44,7 @@ impl Project {
     ) -> Result<Self, LoadError> {
         let files: Vec<(String, Vec<u8>)> =
             files.into_iter().map(|(name, bytes)| (name.into(), bytes.into())).collect();
+        once(&files)?;
         read(rules, &project_from_bytes(&files), Vec::new())
     }
 
@@ -106,6 +108,13 @@ fn read(rules: &Rules, files: &ProjectFiles, mut said: Vec<Batch>) -> Result<Pro
     Ok(project)
 }
 
+/// Nobody knows which of two files of one path is meant.
+fn once(files: &[(String, Vec<u8>)]) -> Result<(), LoadError> {
+    let Some(twice) = given_twice(files) else { return Ok(()) };
+    let message = Diagnostic::error("file::twice", format!("there are two files `{twice}`"));
+    Err(LoadError::one(&message.help("give each file once; `a`, `./a` and `/a` are one path")))
+}
+
 fn no_header() -> Diagnostic {
     let message = Diagnostic::error("project::missing", format!("there is no {PROJECT} among the files"));
     message.help("a project begins with it: write name = \"...\" and packs = [\"...\"]")
@@ -148,9 +157,11 @@ pub(crate) fn rules_of(
     let known = known_packs();
     for (name, place) in &header.packs {
         match own(name) {
-            Some(Ok((pack, name))) => {
+            Some(Ok((pack, elsewhere_as))) => {
+                let own_name = pack.own_name().filter(|own_name| known.contains(&own_name.as_str()));
+                found.extend(own_name.map(|own_name| like_a_built_in(name, &own_name).at(*place, "named here")));
                 local.push(pack);
-                elsewhere = elsewhere.zip(name).map(|(names, name)| [names, vec![name]].concat());
+                elsewhere = elsewhere.zip(elsewhere_as).map(|(names, name)| [names, vec![name]].concat());
             }
             Some(Err(problem)) => found.push(problem.at(*place, "named here")),
             None if known.contains(&name.as_str()) => built_in.push(name.clone()),
@@ -172,6 +183,13 @@ pub(crate) fn rules_of(
         said.extend(error.into_batches());
     };
     checked.map_err(refused).ok()
+}
+
+/// A pack of a project's own would be taken for another one, in reports and by packs that build on that.
+fn like_a_built_in(folder: &str, name: &str) -> Diagnostic {
+    let message =
+        Diagnostic::error("pack::name", format!("the pack in `{folder}` has the name of a built-in one, `{name}`"));
+    message.help("give it a name of its own in its pack.toml, or name the built-in pack here")
 }
 
 /// Says that no pack is called so.

@@ -20,15 +20,15 @@ pub(crate) type Batch = (Sources, Vec<Diagnostic>);
 /// assert!(broken.messages().iter().any(|message| message.severity == Severity::Error && !message.labels.is_empty()));
 /// assert!(broken.to_string().contains("mine.checklist:1:"));
 /// ```
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct LoadError(Box<Said>);
 
 /// Why a call was not taken: nothing has changed. Its text is that of all its messages.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct ValueError(Box<Said>);
 
 /// Messages, resolved and as they came.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 struct Said {
     messages: Vec<Message>,
     batches: Vec<Batch>,
@@ -80,6 +80,13 @@ macro_rules! of_messages {
                     message.fmt(f)?;
                 }
                 Ok(())
+            }
+        }
+
+        /// As its text: what a `main` that fails prints is to be read, and the texts it points into are long.
+        impl fmt::Debug for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                fmt::Display::fmt(self, f)
             }
         }
 

@@ -4,7 +4,7 @@ use super::message::ValueError;
 use super::rules::Rules;
 use cotterpin_engine::audit::Request;
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
-use cotterpin_engine::quantity::Date;
+use cotterpin_engine::quantity::{Date, DateError};
 
 /// The day of an audit, and how far it looks.
 ///
@@ -29,8 +29,14 @@ impl Options {
     /// # Errors
     /// There is no such day.
     pub fn on(day: &str) -> Result<Self, ValueError> {
-        let message = |why: String| Diagnostic::error("value::date", format!("`{day}` is no day: {why}"));
-        let parsed = Date::parse(day).map_err(|why| ValueError::one(&message(why.to_string())))?;
+        let parsed = Date::parse(day).map_err(|why| {
+            let why = match why {
+                DateError::Malformed { .. } => String::new(),
+                why => format!(": {why}"),
+            };
+            let message = Diagnostic::error("value::date", format!("`{day}` is no day of the calendar{why}"));
+            ValueError::one(&message.help("write year, month and day, such as 2026-11-25"))
+        })?;
         Ok(Self::from(parsed))
     }
 
@@ -55,8 +61,12 @@ impl Options {
     /// The same for the engine, with names that the packs know.
     pub(super) fn request(&self, rules: &Rules, project: &str) -> Result<Request, ValueError> {
         let (points, zones) = (rules.hold_points(), rules.zones());
-        known("hold point", self.by.as_deref(), &points.map(|(name, _)| name).collect::<Vec<_>>())?;
-        known("zone", self.closing.as_deref(), &zones.map(|(name, _)| name).collect::<Vec<_>>())?;
+        known(
+            ("hold point", "hold-point::unknown"),
+            self.by.as_deref(),
+            &points.map(|(name, _)| name).collect::<Vec<_>>(),
+        )?;
+        known(("zone", "zone::unknown"), self.closing.as_deref(), &zones.map(|(name, _)| name).collect::<Vec<_>>())?;
         Ok(Request { project: project.to_owned(), on: self.on, by: self.by.clone(), closing: self.closing.clone() })
     }
 }
@@ -67,9 +77,9 @@ impl From<Date> for Options {
     }
 }
 
-fn known(kind: &str, name: Option<&str>, known: &[&str]) -> Result<(), ValueError> {
+fn known((kind, code): (&str, &'static str), name: Option<&str>, known: &[&str]) -> Result<(), ValueError> {
     let Some(name) = name.filter(|name| !known.contains(name)) else { return Ok(()) };
-    let message = Diagnostic::error("hold-point::unknown", format!("the packs know no {kind} `{name}`"));
+    let message = Diagnostic::error(code, format!("the packs know no {kind} `{name}`"));
     Err(ValueError::one(&match nearest(name, known.iter().copied()) {
         Some(near) => message.help(format!("did you mean `{near}`?")),
         None => message.help(format!("they know {}", known.join(", "))),

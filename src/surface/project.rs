@@ -7,8 +7,11 @@ use super::rules::Rules;
 use super::value::{Value, quoted};
 use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::files::{may_show, pack_folders, plain_path};
+use cotterpin_engine::project::keys::header::{HOLD_POINTS, VISIT};
 use cotterpin_engine::project::{Draft, Header, NO_RECORD, Record, Refused, Stands};
 use cotterpin_engine::report::{Message, StandIns};
+use cotterpin_engine::source::Sources;
 use std::sync::OnceLock;
 
 /// Everything recorded of one aircraft, against rules that say what can be recorded.
@@ -48,7 +51,8 @@ pub struct Project {
 }
 
 impl Project {
-    /// A project of which nothing is recorded yet.
+    /// A project of which nothing is recorded yet, by the name that reports shall give it; of one without a name it is
+    /// warned.
     #[must_use]
     pub fn new(name: &str, rules: &Rules) -> Self {
         let mut sources = rules.checked.sources.clone();
@@ -83,7 +87,7 @@ impl Project {
         &self.rules
     }
 
-    /// Records a fact, in the place of what was recorded of it.
+    /// Records a fact, in the place of what was recorded of it and of what showed that.
     ///
     /// # Errors
     /// There is no such fact, or it cannot be this: another unit, another kind, out of its limits.
@@ -92,29 +96,33 @@ impl Project {
         self.state(fact, &text, Stands::Instead)
     }
 
-    /// Makes a fact or a list unrecorded.
+    /// Makes a fact or a list unrecorded. Of entries (`log`, `confirmed`, `concession`, `deferred`, `job`) and of the
+    /// words that lists are `whole`, it takes back those that this program added, and leaves those of files.
     ///
     /// # Errors
-    /// There is no such fact or list.
+    /// There is no such fact or list, or something else would be wrong without it.
     pub fn unset(&mut self, name: &str) -> Result<(), ValueError> {
-        self.finished = OnceLock::new();
-        self.draft.unset(&self.rules.checked, name).map_err(|message| ValueError::one(&message))
+        let unset = |draft: &mut Draft, rules: &Rules| {
+            draft.unset(&rules.checked, name).map_err(|message| ValueError::one(&message))
+        };
+        self.change((name, ""), unset)
     }
 
     /// Records a list, in the place of what was recorded of it. It may have no record: that nobody
-    /// says then that it is whole.
+    /// says then that it is whole. The log, words, leave and jobs are no lists: [`add`](Self::add) adds them one by one.
     ///
     /// # Errors
-    /// There is no such list, or a record of it is not as it must be.
+    /// There is no such list, the log keeps it, or a record of it is not as it must be.
     pub fn set_list(&mut self, list: &str, records: impl IntoIterator<Item = Entry>) -> Result<(), ValueError> {
         let text = list_statement(list, records)?;
         self.state(list, &text, Stands::Instead)
     }
 
     /// Adds a record to its list, a line to the log, a word, leave, what is said of a job; or says that a list is whole.
+    /// What hangs on another entry comes after it: a snag is found before it is cleared.
     ///
     /// # Errors
-    /// It is not as it must be.
+    /// It is not as it must be, or does not fit what is recorded already.
     pub fn add(&mut self, entry: &Entry) -> Result<(), ValueError> {
         self.state(&entry.name(), &entry.toml(), stands(entry))
     }
@@ -136,27 +144,38 @@ impl Project {
     pub fn set_planned(&mut self, hold_point: &str, day: impl Into<Value>) -> Result<(), ValueError> {
         let day = day.into().toml();
         let line = match hold_point {
-            "visit" => format!("visit = {day}\n"),
-            other => format!("[planned]\n{} = {day}\n", quoted(other)),
+            VISIT => format!("{VISIT} = {day}\n"),
+            other => format!("[{HOLD_POINTS}]\n{} = {day}\n", quoted(other)),
         };
         self.head(&line)
     }
 
-    /// Names a part of the builder's own: `controls.elevator.pushrod`.
+    /// Names a part of the builder's own: `controls.elevator.pushrod`. Of one that almost has the name of a part that
+    /// is known it is warned.
     ///
     /// # Errors
-    /// It stands below no part that is known, or almost has the name of one.
+    /// It stands below no part that is known, or a pack names it already.
     pub fn set_part(&mut self, name: &str, title: &str) -> Result<(), ValueError> {
+        if self.rules.checked.subjects.iter().any(|part| part.name == name) {
+            let message = Diagnostic::error("project::twice", format!("`{name}` is a part that a pack names already"));
+            return Err(ValueError::one(&message.help("log work on it under this name as it is")));
+        }
         self.head(&format!("[parts]\n{} = {{ title = {} }}\n", quoted(name), quoted(title)))
     }
 
-    /// Says that a file is there, for evidence that is named: its path from the project's folder. An empty one shows nothing.
+    /// Says that a file is there, for evidence that is named: its path from the project's folder, with `/`. As among the
+    /// files of a project, one of nothing but blanks and a copy of what the project says show nothing, nor does one
+    /// under a hidden name, in the folder of a pack, or on a path with `..`. A file that is given again is another one.
     pub fn add_file(&mut self, path: &str, bytes: &[u8]) {
+        let path = plain_path(path);
         let mut paths = self.draft.paths().to_vec();
-        let path = path.trim_start_matches("./").to_owned();
-        let blank = bytes.iter().all(u8::is_ascii_whitespace);
-        if !blank && !paths.contains(&path) {
+        paths.retain(|known| *known != path);
+        let texts: Vec<&[u8]> = self.draft.texts().map(str::as_bytes).collect();
+        if may_show(&path, bytes, &pack_folders(self.draft.header()), &texts) {
             paths.push(path);
+        }
+        paths.sort();
+        if paths != self.draft.paths() {
             self.finished = OnceLock::new();
             self.draft.set_paths(&self.rules.checked, paths);
         }
@@ -166,9 +185,7 @@ impl Project {
     #[must_use]
     pub fn warnings(&self) -> Vec<Message> {
         let (record, messages) = self.finished();
-        let before: Vec<Message> = self.said.iter().flat_map(|(sources, found)| all(found, sources)).collect();
-        let now = all(messages, &record.sources).into_iter().filter(|one| !before.contains(one)).collect();
-        [before, now].concat()
+        told(&self.said, messages, &record.sources)
     }
 
     /// Files that hold what no file that was read holds.
@@ -209,15 +226,40 @@ impl Project {
     }
 
     fn state(&mut self, name: &str, text: &str, stands: Stands) -> Result<(), ValueError> {
+        let state = |draft: &mut Draft, rules: &Rules| {
+            draft.state(&rules.checked, name, text, stands).map(|_| ()).map_err(refused)
+        };
+        self.change((name, text), state)
+    }
+
+    /// Changes what stands under a name by a text; what would make the record wrong as a whole is not taken.
+    fn change(
+        &mut self,
+        (name, text): (&str, &str),
+        change: impl FnOnce(&mut Draft, &Rules) -> Result<(), ValueError>,
+    ) -> Result<(), ValueError> {
+        let before = self.draft.may_not_fit(name, text).then(|| self.draft.clone());
         self.finished = OnceLock::new();
-        let stated = self.draft.state(&self.rules.checked, name, text, stands);
-        stated.map(|_| ()).map_err(refused)
+        change(&mut self.draft, &self.rules)?;
+        let Some(before) = before else { return Ok(()) };
+        let wrong = self.record().err();
+        wrong.map_or(Ok(()), |wrong| {
+            (self.draft, self.finished) = (before, OnceLock::new());
+            Err(wrong)
+        })
     }
 
     fn head(&mut self, line: &str) -> Result<(), ValueError> {
         self.finished = OnceLock::new();
-        self.draft.head(&self.rules.checked, &header_text(self.name(), line)).map(|_| ()).map_err(refused)
+        self.draft.head(&self.rules.checked, &header_text(line)).map(|_| ()).map_err(refused)
     }
+}
+
+/// What was said when files were read, and what is to be said of the record as it is now.
+pub(super) fn told(said: &[Batch], now: &[Diagnostic], sources: &Sources) -> Vec<Message> {
+    let before: Vec<Message> = said.iter().flat_map(|(sources, found)| all(found, sources)).collect();
+    let now = all(now, sources).into_iter().filter(|one| !before.contains(one)).collect();
+    [before, now].concat()
 }
 
 /// How an entry stands to those before it.
@@ -243,9 +285,9 @@ pub(super) fn list_statement(list: &str, records: impl IntoIterator<Item = Entry
     Ok(if text.is_empty() { format!("{}{NO_RECORD}", quoted(list)) } else { text })
 }
 
-/// A header of nothing but a name and one line.
-pub(super) fn header_text(name: &str, line: &str) -> String {
-    format!("name = {}\npacks = [\"-\"]\n{line}", quoted(name))
+/// A header of nothing but what it must have, and one line. Its name is not looked at.
+fn header_text(line: &str) -> String {
+    format!("name = \"-\"\npacks = [\"-\"]\n{line}")
 }
 
 #[expect(clippy::boxed_local, reason = "the engine refuses in a box")]

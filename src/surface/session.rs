@@ -1,12 +1,13 @@
 //! A project that stays judged while it changes.
 
 use super::entry::Entry;
-use super::message::{ValueError, all};
+use super::message::{Batch, ValueError};
 use super::options::Options;
-use super::project::{Project, list_statement, refused, stands, statement};
+use super::project::{Project, list_statement, refused, stands, statement, told};
 use super::rules::Rules;
 use super::value::Value;
 use cotterpin_engine::audit::{Audit, Changed, Finding};
+use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::{Refused, Stands};
 use cotterpin_engine::report::Message;
 use cotterpin_engine::session;
@@ -32,6 +33,8 @@ pub struct Session {
     rules: Rules,
     inner: session::Session,
     not_read: Vec<String>,
+    /// What was said when the project's files were read.
+    said: Vec<Batch>,
 }
 
 /// The findings that are others now, or why the change was not taken.
@@ -44,10 +47,10 @@ impl Session {
     /// As for [`audit`](crate::audit()).
     pub fn new(project: Project, options: &Options) -> Result<Self, ValueError> {
         let request = options.request(&project.rules, project.name())?;
-        let Project { rules, draft, not_read, .. } = project;
+        let Project { rules, draft, not_read, said, .. } = project;
         let (checked, readers) = (Arc::clone(&rules.checked), rules.readers());
         let inner = session::Session::new(checked, readers, draft, request).map_err(refused)?;
-        Ok(Self { rules, inner, not_read })
+        Ok(Self { rules, inner, not_read, said })
     }
 
     /// Every finding as it stands, in no order that means anything.
@@ -66,13 +69,15 @@ impl Session {
     /// The project as it stands.
     #[must_use]
     pub fn project(&self) -> Project {
-        Project::of(self.rules.clone(), self.inner.draft().clone(), self.not_read.clone())
+        let mut project = Project::of(self.rules.clone(), self.inner.draft().clone(), self.not_read.clone());
+        project.said.clone_from(&self.said);
+        project
     }
 
-    /// What is probably not as meant in what is recorded.
+    /// As [`Project::warnings`].
     #[must_use]
     pub fn warnings(&self) -> Vec<Message> {
-        all(self.inner.warnings(), &self.inner.draft().record().sources)
+        told(&self.said, self.inner.warnings(), &self.inner.draft().record().sources)
     }
 
     /// As [`Project::set`].
@@ -108,19 +113,29 @@ impl Session {
         self.inner.state(&entry.name(), &entry.toml(), stands(entry)).map_err(refused)
     }
 
-    /// Any other change of the project: people, planned days, files; or several at once.
+    /// Any other change of the project: people, planned days, files; several at once; or another project of the same
+    /// rules in its place.
     ///
     /// # Errors
-    /// What the change refuses, or what would be wrong with the record; then all is as it was.
+    /// What the change refuses, what would be wrong with the record, or that the project is of other rules: those that
+    /// were loaded once more are others. Then all is as it was.
     pub fn change(&mut self, change: impl FnOnce(&mut Project) -> Result<(), ValueError>) -> Answer {
         let mut project = self.project();
         change(&mut project)?;
-        let draft = project.draft;
+        let Project { rules, draft, not_read, said, .. } = project;
+        // What it holds is found by its place among the names of its rules.
+        if !Arc::ptr_eq(&rules.checked, &self.rules.checked) {
+            let message = Diagnostic::error("session::rules", "the project was made with other rules than the session");
+            let help = "make it with the rules of the session's project, or begin a session with it";
+            return Err(ValueError::one(&message.help(help)));
+        }
         let put = |known: &mut _| -> Result<(), Refused> {
             *known = draft;
             Ok(())
         };
-        self.inner.change(put).map_err(refused)
+        let changed = self.inner.change(put).map_err(refused)?;
+        (self.not_read, self.said) = (not_read, said);
+        Ok(changed)
     }
 
     /// Another day, hold point or zone.

@@ -3,6 +3,7 @@
 use super::message::LoadError;
 use cotterpin_engine::audit::Audit;
 use cotterpin_engine::history::{self, Changes, Saved};
+use cotterpin_engine::report::of_another;
 use cotterpin_engine::vocabulary::Verdict;
 
 /// What a later comparison needs of an audit, and nothing else.
@@ -59,6 +60,12 @@ impl Snapshot {
     #[must_use]
     pub fn to_json(&self) -> String {
         self.0.to_text()
+    }
+
+    /// What is to be said of a comparison: that the audit is of another project, by its name.
+    #[must_use]
+    pub fn notices(&self, now: &Audit) -> Vec<String> {
+        history::other_project(&self.0, now).iter().map(|other| of_another(other)).collect()
     }
 
     /// What is not as it was.

@@ -18,6 +18,8 @@ pub struct Value {
     written: String,
     dated: Option<String>,
     instrument: Option<String>,
+    /// The files that show it.
+    shown_by: Vec<String>,
 }
 
 impl Value {
@@ -27,7 +29,8 @@ impl Value {
         Self::from(format!("{number} {unit}"))
     }
 
-    /// The day on which it was so: `2026-10-04`, or a month or year where no more is known.
+    /// The day on which it was so: `2026-10-04`, with a time `2026-10-04T14:30:00`, or a month or year where no more is
+    /// known.
     #[must_use]
     pub fn dated(mut self, day: impl Into<Value>) -> Self {
         self.dated = Some(day.into().written);
@@ -41,18 +44,28 @@ impl Value {
         self
     }
 
+    /// A file that shows it, by its path from the project's folder; several by one call each. Its kind is that of its
+    /// ending; [`Project::add_file`](crate::Project::add_file) says that it is there. A field of a record has none: the
+    /// record has.
+    #[must_use]
+    pub fn shown_by(mut self, file: &str) -> Self {
+        self.shown_by.push(quoted(file));
+        self
+    }
+
     fn plain(written: String) -> Self {
-        Self { written, dated: None, instrument: None }
+        Self { written, dated: None, instrument: None, shown_by: Vec::new() }
     }
 
     /// As it stands in a file of the project.
     pub(super) fn toml(&self) -> String {
-        if self.dated.is_none() && self.instrument.is_none() {
+        if self.dated.is_none() && self.instrument.is_none() && self.shown_by.is_empty() {
             return self.written.clone();
         }
         let dated = self.dated.iter().map(|day| format!(", dated = {day}"));
         let instrument = self.instrument.iter().map(|name| format!(", instrument = {name}"));
-        format!("{{ value = {}{} }}", self.written, dated.chain(instrument).collect::<String>())
+        let files = (!self.shown_by.is_empty()).then(|| format!(", evidence = [{}]", self.shown_by.join(", ")));
+        format!("{{ value = {}{} }}", self.written, dated.chain(instrument).chain(files).collect::<String>())
     }
 }
 

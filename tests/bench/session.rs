@@ -94,7 +94,7 @@ fn changes(items: usize) -> Vec<(&'static str, f64)> {
     let mut n = 0;
     let word = micro(15, &mut || {
         n += 1;
-        let word = Entry::confirmed().with("item", "s.w9").with("who", "Ida Invented").with("role", "adviser");
+        let word = Entry::confirmed().with("item", "s.w9").with("who", "Tomas Invented").with("role", "adviser");
         let word = word.with("on", format!("2026-11-{:02}", n % 28 + 1)).with("holds", n % 2 == 0);
         assert!(!s.add(&word).unwrap().is_empty());
     });

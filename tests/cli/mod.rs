@@ -6,6 +6,7 @@ mod demo;
 pub(crate) mod many;
 pub(crate) mod next;
 pub(crate) mod not_read;
+mod shells;
 pub(crate) mod usage;
 
 pub(crate) use crate::fixtures::folder::{Ran, Run};

@@ -3,6 +3,8 @@
 mod changes;
 mod many;
 mod public;
+mod said;
+mod taken;
 mod wrong;
 
 /// A pack of everything that a change can bear on.

@@ -3,20 +3,20 @@
 use super::rules;
 use cotterpin::{Entry, Options, Pack, Project, Rules, Session, Value, ValueError, Verdict, audit};
 
-fn project() -> Project {
+pub(super) fn project() -> Project {
     let mut project = Project::new("Nosuch 2", &rules());
     project.set_person("rosa", "Rosa Example", &["builder"]).unwrap();
     project
 }
 
-fn code(refused: Result<(), ValueError>) -> String {
+pub(super) fn code(refused: Result<(), ValueError>) -> String {
     let error = refused.expect_err("it is refused");
     let message = &error.messages()[0];
     assert!(error.to_string().contains(&message.message) && message.help.is_some(), "{error}");
     message.code.clone()
 }
 
-fn verdict(project: &Project, item: &str) -> Verdict {
+pub(super) fn verdict(project: &Project, item: &str) -> Verdict {
     let audit = audit(project, &Options::on("2026-11-25").unwrap()).unwrap();
     audit.findings.iter().find(|finding| finding.item == item).unwrap_or_else(|| panic!("{item}")).verdict
 }

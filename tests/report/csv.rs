@@ -6,6 +6,7 @@ use crate::cli::Run;
 use crate::fixtures::seed::with_dice;
 use cotterpin_engine::audit::{Audit, REMINDER};
 use cotterpin_engine::report::csv;
+use cotterpin_engine::source::is_invisible;
 use std::collections::BTreeMap;
 
 /// A row by the names of its columns, as it was before the guard against formulas.
@@ -60,7 +61,7 @@ fn is_by_the_grammar(text: &str) -> bool {
 }
 
 fn told(text: &str) -> String {
-    written_out(text, |letter| letter.is_control() && !matches!(letter, '\r' | '\n'))
+    written_out(text, |letter| letter.is_control() && !matches!(letter, '\r' | '\n') || is_invisible(letter))
 }
 
 /// That a table has every finding.

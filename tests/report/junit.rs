@@ -6,6 +6,7 @@ use crate::cli::Run;
 use crate::fixtures::seed::with_dice;
 use cotterpin_engine::audit::{Audit, Finding, Notice, REMINDER};
 use cotterpin_engine::report::junit;
+use cotterpin_engine::source::is_invisible;
 use cotterpin_engine::vocabulary::Verdict;
 use junit_parser::{TestCase, TestStatus, TestSuites};
 
@@ -16,7 +17,7 @@ fn forbidden(letter: char) -> bool {
 }
 
 fn told(text: &str) -> String {
-    written_out(text, forbidden)
+    written_out(text, |letter| forbidden(letter) || is_invisible(letter))
 }
 
 fn read(text: &str) -> TestSuites {

@@ -58,7 +58,7 @@ pub(super) fn a_word_is_that_of_whom_it_is_asked_of() {
         &["`spar.seen` is for helper to say, and rosa is builder", "--who tomas (helper)"],
     );
     shed.refuses(&["confirm", "spar.smooth", "--who", "tomas"], &["is for builder to say", "--who rosa (builder)"]);
-    shed.refuses(&["confirm", "spar.smooth", "--who", "toms"], &["there is no person `toms`", "did you mean `tomas`?"]);
+    shed.refuses(&["confirm", "spar.smooth", "--who", "rsoa"], &["there is no person `rsoa`", "did you mean `rosa`?"]);
     shed.step(&["confirm", "spar.seen", "--who", "tomas"]).fine(&["Said by tomas (Tomas Sample), helper."]);
     // A doubt is anybody's to raise.
     shed.step(&["confirm", "spar.smooth", "--not", "--who", "tomas", "--role", "adviser"]).fine(&["No."]);
@@ -120,5 +120,5 @@ fn ask_takes_words_of_the_one_who_answers() {
     let words = words(&shed, "confirmed.toml");
     assert_eq!((words[1]["who"].as_str(), words[1]["role"].as_str()), (Some("tomas"), Some("helper")));
     shed.answer(&["ask"], "").fine(&["There is no question"]);
-    shed.refuses(&["ask", "--who", "nobody"], &["there is no person `nobody`"]);
+    shed.refuses(&["ask", "--who", "rsoa"], &["there is no person `rsoa`"]);
 }

@@ -2,8 +2,8 @@
 //! editor may be open beside it.
 
 use crate::command::edit::{Folder, Placed, Step, appended, placed, steps_known};
-use crate::command::load::load_rules;
 use crate::command::messages::Messages;
+use crate::command::project_rules::load_rules;
 use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, read_project};

@@ -19,7 +19,9 @@ pub use file_names::{name_on_disk, names_in};
 pub use folder::{bytes, is_project, read_project};
 #[cfg(feature = "disk")]
 pub use folder_of_pack::read_pack;
-pub use from_bytes::{ProjectFiles, is_folder, pack_from_bytes, project_from_bytes};
+pub use from_bytes::{
+    ProjectFiles, given_twice, is_folder, may_show, pack_folders, pack_from_bytes, plain_path, project_from_bytes,
+};
 #[cfg(feature = "disk")]
 pub use in_use::{patiently, shown, what_to_do, why};
 pub use passed_over::{LookedInto, passed_over};

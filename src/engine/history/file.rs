@@ -245,8 +245,8 @@ impl Saved {
     }
 }
 
-const AGAIN: &str = "the file may have been cut short or edited; take another saved audit, or make one with \
-`cotterpin audit --save`";
+const AGAIN: &str = "the file may have been cut short or edited; take another saved audit, or save one \
+anew";
 
 /// What a later form means is not known here, and to leave it out could hide something.
 fn newer(name: &str, version: u32) -> Diagnostic {
@@ -265,8 +265,7 @@ fn other_schema(name: &str, schema: Option<&str>) -> Diagnostic {
         Some(schema) => format!("`{name}` is not a saved audit: its schema is `{schema}`, not `{SCHEMA}`"),
         None => format!("`{name}` is not a saved audit: it has no `schema`"),
     };
-    Diagnostic::error("saved::schema", message)
-        .help("a report cannot be compared; `cotterpin audit --save` writes a saved audit")
+    Diagnostic::error("saved::schema", message).help("a report cannot be compared: give an audit that was saved")
 }
 
 fn finding_of(name: &str, item: &ItemHead<'_>, text: FindingText) -> Result<SavedFinding, Diagnostic> {

@@ -34,4 +34,4 @@ mod standing;
 pub use causes::{Cause, CauseKind, Content};
 pub use changes::{Change, Changes, Class, PackChange, Side, compare};
 pub use saved::{Aside, ENGINE, Leave, Saved, SavedFinding, SavedLapse, SavedLine, SavedNote, SavedPack};
-pub use standing::{Gone, Standing, standing};
+pub use standing::{Gone, Standing, other_project, standing};

@@ -12,6 +12,8 @@ use crate::vocabulary::Verdict;
 pub struct Standing {
     /// The day of the audit that was kept, ISO 8601.
     pub since: String,
+    /// The project of the audit that was kept, if it is another one by its name.
+    pub of_another: Option<String>,
     /// The class of each finding of now, in the audit's order.
     pub classes: Vec<Class>,
     /// Findings of then that are there no more.
@@ -47,9 +49,16 @@ pub fn standing(was: &Saved, audit: &Audit) -> Standing {
     };
     Standing {
         since: was.on.clone(),
+        of_another: other_project(was, audit),
         classes: pairs.into_iter().map(class).collect(),
         gone: gone.into_iter().map(of_then).collect(),
     }
+}
+
+/// The project of an audit that was kept, if that is not the one of now, by its name.
+#[must_use]
+pub fn other_project(was: &Saved, audit: &Audit) -> Option<String> {
+    (was.project != audit.project).then(|| was.project.clone())
 }
 
 fn of_then(finding: &SavedFinding) -> Gone {

@@ -5,9 +5,9 @@
 use super::logbook::{EntryStanding, Logbook};
 use super::states::of_whole;
 use crate::ir::{ListId, Rules};
-use crate::project::{Entry, Moment, Record, Rows, SaidRecord, Whole, WholeLog, said_records};
+use crate::project::{Entry, Moment, Record, Rows, SaidRecord, Whole, WholeLog, folded_record, said_records};
 use crate::quantity::Date;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How a list stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -58,11 +58,15 @@ pub(crate) fn wholeness<'r>(
         return Wholeness::NotYet;
     }
     let records = rows.map_or_else(Vec::new, |rows| said_records(rules, id, rows));
-    let (now, then): (BTreeSet<_>, BTreeSet<_>) = (records.iter().collect(), said.iter().collect());
+    // Capitals and blanks make no other name, as among the records.
+    let named = |records: &[SaidRecord]| -> BTreeMap<_, String> {
+        records.iter().map(|one| ((folded_record(&one.name), one.how_many), one.to_string())).collect()
+    };
+    let (now, then) = (named(&records), named(said));
     // A name said twice may stand for something that is not recorded; of a record without a name
     // of its own nobody can say anything.
     let twice = then.len() != said.len() || now.len() != rows.map_or(0, |rows| rows.rows.len());
-    if now == then && !twice {
+    if now.keys().eq(then.keys()) && !twice {
         let moment = Moment { on: word.on, at: None, place: word.place };
         let standing = rules.list(id).map(|list| logbook.standing_of_moment(Some(moment), None, of_whole(list)));
         return match standing {
@@ -73,8 +77,9 @@ pub(crate) fn wholeness<'r>(
             Some(EntryStanding::Counts | EntryStanding::Weak | EntryStanding::Off(_)) | None => Wholeness::Whole,
         };
     }
-    let but = |these: &BTreeSet<&SaidRecord>, those: &BTreeSet<&SaidRecord>| {
-        these.difference(those).map(ToString::to_string).collect()
+    let but = |these: &BTreeMap<_, String>, those: &BTreeMap<_, String>| {
+        let missing = these.iter().filter(|(name, _)| !those.contains_key(*name));
+        missing.map(|(_, shown)| shown.clone()).collect::<BTreeSet<_>>().into_iter().collect()
     };
     Wholeness::Differs { came: but(&now, &then), went: but(&then, &now) }
 }

@@ -6,12 +6,16 @@ use super::Record;
 use super::finished::finish;
 use super::header::{Header, PROJECT, read_header};
 use super::header_checks;
+use super::job::JOB;
+use super::keys::log::{LOG, SNAG};
+use super::keys::whole::WHOLE;
+use super::log::{DERIVED_LISTS, kept};
 use super::rows::twice;
 use super::text::{FileText, Page, open, parse};
 use super::unread::Unread;
 use super::walk::Walk;
 use crate::diagnostic::{Diagnostic, did_you_mean};
-use crate::ir::{FactId, ListId, Rules};
+use crate::ir::{ENTRIES, FactId, ListId, Rules};
 use crate::source::{SourceId, Sources};
 use std::collections::BTreeSet;
 
@@ -33,6 +37,8 @@ pub struct Draft {
     own: Vec<Own>,
     /// Facts and lists of the builder's files that a program took out.
     unset: BTreeSet<String>,
+    /// What was said of it when a program changed it last.
+    of_header: Vec<Diagnostic>,
     /// What has been gathered; what only all of it together tells is not in it yet.
     record: Record,
     unread: Unread,
@@ -87,14 +93,29 @@ impl Draft {
         }
         let Walk { record, messages, unread, .. } = walk;
         let (header, paths) = (header.clone(), paths.to_vec());
-        let draft = Self { header, paths, files: own, own: Vec::new(), unset: BTreeSet::new(), record, unread };
+        let draft = Self {
+            header,
+            paths,
+            files: own,
+            own: Vec::new(),
+            unset: BTreeSet::new(),
+            of_header: Vec::new(),
+            record,
+            unread,
+        };
         (draft, messages)
     }
 
     /// The record with what only all of it together tells, and what is to be said of that.
     #[must_use]
     pub fn finished(&self, rules: &Rules) -> (Record, Vec<Diagnostic>) {
-        finish(self.record.clone(), &self.paths, &self.header, rules, &self.unread)
+        let (record, mut messages) = finish(self.record.clone(), &self.paths, &self.header, rules, &self.unread);
+        messages.extend(self.of_header.iter().cloned());
+        if self.header.name.trim().is_empty() {
+            let message = Diagnostic::warning("project::no-name", "the project has no name");
+            messages.push(message.help("give it one, as reports shall call it"));
+        }
+        (record, messages)
     }
 
     /// The same for good.
@@ -120,6 +141,11 @@ impl Draft {
     /// # Errors
     /// What is wrong with it; the draft is then as it was.
     pub fn state(&mut self, rules: &Rules, name: &str, text: &str, stands: Stands) -> Result<Vec<Diagnostic>, Refused> {
+        if stands == Stands::Instead && is_entry(name) {
+            let message = Diagnostic::error("record::form", format!("`{name}` is no fact and no list"));
+            let help = format!("add its entries one by one; unset `{name}` takes back those that a program added");
+            return Err(Box::new((self.record.sources.clone(), vec![message.help(help)])));
+        }
         let known = self.own.iter().position(|own| own.name == name);
         let before = known.and_then(|at| self.own.get(at)).map(|own| own.source);
         let mut sources = std::mem::take(&mut self.record.sources);
@@ -189,14 +215,16 @@ impl Draft {
     fn merge(&mut self, rules: &Rules, delta: Record, stands: Stands) {
         let record = &mut self.record;
         record.sources = delta.sources;
-        record.facts.extend(delta.facts);
+        for (id, recorded) in delta.facts {
+            // What showed another value does not show this one.
+            rules.fact(id).into_iter().for_each(|fact| shown_no_more(record, &fact.name));
+            record.facts.insert(id, recorded);
+        }
         for (id, rows) in delta.lists {
             match record.lists.get_mut(&id) {
                 Some(known) if stands == Stands::After => known.rows.extend(rows.rows),
                 _ => {
-                    // What showed records that are gone shows nothing.
-                    let of_list = rules.list(id).map(|list| format!("{}[", list.name)).unwrap_or_default();
-                    record.evidence.retain(|evidence| !evidence.subject.starts_with(&of_list));
+                    rules.list(id).into_iter().for_each(|list| shown_no_more(record, &list.name));
                     record.lists.insert(id, rows);
                 }
             }
@@ -211,11 +239,21 @@ impl Draft {
         record.jobs.extend(delta.jobs);
     }
 
-    /// Makes a fact or a list unrecorded, with the word that the list is whole.
+    /// Makes a fact or a list unrecorded, with what shows it and the word that the list is whole. Of entries, such as
+    /// `log` or `confirmed`, and of the words that lists are `whole`, it takes back those that a program added.
     ///
     /// # Errors
-    /// There is no fact or list of that name.
+    /// There is no fact or list of that name, or the log keeps it.
     pub fn unset(&mut self, rules: &Rules, name: &str) -> Result<(), Diagnostic> {
+        if DERIVED_LISTS.contains(&name) {
+            return Err(kept(name));
+        }
+        if is_entry(name) || name == WHOLE {
+            let words = whole_name("");
+            self.take_back(|own| own == name || name == WHOLE && own.starts_with(&words));
+            self.reread(rules);
+            return Ok(());
+        }
         let fact = rules.fact_by_name.get(name).copied();
         let list = rules.list_by_name.get(name).copied();
         if fact.is_none() && list.is_none() {
@@ -227,20 +265,36 @@ impl Draft {
             );
         }
         self.unset.insert(name.to_owned());
-        self.record.forget_not_taken_in(name);
-        let sources: Vec<SourceId> = self.own.iter().filter(|own| own.name == name).map(|own| own.source).collect();
-        self.own.retain(|own| own.name != name);
-        for source in sources {
-            self.record.sources.renew(source, "");
-            self.record.evidence.retain(|evidence| evidence.place.source != source);
-        }
-        fact.map(|id| self.record.facts.remove(&id));
-        if let Some(id) = list {
-            self.record.lists.remove(&id);
-            self.record.whole.remove(&id);
-            self.own.retain(|own| own.name != whole_name(name));
-        }
+        self.take_back(|own| own == name || list.is_some() && own == whole_name(name));
+        unrecorded(&mut self.record, rules, name);
         Ok(())
+    }
+
+    /// Forgets what a program stated under some names, without looking at what it had come to.
+    fn take_back(&mut self, is_meant: impl Fn(&str) -> bool) {
+        for own in self.own.iter().filter(|own| is_meant(&own.name)) {
+            self.record.sources.renew(own.source, "");
+        }
+        self.own.retain(|own| !is_meant(&own.name));
+    }
+
+    /// Whether a text under a name can make the record wrong although each entry is as it must be: snags, jobs, and how
+    /// many entries there are.
+    #[must_use]
+    pub fn may_not_fit(&self, name: &str, text: &str) -> bool {
+        let record = &self.record;
+        let hangs_together = || record.whole_log.is_some() || record.log.iter().any(|line| line.snag.is_some());
+        match name {
+            JOB | WHOLE => true,
+            LOG => text.contains(SNAG) || hangs_together(),
+            _ => name == whole_name(LOG),
+        }
+    }
+
+    /// The texts of the builder's files, that of `project.toml` among them.
+    pub fn texts(&self) -> impl Iterator<Item = &str> {
+        let sources = std::iter::once(self.header.place.source).chain(self.files.iter().copied());
+        sources.filter_map(|id| self.record.sources.file(id)).map(|file| &*file.text)
     }
 
     /// The fact as it is recorded.
@@ -292,6 +346,7 @@ impl Draft {
             self.reread(rules);
             return Err(Box::new((sources, said)));
         }
+        self.of_header.clone_from(&messages);
         Ok(messages)
     }
 
@@ -308,12 +363,7 @@ impl Draft {
             }
         }
         for name in &self.unset {
-            walk.record.forget_not_taken_in(name);
-            rules.fact_by_name.get(name.as_str()).map(|id| walk.record.facts.remove(id));
-            if let Some(id) = rules.list_by_name.get(name.as_str()) {
-                walk.record.lists.remove(id);
-                walk.record.whole.remove(id);
-            }
+            unrecorded(&mut walk.record, rules, name);
         }
         let Walk { record, mut messages, unread, .. } = walk;
         (self.record, self.unread) = (record, unread);
@@ -329,6 +379,29 @@ impl Draft {
         }
         messages
     }
+}
+
+/// Whether entries stand under a name, each for itself: lines of the log, words, leave, jobs.
+fn is_entry(name: &str) -> bool {
+    name == LOG || ENTRIES.contains(&name)
+}
+
+/// Takes a fact or a list out of a record, with what shows it and the word that it is whole.
+fn unrecorded(record: &mut Record, rules: &Rules, name: &str) {
+    record.forget_not_taken_in(name);
+    rules.fact_by_name.get(name).map(|id| record.facts.remove(id));
+    if let Some(id) = rules.list_by_name.get(name) {
+        record.lists.remove(id);
+        record.whole.remove(id);
+    }
+    shown_no_more(record, name);
+}
+
+/// Takes out what shows a fact, or a list and its records.
+fn shown_no_more(record: &mut Record, name: &str) {
+    record.evidence.retain(|evidence| {
+        evidence.subject.strip_prefix(name).is_none_or(|rest| !rest.is_empty() && !rest.starts_with('['))
+    });
 }
 
 /// The name under which the word stands that a list is whole.

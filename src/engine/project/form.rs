@@ -2,6 +2,7 @@
 //! keys read one by one, and everything that is wrong with it.
 
 use super::dates;
+use super::full_names::says_nothing;
 use super::text::Page;
 use super::value::whole_number;
 use super::words::{in_words, normal_word};
@@ -96,6 +97,16 @@ impl<'a> Form<'a> {
             return None;
         }
         self.optional_text(key)
+    }
+
+    /// A text that must be there and say something.
+    pub(super) fn telling(&mut self, key: &str, what: &str) -> Option<String> {
+        let text = self.text(key, what)?;
+        if says_nothing(&text) {
+            self.wrong(key, "record::form", format!("this says nothing: write {what}"));
+            return None;
+        }
+        Some(text)
     }
 
     /// A text that may be there.

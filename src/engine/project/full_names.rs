@@ -1,5 +1,6 @@
 //! What a full name tells: whether two are one person's, whether one may be a builder's, whether it is anybody's.
 
+use crate::ir::{Role, Rules};
 use unicode_normalization::{UnicodeNormalization, char::is_combining_mark};
 use unicode_security::skeleton;
 
@@ -58,6 +59,30 @@ pub(crate) fn is_nobody(who: &str) -> bool {
     NOBODY.contains(&plain.as_str())
         || who.chars().filter(|letter| letter.is_alphabetic()).take(2).count() < 2 && !is_one_sign(who)
 }
+
+/// Whether what is written is nobody's name, though it stands for somebody: whoever writes it, or a role, with an article
+/// perhaps.
+pub(super) fn is_no_name(rules: &Rules, who: &str) -> bool {
+    let name = one_name(without_article(who));
+    let is_role = |role: &Role| [&role.name, &role.title].iter().any(|text| one_name(without_article(text)) == name);
+    is_nobody(who) || name.is_empty() || name.split(' ').all(is_myself) || rules.roles.iter().any(is_role)
+}
+
+/// `A. Builder` and `A Builder` are names, `a builder` and `the Builder` are none.
+fn without_article(text: &str) -> &str {
+    let text = text.trim();
+    let first = text.split_whitespace().next().unwrap_or("");
+    let is_article = first == "a" || ARTICLES.contains(&first.to_lowercase().as_str());
+    if is_article { text.strip_prefix(first).unwrap_or(text).trim_start() } else { text }
+}
+
+/// Whether a reason says nothing: no letter and no digit, or that there is none.
+pub(super) fn says_nothing(text: &str) -> bool {
+    !text.chars().any(char::is_alphanumeric) || NOBODY.contains(&text.trim().to_lowercase().as_str())
+}
+
+/// What stands before the name of a role.
+const ARTICLES: [&str; 4] = ["the", "an", "our", "my"];
 
 /// Some names are one sign, in scripts whose signs are words.
 fn is_one_sign(who: &str) -> bool {

@@ -1,13 +1,13 @@
 //! What `project.toml` says of people, parts and planned days, against the packs.
 
 use super::Record;
-use super::full_names::{is_nobody, one_name};
+use super::full_names::{is_no_name, one_name};
 use super::header::Header;
 use super::keys::header::VISIT;
 use super::planned::FIRST_FLIGHT;
 use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};
 use crate::ir::Rules;
-use crate::source::Span;
+use crate::source::{Span, is_invisible};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Takes people, parts and planned days over into the record.
@@ -21,7 +21,7 @@ pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> 
         }
         record.people.insert(short.clone(), person.clone());
     }
-    messages.extend(same_name(header));
+    messages.extend(same_name(header, rules));
     for part in header.parts.values() {
         let zone = part.zone.as_ref().filter(|zone| !zones.contains(&zone.as_str()));
         messages.extend(zone.map(|zone| unknown("zone", zone, &zones, part.place)));
@@ -53,17 +53,24 @@ pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> 
 }
 
 /// Two short names of one full name: one person, which the builder should know.
-fn same_name(header: &Header) -> Vec<Diagnostic> {
+fn same_name(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
     let (mut named, mut called) = (BTreeMap::new(), BTreeMap::new());
     let mut messages = Vec::new();
     for (short, person) in &header.people {
+        for (what, text) in [("short name", short), ("full name", &person.name)] {
+            if let Some(why) = not_on_a_line(text) {
+                let message = format!("the {what} of somebody under [people] {why}");
+                let help = "write a name on one line, such as rosa = { name = \"Rosa Example\", role = \"builder\" }";
+                messages.push(Diagnostic::error("project::no-name", message).at(person.place, "").help(help));
+            }
+        }
         if let Some((before, place)) = called.insert(one_name(short), (short.as_str(), person.place)) {
             let message = format!("the short names `{before}` and `{short}` differ in capitals or signs only");
             let message = Diagnostic::error("project::short-name", message);
             let help = "who is meant would hang on a capital letter: give one of them another short name";
             messages.push(message.at(person.place, "here again").at(place, "first here").help(help));
         }
-        if is_nobody(&person.name) {
+        if is_no_name(rules, &person.name) {
             let message = format!("`{}` is nobody's name", person.name);
             let message = Diagnostic::error("project::no-name", message).at(person.place, "");
             messages.push(message.help("write the full name; leave the person out until you know it"));
@@ -79,6 +86,17 @@ fn same_name(header: &Header) -> Vec<Diagnostic> {
         }
     }
     messages
+}
+
+/// What is wrong with a name that shows nothing, or does not stay on its line.
+fn not_on_a_line(name: &str) -> Option<&'static str> {
+    if name.chars().any(char::is_control) {
+        Some("has a line break or another control character in it")
+    } else if name.chars().all(|letter| letter.is_whitespace() || is_invisible(letter)) {
+        Some("is empty")
+    } else {
+        None
+    }
 }
 
 fn unknown(kind: &str, name: &str, known: &[&str], place: Span) -> Diagnostic {
@@ -98,7 +116,11 @@ fn parts(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
         known.insert(name);
     }
     for (name, part) in &header.parts {
-        if declared.contains(&name.as_str()) {
+        if let Some(why) = name.split('.').find_map(not_on_a_line) {
+            let message = format!("the name of a part of your own {why}");
+            let help = "write a dotted name in quotes, such as \"controls.elevator.pushrod\"";
+            messages.push(Diagnostic::error("project::form", message).at(part.place, "").help(help));
+        } else if declared.contains(&name.as_str()) {
             let message = format!("`{name}` is a part that a pack names already");
             // A later edition of a pack may have come to name it, which stops nobody's audit.
             messages.push(Diagnostic::warning("project::twice", message).at(part.place, "").help("take it out"));

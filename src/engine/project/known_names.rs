@@ -58,6 +58,10 @@ impl<'r> Names<'r> {
     /// What is unknown about a name, and what to do. A table can only have
     /// been meant for a group or a list.
     pub(super) fn unknown(&self, name: &str, is_table: bool) -> (String, String) {
+        if name.is_empty() {
+            let help = "write the name of a fact of the packs before the `=`";
+            return ("what is recorded here has no name".to_owned(), help.to_owned());
+        }
         if let [first, more @ ..] = elsewhere::knows(self.rules, name).as_slice() {
             let packs = more.iter().fold(format!("`{first}`"), |packs, pack| format!("{packs} or `{pack}`"));
             let what = if is_table { "group of facts" } else { "fact" };
@@ -90,7 +94,7 @@ impl<'r> Names<'r> {
     /// How the builder writes a name, or what is in a group, that several packs have.
     fn shared(&self, name: &str) -> Option<Vec<String>> {
         let in_it = |full: &&str| {
-            let own = full.split_once('/').map_or("", |(_, own)| own);
+            let Some((_, own)) = full.split_once('/') else { return false };
             own == name || own.strip_prefix(name).is_some_and(|rest| rest.starts_with('.'))
         };
         let full: BTreeSet<&str> = self.facts().chain(self.lists()).filter(in_it).collect();

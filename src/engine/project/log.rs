@@ -1,11 +1,11 @@
 //! The log: `[[log]]` entries, one line of a builder's day each.
 
-use super::Record;
 use super::dates;
 use super::entry::{Entry, Fit};
 use super::evidence::Files;
 use super::form::{Form, not_a_list};
 use super::freehand::{self, Asked, Freehand};
+use super::full_names::one_name;
 use super::keys::log::{
     ALL, ANOTHER, BY, EVIDENCE, FIT, FOR, FOR_GOOD, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT,
     TAKES, WHAT, WHO, ZONE, events_with, is_of_zones,
@@ -15,6 +15,7 @@ use super::text::Page;
 use super::unread::Unread;
 use super::value::snag_number;
 use super::words::normal_word;
+use super::{Person, Record};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
 use crate::quantity::{DateRange, Dimension, ExactInterval};
@@ -80,12 +81,14 @@ fn derived_keys() -> Vec<&'static str> {
 /// `[[log.snags]]` and its like, which the log keeps by itself.
 fn kept_lists(derived: &[&str], page: &Page<'_>, table: &DeTable<'_>) -> Vec<Diagnostic> {
     let kept = table.keys().filter(|key| derived.contains(&key.get_ref().as_ref()));
-    kept.map(|key| {
-        let message = format!("`{LOG}.{}` is kept from the log; nobody writes it", key.get_ref());
-        let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";
-        Diagnostic::error("log::kept", message).at(page.span(key), "not written by hand").help(help)
-    })
-    .collect()
+    kept.map(|key| self::kept(&format!("{LOG}.{}", key.get_ref())).at(page.span(key), "not written by hand")).collect()
+}
+
+/// Says that a list is none that anybody writes.
+pub(super) fn kept(list: &str) -> Diagnostic {
+    let message = format!("`{list}` is kept from the log; nobody writes it");
+    let help = "take it out, and write what happened as entries: [[log]] on = ..., what = \"snag found\", ...";
+    Diagnostic::error("log::kept", message).help(help)
 }
 
 fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
@@ -246,17 +249,25 @@ pub(super) fn who(form: &mut Form<'_>, record: &Record) -> Option<String> {
     if record.people.contains_key(&who) {
         return Some(who);
     }
+    let full = one_name(&who);
+    let of_full = |(_, person): &(&String, &Person)| !full.is_empty() && one_name(&person.name) == full;
+    let short: Vec<String> = record.people.iter().filter(of_full).map(|(short, _)| format!("\"{short}\"")).collect();
     let same = || record.people.keys().find(|known| known.to_lowercase() == who.to_lowercase()).map(String::as_str);
     let label = match nearest(&who, record.people.keys().map(String::as_str)).or_else(same) {
+        _ if !short.is_empty() => format!("this is the full name; write the short one, {}", short.join(" or ")),
         Some(near) => format!("nobody of this name; did you mean \"{near}\"?"),
-        None => {
-            format!(
-                "nobody of this name; write {who} = {{ name = \"...\", role = \"builder\" }} under [people] in project.toml"
-            )
-        }
+        None if is_bare(&who) => format!(
+            "nobody of this name; write {who} = {{ name = \"...\", role = \"builder\" }} under [people] in project.toml"
+        ),
+        None => "nobody of this name; give the person a short one under [people] in project.toml, such as rosa = { name = \"Rosa Example\", role = \"builder\" }, and write that".to_owned(),
     };
     form.wrong(WHO, "log::who", label);
     None
+}
+
+/// Whether a name can be a key of TOML without quotes.
+fn is_bare(name: &str) -> bool {
+    name.chars().all(|letter| letter.is_ascii_alphanumeric() || matches!(letter, '-' | '_'))
 }
 
 /// The role written, or the only one the person has.

@@ -65,6 +65,7 @@ pub use read::read;
 pub(crate) use record_names::record_name;
 pub use record_names::record_names;
 pub use record_names::said_records;
+pub(crate) use rows::folded as folded_record;
 pub(crate) use taken::LastDisturbed;
 pub use taken::{Moment, Taken};
 pub use text::FileText;

@@ -4,7 +4,7 @@ use super::taken::{DATED, INSTRUMENT, VALUE, taken};
 use super::text::Page;
 use super::value::{value, whole_number};
 use super::walk::{KeyAndValue, Walk, beside_value};
-use super::words::question;
+use super::words::{in_words, question};
 use super::{Recorded, Row, Rows, Taken, Value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{HOW_MANY, List, PART};
@@ -143,9 +143,16 @@ fn how_many(walk: &mut Walk<'_>, page: &Page<'_>, list: &List, table: &DeTable<'
         _ => None,
     };
     many.and_then(NonZeroU32::new).unwrap_or_else(|| {
+        let label = match written.get_ref() {
+            DeValue::Integer(number) if whole_number(number).is_some_and(|many| many <= 0) => "this is none".to_owned(),
+            DeValue::Integer(_) => format!("this is more than {}", u32::MAX),
+            DeValue::Float(_) => "write it without a point".to_owned(),
+            DeValue::String(_) => "write it without quotes".to_owned(),
+            other => format!("this is {}", in_words(other)),
+        };
         let message = "a record stands for a whole number of things, from 1";
         let help = "write how many there are, such as how_many = 48; what differs from them is a record of its own";
-        walk.messages.push(Diagnostic::error("record::how-many", message).at(place, "this is none").help(help));
+        walk.messages.push(Diagnostic::error("record::how-many", message).at(place, label).help(help));
         NonZeroU32::MIN
     })
 }
@@ -224,7 +231,7 @@ fn is_selector(letter: char) -> bool {
 
 /// A record's name as it is compared: `Left`, `left ` and `left` are one thing
 /// written down several times.
-fn folded(name: &str) -> String {
+pub(crate) fn folded(name: &str) -> String {
     // Nearly all names are plain letters, which have one form only. What shows nothing makes no other name.
     let letters: String = match name.is_ascii() {
         true => name.to_ascii_lowercase(),

@@ -1,7 +1,7 @@
 //! What people say of an item: `[[confirmed]]`, `[[concession]]` and `[[deferred]]`.
 
 use super::form::{Form, not_a_list};
-use super::full_names::{is_nobody, one_name};
+use super::full_names::{is_no_name, is_nobody, one_name};
 use super::text::Page;
 use super::{Concession, Confirmation, Deferral, Person, Record};
 use crate::diagnostic::Diagnostic;
@@ -78,7 +78,7 @@ pub(super) fn read(
         match word {
             Word::Confirmed => record.confirmations.extend(confirmation(&mut entry, &record.people)),
             Word::Concession => record.concessions.extend(concession(&mut entry, &record.people)),
-            Word::Deferred => record.deferrals.extend(deferral(&mut entry)),
+            Word::Deferred => record.deferrals.extend(deferral(&mut entry, &record.people)),
         }
         messages.append(&mut entry.messages);
     }
@@ -91,11 +91,8 @@ pub(super) fn read(
 fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<String> {
     let role = form.role()?;
     let who = who?;
-    if is_nobody(who) || form.rules.roles.iter().any(|role| role.name == who) {
-        let key = if form.find("who").is_some() { "who" } else { "granted_by" };
-        form.wrong(key, "record::form", "this is nobody's name".to_owned());
-        return None;
-    }
+    let key = if form.find("who").is_some() { "who" } else { "granted_by" };
+    is_somebody(form, key, who, people).then_some(())?;
     // As nearly always: named letter for letter.
     if people.iter().any(|(short, person)| (short == who || person.name == who) && person.roles.contains(&role)) {
         return Some(role);
@@ -112,6 +109,17 @@ fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<Strin
     roles.dedup();
     form.wrong("role", "record::role", format!("{who} is named in project.toml as {}", roles.join(", ")));
     None
+}
+
+/// Whether somebody is named; says so where nobody is. `me` may be the short name of one.
+fn is_somebody(form: &mut Form<'_>, key: &str, who: &str, people: &People) -> bool {
+    let is_short_name = || people.contains_key(who);
+    let is_role = || form.rules.roles.iter().any(|role| role.name == who);
+    let nobody = is_nobody(who) || is_role() || !is_short_name() && is_no_name(form.rules, who);
+    if nobody {
+        form.wrong(key, "record::form", "this is nobody's name".to_owned());
+    }
+    !nobody
 }
 
 /// The item that is spoken of: of one pack.
@@ -164,7 +172,7 @@ fn confirmation(form: &mut Form<'_>, people: &People) -> Option<Confirmation> {
 
 fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {
     let item = item(form);
-    let reason = form.text("reason", "why it may stay as it is");
+    let reason = form.telling("reason", "why it may stay as it is");
     let granted_by = form.text("granted_by", "the name of the person who granted it");
     let role = role(form, granted_by.as_deref(), people);
     let on = form.date("on", "the day it was granted");
@@ -190,12 +198,13 @@ fn concession(form: &mut Form<'_>, people: &People) -> Option<Concession> {
     })
 }
 
-fn deferral(form: &mut Form<'_>) -> Option<Deferral> {
+fn deferral(form: &mut Form<'_>, people: &People) -> Option<Deferral> {
     let item = item(form);
-    let reason = form.text("reason", "why it cannot be shown before flight");
-    let limit = form.text("limit", "what is kept to until it is shown");
-    let test = form.text("test", "the test in flight that will show it");
+    let reason = form.telling("reason", "why it cannot be shown before flight");
+    let limit = form.telling("limit", "what is kept to until it is shown");
+    let test = form.telling("test", "the test in flight that will show it");
     let who = form.text("who", "the name of the person who deferred it");
+    let who = who.filter(|who| is_somebody(form, "who", who, people));
     let on = form.date("on", "the day");
     let by = form.hold_point("by", "the hold point by which the test must have shown it");
     let (subject, result) = (form.subject(), form.optional_text("result"));

@@ -97,6 +97,11 @@ impl<'r> Walk<'r> {
     }
 
     fn entry(&mut self, page: &Page<'_>, name: &str, (key, written): KeyAndValue<'_>, around: Option<&Taken>) {
+        // However its name is written: in tables, with points, in quotes.
+        if log::DERIVED_LISTS.contains(&name) {
+            self.messages.push(log::kept(name).at(key, "not written by hand"));
+            return;
+        }
         let known = self.names.find(name);
         let is_table = written.get_ref().is_table();
         let is_group = (is_table || known.nothing()) && self.names.is_group(name);

@@ -31,6 +31,7 @@
 
 use super::lines::{self, Lines};
 use crate::audit::{Audit, Finding};
+use crate::source::is_invisible;
 
 const COLUMNS: [&str; 27] = [
     "item",
@@ -136,7 +137,7 @@ fn written(out: &mut String, text: &str) {
     for letter in text.chars() {
         match letter {
             '\r' | '\n' => cell.push(letter),
-            _ if letter.is_control() => cell.extend(letter.escape_unicode()),
+            _ if letter.is_control() || is_invisible(letter) => cell.extend(letter.escape_unicode()),
             _ => cell.push(letter),
         }
     }

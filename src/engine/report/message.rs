@@ -1,5 +1,6 @@
 //! Errors and warnings as data.
 
+use super::wrap::clean;
 use crate::diagnostic::{Diagnostic, Label, Severity};
 use crate::source::{Place, Sources};
 use serde::{Deserialize, Serialize};
@@ -51,33 +52,34 @@ impl Message {
     }
 }
 
-/// Without colour, whatever it is written to: what is wrong, each place with its line, what to do.
+/// Without colour, whatever it is written to: what is wrong, each place with its line, what to do. Control characters
+/// are written out.
 impl fmt::Display for Message {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let severity = match self.severity {
             Severity::Error => "error",
             Severity::Warning => "warning",
         };
-        write!(f, "{severity}[{}]: {}", self.code, self.message)?;
+        write!(f, "{severity}[{}]: {}", self.code, clean(&self.message))?;
         for label in &self.labels {
-            write!(f, "\n  at {}:{}", label.place, label.place.column)?;
+            write!(f, "\n  at {}:{}", clean(&label.place.to_string()), label.place.column)?;
             if !label.text.is_empty() {
-                write!(f, ": {}", label.text)?;
+                write!(f, ": {}", clean(&label.text))?;
             }
             if !label.written.is_empty() {
                 let (before, width) = label.underlined();
-                write!(f, "\n    {}\n    {}{}", label.written, " ".repeat(before), "^".repeat(width))?;
+                write!(f, "\n    {}\n    {}{}", clean(&label.written), " ".repeat(before), "^".repeat(width))?;
             }
         }
         match &self.help {
-            Some(help) => write!(f, "\n  help: {help}"),
+            Some(help) => write!(f, "\n  help: {}", clean(help)),
             None => Ok(()),
         }
     }
 }
 
 impl LabelledPlace {
-    /// How many characters of its line come before it, and how many of that line it takes up, at least one.
+    /// How many characters of its line, as it is shown, come before it, and how many it takes up, at least one.
     fn underlined(&self) -> (usize, usize) {
         let all = self.written.chars().count();
         let before = (self.place.column as usize).saturating_sub(1).min(all);
@@ -86,6 +88,10 @@ impl LabelledPlace {
         } else {
             (self.place.end_column as usize).saturating_sub(1)
         };
-        (before, end.min(all).saturating_sub(before).max(1))
+        let shown = |from: usize, to: usize| {
+            let piece: String = self.written.chars().take(to).skip(from).collect();
+            clean(&piece).chars().count()
+        };
+        (shown(0, before), shown(before, end.min(all)).max(1))
     }
 }

@@ -65,7 +65,7 @@ pub use round::{round_text, thousands};
 pub use round_json::round_json;
 pub use sarif::sarif;
 pub use schemas::{SCHEMAS, Schema};
-pub use since::since_text;
+pub use since::{of_another, since_text};
 pub use since_json::since_json;
 pub use text::{findings_numbered, text};
 pub use try_json::try_json;

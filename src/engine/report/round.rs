@@ -56,17 +56,18 @@ fn heading(page: &mut Page, round: &Round) {
     if let Some(by) = &round.by {
         page.line(0, &format!("Only what is asked by --by {by} was looked at."));
     }
-    let not = all.saturating_sub(judged);
+    let (not, judged_none) = (all.saturating_sub(judged), judged == 0);
     let judged = match not {
         0 => "All were judged.".to_owned(),
         _ => format!("{} judged, {} not.", was(judged), thousands(not)),
     };
     let ending: usize = round.judged().filter(|(_, counts)| counts.can_end_the_visit > 0).count();
     let ending = match ending {
+        _ if judged_none => String::new(),
         0 => "Nothing that is open can end a visit.".to_owned(),
         _ => format!("In {} something open can end the visit.", counted(ending, "project", "projects")),
     };
-    page.line(0, &format!("{judged} {ending}"));
+    page.line(0, format!("{judged} {ending}").trim_end());
 }
 
 fn was(count: usize) -> String {

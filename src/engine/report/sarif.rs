@@ -31,6 +31,7 @@
 use super::cause_sentences;
 use super::lines::{self, Lines, key};
 use super::phrases;
+use super::since;
 use crate::audit::{Audit, EntryRef, Finding, FindingKind, MissingCause, Notice, Observed};
 use crate::history::{Class, ENGINE, Gone, Standing};
 use crate::source::Place;
@@ -44,11 +45,12 @@ const SCHEMA: &str = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os
 const PROJECT: &str = "PROJECT";
 
 /// Names of notifications, in the order in which the driver describes them.
-const NOTIFICATIONS: [(&str, &str); 4] = [
+const NOTIFICATIONS: [(&str, &str); 5] = [
     ("reminder", "Who has the final say."),
     ("not-read", "A file that may hold something recorded was not read."),
     ("does-not-count", "Something recorded does not count."),
     ("nothing-judged", "No item concerns the aircraft."),
+    ("another-project", "The audit that was kept is of another project."),
 ];
 
 /// The audit as SARIF 2.1.0, with a line end. With `standing`, every result
@@ -69,7 +71,7 @@ pub fn sarif(audit: &Audit, standing: Option<&Standing>) -> String {
         "runs": [{
             "tool": { "driver": driver(rules.described), "extensions": extensions(audit) },
             "language": "en",
-            "invocations": [invocation(audit)],
+            "invocations": [invocation(audit, standing)],
             "originalUriBaseIds": { PROJECT: { "description": { "text": "The folder of the project." } } },
             "columnKind": "unicodeCodePoints",
             "results": results,
@@ -372,7 +374,7 @@ fn uri(path: &str) -> String {
 }
 
 /// Section 3.20. The day that was judged is not the time at which it was done, which nobody is asked for.
-fn invocation(audit: &Audit) -> Value {
+fn invocation(audit: &Audit, standing: Option<&Standing>) -> Value {
     let status = audit.exit_status();
     let means = match status {
         0 => "Nothing is unmet or not shown.",
@@ -381,6 +383,9 @@ fn invocation(audit: &Audit) -> Value {
         _ => "Nothing was evaluated, or something recorded was not judged.",
     };
     let mut notifications: Vec<Value> = audit.notices.iter().map(notice).collect();
+    if let Some(other) = standing.and_then(|standing| standing.of_another.as_deref()) {
+        notifications.push(notification("another-project", "warning", &since::of_another(other)));
+    }
     if !audit.was_evaluated() {
         notifications.push(notification("nothing-judged", "error", "No item of the packs concerns this aircraft."));
     }

@@ -64,7 +64,7 @@ fn remarks(page: &mut Page, changes: &Changes) {
     let (was, now) = (&changes.was, &changes.now);
     let mut remarks = Vec::new();
     if was.project != now.project {
-        remarks.push(format!("The saved audit is of a project named \"{}\".", was.project));
+        remarks.push(of_another(&was.project));
     }
     if was.on > now.on {
         remarks.push("The saved audit is dated after this one.".to_owned());
@@ -212,4 +212,9 @@ fn sentences(change: &Change) -> String {
 
 fn is_open(verdict: Verdict) -> bool {
     matches!(verdict, Verdict::Unmet | Verdict::NotShown)
+}
+
+/// Says that two audits are not of one project.
+pub fn of_another(project: &str) -> String {
+    format!("The saved audit is of a project named \"{project}\".")
 }

@@ -180,6 +180,8 @@ impl Session {
             self.draft = before;
             return Err(refused);
         }
+        // Another project may have come in its place.
+        self.request.project.clone_from(&self.draft.header().name);
         self.rebind(&Reach::All)
     }
 

@@ -38,6 +38,12 @@ pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
     };
     let read: Manifest = toml::from_str(&text.manifest).map_err(bad)?;
     let Manifest { name, title, edition, authority, scope, uses, not_covered } = read;
+    if !name.chars().all(|letter| letter.is_alphanumeric() || matches!(letter, '-' | '_' | '.')) || name.is_empty() {
+        let message = format!("`{}/pack.toml`: `{name}` is no name of a pack", text.name);
+        let help =
+            "write letters, digits and hyphens, such as name = \"my-kit\": items are called by it, my-kit/wing.bolts";
+        return Err(Diagnostic::error("pack::name", message).help(help));
+    }
     let texts = |texts: Vec<String>| texts.into_iter().map(SharedText::from).collect();
     Ok(Pack {
         name: name.into(),

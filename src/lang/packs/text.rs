@@ -22,6 +22,13 @@ impl PackText {
         names.map_or_else(Vec::new, |names| names.iter().filter_map(|name| name.as_str().map(str::to_owned)).collect())
     }
 
+    /// The name in its `pack.toml`, if that can be read.
+    #[must_use]
+    pub fn own_name(&self) -> Option<String> {
+        let table = self.manifest.parse::<toml::Table>().ok()?;
+        table.get("name").and_then(toml::Value::as_str).map(str::to_owned)
+    }
+
     /// Its files in the order of their names, in which they are read.
     pub(super) fn sorted_files(&self) -> Vec<&(String, Cow<'static, str>)> {
         let mut files: Vec<_> = self.files.iter().collect();

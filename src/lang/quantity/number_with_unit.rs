@@ -204,6 +204,12 @@ fn give_or_take(value: Piece<'_>, uncertainty: Piece<'_>) -> Result<Quantity, Qu
         middle.si().abs().mul(&by.si())
     } else if by.unit.dimension().difference() == middle.unit.dimension().difference() {
         by.number.mul(by.unit.factor())
+    } else if middle.unit.symbol().is_empty() {
+        let symbol = by.unit.symbol();
+        return Err(value.wrong(
+            format!("the reading `{}` has no unit, and its uncertainty has one", value.text),
+            format!("the unit on both sides, such as `{} {symbol} ± {}`", value.text, uncertainty.text),
+        ));
     } else {
         let (kind, other) = (middle.unit.dimension(), by.unit.dimension());
         return Err(uncertainty.wrong(

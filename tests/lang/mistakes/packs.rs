@@ -19,9 +19,11 @@ pub(crate) const GOLDEN: &[Named] = named![
 ];
 
 /// The codes this file shows.
-pub(super) const CODES: [&str; 9] = [
+pub(super) const CODES: [&str; 10] = [
     "pack::not-used",
     "pack::manifest",
+    // `embed::said` shows it.
+    "pack::name",
     "pack::missing",
     // Shown by tests of its own.
     "item::no-reason",
@@ -67,8 +69,8 @@ fn a_manifest_that_is_none() {
 fn a_pack_that_is_not_there() {
     let good = [pack("mine", &["common"], ""), pack("common", &[], "")];
     told("pack::missing", &good[..1], "there is no pack `common`", &good);
-    let near = refused(&[pack("mine", &["comon"], ""), pack("common", &[], "")]).1;
-    assert!(near[0].help.as_ref().is_some_and(|help| help.contains("`common`")));
+    let near = refused(&[pack("mine", &["fitings"], ""), pack("fittings", &[], "")]).1;
+    assert!(near[0].help.as_ref().is_some_and(|help| help.contains("`fittings`")));
     assert_eq!(built_in(&["no-such-pack"]).map_err(|message| message.code), Err("pack::missing"));
 }
 
