@@ -20,6 +20,27 @@ fn a_day_and_a_time_in_other_words_are_written_as_they_were_read_and_said() {
     shed.refuses(&["log", "snag", "found", "spar.main", "--takes", "1:30"], &["write 90 min or 90 s"]);
 }
 
+/// A file is written as the disk has it, by whichever way it was given; what Windows alone takes for a way is told elsewhere.
+#[test]
+fn evidence_is_written_as_the_disk_has_it() {
+    let shed = Shed::new("log-evidence").file("evidence/Fuel/a.JPG", "light").file("evidence/fuel-2.jpg", "light");
+    let whole = shed.folder().join("evidence/fuel-2.jpg");
+    let given = ["Evidence/fuel/A.jpg", "./evidence/Fuel/a.JPG", whole.to_str().expect("UTF-8"), "evidence/none.jpg"];
+    let written = ["evidence/Fuel/a.JPG", "evidence/Fuel/a.JPG", "evidence/fuel-2.jpg", "evidence/none.jpg"];
+    for (given, written) in given.into_iter().zip(written) {
+        let ran = shed.step(&["log", "tested", "spar.main", "--on", "2026-03-05", "--evidence", given]).fine(&[]);
+        assert_eq!(ran.out.contains("There is no file"), written == "evidence/none.jpg", "{}", ran.out);
+        let entries = shed.entries("log/2026-03.toml");
+        assert_eq!(entries.last().and_then(|last| last["evidence"][0].as_str()), Some(written));
+    }
+    let backslashes = ["log", "tested", "spar.main", "--evidence", r"evidence\Fuel\a.JPG"];
+    if cfg!(windows) {
+        shed.step(&backslashes).fine(&["evidence/Fuel/a.JPG"]);
+    } else {
+        shed.refuses(&backslashes, &["write `evidence/Fuel/a.JPG`"]);
+    }
+}
+
 #[test]
 fn one_line_is_one_entry_with_its_keys_in_order() {
     let shed = Shed::new("log-keys").file("evidence/a.jpg", "light");
