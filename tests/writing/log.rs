@@ -2,6 +2,7 @@
 
 use super::{PROJECT, Shed, keeps_lines};
 use std::fs;
+#[cfg(unix)]
 use std::os::unix::fs::{PermissionsExt, symlink};
 use std::process::Command;
 
@@ -242,6 +243,7 @@ pub(super) fn a_file_that_cannot_be_read_is_never_touched() {
     Shed::new("log-facts").file("facts.toml", "x = \n").step(&args).fine(&[]);
 }
 
+#[cfg(unix)]
 #[test]
 fn where_writing_is_not_allowed_nothing_changes() {
     let shed = Shed::new("log-denied").file("log/2026-08.toml", "# mine\n");
@@ -264,6 +266,7 @@ fn where_writing_is_not_allowed_nothing_changes() {
 }
 
 /// A limit on the size of files stands for a disk that is full (POSIX.1-2017, setrlimit).
+#[cfg(unix)]
 #[test]
 fn a_full_disk_changes_nothing() {
     let old = format!("# {}\n", "x".repeat(4000));
@@ -278,6 +281,7 @@ fn a_full_disk_changes_nothing() {
     assert!(!shed.has("log/.2026-08.toml.part"));
 }
 
+#[cfg(unix)]
 #[test]
 fn nothing_is_written_outside_the_project() {
     let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];

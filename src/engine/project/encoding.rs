@@ -78,7 +78,7 @@ impl NotText {
             Self::Utf16 => {
                 "save it as UTF-8: in Notepad, choose `Save as` and UTF-8 beside `Encoding`; PowerShell's `>` writes UTF-16, and `| Out-File -Encoding utf8` in its place does not"
             }
-            Self::Other(..) => "save it as UTF-8: an editor has that beside `Encoding` where it saves under a name",
+            Self::Other(..) => "save it as UTF-8: editors have the encoding under `Save as`",
         };
         Diagnostic::error("file::not-text", format!("`{name}` {}", self.what())).help(help)
     }
