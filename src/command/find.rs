@@ -3,6 +3,7 @@
 
 use super::args::Command;
 use super::here::{HERE, here};
+use cotterpin_engine::files::name_on_disk;
 use std::fs;
 use std::path::{MAIN_SEPARATOR, Path, PathBuf};
 
@@ -30,15 +31,17 @@ pub(super) fn find(command: &mut Command) {
     }
 }
 
-/// A file as the project calls it: as it was given, or from its top where it was given from a folder inside it.
+/// A file as the project calls it: as it was given, or from its top where it was given from a folder inside it or from
+/// the top of the disk. Where it is there under a name with other capitals alone, that is meant.
 pub(super) fn from_top(project: &Path, given: &str) -> String {
     let given = if MAIN_SEPARATOR == '\\' { given.replace('\\', "/") } else { given.to_owned() };
-    inner(project, &given).unwrap_or(given)
+    let name = inner(project, &given).unwrap_or(given);
+    name_on_disk(project, &name).unwrap_or(name)
 }
 
 fn inner(project: &Path, given: &str) -> Option<String> {
     // A file of that name from the top is what was meant, if there is one.
-    if project == Path::new(HERE) || project.join(given).exists() {
+    if !Path::new(given).is_absolute() && (project == Path::new(HERE) || project.join(given).exists()) {
         return None;
     }
     let (top, file): (PathBuf, PathBuf) = (fs::canonicalize(project).ok()?, fs::canonicalize(given).ok()?);

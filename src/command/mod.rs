@@ -30,6 +30,7 @@ mod round;
 mod saved;
 mod schema;
 mod since;
+mod terminal;
 mod try_pack;
 mod why;
 
@@ -41,7 +42,7 @@ pub use exit::Status;
 use messages::Messages;
 use std::cell::RefCell;
 use std::ffi::OsString;
-use std::io::{self, BufRead, IsTerminal, Write};
+use std::io::{self, BufRead, Write};
 use std::process::ExitCode;
 
 /// Reports keep to the width of a common terminal and of a printed page.
@@ -76,7 +77,7 @@ pub fn run() -> ExitCode {
     }
     let mut out = io::stdout().lock();
     let mut err = io::stderr().lock();
-    let colour = io::stderr().is_terminal();
+    let colour = terminal::takes_colour();
     let mut input = io::stdin().lock();
     run_to_end(std::env::args_os(), &mut input, &mut out, &mut err, (colour, Afterwards::Leave)).into()
 }

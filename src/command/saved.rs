@@ -4,7 +4,7 @@ use super::args::ProjectArgs;
 use super::day::day;
 use super::edit::{Others, create, replace};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::files::bytes;
+use cotterpin_engine::files::{bytes, what_to_do, why};
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::project::freehand::{self, Freehand, NotTaken};
 use cotterpin_engine::quantity::{Date, DateError};
@@ -90,9 +90,9 @@ pub(super) fn keep(saved: &Saved, path: &Path, may_replace: bool) -> Result<(), 
         if problem.kind() == io::ErrorKind::AlreadyExists {
             return there(path);
         }
-        let message = format!("`{}` cannot be written: {problem}", path.display());
-        Diagnostic::error("file::unwritable", message)
-            .help("see to it that the folder is there and that you may write in it")
+        let message = format!("`{}` cannot be written: {}", path.display(), why(&problem));
+        let help = what_to_do(&problem, "see to it that the folder is there and that you may write in it");
+        Diagnostic::error("file::unwritable", message).help(help)
     })
 }
 
@@ -110,8 +110,8 @@ fn there(path: &Path) -> Diagnostic {
 }
 
 fn unreadable(name: &str, problem: &io::Error) -> Diagnostic {
-    Diagnostic::error("file::unreadable", format!("`{name}` cannot be read: {problem}"))
-        .help("give a day such as 2026-11-25, or the file of a saved audit")
+    Diagnostic::error("file::unreadable", format!("`{name}` cannot be read: {}", why(problem)))
+        .help(what_to_do(problem, "give a day such as 2026-11-25, or the file of a saved audit"))
 }
 
 /// The saved audit that was meant, and where it was found.

@@ -124,6 +124,22 @@ fn evidence_stays_inside_the_project() {
     }
 }
 
+/// On a disk that finds a file by any capitals the verdict is the same as on one that does not.
+#[test]
+fn a_name_in_other_capitals_is_told_and_counts_nowhere() {
+    for (written, there) in [
+        ("Evidence/fuel/1.JPG", "evidence/fuel/1.jpg"),
+        ("evidence/fuel/2.jpg", "evidence/fuel/2.JPG"),
+        ("Evidence/Fuel/*.Jpg", "evidence/fuel/1.jpg"),
+    ] {
+        let reading = read_all(&[file("facts.toml", format!("[fuel]\nevidence = \"{written}\""))], &FILES);
+        let message = reading.only("evidence::capitals");
+        assert!(!message.is_error() && said(message).contains(&format!("`{there}`")), "{}", said(message));
+        let found: Vec<_> = reading.record.evidence.iter().map(|one| (one.file.as_str(), one.found)).collect();
+        assert_eq!(found, [(written, false)]);
+    }
+}
+
 #[test]
 fn malformed_evidence_does_not_count() {
     for (written, code, words) in [

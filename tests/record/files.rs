@@ -110,6 +110,39 @@ fn bytes_that_are_no_text_are_placed() {
     assert!(said(message).contains("0xE9"));
 }
 
+/// A path with the backslashes of one system is told on all, with the line as it is to be.
+#[test]
+fn backslashes_in_double_quotes_are_told_once_a_line() {
+    for (line, mended) in [
+        ("fuel.evidence = \"evidence\\fuel\\a.JPG\"", "fuel.evidence = \"evidence/fuel/a.JPG\""),
+        ("fuel.evidence = [\"evidence\\Fuel\\a.JPG\"] # two", "fuel.evidence = [\"evidence/Fuel/a.JPG\"] # two"),
+        ("fuel.evidence = \"evidence\\user\\xa.jpg\"", "fuel.evidence = \"evidence/user/xa.jpg\""),
+        ("fuel.evidence = \"C:\\\\evidence\\7.jpg\"", "fuel.evidence = \"C:/evidence/7.jpg\""),
+        ("fuel.evidence = \"evidence\\\"", "fuel.evidence = \"evidence/\""),
+    ] {
+        let reading = read_one(&format!("{line}\naircraft.seats = 2\n"));
+        let message = said(reading.only("toml::invalid"));
+        assert!(message.contains("a backslash in double quotes"), "{message}");
+        assert!(message.contains(mended), "{message}");
+    }
+}
+
+#[test]
+fn utf_16_is_told_as_that_and_the_mark_of_utf_8_is_read() {
+    let text = "fuel.feed = \"pump\"\r\n";
+    for order in [u16::to_le_bytes, u16::to_be_bytes] {
+        for mark in ["\u{feff}", ""] {
+            let bytes: Vec<u8> = format!("{mark}{text}").encode_utf16().flat_map(order).collect();
+            let reading = read_all(&[file("a.toml", bytes)], &[]);
+            let message = said(reading.only("file::not-text"));
+            assert!(message.contains("UTF-16") && message.contains("Out-File -Encoding utf8"), "{message}");
+        }
+    }
+    let reading = read_one(&format!("\u{feff}{text}"));
+    reading.nothing_wrong();
+    assert_eq!(reading.record.facts.len(), 1);
+}
+
 #[test]
 fn curly_quotes_are_told_as_that() {
     for (line, mended) in [

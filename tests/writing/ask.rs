@@ -237,6 +237,7 @@ fn a_project_with_mistakes_is_not_asked_about() {
     assert_eq!(shed.text("spar.toml"), "[spar]\nspan = 3 in\n");
 }
 
+#[cfg(unix)]
 #[test]
 fn a_file_that_must_not_be_written_is_said_and_asked_again() {
     use std::os::unix::fs::PermissionsExt;

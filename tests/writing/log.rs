@@ -2,6 +2,7 @@
 
 use super::{PROJECT, Shed, keeps_lines};
 use std::fs;
+#[cfg(unix)]
 use std::os::unix::fs::{PermissionsExt, symlink};
 use std::process::Command;
 
@@ -18,6 +19,27 @@ fn a_day_and_a_time_in_other_words_are_written_as_they_were_read_and_said() {
     assert_eq!(entry["takes"].as_str(), Some("90 min"));
     shed.refuses(&["log", "tested", "spar.main", "--on", "10/8/2026"], &["write 2026-08-10 or 2026-10-08"]);
     shed.refuses(&["log", "snag", "found", "spar.main", "--takes", "1:30"], &["write 90 min or 90 s"]);
+}
+
+/// A file is written as the disk has it, by whichever way it was given; what Windows alone takes for a way is told elsewhere.
+#[test]
+fn evidence_is_written_as_the_disk_has_it() {
+    let shed = Shed::new("log-evidence").file("evidence/Fuel/a.JPG", "light").file("evidence/fuel-2.jpg", "light");
+    let whole = shed.folder().join("evidence/fuel-2.jpg");
+    let given = ["Evidence/fuel/A.jpg", "./evidence/Fuel/a.JPG", whole.to_str().expect("UTF-8"), "evidence/none.jpg"];
+    let written = ["evidence/Fuel/a.JPG", "evidence/Fuel/a.JPG", "evidence/fuel-2.jpg", "evidence/none.jpg"];
+    for (given, written) in given.into_iter().zip(written) {
+        let ran = shed.step(&["log", "tested", "spar.main", "--on", "2026-03-05", "--evidence", given]).fine(&[]);
+        assert_eq!(ran.out.contains("There is no file"), written == "evidence/none.jpg", "{}", ran.out);
+        let entries = shed.entries("log/2026-03.toml");
+        assert_eq!(entries.last().and_then(|last| last["evidence"][0].as_str()), Some(written));
+    }
+    let backslashes = ["log", "tested", "spar.main", "--evidence", r"evidence\Fuel\a.JPG"];
+    if cfg!(windows) {
+        shed.step(&backslashes).fine(&["evidence/Fuel/a.JPG"]);
+    } else {
+        shed.refuses(&backslashes, &["write `evidence/Fuel/a.JPG`"]);
+    }
 }
 
 #[test]
@@ -221,6 +243,7 @@ pub(super) fn a_file_that_cannot_be_read_is_never_touched() {
     Shed::new("log-facts").file("facts.toml", "x = \n").step(&args).fine(&[]);
 }
 
+#[cfg(unix)]
 #[test]
 fn where_writing_is_not_allowed_nothing_changes() {
     let shed = Shed::new("log-denied").file("log/2026-08.toml", "# mine\n");
@@ -243,6 +266,7 @@ fn where_writing_is_not_allowed_nothing_changes() {
 }
 
 /// A limit on the size of files stands for a disk that is full (POSIX.1-2017, setrlimit).
+#[cfg(unix)]
 #[test]
 fn a_full_disk_changes_nothing() {
     let old = format!("# {}\n", "x".repeat(4000));
@@ -257,6 +281,7 @@ fn a_full_disk_changes_nothing() {
     assert!(!shed.has("log/.2026-08.toml.part"));
 }
 
+#[cfg(unix)]
 #[test]
 fn nothing_is_written_outside_the_project() {
     let args = ["log", "tested", "spar.main", "--on", "2026-08-05"];

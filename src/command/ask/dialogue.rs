@@ -51,7 +51,8 @@ impl<'a> Dialogue<'a> {
             }
             let too_long = line.len() as u64 >= LONGEST;
             match std::str::from_utf8(&line) {
-                Ok(text) if !too_long => return of(text.trim()),
+                // A shell may put the mark of a text before what it hands on.
+                Ok(text) if !too_long => return of(text.trim_start_matches('\u{feff}').trim()),
                 _ if too_long => {
                     self.say("This is too long for an answer.\n");
                     return Reply::Stop;

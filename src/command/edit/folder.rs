@@ -5,8 +5,7 @@
 
 use super::whole::{self, Others};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::files::names_in;
-use cotterpin_engine::files::{bytes, is_project};
+use cotterpin_engine::files::{bytes, is_project, name_on_disk, names_in, patiently, shown, what_to_do, why};
 use std::fs::{self, File, OpenOptions};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -59,10 +58,10 @@ impl Folder {
                 _ => {}
             }
         }
-        let lock = OpenOptions::new().write(true).create(true).truncate(false).open(&path);
+        let lock = patiently(|| OpenOptions::new().write(true).create(true).truncate(false).open(&path));
         let lock = lock.map_err(|problem| unwritable(&path, &problem))?;
         lock.lock().map_err(|problem| {
-            Diagnostic::error("file::lock", format!("`{}` cannot be locked: {problem}", path.display()))
+            Diagnostic::error("file::lock", format!("`{}` cannot be locked: {problem}", shown(&path)))
                 .help("without a lock two commands could undo each other's lines; use a disk that can lock files")
         })?;
         Ok(Self { real, _lock: Some(lock) })
@@ -75,8 +74,8 @@ impl Folder {
         }
         let path = self.inside(name)?;
         bytes(&path).map(Some).map_err(|problem| {
-            Diagnostic::error("file::unreadable", format!("`{name}` cannot be read: {problem}"))
-                .help("see to it that the file is there and that you may read it")
+            Diagnostic::error("file::unreadable", format!("`{name}` cannot be read: {}", why(&problem)))
+                .help(what_to_do(&problem, "see to it that the file is there and that you may read it"))
         })
     }
 
@@ -102,6 +101,11 @@ impl Folder {
         fs::symlink_metadata(self.real.join(name)).is_ok()
     }
 
+    /// Whether a file of exactly that name is there, on a disk too that finds it by other capitals.
+    pub(in crate::command) fn has_exactly(&self, name: &str) -> bool {
+        name_on_disk(&self.real, name).is_some_and(|there| there == name.strip_prefix("./").unwrap_or(name))
+    }
+
     /// Puts `bytes` in the place of a file that says `was`, or makes it; its permissions stay. Says whether it did: an
     /// editor may have saved the file meanwhile, and then it stays as it is.
     pub(in crate::command) fn replace(&self, name: &str, was: &[u8], bytes: &[u8]) -> Result<bool, Diagnostic> {
@@ -124,7 +128,7 @@ impl Folder {
     /// Removes a file of the project, if it is there.
     pub(in crate::command) fn remove(&self, name: &str) -> Result<(), Diagnostic> {
         let path = self.inside(name)?;
-        match fs::remove_file(&path) {
+        match patiently(|| fs::remove_file(&path)) {
             Err(problem) if problem.kind() != io::ErrorKind::NotFound => Err(unwritable(&path, &problem)),
             _ => Ok(()),
         }
@@ -179,12 +183,13 @@ fn is_link(path: &Path) -> bool {
 }
 
 fn outside(path: &Path) -> Diagnostic {
-    let message = format!("`{}` is a link that leads out of the project, or nowhere", path.display());
+    let message = format!("`{}` is a link that leads out of the project, or nowhere", shown(path));
     Diagnostic::error("file::outside", message)
         .help("put a real file or folder in its place; nothing is written outside the project")
 }
 
 fn unwritable(path: &Path, problem: &io::Error) -> Diagnostic {
-    Diagnostic::error("file::unwritable", format!("`{}` cannot be written: {problem}", path.display()))
-        .help("see to it that you may write there and that the disk has room; nothing that was there has changed")
+    let help = "see to it that you may write there and that the disk has room; nothing that was there has changed";
+    Diagnostic::error("file::unwritable", format!("`{}` cannot be written: {}", shown(path), why(problem)))
+        .help(what_to_do(problem, help))
 }

@@ -25,9 +25,16 @@ pub(in crate::command) struct Placed {
     pub(in crate::command) line: usize,
 }
 
+/// The mark of a text in UTF-8, with which some editors begin a file; nothing goes before it.
+const MARK: char = '\u{feff}';
+
 /// Puts `value`, as TOML, at the end of the way. What stood there is kept as a
 /// comment that begins with `before`. Nothing if the text leaves no room for it.
 pub(in crate::command) fn placed(text: &str, way: &[Step], value: &str, before: &str) -> Option<Placed> {
+    if let Some(rest) = text.strip_prefix(MARK) {
+        let placed = placed(rest, way, value, before)?;
+        return Some(Placed { text: format!("{MARK}{}", placed.text), ..placed });
+    }
     let parsed = DeTable::parse(text).ok()?;
     let (Step::Key(leaf), groups) = way.split_last()? else { return None };
     let end = if text.contains("\r\n") { "\r\n" } else { "\n" };
@@ -289,6 +296,18 @@ mod tests {
             let mut lines = placed.text.lines();
             assert!(text.lines().all(|line| lines.any(|kept| kept == line)), "{}", placed.text);
             assert_eq!(text.contains("\r\n"), placed.text.contains("\r\n"));
+        }
+    }
+
+    #[test]
+    fn the_mark_of_a_text_stays_at_its_begin() {
+        for (text, name, new) in [
+            ("\u{feff}fuel.feed = 'a'\r\n", "fuel.feed", "\u{feff}# was fuel.feed = 'a'\r\nfuel.feed = 1\r\n"),
+            ("\u{feff}[gear]\nx = 1\n", "fuel", "\u{feff}fuel = 1\n[gear]\nx = 1\n"),
+            ("\u{feff}", "fuel", "\u{feff}fuel = 1\n"),
+        ] {
+            let placed = placed(text, &way(name), "1", "was ").unwrap_or_else(|| panic!("{name} in\n{text}"));
+            assert_eq!(placed.text, new);
         }
     }
 

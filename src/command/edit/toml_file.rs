@@ -1,7 +1,7 @@
 //! A file that is to be changed must be sound TOML before and after.
 
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::project::too_deep;
+use cotterpin_engine::project::{encoding, too_deep};
 use cotterpin_engine::source::{MOST_BYTES, Sources, Span};
 use toml::de::DeTable;
 
@@ -14,10 +14,12 @@ pub(in crate::command) fn checked(name: &str, bytes: &[u8]) -> Result<String, Bo
     let wrong = |sources: Sources, code, message: String, span, help: &str| {
         Box::new((sources, Diagnostic::error(code, message).at(span, "").help(help)))
     };
-    let Ok(text) = std::str::from_utf8(bytes) else {
-        let id = sources.add(name, String::from_utf8_lossy(bytes).into_owned());
-        let message = format!("`{name}` is not text in UTF-8");
-        return Err(wrong(sources, "file::not-text", message, Span::new(id, 0, 0), "save the file as UTF-8"));
+    let text = match encoding::text(bytes) {
+        Ok(text) => text,
+        Err(wrong) => {
+            let message = wrong.shown(name, bytes, &mut sources);
+            return Err(Box::new((sources, message)));
+        }
     };
     if text.len() > MOST_BYTES {
         let id = sources.add(name, "");

@@ -1,6 +1,7 @@
 //! One file, written whole or not at all: the new text goes into a hidden file
 //! beside it, reaches the disk, and takes the name in one step.
 
+use cotterpin_engine::files::patiently;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -26,7 +27,7 @@ pub(in crate::command) fn replace(path: &Path, bytes: &[u8], others: Others) -> 
 /// may have saved it while the new text was made, and knows nothing of locks.
 pub(super) fn replace_unchanged(path: &Path, was: &[u8], bytes: &[u8], others: Others) -> io::Result<bool> {
     let part = part(path, bytes, others, true)?;
-    let now = match fs::read(path) {
+    let now = match patiently(|| fs::read(path)) {
         Err(problem) if problem.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
         read => read,
     };
@@ -59,7 +60,7 @@ pub(in crate::command) fn create(path: &Path, bytes: &[u8], others: Others) -> i
     // A link, unlike a renaming, never takes the place of another file.
     let done = match fs::hard_link(&part, path) {
         Err(problem) if problem.kind() != io::ErrorKind::AlreadyExists && fs::symlink_metadata(path).is_err() => {
-            fs::rename(&part, path)
+            patiently(|| fs::rename(&part, path).map_err(in_use))
         }
         done => done,
     };
@@ -103,13 +104,23 @@ fn part(path: &Path, bytes: &[u8], others: Others, sync: bool) -> io::Result<Pat
 }
 
 fn take_the_name(part: &Path, path: &Path) -> io::Result<()> {
-    fs::rename(part, path).inspect_err(|_| remove(part))
+    patiently(|| fs::rename(part, path).map_err(in_use)).inspect_err(|_| remove(part))
+}
+
+/// Beside the file a new one could be written, and it is not marked: where Windows refuses its name all the same, another
+/// program has it open.
+fn in_use(problem: io::Error) -> io::Error {
+    if cfg!(windows) && problem.kind() == io::ErrorKind::PermissionDenied {
+        return io::Error::new(io::ErrorKind::ResourceBusy, problem);
+    }
+    problem
 }
 
 /// What stands against writing is said before anything is tried: renaming
 /// would quietly replace a file that is marked as not to be written.
 pub(super) fn writable(path: &Path) -> io::Result<()> {
-    if fs::metadata(path)?.permissions().readonly() {
+    // On a folder the mark of Windows is about its looks, and says nothing of what is in it.
+    if fs::metadata(path)?.permissions().readonly() && !(cfg!(windows) && path.is_dir()) {
         let message = if path.is_dir() { "its folder is marked" } else { "it is marked" };
         return Err(io::Error::other(format!("{message} as not to be written")));
     }

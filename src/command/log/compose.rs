@@ -69,7 +69,7 @@ fn composed(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Com
     if entry.for_good {
         parts::can_be_left_off(known, &entry)?;
     }
-    for file in entry.evidence.iter().filter(|file| !file.contains(['*', '?', '[']) && !folder.has(file)) {
+    for file in entry.evidence.iter().filter(|file| !file.contains(['*', '?', '[']) && !folder.has_exactly(file)) {
         remarks.push(format!("There is no file {file} yet; it counts once it is there."));
     }
     let project =

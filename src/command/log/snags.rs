@@ -3,6 +3,7 @@
 use super::LOG;
 use crate::command::edit::Folder;
 use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::project::encoding::decoded;
 use cotterpin_engine::project::{FileText, Snag, snag_numbers, snags};
 use cotterpin_engine::vocabulary::Event;
 
@@ -20,7 +21,7 @@ impl Snags {
         let mut all = Self::default();
         for name in folder.list(LOG).into_iter().filter(|name| name.ends_with(".toml") && !name.starts_with('.')) {
             let bytes = folder.read(&format!("{LOG}/{name}"))?.unwrap_or_default();
-            let text = String::from_utf8_lossy(&bytes).into_owned();
+            let text = decoded(&bytes);
             // A month that cannot be read still keeps its numbers.
             all.used.extend(snag_numbers(&text));
             for snag in snags(&FileText { name, bytes: text.into_bytes() }) {

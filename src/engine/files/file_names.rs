@@ -1,4 +1,4 @@
-//! What names of files tell, and how texts may have been saved: for packs and projects read from folders.
+//! What names of files tell: for packs and projects read from folders.
 
 use std::path::Path;
 
@@ -6,6 +6,29 @@ use std::path::Path;
 pub fn names_in(dir: &Path) -> Vec<String> {
     let entries = std::fs::read_dir(dir).into_iter().flatten().flatten();
     entries.filter_map(|entry| entry.file_name().into_string().ok()).collect()
+}
+
+/// A file of a folder, given with `/`, as its name is written on the disk: itself, or the only one whose name is the same
+/// but for capitals. Some disks find a file by either, and others do not.
+#[must_use]
+pub fn name_on_disk(folder: &Path, given: &str) -> Option<String> {
+    let mut path = folder.to_owned();
+    let mut parts = Vec::new();
+    for part in given.split('/').filter(|part| !part.is_empty() && *part != ".") {
+        let name = one_of(names_in(&path), part)?;
+        path.push(&name);
+        parts.push(name);
+    }
+    (!parts.is_empty()).then(|| parts.join("/"))
+}
+
+fn one_of(names: Vec<String>, part: &str) -> Option<String> {
+    if names.iter().any(|name| name == part) {
+        return Some(part.to_owned());
+    }
+    let wanted = part.to_lowercase();
+    let mut alike = names.into_iter().filter(|name| name.to_lowercase() == wanted);
+    alike.next().filter(|_| alike.next().is_none())
 }
 
 /// Files that editors and systems leave beside those that people write.
@@ -23,17 +46,4 @@ pub(crate) fn is_text_by_name(name: &str) -> bool {
 /// What stands behind the last point, in small letters.
 pub(crate) fn ending(name: &str) -> String {
     name.rsplit_once('.').map_or("", |(_, ending)| ending).to_lowercase()
-}
-
-/// A text as people may have saved it: UTF-8, or UTF-16 with its mark; what fits neither is replaced.
-pub(crate) fn decoded(bytes: &[u8]) -> String {
-    let pair = |order: fn([u8; 2]) -> u16| {
-        let units = bytes.chunks_exact(2).filter_map(|two| two.try_into().ok().map(order));
-        char::decode_utf16(units).map(|letter| letter.unwrap_or(char::REPLACEMENT_CHARACTER)).collect()
-    };
-    match bytes {
-        [0xFF, 0xFE, ..] => pair(u16::from_le_bytes),
-        [0xFE, 0xFF, ..] => pair(u16::from_be_bytes),
-        _ => String::from_utf8_lossy(bytes).into_owned(),
-    }
 }

@@ -2,15 +2,18 @@
 
 use super::file_names::names_in;
 use super::from_bytes::{MOST_BLANKS, ProjectFiles, is_folder, means_nothing};
+use super::in_use::{patiently, what_to_do, why};
 use super::passed_over::{LookedInto, is_worth_a_look, meant};
 use crate::diagnostic::Diagnostic;
 use crate::project::{FileText, PROJECT, read_header};
 use crate::source::{MOST_BYTES, Sources};
 use std::collections::BTreeSet;
 use std::fs;
-use std::io::Read;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
+
+const UNREADABLE: &str = "see to it that the file is there and that you may read it";
 
 /// Reads a project's folder. Hidden entries and the folders of packs named in
 /// `project.toml` are left alone; links are followed, but not out of the
@@ -31,7 +34,7 @@ pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
     }
     match fs::canonicalize(folder) {
         Ok(real) => reading.real = real,
-        Err(problem) => reading.unreadable(folder, &problem.to_string()),
+        Err(problem) => reading.unreadable(folder, &problem),
     }
     if reading.is_inside(&folder.join(PROJECT)) {
         reading.files.header_file = reading.text(&folder.join(PROJECT));
@@ -140,7 +143,7 @@ impl Reading<'_> {
             let bytes = match bytes(entry.path()) {
                 Ok(bytes) if bytes.len() > MOST_BYTES => Err(format!("it is larger than {} MB", MOST_BYTES >> 20)),
                 Ok(bytes) => Ok(bytes),
-                Err(problem) => Err(problem.to_string()),
+                Err(problem) => Err(why(&problem)),
             };
             self.files.looked_into.push(LookedInto { name, bytes });
         }
@@ -157,7 +160,7 @@ impl Reading<'_> {
             }
             Ok(bytes) => Some(FileText { name: self.relative(path), bytes }),
             Err(problem) => {
-                self.unreadable(path, &problem.to_string());
+                self.unreadable(path, &problem);
                 None
             }
         }
@@ -187,13 +190,16 @@ impl Reading<'_> {
             self.found.push(Diagnostic::error("project::loop", message).help(help));
             return;
         }
-        let why = problem.io_error().map_or_else(|| problem.to_string(), ToString::to_string);
-        self.unreadable(&path, &why);
+        let why = problem.io_error().map_or_else(|| problem.to_string(), why);
+        self.shut(&path, &why, UNREADABLE);
     }
 
-    fn unreadable(&mut self, path: &Path, why: &str) {
+    fn unreadable(&mut self, path: &Path, problem: &io::Error) {
+        self.shut(path, &why(problem), what_to_do(problem, UNREADABLE));
+    }
+
+    fn shut(&mut self, path: &Path, why: &str, help: &str) {
         let message = format!("`{}` cannot be read: {why}", self.relative(path));
-        let help = "see to it that the file is there and that you may read it";
         self.found.push(Diagnostic::error("file::unreadable", message).help(help));
     }
 
@@ -217,12 +223,13 @@ fn is_blank(path: &Path) -> bool {
 ///
 /// # Errors
 /// What the system says, or that it is no file.
-pub fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
+pub fn bytes(path: &Path) -> io::Result<Vec<u8>> {
     if !fs::metadata(path)?.is_file() {
-        return Err(std::io::Error::other("it is not a file"));
+        return Err(io::Error::other("it is not a file"));
     }
     let mut bytes = Vec::new();
-    fs::File::open(path)?.take(MOST_BYTES.saturating_add(1) as u64).read_to_end(&mut bytes)?;
+    let file = patiently(|| fs::File::open(path))?;
+    file.take(MOST_BYTES.saturating_add(1) as u64).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 
@@ -240,7 +247,10 @@ fn is_hidden_name(path: &Path) -> bool {
 /// What is missing, and what to do.
 pub fn is_project(folder: &Path) -> Result<(), Diagnostic> {
     let name = folder.display();
-    let (message, help) = if !folder.exists() {
+    let (message, help) = if !folder.exists() && name.to_string().contains('"') {
+        let help = "a backslash before a closing quote takes the quote in: leave out the last backslash of the folder";
+        (format!("there is no folder `{name}`"), help)
+    } else if !folder.exists() {
         (format!("there is no folder `{name}`"), "give the folder that has project.toml in it")
     } else if !folder.is_dir() {
         (format!("`{name}` is no folder"), "give the folder that has project.toml in it")

@@ -1,10 +1,13 @@
 //! A pack of the builder's own, read from its folder.
 
 use super::file_names::names_in;
+use super::in_use::{patiently, what_to_do, why};
 use super::pack::{MANIFEST, RULES, Standing, by_name, not_read, states_rules};
 use crate::diagnostic::Diagnostic;
+use crate::project::encoding;
 use cotterpin_lang::packs::PackText;
-use std::path::Path;
+use std::io;
+use std::path::{MAIN_SEPARATOR, Path};
 use walkdir::{DirEntry, WalkDir};
 
 const HELP: &str = "give the folder of the pack, the one with its pack.toml in it";
@@ -16,11 +19,6 @@ const MOST_LOOKED_INTO: u64 = 1 << 18;
 /// # Errors
 /// A message if the folder has no `pack.toml`, or a file cannot be read.
 pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
-    let read = |path: &Path| {
-        let bytes = std::fs::read(path).map_err(|error| unreadable(path, &error.to_string()))?;
-        String::from_utf8(bytes)
-            .map_err(|error| unreadable(path, &format!("it is not UTF-8 text ({})", error.utf8_error())))
-    };
     let manifest_path = dir.join(MANIFEST);
     if !is_there(dir, MANIFEST) {
         let name = dir.display();
@@ -34,17 +32,29 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
         };
         return Err(Diagnostic::error("pack::missing", message).help(help));
     }
-    let mut pack = PackText { name: dir.display().to_string(), manifest: read(&manifest_path)?, files: Vec::new() };
+    let mut pack = PackText { name: with_slashes(dir), manifest: read(&manifest_path)?, files: Vec::new() };
     let is_visible = |entry: &DirEntry| entry.depth() == 0 || !entry.file_type().is_dir() || !is_hidden(entry);
     for entry in WalkDir::new(dir).sort_by_file_name().into_iter().filter_entry(is_visible) {
-        let entry = entry.map_err(|error| unreadable(dir, &error.to_string()))?;
+        let entry = entry.map_err(|error| unreadable(dir, &error.into()))?;
         match standing(&entry) {
-            Standing::Rules => pack.files.push((entry.path().display().to_string(), read(entry.path())?.into())),
-            Standing::Passed(why) => return Err(not_read(&entry.path().display().to_string(), why)),
+            Standing::Rules => pack.files.push((with_slashes(entry.path()), read(entry.path())?.into())),
+            Standing::Passed(why) => return Err(not_read(&with_slashes(entry.path()), why)),
             Standing::Other => {}
         }
     }
     Ok(pack)
+}
+
+/// The text of a file.
+fn read(path: &Path) -> Result<String, Diagnostic> {
+    let bytes = patiently(|| std::fs::read(path)).map_err(|problem| unreadable(path, &problem))?;
+    encoding::text(&bytes).map(str::to_owned).map_err(|wrong| wrong.told(&with_slashes(path)))
+}
+
+/// A path with `/` between folders on every system.
+fn with_slashes(path: &Path) -> String {
+    let path = path.display().to_string();
+    if MAIN_SEPARATOR == '/' { path } else { path.replace(MAIN_SEPARATOR, "/") }
 }
 
 fn standing(entry: &DirEntry) -> Standing {
@@ -86,7 +96,7 @@ fn is_hidden(entry: &DirEntry) -> bool {
     entry.file_name().to_string_lossy().starts_with('.')
 }
 
-fn unreadable(path: &Path, why: &str) -> Diagnostic {
-    Diagnostic::error("file::unreadable", format!("`{}` cannot be read: {why}", path.display()))
-        .help("check the file's name and permissions")
+fn unreadable(path: &Path, problem: &io::Error) -> Diagnostic {
+    let message = format!("`{}` cannot be read: {}", with_slashes(path), why(problem));
+    Diagnostic::error("file::unreadable", message).help(what_to_do(problem, "check the file's name and permissions"))
 }

@@ -1,9 +1,10 @@
 //! The files of a project, and of the packs in it, as names and bytes.
 
-use super::file_names::{decoded, is_left_by_a_program};
+use super::file_names::is_left_by_a_program;
 use super::pack::{MANIFEST, Standing, by_name, not_read, states_rules};
 use super::passed_over::{LookedInto, is_worth_a_look};
 use crate::diagnostic::Diagnostic;
+use crate::project::encoding::{self, decoded};
 use crate::project::{FileText, Header, PROJECT, read_header};
 use crate::source::{MOST_BYTES, Sources, is_invisible};
 use cotterpin_lang::packs::PackText;
@@ -143,12 +144,7 @@ pub fn plain_path(name: &str) -> String {
 /// There is no such pack among them, it is not text, or a file looks like rules of it and would not be read.
 pub fn pack_from_bytes(files: &[(String, Vec<u8>)], folder: &str) -> Result<PackText, Diagnostic> {
     let folder = plain_path(folder);
-    let text = |name: &str, bytes: &[u8]| {
-        String::from_utf8(bytes.to_vec()).map_err(|error| {
-            let message = format!("`{name}` cannot be read: it is not UTF-8 text ({})", error.utf8_error());
-            Diagnostic::error("file::unreadable", message).help("save the file as UTF-8")
-        })
-    };
+    let text = |name: &str, bytes: &[u8]| encoding::text(bytes).map(str::to_owned).map_err(|wrong| wrong.told(name));
     let mut inner: Vec<(String, &[u8])> = files
         .iter()
         .map(|(name, bytes)| (plain_path(name), bytes.as_slice()))

@@ -7,12 +7,14 @@ mod folder;
 #[cfg(feature = "disk")]
 mod folder_of_pack;
 mod from_bytes;
+#[cfg(feature = "disk")]
+mod in_use;
 mod pack;
 mod passed_over;
 #[cfg(feature = "disk")]
 mod projects_below;
 
-pub use file_names::names_in;
+pub use file_names::{name_on_disk, names_in};
 #[cfg(feature = "disk")]
 pub use folder::{bytes, is_project, read_project};
 #[cfg(feature = "disk")]
@@ -20,6 +22,8 @@ pub use folder_of_pack::read_pack;
 pub use from_bytes::{
     ProjectFiles, given_twice, is_folder, may_show, pack_folders, pack_from_bytes, plain_path, project_from_bytes,
 };
+#[cfg(feature = "disk")]
+pub use in_use::{patiently, shown, what_to_do, why};
 pub use passed_over::{LookedInto, passed_over};
 #[cfg(feature = "disk")]
 pub use projects_below::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, pack_elsewhere, projects_below};

@@ -1,7 +1,8 @@
 //! Which files are a pack's, by their names and by what they hold.
 
-use super::file_names::{decoded, ending, is_left_by_a_program, is_text_by_name};
+use super::file_names::{ending, is_left_by_a_program, is_text_by_name};
 use crate::diagnostic::Diagnostic;
+use crate::project::encoding::decoded;
 
 /// What a pack says of itself.
 pub(super) const MANIFEST: &str = "pack.toml";

@@ -4,10 +4,11 @@
 //! with what was read: a copy that adds nothing is told, one that adds something
 //! is an error, because an entry or a value stands there and was not judged.
 
-use super::file_names::{decoded, ending, is_left_by_a_program, is_text_by_name};
+use super::file_names::{ending, is_left_by_a_program, is_text_by_name};
 use crate::diagnostic::Diagnostic;
 use crate::ir::{ENTRIES, Rules};
 use crate::project::TAKEN_BACK;
+use crate::project::encoding::{self, decoded};
 use crate::project::whole::{LOG, WHOLE};
 use crate::project::{FileText, too_deep};
 use crate::source::{Sources, Span};
@@ -113,9 +114,11 @@ fn told(
     let begin = Span::new(source, 0, text.chars().next().map_or(0, char::len_utf8));
     let sound = match &file.bytes {
         Err(why) => Err(why.clone()),
-        Ok(bytes) if std::str::from_utf8(bytes).is_err() => Err("it is not text in UTF-8".to_owned()),
-        Ok(_) if too_deep(source, &text).is_some() => Err("its keys are nested too deeply".to_owned()),
-        Ok(_) => DeTable::parse(&text).map_err(|problem| format!("it is not TOML: {}", problem.message())),
+        Ok(bytes) => match encoding::text(bytes) {
+            Err(wrong) => Err(format!("it {}", wrong.what())),
+            Ok(_) if too_deep(source, &text).is_some() => Err("its keys are nested too deeply".to_owned()),
+            Ok(_) => DeTable::parse(&text).map_err(|problem| format!("it is not TOML: {}", problem.message())),
+        },
     };
     let (named_alike, in_the_log_and_shut) = (is_named_alike(name), file.bytes.is_err() && name.starts_with("log/"));
     let pieces = match sound {

@@ -31,6 +31,7 @@ use super::first_form;
 use super::saved::{Aside, Leave, Saved, SavedFinding, SavedLapse, SavedNote, SavedPack};
 use crate::audit::{MissingCause, ObservedValue};
 use crate::diagnostic::Diagnostic;
+use crate::project::encoding;
 use crate::quantity::Date;
 use crate::vocabulary::Verdict;
 use serde::{Deserialize, Serialize};
@@ -207,7 +208,9 @@ impl Saved {
     /// # Errors
     /// A message that says why the text is no kept audit.
     pub fn read(name: &str, bytes: &[u8]) -> Result<Self, Diagnostic> {
-        let head: Head = serde_json::from_slice(bytes).map_err(|problem| broken(name, &problem))?;
+        let text = encoding::text(bytes).map_err(|wrong| wrong.told(name))?;
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+        let head: Head = serde_json::from_str(text).map_err(|problem| broken(name, &problem))?;
         if head.schema.as_deref() != Some(SCHEMA) {
             return Err(other_schema(name, head.schema.as_deref()));
         }
@@ -217,7 +220,7 @@ impl Saved {
         if version > VERSION {
             return Err(newer(name, version));
         }
-        let body: Body = serde_json::from_slice(bytes).map_err(|problem| broken(name, &problem))?;
+        let body: Body = serde_json::from_str(text).map_err(|problem| broken(name, &problem))?;
         if let Err(problem) = Date::parse(&body.on) {
             return Err(Diagnostic::error("saved::date", format!("the audit date in `{name}`: {problem}")).help(AGAIN));
         }

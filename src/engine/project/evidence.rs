@@ -95,7 +95,10 @@ impl<'a> Files<'a> {
         let (mut found, mut messages) = (Vec::new(), Vec::new());
         for piece in pieces {
             match self.piece(page, (subject, beside), piece) {
-                Ok(some) => found.extend(some),
+                Ok(some) => {
+                    messages.extend(some.iter().filter(|one| !one.found).filter_map(|one| self.in_other_letters(one)));
+                    found.extend(some);
+                }
                 Err(message) => messages.push(*message),
             }
         }
@@ -161,6 +164,22 @@ impl<'a> Files<'a> {
             }
         };
         self.find(&Entry { subject, kind: Some(normal_word(kind)), file, dated, place })
+    }
+
+    /// What is said of a file that is there under another name, the same but for capitals. Some disks would find it by
+    /// either; the verdict is the same on all.
+    fn in_other_letters(&self, evidence: &Evidence) -> Option<Diagnostic> {
+        let path = &evidence.file;
+        let pattern = FilePattern::new(&path.to_lowercase()).ok()?;
+        let alike = |file: &str| file.to_lowercase() == path.to_lowercase() || pattern.is_of(&file.to_lowercase());
+        let there = self.paths.iter().find(|file| alike(file) && !is_own_text(file) && !is_no_evidence(file))?;
+        let message = format!("there is no file `{path}`, but there is `{there}`");
+        let help = if path.contains('*') {
+            format!("capitals count in the name of a file: write a pattern that has it, or `{there}`")
+        } else {
+            format!("capitals count in the name of a file: write `{there}`")
+        };
+        Some(Diagnostic::warning("evidence::capitals", message).at(evidence.place, "no file of this name").help(help))
     }
 
     /// The files an entry stands for; the entry itself, as not found, if none.
@@ -264,21 +283,88 @@ pub fn inside(written: &str) -> Result<&str, Box<(Diagnostic, &'static str)>> {
     let path = written.strip_prefix("./").unwrap_or(written);
     let why = if path.trim().is_empty() {
         "no file is named"
-    } else if path.contains('\\') {
-        "write `/` between folders"
-    } else if path.starts_with(['/', '~']) || path.chars().nth(1) == Some(':') || path.contains("://") {
+    } else if path.starts_with(['/', '~', '\\']) || path.chars().nth(1) == Some(':') || path.contains("://") {
         "begins outside"
-    } else if path.split('/').any(|part| part == "..") {
+    } else if path.split(['/', '\\']).any(|part| part == "..") {
         "`..` leads outside"
+    } else if let Some(mended) = with_slashes(path) {
+        let message = "a path in a project has `/` between folders, not a backslash";
+        let help = format!("write `{mended}`, on every system");
+        return Err(Box::new((Diagnostic::error("evidence::outside", message).help(help), "it has a backslash")));
     } else {
         return Ok(path);
     };
-    let message = Diagnostic::error("evidence::outside", format!("`{written}` is not a path inside the project"));
+    let message =
+        Diagnostic::error("evidence::outside", format!("`{}` is not a path inside the project", shown(written)));
     let help = "put a copy into the project's folder and write its path from there, with `/`";
     Err(Box::new((message.help(help), why)))
+}
+
+/// A path with backslashes, or with what TOML made of one and the letter after it, with `/`; none where it has neither.
+fn with_slashes(path: &str) -> Option<String> {
+    let of = |sign: char| match sign {
+        '\\' => Some("/"),
+        '\u{8}' => Some("/b"),
+        '\t' => Some("/t"),
+        '\n' => Some("/n"),
+        '\u{c}' => Some("/f"),
+        '\r' => Some("/r"),
+        '\u{1b}' => Some("/e"),
+        _ => None,
+    };
+    let mended: String = path.chars().map(|sign| of(sign).map_or_else(|| sign.to_string(), str::to_owned)).collect();
+    // A doubled backslash was one, written for TOML.
+    (mended != path).then(|| mended.split('/').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("/"))
+}
+
+/// A path without signs that would move the cursor.
+fn shown(path: &str) -> String {
+    path.chars().map(|sign| if sign.is_control() { '?' } else { sign }).collect()
 }
 
 /// The kind of a file that says none: a photograph by its ending, or a paper.
 pub fn kind_of(file: &str) -> &'static str {
     if ending(file).is_some_and(|ending| PHOTOS.contains(&ending.as_str())) { "photo" } else { "document" }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{inside, with_slashes};
+    use proptest::prelude::*;
+
+    proptest! {
+        /// What is mended is a path that is taken, and names the same folders.
+        #[test]
+        fn a_path_with_backslashes_is_mended(parts in proptest::collection::vec("[a-zA-Z0-9 ._-]{2,8}", 2..5), escaped in any::<bool>()) {
+            prop_assume!(parts.iter().all(|part| part != ".." && part != "./" && !part.trim().is_empty()));
+            prop_assume!(!parts[0].starts_with('.'));
+            let written = parts.join("\\");
+            let read = format!("text = \"{written}\"").parse::<toml::Table>();
+            let written = match read {
+                Ok(read) if escaped => read["text"].as_str().unwrap().to_owned(),
+                _ => written,
+            };
+            let mended = with_slashes(&written);
+            prop_assert_eq!(mended.as_deref(), Some(&*parts.join("/")));
+            prop_assert!(inside(&written).is_err());
+            prop_assert!(inside(&parts.join("/")).is_ok());
+        }
+    }
+
+    #[test]
+    fn what_toml_makes_of_a_backslash_is_told() {
+        for (read, mended) in [
+            ("evidence\\fuel\\a.JPG", "evidence/fuel/a.JPG"),
+            ("evidence\\\\fuel\\\\a.JPG", "evidence/fuel/a.JPG"),
+            ("evidence\u{c}uel\new.jpg", "evidence/fuel/new.jpg"),
+            ("photos\tank.jpg", "photos/tank.jpg"),
+        ] {
+            let (message, _) = *inside(read).unwrap_err();
+            assert!(message.help.as_deref().is_some_and(|help| help.contains(&format!("`{mended}`"))), "{message:?}");
+        }
+        for outside in ["C:\\shed\\a.jpg", "\\\\server\\a.jpg", "..\\a.jpg", "a\\..\\..\\b.jpg"] {
+            let (message, _) = *inside(outside).unwrap_err();
+            assert!(message.help.as_deref().is_some_and(|help| help.starts_with("put a copy")), "{message:?}");
+        }
+    }
 }

@@ -5,6 +5,7 @@ mod dates;
 mod deferral;
 mod draft;
 pub mod elsewhere;
+pub mod encoding;
 mod entry;
 mod evidence;
 mod file_pattern;

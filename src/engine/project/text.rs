@@ -1,8 +1,10 @@
 //! From the bytes of a file to a TOML tree, with every complaint on the way.
 
+use super::encoding;
 use crate::diagnostic::Diagnostic;
 use crate::quantity::DateRange;
 use crate::source::{MOST_BYTES, SourceId, Sources, Span};
+use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -76,9 +78,9 @@ pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Pag
                 .help("keep photographs and documents as evidence files, and facts in small TOML files");
         return (None, vec![message]);
     }
-    let text = match std::str::from_utf8(&file.bytes) {
+    let text = match encoding::text(&file.bytes) {
         Ok(text) => text,
-        Err(error) => return (None, vec![not_text(file, error.valid_up_to(), sources)]),
+        Err(wrong) => return (None, vec![wrong.shown(&file.name, &file.bytes, sources)]),
     };
     let source = sources.add(file.name.clone(), text.to_owned());
     parse(source, 0, text)
@@ -91,7 +93,12 @@ pub(super) fn parse(source: SourceId, begins: usize, text: &str) -> (Option<Page
     }
     let (root, errors) = DeTable::parse_recoverable(text);
     let table = root.into_inner();
-    let messages = errors.iter().map(|error| moved(syntax_error(error, source, text, &table), begins)).collect();
+    let mut told = BTreeSet::new();
+    let is_new = |error: &&toml::de::Error| {
+        !is_about_a_backslash(error) || told.insert(line_around(text, error.span().unwrap_or(0..0)).start)
+    };
+    let messages = errors.iter().filter(is_new);
+    let messages = messages.map(|error| moved(syntax_error(error, source, text, &table), begins)).collect();
     let broken = errors.iter().map(|error| line_around(text, error.span().unwrap_or(0..text.len())));
     let broken = broken.map(|at| at.start.saturating_add(begins)..at.end.saturating_add(begins)).collect();
     (Some(Page { source, begins, table, broken }), messages)
@@ -105,17 +112,6 @@ fn moved(mut message: Diagnostic, begins: usize) -> Diagnostic {
         label.span = Span::new(label.span.source, start, end);
     }
     message
-}
-
-/// The place is counted in the text with the bad bytes replaced, which is the
-/// same up to the first of them.
-fn not_text(file: &FileText, at: usize, sources: &mut Sources) -> Diagnostic {
-    let source = sources.add(file.name.clone(), String::from_utf8_lossy(&file.bytes).into_owned());
-    let byte = file.bytes.get(at).copied().unwrap_or_default();
-    let end = at.saturating_add(char::REPLACEMENT_CHARACTER.len_utf8());
-    Diagnostic::error("file::not-text", format!("`{}` is not text in UTF-8", file.name))
-        .at(Span::new(source, at, end), format!("byte 0x{byte:02X} does not belong here"))
-        .help("save the file as UTF-8")
 }
 
 /// What is said of a key with more dots than it may have. A text with such a
@@ -232,6 +228,19 @@ fn syntax_error(error: &toml::de::Error, source: SourceId, text: &str, table: &D
             .at(span, "TOML knows days only")
             .help(format!("a month alone stands in quotes: \"{written}\""));
     }
+    if is_about_a_backslash(error) {
+        let line = text.get(line_around(text, range)).unwrap_or("");
+        let mended = with_slashes(line).filter(|line| DeTable::parse(line).is_ok());
+        return Diagnostic::error(
+            "toml::invalid",
+            "a backslash in double quotes makes another sign of what follows it",
+        )
+        .at(span, "no sign that it makes")
+        .help(match mended {
+            Some(mended) => format!("in a path write `/`, on every system: {mended}"),
+            None => "in a path write `/`, on every system: \"evidence/fuel/tank.jpg\"".to_owned(),
+        });
+    }
     if let Some(mended) = with_straight_quotes(text.get(line_around(text, range.clone())).unwrap_or("")) {
         return Diagnostic::error("toml::invalid", "these are curly quotes, and TOML takes straight ones")
             .at(span, "not read as a text")
@@ -240,6 +249,23 @@ fn syntax_error(error: &toml::de::Error, source: SourceId, text: &str, table: &D
     Diagnostic::error("toml::invalid", format!("this is not TOML: {}", error.message()))
         .at(span, "")
         .help("texts and quantities stand in quotes: height = \"3 in\"")
+}
+
+/// Whether the TOML parser did not know what a backslash in double quotes makes.
+fn is_about_a_backslash(error: &toml::de::Error) -> bool {
+    error.message().contains("escaped value") || error.message().contains("unicode value")
+}
+
+/// A line with `/` for each backslash in double quotes. One before the last quote, which it would take in, is none.
+fn with_slashes(line: &str) -> Option<String> {
+    let mut parts = line.trim().split('"');
+    let mut mended = parts.next()?.to_owned();
+    for (number, part) in parts.enumerate() {
+        let is_inside = number % 2 == 0;
+        mended.push('"');
+        mended.push_str(&if is_inside { part.replace("\\\\", "/").replace('\\', "/") } else { part.to_owned() });
+    }
+    Some(mended)
 }
 
 /// A line in which curly quotes stand where straight ones belong, with straight

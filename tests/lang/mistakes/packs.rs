@@ -120,10 +120,15 @@ fn a_file_that_cannot_be_read() {
     std::fs::write(folder.join("pack.toml"), pack("mine", &[], "").manifest).expect("written");
     std::fs::write(folder.join("mine.checklist"), b"-- \xff\xfe").expect("written");
     let message = read_pack(&folder).expect_err("it is no text");
-    assert_eq!(message.code, "file::unreadable");
+    assert_eq!(message.code, "file::not-text");
     assert!(message.message.contains("mine.checklist") && message.message.contains("UTF-8"), "{}", message.message);
     assert!(message.help.is_some());
-    std::fs::write(folder.join("mine.checklist"), "-- nothing").expect("written");
+    let wide: Vec<u8> = "\u{feff}-- nothing".encode_utf16().flat_map(u16::to_le_bytes).collect();
+    std::fs::write(folder.join("mine.checklist"), wide).expect("written");
+    let message = read_pack(&folder).expect_err("it is UTF-16");
+    assert!(message.message.contains("UTF-16"), "{}", message.message);
+    std::fs::write(folder.join("mine.checklist"), "\u{feff}-- nothing").expect("written");
+    std::fs::write(folder.join("pack.toml"), format!("\u{feff}{}", pack("mine", &[], "").manifest)).expect("written");
     let read = read_pack(&folder).expect("it is text now");
     assert!(load_packs(&[read]).is_ok());
     std::fs::remove_dir_all(folder).expect("removed");
