@@ -224,3 +224,32 @@ fn answers_said_to_be_written_outlive_a_kill() {
     assert!(told > 0 && kept >= told);
     assert!(fs::read_dir(other.folder()).expect("there").count() > 2);
 }
+
+/// While somebody thinks about an answer, an editor puts another record before the one that is asked about.
+#[test]
+fn an_answer_never_lands_in_another_record() {
+    let facts =
+        "[spar]\nspan = \"96 in\"\nkind = \"wood\"\nstraight = true\nbolts = 8\ntested = \"none\"\nmaker = \"me\"\n";
+    let ribs = "[[spar.ribs]]\nname = \"r1\"\nchord = \"40 in\"\nglued = false\n[[spar.ribs]]\nname = \"r2\"\nchord = \"40 in\"\n";
+    let whole = "[whole]\n\"spar.ribs\" = { records = [\"r1\", \"r2\"], who = \"rosa\", on = 2026-11-20 }\n";
+    let shed = Shed::new("together-row").file("spar.toml", facts).file("ribs.toml", ribs).file("whole.toml", whole);
+    let mut child = shed.command(&["ask"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().expect("it runs");
+    let (mut input, mut out) = (child.stdin.take().expect("a pipe"), child.stdout.take().expect("a pipe"));
+    let mut said = Vec::new();
+    while !said.ends_with(b"> ") {
+        let mut one = [0];
+        std::io::Read::read_exact(&mut out, &mut one).expect("a question");
+        said.push(one[0]);
+    }
+    let question = String::from_utf8_lossy(&said).into_owned();
+    assert!(question.contains("spar.ribs[r2].glued"), "{question}");
+    let more = format!("[[spar.ribs]]\nname = \"r0\"\nchord = \"40 in\"\n{ribs}");
+    fs::write(shed.folder().join("ribs.toml"), &more).expect("saved");
+    input.write_all(b"yes\nstop\n").expect("answered");
+    drop(input);
+    let mut rest = String::new();
+    std::io::Read::read_to_string(&mut out, &mut rest).expect("the rest");
+    assert!(child.wait().expect("it ends").success());
+    assert!(rest.contains("another program has changed these records"), "{rest}");
+    assert_eq!(shed.text("ribs.toml"), more);
+}

@@ -164,6 +164,7 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
         return Ok(Next::Skipped);
     };
     let file = target.file(project);
+    let name = target.name(project);
     loop {
         let answer = match talk.reply() {
             Reply::Stop => return Ok(Next::Stop),
@@ -188,7 +189,13 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
                 talk.say(&value.taken_for(&answer).map_or_else(String::new, |said| format!("{said}\n")));
                 return Ok(Next::Answered);
             }
-            Err(messages) => talk.say(&messages.of_writing().shown(false)),
+            Err(messages) => {
+                talk.say(&messages.of_writing().shown(false));
+                // Another program was at it, and the record may stand elsewhere now.
+                if target.way(project).as_ref() != Some(&way) || target.name(project) != name {
+                    return Ok(Next::Skipped);
+                }
+            }
         }
     }
 }

@@ -9,7 +9,7 @@ use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, read_project};
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::ir::Rules;
-use cotterpin_engine::project::{self, FileText, Header, Record};
+use cotterpin_engine::project::{self, FileText, Header, Record, record_names};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
 use std::path::{Path, PathBuf};
@@ -112,8 +112,16 @@ impl Project {
     /// could not be read, or that makes wrong what was not.
     pub(in crate::command) fn put(&mut self, what: &[Put<'_>]) -> Result<Vec<WrittenAt>, Messages> {
         let folder = Folder::open(&self.folder).map_err(Messages::one)?;
+        // An editor may put another record before one that is meant: it is known by its name.
+        let meant: Vec<Option<String>> = what.iter().map(|put| self.record_of(put.way)).collect();
         let mut changing = String::new();
         for _ in 0..TRIES {
+            self.refresh()?;
+            if what.iter().zip(&meant).any(|(put, meant)| self.record_of(put.way) != *meant) {
+                let message = "another program has changed these records meanwhile";
+                let help = "look which one is meant, and try once more; nothing was written";
+                return Err(Messages::one(Diagnostic::error("file::changing", message).help(help)));
+            }
             match self.put_once(&folder, what)? {
                 Ok(written) => return Ok(written),
                 Err(file) => changing = file,
@@ -122,9 +130,21 @@ impl Project {
         Err(Messages::one(edit::changing(&changing)))
     }
 
+    /// The record that a way leads into, by its name, if it leads into one.
+    fn record_of(&self, way: &[Step]) -> Option<String> {
+        let at = way.iter().position(|step| matches!(step, Step::Row(_)))?;
+        let Some(Step::Row(row)) = way.get(at) else { return None };
+        let keys = way.get(..at).unwrap_or(&[]).iter().filter_map(|step| match step {
+            Step::Key(key) => Some(key.as_str()),
+            Step::Row(_) => None,
+        });
+        let list = keys.collect::<Vec<_>>().join(".");
+        let id = self.rules.list_by_name.get(list.as_str())?;
+        record_names(&self.rules, *id, self.record.lists.get(id)?).get(*row).cloned()
+    }
+
     /// The same, or the file that another program saved meanwhile: then nothing is written.
     fn put_once(&mut self, folder: &Folder, what: &[Put<'_>]) -> Result<Result<Vec<WrittenAt>, String>, Messages> {
-        self.refresh()?;
         let mut files = self.files.clone();
         let (mut written, mut changed): (Vec<WrittenAt>, Vec<(String, bool)>) = (Vec::new(), Vec::new());
         for put in what {

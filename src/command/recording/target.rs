@@ -53,6 +53,12 @@ impl Target {
         }
     }
 
+    /// The record it is a field of, by its name.
+    pub(in crate::command) fn name(self, project: &Project) -> Option<String> {
+        let Self::Field(list, row, _) = self else { return None };
+        record_names(&project.rules, list, project.record.lists.get(&list)?).get(row).cloned()
+    }
+
     /// What is recorded of it already: the text and its place.
     pub(in crate::command) fn recorded(self, project: &Project) -> Option<(String, String)> {
         let recorded = match self {
