@@ -57,7 +57,8 @@ fn values(files: &[(String, Vec<u8>)]) -> Vec<(usize, usize)> {
 fn broken(text: &str, line: usize) -> String {
     let change = |(at, text): (usize, &str)| match text.split_once(" = ") {
         Some((key, value)) if at == line => {
-            let wrong = if value.trim().starts_with('"') { "7" } else { "\"??\"" };
+            // A time of day is none of the kinds.
+            let wrong = if value.trim().starts_with('"') { "07:32:00" } else { "\"??\"" };
             format!("{key} = {wrong}")
         }
         _ => text.to_owned(),
@@ -88,7 +89,7 @@ fn a_value_that_cannot_be_read_decides_nothing() {
                 continue;
             };
             let told = project.warnings().iter().any(|one| one.severity == Severity::Error);
-            // A whole number may stand for another.
+            // What is read all the same is another value.
             if !told {
                 continue;
             }
