@@ -113,9 +113,10 @@ fn role(form: &mut Form<'_>, who: Option<&str>, people: &People) -> Option<Strin
 
 /// Whether somebody is named; says so where nobody is. `me` may be the short name of one.
 fn is_somebody(form: &mut Form<'_>, key: &str, who: &str, people: &People) -> bool {
-    let is_short_name = || people.contains_key(who);
+    // Of the full names in `project.toml` that was looked at already.
+    let is_known = || people.contains_key(who) || people.values().any(|person| person.name == who);
     let is_role = || form.rules.roles.iter().any(|role| role.name == who);
-    let nobody = is_nobody(who) || is_role() || !is_short_name() && is_no_name(form.rules, who);
+    let nobody = is_nobody(who) || is_role() || !is_known() && is_no_name(form.rules, who);
     if nobody {
         form.wrong(key, "record::form", "this is nobody's name".to_owned());
     }
