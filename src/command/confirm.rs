@@ -5,13 +5,13 @@ use super::args::ConfirmArgs;
 use super::audit::day_to_judge;
 use super::messages::Messages;
 use super::recording::{
-    Project, Speaker, Target, Word, WrittenAt, changed, confirmed, entries, roles_asked, speaker, whole_list, whole_log,
+    Project, Speaker, Target, When, Word, WrittenAt, changed, confirmed, entries, roles_asked, speaker, whole_list,
+    whole_log,
 };
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Item, ListId};
 use cotterpin_engine::project::Header;
-use cotterpin_engine::project::record_names;
 use cotterpin_engine::report::{self, Page};
 use cotterpin_engine::vocabulary::Verdict;
 
@@ -21,7 +21,7 @@ pub(super) fn confirm(args: &ConfirmArgs) -> Done {
 }
 
 fn write(args: &ConfirmArgs) -> Done {
-    let mut project = Project::open(&args.project, day_to_judge(None)?)?;
+    let mut project = Project::open(&args.place.project, day_to_judge(None)?)?;
     let before = project.standing();
     let mut page = Page::new(WIDTH);
     match Target::of(&project, &args.name) {
@@ -63,7 +63,7 @@ fn all_is_known(project: &Project) -> Result<(), Messages> {
 fn list(project: &mut Project, args: &ConfirmArgs, id: ListId, page: &mut Page) -> Result<(), Messages> {
     plainly(args, &format!("`{}`", args.name))?;
     all_is_known(project)?;
-    let records = project.record.lists.get(&id).map_or_else(Vec::new, |rows| record_names(&project.rules, id, rows));
+    let records = project.record_names(id);
     let ask = project.rules.list(id).map_or_else(String::new, |list| list.ask.to_string());
     if records.is_empty() {
         let message = format!("`{}` has no records", args.name);
@@ -93,20 +93,14 @@ fn item(project: &mut Project, args: &ConfirmArgs, page: &mut Page) -> Result<()
     let (name, item) = asked(project, &args.name)?;
     let of = record(project, args, &item)?;
     let who = who(project, args, &roles_asked(&project.rules, &item))?;
-    let on = args.on.as_deref().map(super::log::day_as_toml).transpose().map_err(Messages::one)?;
+    let on = args.on.as_deref().map(|on| When::past(on, project.on)).transpose().map_err(Messages::one)?;
     let note = note(args)?;
-    if let Some(day) = args.on.as_deref().and_then(|on| super::day::days(on).ok()).map(|days| days.value)
-        && project.on < day.first
-    {
-        let message = format!("{day} lies ahead: nobody has said so yet");
-        return Err(Messages::one(Diagnostic::error("confirm::ahead", message).help("write it on that day")));
-    }
     let word = Word {
         item: &name,
         of: of.as_deref(),
         who: &who.short,
         role: who.role(),
-        on: on.as_deref(),
+        on: on.as_ref().map(|when| when.toml.as_str()),
         holds: !args.not,
         note: Some(note.as_str()).filter(|note| !note.trim().is_empty()),
     };
@@ -219,8 +213,7 @@ fn record(project: &Project, args: &ConfirmArgs, item: &Item) -> Result<Option<S
         };
     };
     let list = project.rules.list(id).map_or("", |list| list.name.as_str());
-    let rows = project.record.lists.get(&id);
-    let known = rows.map_or_else(Vec::new, |rows| record_names(&project.rules, id, rows));
+    let known = project.record_names(id);
     match &args.of {
         Some(of) if known.contains(of) => Ok(Some(of.clone())),
         Some(of) => {

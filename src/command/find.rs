@@ -3,16 +3,18 @@
 
 use super::args::Command;
 use super::here::{HERE, here};
+use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::name_on_disk;
+use cotterpin_engine::project::inside;
 use std::fs;
 use std::path::{MAIN_SEPARATOR, Path, PathBuf};
 
 /// Sets the project's folder of a command that was not told one.
 pub(super) fn find(command: &mut Command) {
     let folder = match command {
-        Command::Log(args) => &mut args.project,
-        Command::Record(args) => &mut args.project,
-        Command::Confirm(args) => &mut args.project,
+        Command::Log(args) => &mut args.place.project,
+        Command::Record(args) => &mut args.place.project,
+        Command::Confirm(args) => &mut args.place.project,
         Command::Ask(args) => &mut args.folder,
         Command::Audit(args) => &mut args.project.folder,
         Command::Next(args) => &mut args.project.folder,
@@ -31,9 +33,17 @@ pub(super) fn find(command: &mut Command) {
     }
 }
 
+/// A file that is given as evidence, as it is named in the project's files.
+///
+/// # Errors
+/// It lies outside of the project, or its name means nothing there.
+pub(super) fn evidence(project: &Path, given: &str) -> Result<String, Diagnostic> {
+    inside(&from_top(project, given)).map(str::to_owned).map_err(|wrong| wrong.0)
+}
+
 /// A file as the project calls it: as it was given, or from its top where it was given from a folder inside it or from
 /// the top of the disk. Where it is there under a name with other capitals alone, that is meant.
-pub(super) fn from_top(project: &Path, given: &str) -> String {
+fn from_top(project: &Path, given: &str) -> String {
     let given = if MAIN_SEPARATOR == '\\' { given.replace('\\', "/") } else { given.to_owned() };
     let name = inner(project, &given).unwrap_or(given);
     name_on_disk(project, &name).unwrap_or(name)

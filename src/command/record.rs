@@ -2,17 +2,16 @@
 
 use super::args::RecordArgs;
 use super::audit::day_to_judge;
-use super::edit::{Step, key};
+use super::find::evidence;
 use super::messages::Messages;
 use super::recording::{
-    Answer, Beside, Project, Put, Target, What, WrittenAt, beside, changed, form, left_behind, moment, toml, whole_list,
+    Answer, Beside, Project, Put, Target, What, When, WrittenAt, after_work, beside, changed, form, left_behind, toml,
 };
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::audit::MissingCause;
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Fact, FieldId, HOW_MANY, List, ListId, PART};
-use cotterpin_engine::project::record_names;
-use cotterpin_engine::project::taken::{DATED, INSTRUMENT};
+use cotterpin_engine::quantity::Date;
 use cotterpin_engine::report::{self, Page};
 
 mod alike;
@@ -30,9 +29,9 @@ pub(super) fn record(args: &RecordArgs) -> Done {
 }
 
 fn write(args: &RecordArgs) -> Done {
-    let mut project = Project::open(&args.project, day_to_judge(None)?)?;
+    let mut project = Project::open(&args.place.project, day_to_judge(None)?)?;
     let before = project.standing();
-    let said = beside_of(args)?;
+    let said = beside_of(args, project.on)?;
     let mut page = Page::new(WIDTH);
     match what(&project, args)? {
         Aim::One(target) => one(&mut project, args, target, &said, &mut page)?,
@@ -80,7 +79,7 @@ fn no_record(project: &Project, name: &str) -> Option<Diagnostic> {
     let (record, _) = name.rsplit_once(']')?;
     let (list, record) = record.split_once('[')?;
     let id = *project.rules.list_by_name.get(list)?;
-    let names = names(project, id);
+    let names = project.record_names(id);
     if names.iter().any(|known| known == record) {
         return None;
     }
@@ -108,7 +107,7 @@ fn field_of_all(project: &Project, name: &str) -> Option<(ListId, FieldId)> {
 
 fn which_record(project: &Project, name: &str, (id, field): (ListId, FieldId)) -> Diagnostic {
     let message = format!("`{name}` is a field of every record: of which one?");
-    let names = names(project, id);
+    let names = project.record_names(id);
     let list = project.rules.list(id);
     let field = list.and_then(|list| list.fields.get(field)).map_or("", |field| field.name.as_str());
     let list = list.map_or("", |list| list.name.as_str());
@@ -116,10 +115,6 @@ fn which_record(project: &Project, name: &str, (id, field): (ListId, FieldId)) -
     Diagnostic::error("record::which", message).help(format!(
         "write \"{list}[{first}].{field}\" for one, or --all for all alike, or --all-but \"{first}\" for all others"
     ))
-}
-
-fn names(project: &Project, id: ListId) -> Vec<String> {
-    project.record.lists.get(&id).map_or_else(Vec::new, |rows| record_names(&project.rules, id, rows))
 }
 
 /// Nothing of that name: the nearest, or what it is instead.
@@ -148,9 +143,10 @@ fn unknown(project: &Project, name: &str) -> Diagnostic {
     })
 }
 
-fn beside_of(args: &RecordArgs) -> Result<Beside, Messages> {
-    let on = args.on.as_deref().map(super::log::day_as_toml).transpose().map_err(Messages::one)?;
-    let evidence = args.evidence.iter().map(|path| super::log::evidence_path(&args.project, path));
+fn beside_of(args: &RecordArgs, today: Date) -> Result<Beside, Messages> {
+    let on = args.on.as_deref().map(|on| When::past(on, today)).transpose().map_err(Messages::one)?;
+    let on = on.map(|when| when.toml);
+    let evidence = args.evidence.iter().map(|path| evidence(&args.place.project, path));
     let evidence = evidence.collect::<Result<_, _>>().map_err(Messages::one)?;
     Ok(Beside { on, instrument: args.instrument.clone(), evidence })
 }
@@ -191,8 +187,7 @@ fn one(
     let old = target.recorded(project);
     let left = left_behind(project, target, &value.toml, said);
     let file = target.file(project);
-    let written = project.put(&[Put { way: &way, file: file.as_deref(), what: What::Value(&text) }])?;
-    let at = written.into_iter().next().unwrap_or_default();
+    let at = project.put_one(Put { way: &way, file: file.as_deref(), what: What::Value(&text) })?;
     wrote(page, &Said { at, line: format!("{} = {text}", args.name) });
     if let Some(said) = value.taken_for(answer.trim()) {
         page.hanging(4, 8, &said);
@@ -201,6 +196,7 @@ fn one(
         page.hanging(4, 4, &format!("It was {old} ({place}); that stays as a comment."));
     }
     left.iter().for_each(|line| page.hanging(4, 4, line));
+    after_work(project, target, said).iter().for_each(|line| page.hanging(4, 4, line));
     not_there(project, said, page);
     if fact.state.is_some() || said.instrument.is_some() {
         doubts(project, &args.name, page);
@@ -244,32 +240,4 @@ fn keys_of_record(list: &List) -> Vec<&'static str> {
     let part = list.part.is_some() || list.names_states();
     let many = list.many_alike.then_some(HOW_MANY);
     [many, part.then_some(PART)].into_iter().flatten().collect()
-}
-
-fn keyed(key_of: &str, value: &str) -> String {
-    format!("{} = {value}\n", key(key_of))
-}
-
-fn beside_record(project: &Project, list: &List, said: &Beside) -> String {
-    let mut text = String::new();
-    let states = list.fields.iter().any(|field| field.state.is_some());
-    if let Some(day) = said.on.clone().or_else(|| (states || said.instrument.is_some()).then(|| moment(project))) {
-        text.push_str(&keyed(DATED, &day));
-    }
-    if let Some(instrument) = &said.instrument {
-        text.push_str(&keyed(INSTRUMENT, &super::edit::quoted(instrument)));
-    }
-    if !said.evidence.is_empty() {
-        let files: Vec<String> = said.evidence.iter().map(|file| super::edit::quoted(file)).collect();
-        text.push_str(&keyed("evidence", &format!("[{}]", files.join(", "))));
-    }
-    text
-}
-
-fn none_of(project: &mut Project, id: ListId, who: &str) -> Result<WrittenAt, Messages> {
-    whole_list(project, id, who)
-}
-
-fn steps(name: &str) -> Vec<Step> {
-    name.split('.').map(|part| Step::Key(part.to_owned())).collect()
 }

@@ -249,7 +249,7 @@ fn a_file_that_must_not_be_written_is_said_and_asked_again() {
 }
 
 /// A pack in which straightness is a state of the spar.
-fn of_a_part(name: &str, facts: &str, log: &str) -> Shed {
+pub(super) fn of_a_part(name: &str, facts: &str, log: &str) -> Shed {
     let pack = super::PACK.replace("fact spar.straight : yes or no\n", "fact spar.straight : yes or no of spar.main\n");
     let all = "span = \"96 in\"\nkind = \"wood\"\nbolts = 8\ntested = 2026-10-04\nmaker = \"me\"\nribs = []\n";
     Shed::new(name)
@@ -260,7 +260,8 @@ fn of_a_part(name: &str, facts: &str, log: &str) -> Shed {
         .file("evidence/a.jpg", "light")
 }
 
-const WORK: &str = "[[log]]\non = 2026-11-20\nwhat = \"work done\"\nsubject = \"spar.main\"\nwho = \"rosa\"\n";
+pub(super) const WORK: &str =
+    "[[log]]\non = 2026-11-20\nwhat = \"work done\"\nsubject = \"spar.main\"\nwho = \"rosa\"\n";
 
 #[test]
 fn what_the_log_has_undone_is_asked_again_and_written_with_its_day() {

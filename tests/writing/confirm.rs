@@ -34,7 +34,9 @@ fn a_word_is_written_and_what_it_changed_is_told() {
         shed.refuses(&[&["confirm", "spar.smooth"], no].concat(), &["is it not so?", "--not"]);
     }
     shed.refuses(&["confirm", "spar.smooth", "--not", "yes"], &["cannot both be meant"]);
-    shed.refuses(&["confirm", "spar.smooth", "--on", "2199-12-05"], &["lies ahead"]);
+    for ahead in ["2199-12-05", "2199-12-05T10:00"] {
+        shed.refuses(&["confirm", "spar.smooth", "--on", ahead], &["lies ahead"]);
+    }
     let words = words(&shed, "confirmed.toml");
     assert_eq!(words.len(), 2);
     assert_eq!((words[0]["who"].as_str(), words[0]["role"].as_str()), (Some("rosa"), Some("builder")));

@@ -1,5 +1,6 @@
 //! `cotterpin record`: facts, records and what is alike in them, each in one command.
 
+use super::ask::{WORK, of_a_part};
 use super::{Shed, keeps_lines};
 
 const RIBS: &str = "# the ribs\n[[spar.ribs]]\nname = \"r1\" # left\nchord = \"40 in\"\nglued = false\n\n\
@@ -179,4 +180,20 @@ fn the_project_is_found_from_a_folder_inside_it() {
     inside.step(&["log", "inspected", "spar.main", "--evidence", "a.jpg"]).fine(&["evidence evidence/fuel/a.jpg"]);
     let outside = Shed::empty("record-outside").file("shed-7/project.toml", "name = \"x\"\npacks = []\n");
     outside.step(&["record", "spar.span", "96 in"]).refuses_to_write(&["just below, in `shed-7`"]);
+}
+
+/// What was measured before the work and written down after it would pass for a value of after it.
+#[test]
+fn a_value_of_now_says_after_which_work_it_is() {
+    let shed = of_a_part("record-after-work", "", WORK);
+    let after = "It is of now, after work done spar.main, 2026-11-20 (log/2026-11.toml:1). If it was so before";
+    shed.step(&["record", "spar.straight", "yes"]).fine(&[after]);
+    // With its day it is undone, and says so.
+    let ran = shed.step(&["record", "spar.straight", "yes", "--on", "2026-11-10"]).fine(&["It does not count yet"]);
+    assert!(!ran.out.contains("It is of now"), "{}", ran.out);
+    for ahead in ["2199-12-05", "2199-12-05T10:00", "2199-12"] {
+        shed.refuses(&["record", "spar.straight", "yes", "--on", ahead], &["value::ahead", "lies ahead"]);
+    }
+    of_a_part("record-before-work", "", "").step(&["record", "spar.straight", "yes"]).fine(&["spar.straight"]);
+    of_a_part("ask-after-work", "", WORK).answer(&["ask"], "yes\n").fine(&["It is of now, after work done spar.main"]);
 }

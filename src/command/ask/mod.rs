@@ -11,7 +11,7 @@ use super::audit::day_to_judge;
 use super::load::load;
 use super::messages::Messages;
 use super::questions::known_system;
-use super::recording::{Beside, Project, Put, Target, What, answering, beside, form, left_behind, toml};
+use super::recording::{Beside, Project, Put, Target, What, after_work, answering, beside, form, left_behind, toml};
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::audit::{Audit, MissingCause, Question};
 use cotterpin_engine::report::{self, Page};
@@ -180,12 +180,12 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
         };
         let dated = beside(project, target, &value.toml, &Beside::default())?;
         let left = left_behind(project, target, &value.toml, &Beside::default());
-        match project.put(&[Put { way: &way, file: file.as_deref(), what: What::Value(&dated) }]) {
+        match project.put_one(Put { way: &way, file: file.as_deref(), what: What::Value(&dated) }) {
             Ok(written) => {
-                let written = written.into_iter().next().unwrap_or_default();
                 let key = fact.name.rsplit('.').next().unwrap_or(&fact.name);
                 talk.say(&format!("Written to {}, line {}: {key} = {dated}\n", written.file, written.line));
-                left.iter().for_each(|line| talk.say(&format!("{line}\n")));
+                let after = after_work(project, target, &Beside::default());
+                left.iter().chain(&after).for_each(|line| talk.say(&format!("{line}\n")));
                 talk.say(&value.taken_for(&answer).map_or_else(String::new, |said| format!("{said}\n")));
                 return Ok(Next::Answered);
             }

@@ -8,11 +8,10 @@ use super::Next;
 use super::dialogue::{Dialogue, Reply};
 use super::whole;
 use crate::command::WIDTH;
-use crate::command::edit::{Step, key};
+use crate::command::edit::Step;
 use crate::command::messages::Messages;
-use crate::command::recording::{Project, Put, Target, What, WrittenAt, form, moment, toml};
+use crate::command::recording::{Beside, Project, Put, Target, What, WrittenAt, form, new_record, toml};
 use cotterpin_engine::ir::{Fact, List, ListId};
-use cotterpin_engine::project::taken::DATED;
 use cotterpin_engine::report::Page;
 
 /// What came of one record.
@@ -137,21 +136,11 @@ fn add(
     let mut way = Target::List(id).way(project).unwrap_or_default();
     if let Some(begun) = begun {
         way.extend([Step::Row(place), Step::Key(field.name.to_string())]);
-        return put(project, &way, Some(&begun.file), What::Value(value));
+        return project.put_one(Put { way: &way, file: Some(&begun.file), what: What::Value(value) });
     }
-    // Beside those that are there already.
-    let file = project.record.lists.get(&id).and_then(|rows| rows.rows.first()).map(|row| row.place);
-    let file = file.map(|place| project.record.sources.place(place).file);
-    // All of it is of now, where work on a part undoes it.
-    let states = list.fields.iter().any(|field| field.state.is_some());
-    let day = if states { format!("{DATED} = {}\n", moment(project)) } else { String::new() };
-    let heading: Vec<String> = list.name.split('.').map(key).collect();
-    let text = format!("[[{}]]\n{} = {value}\n{day}", heading.join("."), key(&field.name));
-    put(project, &way, file.as_deref(), What::Records(&text))
-}
-
-fn put(project: &mut Project, way: &[Step], file: Option<&str>, what: What<'_>) -> Result<WrittenAt, Messages> {
-    project.put(&[Put { way, file, what }]).map(|written| written.into_iter().next().unwrap_or_default())
+    let file = Target::List(id).file(project);
+    let text = new_record(project, list, &[(&field.name, value.to_owned())], &Beside::default());
+    project.put_one(Put { way: &way, file: file.as_deref(), what: What::Records(&text) })
 }
 
 fn question(project: &Project, number: usize, field: &Fact) -> String {

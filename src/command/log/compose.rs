@@ -2,12 +2,12 @@
 
 use super::parts;
 use super::snags::Snags;
-use super::when::When;
 use crate::command::args::LogArgs;
 use crate::command::clock::now;
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
+use crate::command::find::evidence;
 use crate::command::messages::Messages;
-use crate::command::recording::Speaker;
+use crate::command::recording::{Speaker, When};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::Fit;
 use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
@@ -154,8 +154,7 @@ fn options(
     entry.zone = args.zone.as_ref().map(|zone| declared("zone", zone, &known.words.zones)).transpose()?;
     entry.instrument = args.instrument.as_ref().map(|text| text.trim().to_owned()).filter(|text| !text.is_empty());
     entry.points = args.points.iter().map(|point| point.trim().to_owned()).filter(|point| !point.is_empty()).collect();
-    entry.evidence =
-        args.evidence.iter().map(|path| super::evidence_path(&args.project, path)).collect::<Result<_, _>>()?;
+    entry.evidence = args.evidence.iter().map(|path| evidence(&args.place.project, path)).collect::<Result<_, _>>()?;
     Ok(())
 }
 

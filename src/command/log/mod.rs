@@ -5,18 +5,15 @@ mod files;
 mod parts;
 mod snags;
 mod take_back;
-mod when;
 
 use super::args::LogArgs;
 use super::clock::today;
 use super::edit::{Folder, ProjectNames, TRIES, Word, changing, parsed};
-use super::find::from_top;
 use super::messages::Messages;
 use super::recording::{Project, changed};
 use super::{Done, Status, WIDTH};
 use compose::Composed;
 use cotterpin_engine::audit::shortfalls;
-use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::keys::log::{
     ANOTHER, BY, EVIDENCE, FIT, FOR, INSTRUMENT, NOTE, ON, POINTS, SNAG, TAKES, WHO, ZONE,
 };
@@ -24,22 +21,11 @@ use cotterpin_engine::project::{Fit, PROJECT};
 use cotterpin_engine::report::{self, Page};
 use cotterpin_engine::vocabulary::Event;
 use files::{LOG, last};
-use std::path::Path;
-
-/// A day as it is said, as TOML.
-pub(super) fn day_as_toml(text: &str) -> Result<String, Diagnostic> {
-    when::When::read(text).map(|(when, _)| when.toml)
-}
-
-/// A path of evidence as it is written.
-pub(super) fn evidence_path(project: &Path, path: &str) -> Result<String, Diagnostic> {
-    parts::evidence(&from_top(project, path))
-}
 
 /// Ends with status 0 when an entry was written, taken back or subjects listed.
 pub(super) fn log(args: &LogArgs) -> Done {
     let done = if args.take_back {
-        take_back::take_back(&args.project)
+        take_back::take_back(&args.place.project)
     } else if let Some(prefix) = &args.subjects {
         subjects(args, prefix)
     } else {
@@ -49,9 +35,9 @@ pub(super) fn log(args: &LogArgs) -> Done {
 }
 
 fn write(args: &LogArgs) -> Done {
-    let folder = Folder::open(&args.project).map_err(Messages::one)?;
+    let folder = Folder::open(&args.place.project).map_err(Messages::one)?;
     // A line is written however much else is wrong: only what it changed cannot be said then.
-    let project = today().and_then(|today| Project::open(&args.project, today).ok());
+    let project = today().and_then(|today| Project::open(&args.place.project, today).ok());
     let before = project.as_ref().and_then(Project::standing);
     let composed = declared(args, &folder)?;
     folder.folder(LOG).map_err(Messages::one)?;
@@ -71,7 +57,7 @@ fn write(args: &LogArgs) -> Done {
 /// The entry, with the part and the person that are new declared in `project.toml`.
 fn declared(args: &LogArgs, folder: &Folder) -> Result<Composed, Messages> {
     for _ in 0..TRIES {
-        let known = ProjectNames::read(folder, &args.project)?;
+        let known = ProjectNames::read(folder, &args.place.project)?;
         let composed = compose::compose(args, folder, &known)?;
         let Some(project) = &composed.project else { return Ok(composed) };
         parsed(PROJECT, project.as_bytes())?;
@@ -177,8 +163,8 @@ fn said(composed: &Composed, name: &str, line: usize) -> String {
 
 /// Every subject with its title, parts of the builder's own among them.
 fn subjects(args: &LogArgs, prefix: &str) -> Done {
-    let folder = Folder::look(&args.project).map_err(Messages::one)?;
-    let known = ProjectNames::read(&folder, &args.project)?;
+    let folder = Folder::look(&args.place.project).map_err(Messages::one)?;
+    let known = ProjectNames::read(&folder, &args.place.project)?;
     let mut page = Page::new(WIDTH);
     let mut list = |title: &str, words: &[Word]| {
         let mut words: Vec<&Word> = words.iter().filter(|word| word.name.starts_with(prefix)).collect();

@@ -6,7 +6,7 @@ use crate::command::recording::{Speaker, joined, speaker};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::project::freehand::unquoted;
 use cotterpin_engine::project::keys::log::{events_with, is_of_zones};
-use cotterpin_engine::project::{PROJECT, Person, event_named, inside, length_of_time};
+use cotterpin_engine::project::{PROJECT, Person, event_named, length_of_time};
 use cotterpin_engine::source::Span;
 use cotterpin_engine::vocabulary::Event;
 
@@ -179,11 +179,6 @@ pub(super) fn takes(text: &str) -> Result<(String, bool), Diagnostic> {
             .help("write --takes \"45 min\"")
     })?;
     Ok((time.strict.clone().unwrap_or_else(|| text.to_owned()), time.strict.is_none()))
-}
-
-/// A path inside the project, as evidence is named everywhere.
-pub(super) fn evidence(path: &str) -> Result<String, Diagnostic> {
-    inside(path).map(str::to_owned).map_err(|wrong| wrong.0)
 }
 
 /// What is removed for good the aircraft must be able to fly without.

@@ -1,10 +1,10 @@
 //! One field of all records of a list, alike but for some.
 
-use super::{names, value_of};
+use super::value_of;
 use crate::command::args::RecordArgs;
 use crate::command::edit::Step;
 use crate::command::messages::Messages;
-use crate::command::recording::{Beside, Project, Put, Target, What, beside};
+use crate::command::recording::{Beside, Project, Put, Target, What, after_work, beside};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean};
 use cotterpin_engine::ir::{FieldId, ListId};
 use cotterpin_engine::report::Page;
@@ -28,7 +28,7 @@ pub(super) fn alike(
     if !said.evidence.is_empty() {
         return Err(Messages::one(super::evidence_of_record()));
     }
-    let records = names(project, id);
+    let records = project.record_names(id);
     if records.is_empty() {
         let message = format!("`{}` has no records yet", list.name);
         let help = format!("begin each with `cotterpin record {} ...`, or `cotterpin ask`", list.name);
@@ -80,6 +80,12 @@ pub(super) fn alike(
         page.hanging(0, 4, "Recorded otherwise, and left as it is:");
         others.iter().for_each(|other| page.hanging(4, 8, other));
     }
+    // The first of them that work was done on stands for all.
+    let after = new.iter().find_map(|name| {
+        let row = records.iter().position(|known| known == name)?;
+        after_work(project, Target::Field(id, row, at), said)
+    });
+    after.iter().for_each(|line| page.hanging(0, 4, line));
     for but in &args.all_but {
         let row = records.iter().position(|name| name == but);
         let stands = row.and_then(|row| Target::Field(id, row, at).recorded(project));

@@ -1,10 +1,10 @@
 //! A record of a list: a new one, or fields of one that is known.
 
-use super::{Said, beside_record, keyed, keys_of_record, names, none_of, steps, value_of, wrote};
+use super::{Said, keys_of_record, not_there, value_of, wrote};
 use crate::command::args::RecordArgs;
-use crate::command::edit::{Step, key, quoted};
+use crate::command::edit::{Step, quoted};
 use crate::command::messages::Messages;
-use crate::command::recording::{Beside, Project, Put, Target, What, beside, speaker};
+use crate::command::recording::{Beside, Project, Put, Target, What, beside, new_record, speaker, whole_list};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Fact, HOW_MANY, List, ListId};
 use cotterpin_engine::report::Page;
@@ -30,7 +30,7 @@ pub(super) fn record(
         let help = format!("give its name, and what is so: {name_field}=\"...\" {}", example(&list));
         return Err(Messages::one(Diagnostic::error("record::which", message).help(help)));
     };
-    match names(project, id).iter().position(|known| known == name) {
+    match project.record_names(id).iter().position(|known| known == name) {
         Some(row) => fields(project, (id, &list, row), &pairs, said, page),
         None => new(project, (id, &list), &pairs, said, page),
     }
@@ -38,14 +38,14 @@ pub(super) fn record(
 
 /// The word that there is nothing of the kind.
 fn none(project: &mut Project, args: &RecordArgs, id: ListId, list: &List, page: &mut Page) -> Result<(), Messages> {
-    if !names(project, id).is_empty() {
+    if !project.record_names(id).is_empty() {
         let message = format!("`{}` has records, so it is not none", list.name);
         return Err(Messages::one(
             Diagnostic::error("record::none", message).help("take out by hand those that are not there any more"),
         ));
     }
     let who = speaker(&project.header, args.who.as_deref(), None).map_err(Messages::one)?;
-    let at = none_of(project, id, &who.short)?;
+    let at = whole_list(project, id, &who.short)?;
     wrote(
         page,
         &Said {
@@ -120,31 +120,33 @@ fn new(
     said: &Beside,
     page: &mut Page,
 ) -> Result<(), Messages> {
-    let heading: Vec<String> = list.name.split('.').map(key).collect();
-    let mut text = format!("[[{}]]\n", heading.join("."));
-    let mut taken = Vec::new();
+    let (mut values, mut taken): (Vec<(&str, String)>, Vec<String>) = (Vec::new(), Vec::new());
     for pair in pairs {
-        let (value, said) = as_toml(project, list, *pair)?;
-        text.push_str(&keyed(pair.0, &value));
-        taken.extend(said);
+        let (value, read_as) = as_toml(project, list, *pair)?;
+        values.push((pair.0, value));
+        taken.extend(read_as);
     }
-    text.push_str(&beside_record(project, list, said));
-    let file = project.record.lists.get(&id).and_then(|rows| rows.rows.first()).map(|row| row.place);
-    let file = file.map(|place| project.record.sources.place(place).file);
-    let way = steps(&list.name);
-    let written = project.put(&[Put { way: &way, file: file.as_deref(), what: What::Records(&text) }])?;
-    let at = written.into_iter().next().unwrap_or_default();
+    let text = new_record(project, list, &values, said);
+    let (file, way) = (Target::List(id).file(project), Target::List(id).way(project).unwrap_or_default());
+    let at = project.put_one(Put { way: &way, file: file.as_deref(), what: What::Records(&text) })?;
     page.line(
         0,
-        &format!("Written to {}, line {}: record {} of {}.", at.file, at.line, names(project, id).len(), list.name),
+        &format!(
+            "Written to {}, line {}: record {} of {}.",
+            at.file,
+            at.line,
+            project.record_names(id).len(),
+            list.name
+        ),
     );
     for line in text.lines().skip(1) {
         page.verbatim(&format!("    {line}"));
     }
     taken.iter().for_each(|said| page.hanging(4, 8, said));
+    not_there(project, said, page);
     left_open(list, pairs, page);
     let name = pairs.iter().find(|(key, _)| is_name(list, key)).map_or("", |(_, name)| *name);
-    let others = names(project, id);
+    let others = project.record_names(id);
     if let Some(near) = nearest(name, others.iter().map(String::as_str).filter(|other| *other != name)) {
         page.hanging(4, 4, &format!("There is {near} as well. If it is the same one, take this record out again."));
     }
@@ -181,7 +183,7 @@ fn fields(
         let target = Target::Field(id, row, at);
         if let Some((old, place)) = target.recorded(project) {
             let list = &list.name;
-            let name = names(project, id).get(row).cloned().unwrap_or_default();
+            let name = project.record_names(id).get(row).cloned().unwrap_or_default();
             let message = format!("`{}` of {name} is recorded already: {old} ({place})", pair.0);
             let help = format!("if that is to change: cotterpin record \"{list}[{name}].{}\" \"{}\"", pair.0, pair.1);
             return Err(Messages::one(Diagnostic::error("record::there", message).help(help)));
@@ -207,7 +209,12 @@ fn fields(
             page,
             &Said {
                 at,
-                line: format!("{}, {} = {}", names(project, id).get(row).map_or("", String::as_str), pair.0, pair.1),
+                line: format!(
+                    "{}, {} = {}",
+                    project.record_names(id).get(row).map_or("", String::as_str),
+                    pair.0,
+                    pair.1
+                ),
             },
         );
     }

@@ -7,6 +7,7 @@ use super::target::Target;
 use crate::command::clock::now;
 use crate::command::edit::quoted;
 use crate::command::messages::Messages;
+use cotterpin_engine::audit::{EntryRef, last_work_on_fact, last_work_on_field};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::evidence_kind;
 use cotterpin_engine::project::taken::{DATED, INSTRUMENT, VALUE};
@@ -59,6 +60,21 @@ pub(in crate::command) fn beside(
         text.push_str(&format!(", evidence = [{}]", shown.join(", ")));
     }
     Ok(text + " }")
+}
+
+/// After which work a value was so that nobody gave a day: it is taken to be of now, and may have been measured before.
+pub(in crate::command) fn after_work(project: &Project, target: Target, said: &Beside) -> Option<String> {
+    if said.on.is_some() {
+        return None;
+    }
+    let Project { rules, record, on, .. } = project;
+    let work = match target {
+        Target::Fact(id) => last_work_on_fact(rules, record, *on, id),
+        Target::Field(list, row, field) => last_work_on_field(rules, record, *on, (list, row, field)),
+        Target::List(_) | Target::Whole(_) | Target::WholeLog => None,
+    }?;
+    let EntryRef { event, subject, on, place } = work;
+    Some(format!("It is of now, after {event} {subject}, {on} ({place}). If it was so before that, say when: --on."))
 }
 
 fn same_value(old: &str, value: &str) -> bool {

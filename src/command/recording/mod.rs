@@ -4,15 +4,19 @@
 mod answer;
 mod changed;
 mod dated;
+mod new_record;
 mod project;
 mod said;
 mod speaker;
 mod target;
+mod when;
 
 pub(super) use answer::{Answer, form, toml};
 pub(super) use changed::changed;
-pub(super) use dated::{Beside, beside, left_behind, moment};
+pub(super) use dated::{Beside, after_work, beside, left_behind, moment};
+pub(super) use new_record::new_record;
 pub(super) use project::{Project, Put, What, WrittenAt};
 pub(super) use said::{Word, confirmed, entries, roles_asked, whole_list, whole_log};
 pub(super) use speaker::{Speaker, answering, joined, speaker};
 pub(super) use target::Target;
+pub(super) use when::When;

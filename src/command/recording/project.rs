@@ -8,7 +8,7 @@ use cotterpin_engine::audit::{self, Audit};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, read_project};
 use cotterpin_engine::history::Saved;
-use cotterpin_engine::ir::Rules;
+use cotterpin_engine::ir::{ListId, Rules};
 use cotterpin_engine::project::{self, FileText, Header, Record, record_names};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
@@ -130,6 +130,16 @@ impl Project {
         Err(Messages::one(edit::changing(&changing)))
     }
 
+    /// The same of one thing.
+    pub(in crate::command) fn put_one(&mut self, what: Put<'_>) -> Result<WrittenAt, Messages> {
+        Ok(self.put(&[what])?.into_iter().next().unwrap_or_default())
+    }
+
+    /// The names of a list's records, in their order.
+    pub(in crate::command) fn record_names(&self, id: ListId) -> Vec<String> {
+        self.record.lists.get(&id).map_or_else(Vec::new, |rows| record_names(&self.rules, id, rows))
+    }
+
     /// The record that a way leads into, by its name, if it leads into one.
     fn record_of(&self, way: &[Step]) -> Option<String> {
         let at = way.iter().position(|step| matches!(step, Step::Row(_)))?;
@@ -139,8 +149,8 @@ impl Project {
             Step::Row(_) => None,
         });
         let list = keys.collect::<Vec<_>>().join(".");
-        let id = self.rules.list_by_name.get(list.as_str())?;
-        record_names(&self.rules, *id, self.record.lists.get(id)?).get(*row).cloned()
+        let id = *self.rules.list_by_name.get(list.as_str())?;
+        self.record_names(id).get(*row).cloned()
     }
 
     /// The same, or the file that another program saved meanwhile: then nothing is written.

@@ -60,7 +60,7 @@ pub(in crate::command) fn confirmed(project: &mut Project, word: &Word<'_>) -> R
     let others = project.record.confirmations.iter().max_by_key(|word| word.place);
     let file = others.map(|word| project.record.sources.place(word.place).file);
     let way = [Step::Key(CONFIRMED.to_owned())];
-    only(project.put(&[Put { way: &way, file: file.as_deref(), what: What::Records(&text) }]))
+    project.put_one(Put { way: &way, file: file.as_deref(), what: What::Records(&text) })
 }
 
 /// Writes the word that the records a list has are all, or that it has none.
@@ -98,9 +98,5 @@ pub(in crate::command) fn entries(project: &Project) -> Result<usize, Diagnostic
 fn whole(project: &mut Project, of: &str, what: &str, who: &str) -> Result<WrittenAt, Messages> {
     let word = format!("{{ {what}, {WHO} = {}, {ON} = {} }}", quoted(who), project.on);
     let way = [Step::Key(WHOLE.to_owned()), Step::Key(of.to_owned())];
-    only(project.put(&[Put { way: &way, file: None, what: What::Value(&word) }]))
-}
-
-fn only(written: Result<Vec<WrittenAt>, Messages>) -> Result<WrittenAt, Messages> {
-    written.map(|all| all.into_iter().next().unwrap_or_default())
+    project.put_one(Put { way: &way, file: None, what: What::Value(&word) })
 }

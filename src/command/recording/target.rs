@@ -3,7 +3,6 @@
 use super::project::Project;
 use crate::command::edit::{Step, value_at};
 use cotterpin_engine::ir::{Fact, FactId, FieldId, ListId};
-use cotterpin_engine::project::record_names;
 use cotterpin_engine::project::whole::LOG;
 
 /// Something that can be asked.
@@ -39,8 +38,7 @@ impl Target {
         let (list, record) = record.split_once('[')?;
         let id = *rules.list_by_name.get(list)?;
         let field = rules.list(id)?.fields.position(|known| known.name == field)?;
-        let rows = project.record.lists.get(&id)?;
-        let row = record_names(rules, id, rows).iter().position(|name| name == record)?;
+        let row = project.record_names(id).iter().position(|name| name == record)?;
         Some(Self::Field(id, row, field))
     }
 
@@ -56,7 +54,7 @@ impl Target {
     /// The record it is a field of, by its name.
     pub(in crate::command) fn name(self, project: &Project) -> Option<String> {
         let Self::Field(list, row, _) = self else { return None };
-        record_names(&project.rules, list, project.record.lists.get(&list)?).get(row).cloned()
+        project.record_names(list).get(row).cloned()
     }
 
     /// What is recorded of it already: the text and its place.
@@ -81,12 +79,13 @@ impl Target {
         value_at(&file.text, &self.way(project)?)
     }
 
-    /// The file in which it must stand, where there is no choice.
+    /// The file in which it must stand, where there is no choice: that of a list has its other records too.
     pub(in crate::command) fn file(self, project: &Project) -> Option<String> {
         let place = match self {
             Self::Fact(id) => project.record.facts.get(&id)?.place,
             Self::Field(list, row, _) => project.record.lists.get(&list)?.rows.get(row)?.place,
-            Self::List(_) | Self::Whole(_) | Self::WholeLog => return None,
+            Self::List(list) | Self::Whole(list) => project.record.lists.get(&list)?.rows.first()?.place,
+            Self::WholeLog => return None,
         };
         Some(project.record.sources.place(place).file)
     }

@@ -48,6 +48,6 @@ pub use item_ref::ItemRef;
 pub use judge::{Judge, Judged};
 pub use off::REMOVED;
 pub use request::{Request, audit, audit_in_brief, audit_in_outline};
-pub use shortfall::{Shortfall, shortfalls};
+pub use shortfall::{Shortfall, last_work_on_fact, last_work_on_field, shortfalls};
 pub use standing::{Changed, Reach, Readers, Standing};
 pub use typed::{ExactNumber, TypedValue};

@@ -1,9 +1,10 @@
-//! Why a line of the log, just written, shows less than whoever wrote it may think.
+//! Why a line of the log, just written, shows less than whoever wrote it may think; and after which work a value,
+//! just written, was so.
 
 use super::cause::{Calibration, EntryRef};
 use super::proof::entry_ref;
-use crate::ir::{Logged, Rules};
-use crate::lapse::{EntryStanding, Logbook, StateOf};
+use crate::ir::{FactId, FieldId, ListId, Logged, Rules};
+use crate::lapse::{EntryStanding, Logbook, StateOf, ValueState, of_fact, of_field};
 use crate::project::{EQUIPMENT, Entry, Record};
 use crate::quantity::Date;
 use crate::vocabulary::Event;
@@ -50,6 +51,32 @@ pub fn shortfalls(rules: &Rules, record: &Record, on: Date, entry: &Entry) -> Ve
         EntryStanding::Counts | EntryStanding::NotYet => {}
     }
     found
+}
+
+/// The last work, up to a day, that undoes a fact if that was so before; nothing where no work does.
+#[must_use]
+pub fn last_work_on_fact(rules: &Rules, record: &Record, on: Date, fact: FactId) -> Option<EntryRef> {
+    last_work(rules, record, on, of_fact(rules.fact(fact)?)?)
+}
+
+/// The same of a field of a record, by its row.
+#[must_use]
+pub fn last_work_on_field(
+    rules: &Rules,
+    record: &Record,
+    on: Date,
+    (list, row, field): (ListId, usize, FieldId),
+) -> Option<EntryRef> {
+    let (list, row) = (rules.list(list)?, record.lists.get(&list)?.rows.get(row)?);
+    last_work(rules, record, on, of_field(list, list.fields.get(field)?, row)?)
+}
+
+fn last_work(rules: &Rules, record: &Record, on: Date, state: ValueState<'_>) -> Option<EntryRef> {
+    let book = Logbook::new(rules, record, on);
+    match book.standing_of_moment(None, None, Some(state.of)) {
+        EntryStanding::Undated(work) => Some(entry_ref(record, work)),
+        _ => None,
+    }
 }
 
 fn calibration(book: &Logbook<'_>, entry: &Entry) -> Calibration {

@@ -55,8 +55,7 @@ pub(crate) fn is_myself(word: &str) -> bool {
 
 /// Whether what is written is nobody's name.
 pub(crate) fn is_nobody(who: &str) -> bool {
-    let plain = who.trim().to_lowercase();
-    NOBODY.contains(&plain.as_str())
+    stands_for_nobody(who)
         || who.chars().filter(|letter| letter.is_alphabetic()).take(2).count() < 2 && !is_one_sign(who)
 }
 
@@ -78,7 +77,17 @@ fn without_article(text: &str) -> &str {
 
 /// Whether a reason says nothing: no letter and no digit, or that there is none.
 pub(super) fn says_nothing(text: &str) -> bool {
-    !text.chars().any(char::is_alphanumeric) || NOBODY.contains(&text.trim().to_lowercase().as_str())
+    !text.chars().any(char::is_alphanumeric) || stands_for_nobody(text)
+}
+
+/// Whether it is one of the words that are written until something is known, with or without its blanks.
+fn stands_for_nobody(text: &str) -> bool {
+    NOBODY.iter().any(|word| letters(word).eq(letters(text)))
+}
+
+/// Small letters without blanks.
+fn letters(text: &str) -> impl Iterator<Item = char> + '_ {
+    text.chars().filter(|letter| !letter.is_whitespace()).flat_map(char::to_lowercase)
 }
 
 /// What stands before the name of a role.
@@ -91,7 +100,7 @@ fn is_one_sign(who: &str) -> bool {
 }
 
 /// What people write where nobody is meant yet.
-const NOBODY: [&str; 21] = [
+const NOBODY: [&str; 20] = [
     "n/a",
     "na",
     "none",
@@ -110,7 +119,6 @@ const NOBODY: [&str; 21] = [
     "don't know",
     "dont know",
     "no idea",
-    "todo",
     "to do",
     "later",
 ];

@@ -7,31 +7,41 @@ use cotterpin_engine::quantity::{Date, DateRange};
 
 /// A day, a month, a year, or a moment of a day.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct When {
+pub(in crate::command) struct When {
     /// As TOML.
-    pub(super) toml: String,
+    pub(in crate::command) toml: String,
     /// As said back.
-    pub(super) text: String,
+    pub(in crate::command) text: String,
     /// The name of the file for it: `2026-08`.
-    pub(super) month: String,
-    pub(super) days: DateRange,
+    pub(in crate::command) month: String,
+    pub(in crate::command) days: DateRange,
 }
 
 impl When {
-    pub(super) fn day(day: Date) -> Self {
+    pub(in crate::command) fn day(day: Date) -> Self {
         let text = day.to_string();
         let month = text.get(..7).unwrap_or(&text).to_owned();
         Self { toml: text.clone(), text, month, days: DateRange::day(day) }
     }
 
     /// A moment of a day, the time as TOML writes it.
-    pub(super) fn moment(day: Date, time: &str) -> Self {
+    pub(in crate::command) fn moment(day: Date, time: &str) -> Self {
         let both = format!("{day}T{time}");
         Self { toml: both.clone(), text: both, ..Self::day(day) }
     }
 
+    /// What `--on` says of something that has been so, up to today.
+    pub(in crate::command) fn past(text: &str, today: Date) -> Result<Self, Diagnostic> {
+        let (when, _) = Self::read(text)?;
+        if today < when.days.first {
+            let message = format!("{} lies ahead: nobody has seen or said it yet", when.text);
+            return Err(Diagnostic::error("value::ahead", message).help("write it on that day"));
+        }
+        Ok(when)
+    }
+
     /// What `--on` says, and whether it says it as the file does.
-    pub(super) fn read(text: &str) -> Result<(Self, bool), Diagnostic> {
+    pub(in crate::command) fn read(text: &str) -> Result<(Self, bool), Diagnostic> {
         let text = unquoted(text);
         let wrong = |why: String| {
             Diagnostic::error("value::date", format!("`{text}` is not taken as a date: {why} (given by --on)"))
