@@ -46,7 +46,9 @@ pub struct Job {
     pub ready: bool,
     /// It fits into the time that was asked for.
     pub fits: bool,
-    /// What to do.
+    /// How to find out.
+    pub check: Option<String>,
+    /// What to do, or what to do if it is not so.
     pub remedy: Option<String>,
     /// What can hurt.
     pub caution: Option<String>,
@@ -71,6 +73,7 @@ impl Plan {
             after: job.after.iter().filter_map(|id| name(*id)).collect(),
             ready: at < plan.ready,
             fits: fits(id),
+            check: job.check.as_ref().map(ToString::to_string),
             remedy: job.remedy.as_ref().map(ToString::to_string),
             caution: job.caution.as_ref().map(ToString::to_string),
         });

@@ -40,6 +40,7 @@ pub(super) fn add_needs(
     finding.because.retain(|reason| reason.clause == Clause::When);
     finding.because.extend(lead.because);
     finding.sources = lead.sources;
+    finding.check = lead.check;
     finding.remedy = lead.remedy;
     // What can hurt still can.
     finding.caution = match (finding.caution.take(), lead.caution) {
@@ -56,6 +57,7 @@ fn plain(rules: &Rules, added: &Added) -> AddedNeed {
         held: held(Truth::Undecided),
         because: Vec::new(),
         sources,
+        check: added.check.clone(),
         remedy: added.remedy.clone(),
         caution: added.caution.clone(),
         place: None,

@@ -110,6 +110,7 @@ pub(crate) fn finding(
         zone: standing.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         system: system_of(item).to_owned(),
         stops_the_visit: item.stops_the_visit,
+        check: reasons.then(|| item.check.clone()).flatten(),
         remedy: reasons.then(|| item.remedy.clone()).flatten(),
         caution: reasons.then(|| item.caution.clone()).flatten(),
         concession: judged.concession.map(|concession| conceded(concession, judged.bare)),

@@ -263,7 +263,7 @@ pub struct Finding {
     /// What is so when it is met.
     pub title: SharedText,
     /// The pack whose added need this finding tells of first: what the item
-    /// itself asks holds. Basis, reasons, sources and remedy are then that
+    /// itself asks holds. Basis, reasons, sources, check and remedy are then that
     /// need's, so that a kit's need under an item of law never reads as law.
     pub added_by: Option<SharedText>,
     /// What kind of word it is.
@@ -284,7 +284,9 @@ pub struct Finding {
     pub system: String,
     /// An open finding can end the visit.
     pub stops_the_visit: bool,
-    /// What to do.
+    /// How to find out.
+    pub check: Option<SharedText>,
+    /// What to do if it is not so.
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,
@@ -320,7 +322,9 @@ pub struct AddedNeed {
     pub because: Vec<Reason>,
     /// Where it is written.
     pub sources: Vec<Cited>,
-    /// What to do.
+    /// How to find out.
+    pub check: Option<SharedText>,
+    /// What to do if it is not so.
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,

@@ -51,6 +51,7 @@ fn finding(judge: &Judge<'_>, removal: Removal<'_>) -> Option<(HoldPointId, Opti
         by: rules.hold_points.get(due).map(|point| point.name.clone()).unwrap_or_default(),
         zone: zone.and_then(|zone| rules.zones.get(zone)).map(|zone| zone.name.clone()),
         stops_the_visit: false,
+        check: None,
         remedy: Some("Refit it, have what was disturbed inspected, and log that it is refitted.".into()),
         caution: None,
         concession: None,

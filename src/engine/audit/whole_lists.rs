@@ -158,6 +158,7 @@ fn finding(judge: &Judge<'_>, name: String, word: WantedWord, as_data: bool) -> 
         by: rules.hold_points.get(word.due).map(|point| point.name.clone()).unwrap_or_default(),
         zone: None,
         stops_the_visit: word.stops_the_visit,
+        check: None,
         remedy: None,
         caution: None,
         concession: None,

@@ -104,7 +104,9 @@ pub struct Job {
     pub blocks: usize,
     /// What the log had shown, and what undid it.
     pub lapse: Option<Lapse>,
-    /// What to do.
+    /// How to find out.
+    pub check: Option<SharedText>,
+    /// What to do, or what to do if it is not so.
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,

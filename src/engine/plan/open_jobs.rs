@@ -152,6 +152,7 @@ impl Aggregate<'_> {
             stops_the_visit: first.stops_the_visit,
             lapse,
             after_visit,
+            check: first.check.clone(),
             remedy: first.remedy.clone(),
             caution: first.caution.clone(),
             item: Some(id),
@@ -193,6 +194,7 @@ impl Aggregate<'_> {
         let job = Job {
             takes: self.takes(&said, entries.iter().find_map(|entry| entry.takes.as_ref()), of_pack, 1),
             stops_the_visit: finding.is_some_and(|(finding, _)| finding.stops_the_visit),
+            check: finding.and_then(|(finding, _)| finding.check.clone()),
             remedy: finding.and_then(|(finding, _)| finding.remedy.clone()),
             caution: finding.and_then(|(finding, _)| finding.caution.clone()),
             item,
@@ -267,6 +269,7 @@ impl Aggregate<'_> {
             circle: Vec::new(),
             blocks: 0,
             lapse: None,
+            check: None,
             remedy: None,
             caution: None,
             item: None,

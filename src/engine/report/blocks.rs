@@ -157,8 +157,8 @@ pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
         for missing in &finding.missing {
             page.labelled(8, COLUMN, "missing", &phrases::missing(missing));
         }
-        if let Some(remedy) = &finding.remedy {
-            page.labelled(8, COLUMN, "do", remedy);
+        if let Some((label, words)) = phrases::to_do(finding) {
+            page.labelled(8, COLUMN, label, words);
         }
         if let Some(caution) = &finding.caution {
             page.labelled(8, COLUMN, "CAUTION", caution);
@@ -227,7 +227,7 @@ fn is_missing(finding: &Finding, value: &Observed) -> bool {
     value.place.is_none() && finding.missing.iter().any(|missing| missing.fact == value.name)
 }
 
-/// What all findings of a block share: questions, sources, remedy, caution.
+/// What all findings of a block share: questions, sources, what to do, caution.
 fn common(page: &mut Page, findings: &[&Finding]) {
     let alone = findings.len() == 1;
     let mut missing = Vec::new();
@@ -258,7 +258,8 @@ fn added(page: &mut Page, findings: &[&Finding]) {
     let open = |one: &&AddedNeed| one.held != Held::True;
     for need in findings.iter().flat_map(|finding| finding.added.iter().filter(open)) {
         let same = |(other, _): &&mut (&AddedNeed, Vec<&Reason>)| {
-            (&other.pack, &other.sources, &other.remedy) == (&need.pack, &need.sources, &need.remedy)
+            (&other.pack, &other.sources, &other.check, &other.remedy)
+                == (&need.pack, &need.sources, &need.check, &need.remedy)
         };
         match told.iter_mut().find(same) {
             Some((_, reasons)) => need.because.iter().for_each(|reason| phrases::push_new(reasons, reason)),
@@ -271,22 +272,22 @@ fn added(page: &mut Page, findings: &[&Finding]) {
         for source in &need.sources {
             label(page, "written in", &phrases::cited(source));
         }
-        last(page, need.remedy.as_deref(), need.caution.as_deref());
+        last(page, phrases::to_do_of_need(need), need.caution.as_deref());
     }
 }
 
-/// Sources, kind of word, remedy and caution of an item.
+/// Sources, kind of word, what to do and caution of an item.
 fn rest(page: &mut Page, finding: &Finding) {
     for source in &finding.sources {
         label(page, "written in", &phrases::cited(source));
     }
     label(page, "kind", phrases::basis(finding.basis));
-    last(page, finding.remedy.as_deref(), finding.caution.as_deref());
+    last(page, phrases::to_do(finding), finding.caution.as_deref());
 }
 
-fn last(page: &mut Page, remedy: Option<&str>, caution: Option<&str>) {
-    if let Some(remedy) = remedy {
-        label(page, "do", remedy);
+fn last(page: &mut Page, to_do: Option<(&'static str, &str)>, caution: Option<&str>) {
+    if let Some((what, words)) = to_do {
+        label(page, what, words);
     }
     if let Some(caution) = caution {
         label(page, "CAUTION", caution);

@@ -20,7 +20,7 @@
 //! | `stops_the_visit` | `true` or `false` |
 //! | `by`, `zone`, `system`, `basis`, `added_by` | as in the JSON report |
 //! | `asked`, `seen`, `undone`, `notes`, `missing`, `waiting`, `deferred`, `conceded`, `set_aside`, `added`, `sources` | in the words of the text report, several with `; ` between them |
-//! | `remedy`, `caution` | what to do, what can hurt |
+//! | `check`, `remedy`, `caution` | how to find out, what to do if it is not so, what can hurt |
 //! | `project`, `on` | the project's name and the audit date, in every row |
 //! | `reminder` | who has the final say, in every row |
 //!
@@ -33,7 +33,7 @@ use super::lines::{self, Lines};
 use crate::audit::{Audit, Finding};
 use crate::source::is_invisible;
 
-const COLUMNS: [&str; 27] = [
+const COLUMNS: [&str; 28] = [
     "item",
     "subject",
     "verdict",
@@ -56,6 +56,7 @@ const COLUMNS: [&str; 27] = [
     "set_aside",
     "added",
     "sources",
+    "check",
     "remedy",
     "caution",
     "project",
@@ -103,7 +104,7 @@ fn cells(audit: &Audit, finding: &Finding) -> Vec<String> {
     cells.extend([&lines.asked, &lines.seen, &lines.undone, &lines.notes, &lines.missing].map(|lines| many(lines)));
     cells.extend([&lines.waiting, &lines.deferred, &lines.conceded, &lines.set_aside].map(|lines| many(lines)));
     cells.extend([&lines.added, &lines.sources].map(|lines| many(lines)));
-    cells.extend([text(finding.remedy.as_deref()), text(finding.caution.as_deref())]);
+    cells.extend([text(finding.check.as_deref()), text(finding.remedy.as_deref()), text(finding.caution.as_deref())]);
     cells.extend(of_the_audit(audit));
     cells
 }

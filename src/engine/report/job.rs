@@ -8,6 +8,7 @@ use crate::audit::{Lapse, LogLine};
 use crate::ir::Id;
 use crate::plan::{Job, JobId, JobKind, Part, Plan, TimeSource};
 use crate::quantity::Date;
+use crate::vocabulary::Verdict;
 
 const INDENT: usize = 4;
 const COLUMN: usize = 10;
@@ -35,10 +36,11 @@ pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
     label(page, "job", &named(job));
     label(page, "why", &why(plan, job).join(" "));
     label(page, "takes", &takes(job));
+    let open = job.kind == JobKind::Finding(Verdict::NotShown);
     if much == Much::All
-        && let Some(remedy) = &job.remedy
+        && let Some((what, words)) = phrases::check_or_remedy(open, job.check.as_deref(), job.remedy.as_deref())
     {
-        label(page, "do", remedy);
+        label(page, what, words);
     }
     if let Some(caution) = &job.caution {
         label(page, "CAUTION", caution);

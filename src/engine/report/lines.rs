@@ -96,7 +96,7 @@ pub(super) fn text(finding: &Finding) -> String {
     finding.added_by.iter().for_each(|pack| line("added by", &phrases::added_by(pack, finding.basis)));
     Lines::of(finding).labelled().for_each(|(label, words)| line(label, words));
     line("kind", phrases::basis(finding.basis));
-    finding.remedy.iter().for_each(|remedy| line("do", remedy));
+    phrases::to_do(finding).iter().for_each(|(label, words)| line(label, words));
     finding.caution.iter().for_each(|caution| line("CAUTION", caution));
     text
 }
@@ -159,8 +159,9 @@ fn added(need: &AddedNeed) -> String {
     for (label, line) in lines.labelled() {
         text.push_str(&format!("; {label} {line}"));
     }
-    for (label, words) in [("do", &need.remedy), ("CAUTION", &need.caution)] {
-        words.iter().for_each(|words| text.push_str(&format!("; {label} {words}")));
+    let caution = need.caution.as_deref().map(|words| ("CAUTION", words));
+    for (label, words) in phrases::to_do_of_need(need).into_iter().chain(caution) {
+        text.push_str(&format!("; {label} {words}"));
     }
     text
 }

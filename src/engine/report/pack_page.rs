@@ -218,7 +218,8 @@ impl<'a> Writer<'a> {
         let after = item.after.iter().filter_map(|id| rules.item(*id));
         lines.extend(under("after", after.map(|before| rules.full_name(before))));
         lines.extend(item.takes.as_ref().map(|time| line_of("takes", &days::hours(u64::from(minutes_of(time))))));
-        lines.extend(item.remedy.as_deref().map(|text| line_of("what to do", &phrases::sentence(text))));
+        lines.extend(item.check.as_deref().map(|text| line_of("how to find out", &phrases::sentence(text))));
+        lines.extend(item.remedy.as_deref().map(|text| line_of("if it is not so", &phrases::sentence(text))));
         lines.extend(item.caution.as_deref().map(|text| line_of("CAUTION", &phrases::sentence(text))));
         lines
     }
@@ -269,7 +270,8 @@ impl<'a> Writer<'a> {
         let mut lines: Vec<Line> = under_own("added need", self.clauses(added.need, added.place)).collect();
         lines.push(line_of("basis", phrases::basis(added.basis)));
         lines.extend(under("written in", added.cites.iter().map(|cite| self.cite(cite))));
-        lines.extend(added.remedy.as_deref().map(|text| line_of("what to do", &phrases::sentence(text))));
+        lines.extend(added.check.as_deref().map(|text| line_of("how to find out", &phrases::sentence(text))));
+        lines.extend(added.remedy.as_deref().map(|text| line_of("if it is not so", &phrases::sentence(text))));
         lines.extend(added.caution.as_deref().map(|text| line_of("CAUTION", &phrases::sentence(text))));
         lines
     }

@@ -1,7 +1,7 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::cause_sentences;
-use crate::audit::{Cited, Finding, FindingKind, Held, LineKind, LogLine, Missing, MissingKind, Observed, REMOVED};
+use crate::audit::{AddedNeed, Cited, Finding, FindingKind, Held, LineKind, LogLine, Missing, MissingKind, Observed, REMOVED};
 use crate::ir::{Named, Pack};
 use crate::project::whole::LOG;
 use crate::source::SharedText;
@@ -244,5 +244,29 @@ pub fn named(named: Named) -> &'static str {
         Named::Part => "the name of a part; `cotterpin log --subjects` lists them",
         Named::Zone => "the name of a zone",
         Named::Instrument => "an instrument, as measuring.equipment calls it",
+    }
+}
+
+/// What an open finding says is to be done, and its label.
+pub(super) fn to_do(finding: &Finding) -> Option<(&'static str, &str)> {
+    let open = finding.verdict == Verdict::NotShown;
+    check_or_remedy(open, finding.check.as_deref(), finding.remedy.as_deref())
+}
+
+/// The same of a need that another pack added.
+pub(super) fn to_do_of_need(need: &AddedNeed) -> Option<(&'static str, &str)> {
+    check_or_remedy(need.held != Held::False, need.check.as_deref(), need.remedy.as_deref())
+}
+
+/// How to find out, where nothing shows it either way; else what to do.
+pub(super) fn check_or_remedy<'t>(
+    open: bool,
+    check: Option<&'t str>,
+    remedy: Option<&'t str>,
+) -> Option<(&'static str, &'t str)> {
+    match (open, check) {
+        (true, Some(check)) => Some(("check", check)),
+        (true, None) => remedy.map(|remedy| ("if not so", remedy)),
+        (false, _) => remedy.map(|remedy| ("do", remedy)),
     }
 }

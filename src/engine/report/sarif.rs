@@ -168,7 +168,8 @@ fn rule(finding: &Finding) -> Value {
         FindingKind::Removed => "Every part that was taken off is back.".to_owned(),
         FindingKind::Item | FindingKind::WholeList => phrases::title(finding),
     };
-    let mut help: Vec<String> = finding.remedy.iter().map(|remedy| phrases::sentence(remedy)).collect();
+    let mut help: Vec<String> = finding.check.iter().map(|check| phrases::sentence(check)).collect();
+    help.extend(finding.remedy.iter().map(|remedy| format!("If it is not so: {}", phrases::sentence(remedy))));
     help.extend(finding.caution.iter().map(|caution| format!("CAUTION: {}", phrases::sentence(caution))));
     help.extend(Lines::of(finding).sources.iter().map(|source| format!("Written in: {source}.")));
     json!({

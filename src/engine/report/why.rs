@@ -3,7 +3,7 @@
 use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
-use crate::audit::{Audit, Clause, Finding, FindingKind, Join, Reason};
+use crate::audit::{Audit, Clause, Finding, FindingKind, Held, Join, Reason};
 use crate::vocabulary::Verdict;
 
 /// Why each of `findings` came out as it did, no line wider than `width`
@@ -103,8 +103,8 @@ fn added(page: &mut Page, finding: &Finding) {
         for source in &need.sources {
             page.hanging(0, 4, &format!("Written in {}.", phrases::cited(source)));
         }
-        if let Some(remedy) = need.remedy.as_ref().filter(|_| is_open(finding)) {
-            page.hanging(0, 4, &format!("What to do: {}", phrases::sentence(remedy)));
+        if is_open(finding) {
+            to_do(page, need.held != Held::False, need.check.as_deref(), need.remedy.as_deref());
         }
         if let Some(caution) = &need.caution {
             page.hanging(0, 4, &format!("CAUTION: {}", phrases::sentence(caution)));
@@ -177,10 +177,22 @@ fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
     if finding.stops_the_visit && is_open(finding) {
         page.line(0, "While it is open it can end the visit before it begins.");
     }
-    if let Some(remedy) = finding.remedy.as_ref().filter(|_| is_open(finding)) {
-        page.hanging(0, 4, &format!("What to do: {}", phrases::sentence(remedy)));
+    if is_open(finding) {
+        to_do(page, finding.verdict == Verdict::NotShown, finding.check.as_deref(), finding.remedy.as_deref());
     }
     if let Some(caution) = &finding.caution {
         page.hanging(0, 4, &format!("CAUTION: {}", phrases::sentence(caution)));
+    }
+}
+
+/// How to find out, where nothing shows it either way, and what to do if it is not so.
+fn to_do(page: &mut Page, open: bool, check: Option<&str>, remedy: Option<&str>) {
+    let check = check.filter(|_| open);
+    if let Some(check) = check {
+        page.hanging(0, 4, &format!("How to find out: {}", phrases::sentence(check)));
+    }
+    if let Some(remedy) = remedy {
+        let when = if open { "If it is not so" } else { "What to do" };
+        page.hanging(0, 4, &format!("{when}: {}", phrases::sentence(remedy)));
     }
 }

@@ -54,6 +54,7 @@ impl Checker {
             (Some(own), Some(more)) => Some(format!("{own} {more}").into()),
             (own, more) => own.or(more),
         };
+        item.check = join(item.check.take(), first(&decl.clauses.check));
         item.remedy = join(item.remedy.take(), first(&decl.clauses.remedy));
         item.caution = join(item.caution.take(), first(&decl.clauses.caution));
         self.examples(at, &decl.clauses.tries, pack);
@@ -75,6 +76,7 @@ impl Checker {
             need,
             basis,
             cites: cites.to_vec(),
+            check: first(&clauses.check),
             remedy: first(&clauses.remedy),
             caution: first(&clauses.caution),
             place: decl.name.span,

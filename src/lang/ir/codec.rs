@@ -24,11 +24,11 @@ all_of! {
     Disturbance { subject, also, pack }
     Show { kinds, subject }
     Let { name, node, dimension, place }
-    Added { pack, need, basis, cites, remedy, caution, place }
+    Added { pack, need, basis, cites, check, remedy, caution, place }
     Bound { pack, basis, cites }
     Aside { pack, because, basis, cites }
     Item {
-        place, name, pack, title, each, each_name, when, need, lets, shows, by, zone, basis, cites, remedy, caution, ask,
+        place, name, pack, title, each, each_name, when, need, lets, shows, by, zone, basis, cites, check, remedy, caution, ask,
         stops_the_visit, no_concession, after, takes, from, until, uses_today, confirm, set_aside, own_need, own_basis,
         added, bound, reads, reads_lists; examples: Vec::new()
     }

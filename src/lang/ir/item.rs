@@ -46,7 +46,9 @@ pub struct Item {
     pub basis: Basis,
     /// Where it is written.
     pub cites: Vec<Cite>,
-    /// What to do.
+    /// How to find out.
+    pub check: Option<SharedText>,
+    /// What to do if it is not so.
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,
@@ -101,7 +103,9 @@ pub struct Added {
     pub basis: Basis,
     /// Where it is written.
     pub cites: Vec<Cite>,
-    /// What to do.
+    /// How to find out.
+    pub check: Option<SharedText>,
+    /// What to do if it is not so.
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,

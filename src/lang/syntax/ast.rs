@@ -247,6 +247,7 @@ pub(crate) struct Clauses {
     pub(crate) zone: Vec<Name>,
     pub(crate) basis: Vec<(Basis, Span)>,
     pub(crate) cites: Vec<CiteDecl>,
+    pub(crate) check: Vec<Text>,
     pub(crate) remedy: Vec<Text>,
     pub(crate) caution: Vec<Text>,
     pub(crate) ask: Vec<Text>,

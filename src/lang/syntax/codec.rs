@@ -80,7 +80,7 @@ impl Codec for Quantity {
 /// The examples stand last and apart, to be stepped over.
 impl Codec for Clauses {
     fn encode(&self, to: &mut Writer<'_>) {
-        let Self { whens, lets, needs, shows, by, zone, basis, cites, remedy, caution, ask, stops, .. } = self;
+        let Self { whens, lets, needs, shows, by, zone, basis, cites, check, remedy, caution, ask, stops, .. } = self;
         let Self { no_concession, in_force, after, takes, tries, .. } = self;
         whens.encode(to);
         lets.encode(to);
@@ -90,6 +90,7 @@ impl Codec for Clauses {
         zone.encode(to);
         basis.encode(to);
         cites.encode(to);
+        check.encode(to);
         remedy.encode(to);
         caution.encode(to);
         ask.encode(to);
@@ -111,6 +112,7 @@ impl Codec for Clauses {
             zone: Codec::decode(from)?,
             basis: Codec::decode(from)?,
             cites: Codec::decode(from)?,
+            check: Codec::decode(from)?,
             remedy: Codec::decode(from)?,
             caution: Codec::decode(from)?,
             ask: Codec::decode(from)?,

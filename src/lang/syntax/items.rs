@@ -93,6 +93,7 @@ impl<'i> Builder<'i> {
             (Rule::by_clause, Some(p)) => clauses.by.push(self.name(&p)),
             (Rule::zone_clause, Some(p)) => clauses.zone.push(self.name(&p)),
             (Rule::basis_clause, Some(p)) => clauses.basis.push((basis(&p), span)),
+            (Rule::check_clause, Some(p)) => clauses.check.push(self.string(&p)),
             (Rule::remedy_clause, Some(p)) => clauses.remedy.push(self.string(&p)),
             (Rule::caution_clause, Some(p)) => clauses.caution.push(self.string(&p)),
             (Rule::ask_clause, Some(p)) => clauses.ask.push(self.string(&p)),

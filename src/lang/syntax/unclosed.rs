@@ -4,7 +4,7 @@ use crate::diagnostic::Diagnostic;
 use crate::source::{SourceId, Span};
 
 /// Words that begin a line only outside a string, with what follows them.
-const BEGINNINGS: [&str; 24] = [
+const BEGINNINGS: [&str; 25] = [
     "source ",
     "hold-points",
     "zones",
@@ -26,6 +26,7 @@ const BEGINNINGS: [&str; 24] = [
     "need ",
     "cite ",
     "basis ",
+    "check \"",
     "remedy \"",
     "caution \"",
     "try \"",

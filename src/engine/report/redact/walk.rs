@@ -148,6 +148,7 @@ impl Walk<'_> {
             zone,
             system,
             stops_the_visit: _,
+            check,
             remedy,
             caution,
             concession,
@@ -171,6 +172,7 @@ impl Walk<'_> {
         self.shared_name(by);
         zone.iter_mut().for_each(|zone| self.shared_name(zone));
         self.name(system);
+        self.maybe_said(check);
         self.maybe_said(remedy);
         self.maybe_said(caution);
         concession.iter_mut().for_each(|concession| self.conceded(concession));
@@ -472,10 +474,11 @@ impl Walk<'_> {
 
     fn added(&self, need: &mut AddedNeed) {
         let walk = self.of_pack(&need.pack);
-        let AddedNeed { pack, basis: _, held: _, because, sources, remedy, caution, place } = need;
+        let AddedNeed { pack, basis: _, held: _, because, sources, check, remedy, caution, place } = need;
         place.iter_mut().for_each(|place| walk.place_of_rule(place));
         because.iter_mut().for_each(|reason| walk.reason(reason));
         sources.iter_mut().for_each(|source| walk.cited(source));
+        walk.maybe_said(check);
         walk.maybe_said(remedy);
         walk.maybe_said(caution);
         self.shared_name(pack);
