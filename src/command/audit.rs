@@ -1,4 +1,4 @@
-//! `cotterpin audit`: the whole report.
+//! `cotterpin audit`: its first page, or the whole report.
 
 use super::args::{AuditArgs, AuditFormat};
 use super::clock::today;
@@ -11,7 +11,7 @@ use crate::{Audit, Options, ValueError, audit as audit_of, render};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::history::{Saved, standing};
 use cotterpin_engine::quantity::Date;
-use cotterpin_engine::report;
+use cotterpin_engine::{plan, report};
 use cotterpin_engine::source::Sources;
 use std::path::PathBuf;
 
@@ -22,10 +22,14 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
     let before = before(args).map_err(Messages::one)?;
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
-    let options = options(args.on, args.by.as_deref())?;
+    let on = day_to_judge(args.on)?;
+    // Held against an audit that was saved, it looks at the same.
+    let options = match (&args.by, &before) {
+        (None, Some(_)) => options(on, None),
+        (by, _) => due(on, by.as_deref()),
+    };
     // The text names what is met and counts what does not apply; it gives reasons for neither.
-    let brief = args.format == AuditFormat::Text && !args.save && args.save_to.is_none();
-    let judge = if brief { audit_in_brief } else { audit_of };
+    let judge = if args.format == AuditFormat::Text { audit_in_brief } else { audit_of };
     let mut audit = judge(&loaded.project, &options).map_err(refused)?;
     let mut said = loaded.warnings.clone();
     if !audit.was_evaluated() {
@@ -35,7 +39,7 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
         warn(&Messages::one(message.clone()));
         said.add(&Sources::default(), vec![message]);
     }
-    if let Some(path) = save(args, &audit).map_err(Messages::one)? {
+    if let Some(path) = save(args, &loaded, on)? {
         warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
     }
     let (status, mut said) = (Status::of(&audit), said.as_data());
@@ -47,7 +51,15 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
         said.iter_mut().for_each(|message| stand_ins.put_into_message(message));
     }
     let text = match args.format {
-        AuditFormat::Text => render::text(&audit, WIDTH),
+        AuditFormat::Text if args.full || args.by.as_deref().is_some_and(|by| by.starts_with(CLOSE)) => {
+            render::text(&audit, WIDTH)
+        }
+        AuditFormat::Text => {
+            let request = plan::Request { on, time: None, a_day: None };
+            // What a plan tells of the builder's own has no stand-ins.
+            let plan = (!args.redact).then(|| plan::plan(loaded.rules(), loaded.record(), &audit, request));
+            report::page(&audit, plan.as_ref(), WIDTH)
+        }
         AuditFormat::Json => render::json(&audit, &said),
         AuditFormat::Sarif => report::sarif(&audit, standing.as_ref()),
         AuditFormat::Junit => report::junit(&audit),
@@ -81,30 +93,46 @@ fn before(args: &AuditArgs) -> Result<Option<Saved>, Diagnostic> {
     Ok(Some(saved))
 }
 
-/// Saves the audit where that was asked for, and says where.
-fn save(args: &AuditArgs, audit: &Audit) -> Result<Option<PathBuf>, Diagnostic> {
+/// Saves an audit of everything, or of what was asked for, where that was asked for, and says where.
+fn save(args: &AuditArgs, loaded: &Loaded, on: Date) -> Result<Option<PathBuf>, Messages> {
     let path = match &args.save_to {
         Some(path) => path.clone(),
-        None if args.save => saved::place(&args.project.folder, &audit.on, args.replace)?,
+        None if args.save => {
+            saved::place(&args.project.folder, &on.to_string(), args.replace).map_err(Messages::one)?
+        }
         None => return Ok(None),
     };
-    saved::keep(&Saved::of(audit), &path, args.replace)?;
+    let audit = judge(loaded, Some(on), args.by.as_deref())?;
+    saved::keep(&Saved::of(&audit), &path, args.replace).map_err(Messages::one)?;
     Ok(Some(path))
 }
 
 /// Audits on the day asked for, or today.
 pub(super) fn judge(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
-    audit_of(&loaded.project, &options(on, by)?).map_err(refused)
+    audit_of(&loaded.project, &options(day_to_judge(on)?, by)).map_err(refused)
+}
+
+/// Audits on the day asked for, or today, what is due by a hold point, or else by the next one.
+pub(super) fn judge_due(loaded: &Loaded, on: Option<Date>, by: Option<&str>) -> Result<Audit, Messages> {
+    audit_of(&loaded.project, &due(day_to_judge(on)?, by)).map_err(refused)
+}
+
+/// What is to be audited where nobody says how far: what is due by the next hold point.
+fn due(on: Date, by: Option<&str>) -> Options {
+    match by {
+        Some(_) => options(on, by),
+        None => options(on, None).by_next(),
+    }
 }
 
 /// What is to be audited.
-pub(super) fn options(on: Option<Date>, by: Option<&str>) -> Result<Options, Messages> {
-    let options = Options::from(day_to_judge(on)?);
-    Ok(match (by, by.and_then(|by| by.strip_prefix(CLOSE))) {
+pub(super) fn options(on: Date, by: Option<&str>) -> Options {
+    let options = Options::from(on);
+    match (by, by.and_then(|by| by.strip_prefix(CLOSE))) {
         (_, Some(zone)) => options.closing(zone),
         (Some(point), None) => options.by(point),
         (None, None) => options,
-    })
+    }
 }
 
 pub(super) fn refused(error: ValueError) -> Messages {

@@ -81,8 +81,7 @@ fn seen(args: &AuditArgs, on: Date, inner: &Path, (sets, helps): (&RuleSets<Rule
         Err((name, messages)) => return failed(name, &messages),
     };
     let name = Some(loaded.project.name().to_owned());
-    let judged = options(Some(on), args.by.as_deref())
-        .and_then(|options| audit_in_outline(&loaded.project, &options).map_err(refused));
+    let judged = audit_in_outline(&loaded.project, &options(on, args.by.as_deref())).map_err(refused);
     let audit = match judged {
         Ok(audit) => audit,
         Err(messages) => {

@@ -1,7 +1,7 @@
 //! `cotterpin why`: one item's whole reasoning.
 
 use super::args::{Format, WhyArgs};
-use super::audit::judge;
+use super::audit::{judge, judge_due};
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
@@ -16,10 +16,15 @@ use cotterpin_engine::vocabulary::Verdict;
 pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
-    let audit = judge(&loaded, args.on, None)?;
-    let findings: Vec<&Finding> = match args.item.parse::<usize>() {
-        Ok(number) => numbered(&audit, number)?,
-        Err(_) => match named(&loaded, &audit, &args.item, args.format == Format::Text)? {
+    let number = args.item.parse::<usize>().ok();
+    // A number is of what the audit looks at; a name may be of anything.
+    let audit = match number {
+        Some(_) => judge_due(&loaded, args.on, args.by.as_deref())?,
+        None => judge(&loaded, args.on, None)?,
+    };
+    let findings: Vec<&Finding> = match number {
+        Some(number) => numbered(&audit, number)?,
+        None => match named(&loaded, &audit, &args.item, args.format == Format::Text)? {
             Named::These(findings) => findings,
             Named::OneOf(items) => return Ok((several(&audit, &args.item, &items), Status::Settled)),
         },

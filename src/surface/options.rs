@@ -2,8 +2,9 @@
 
 use super::message::ValueError;
 use super::rules::Rules;
-use cotterpin_engine::audit::Request;
+use cotterpin_engine::audit::{Request, next_hold_point};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::project::Record;
 use cotterpin_engine::quantity::{Date, DateError};
 
 /// The day of an audit, and how far it looks.
@@ -19,8 +20,19 @@ use cotterpin_engine::quantity::{Date, DateError};
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Options {
     on: Date,
-    by: Option<String>,
+    by: Until,
     closing: Option<String>,
+}
+
+/// How far an audit looks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Until {
+    /// To any hold point.
+    Any,
+    /// To this one.
+    HoldPoint(String),
+    /// To the next one that lies ahead.
+    Next,
 }
 
 impl Options {
@@ -43,7 +55,14 @@ impl Options {
     /// Only what is due by a hold point.
     #[must_use]
     pub fn by(self, hold_point: &str) -> Self {
-        Self { by: Some(hold_point.to_owned()), ..self }
+        Self { by: Until::HoldPoint(hold_point.to_owned()), ..self }
+    }
+
+    /// Only what is due by the next hold point that lies ahead: the visit while its planned day is not over, then the
+    /// first one after it that is planned for that day or a later one. Everything where nothing is planned.
+    #[must_use]
+    pub fn by_next(self) -> Self {
+        Self { by: Until::Next, ..self }
     }
 
     /// Only what lies in reach of a zone that is about to be closed.
@@ -59,21 +78,26 @@ impl Options {
     }
 
     /// The same for the engine, with names that the packs know.
-    pub(super) fn request(&self, rules: &Rules, project: &str) -> Result<Request, ValueError> {
+    pub(super) fn request(&self, rules: &Rules, project: &str, record: &Record) -> Result<Request, ValueError> {
         let (points, zones) = (rules.hold_points(), rules.zones());
+        let by = match &self.by {
+            Until::Any => None,
+            Until::HoldPoint(name) => Some(name.clone()),
+            Until::Next => next_hold_point(&rules.checked, record, self.on).map(|point| point.to_string()),
+        };
         known(
             ("hold point", "hold-point::unknown"),
-            self.by.as_deref(),
+            by.as_deref(),
             &points.map(|(name, _)| name).collect::<Vec<_>>(),
         )?;
         known(("zone", "zone::unknown"), self.closing.as_deref(), &zones.map(|(name, _)| name).collect::<Vec<_>>())?;
-        Ok(Request { project: project.to_owned(), on: self.on, by: self.by.clone(), closing: self.closing.clone() })
+        Ok(Request { project: project.to_owned(), on: self.on, by, closing: self.closing.clone() })
     }
 }
 
 impl From<Date> for Options {
     fn from(on: Date) -> Self {
-        Self { on, by: None, closing: None }
+        Self { on, by: Until::Any, closing: None }
     }
 }
 

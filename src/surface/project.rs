@@ -300,21 +300,24 @@ pub(super) fn refused(refused: Refused) -> ValueError {
 /// # Errors
 /// The packs know no such hold point or zone, or the record as a whole is wrong: a snag is cleared that nobody found.
 pub fn audit(project: &Project, options: &Options) -> Result<Audit, ValueError> {
-    let request = options.request(&project.rules, project.name())?;
-    Ok(audit::audit(&project.rules.checked, project.record()?, &request))
+    let record = project.record()?;
+    let request = options.request(&project.rules, project.name(), record)?;
+    Ok(audit::audit(&project.rules.checked, record, &request))
 }
 
 /// The same in less time: findings that are met or do not apply come without reasons, sources, remedy and caution, for
 /// a report that has no room for them.
 #[cfg(feature = "command")]
 pub(crate) fn audit_in_brief(project: &Project, options: &Options) -> Result<Audit, ValueError> {
-    let request = options.request(&project.rules, project.name())?;
-    Ok(audit::audit_in_brief(&project.rules.checked, project.record()?, &request))
+    let record = project.record()?;
+    let request = options.request(&project.rules, project.name(), record)?;
+    Ok(audit::audit_in_brief(&project.rules.checked, record, &request))
 }
 
 /// The same for one of many: no finding has more than its verdict.
 #[cfg(feature = "command")]
 pub(crate) fn audit_in_outline(project: &Project, options: &Options) -> Result<Audit, ValueError> {
-    let request = options.request(&project.rules, project.name())?;
-    Ok(audit::audit_in_outline(&project.rules.checked, project.record()?, &request))
+    let record = project.record()?;
+    let request = options.request(&project.rules, project.name(), record)?;
+    Ok(audit::audit_in_outline(&project.rules.checked, record, &request))
 }

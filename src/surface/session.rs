@@ -46,7 +46,7 @@ impl Session {
     /// # Errors
     /// As for [`audit`](crate::audit()).
     pub fn new(project: Project, options: &Options) -> Result<Self, ValueError> {
-        let request = options.request(&project.rules, project.name())?;
+        let request = options.request(&project.rules, project.name(), project.record()?)?;
         let Project { rules, draft, not_read, said, .. } = project;
         let (checked, readers) = (Arc::clone(&rules.checked), rules.readers());
         let inner = session::Session::new(checked, readers, draft, request).map_err(refused)?;
@@ -143,7 +143,7 @@ impl Session {
     /// # Errors
     /// As for [`audit`](crate::audit()).
     pub fn ask(&mut self, options: &Options) -> Answer {
-        let request = options.request(&self.rules, &self.inner.request().project)?;
+        let request = options.request(&self.rules, &self.inner.request().project, self.inner.draft().record())?;
         self.inner.ask(request).map_err(refused)
     }
 }

@@ -108,12 +108,15 @@ pub(in crate::command) struct AuditArgs {
     /// The day to judge, as year-month-day [default: today].
     #[arg(long, value_name = "DATE", value_parser = crate::command::day::day)]
     pub(in crate::command) on: Option<Date>,
-    /// Look only at what is due by this hold point or an earlier one; with
-    /// close:ZONE, such as close:tail, at all that will be out of reach when
-    /// that zone is closed.
+    /// Look at what is due by this hold point or an earlier one [default: the visit while it lies ahead, then the next
+    /// one that is planned; in a folder of several projects, any]. With close:ZONE, such as close:tail, at all that
+    /// will be out of reach when that zone is closed.
     #[arg(long, value_name = "HOLD-POINT")]
     #[arg(add = ArgValueCompleter::new(Names::By))]
     pub(in crate::command) by: Option<String>,
+    /// Show the whole report, not its first page.
+    #[arg(long)]
+    pub(in crate::command) full: bool,
     /// How to write the report.
     #[arg(long, value_enum, default_value_t = AuditFormat::Text)]
     pub(in crate::command) format: AuditFormat,
@@ -183,6 +186,10 @@ pub(in crate::command) struct WhyArgs {
     /// The day to judge, as year-month-day [default: today].
     #[arg(long, value_name = "DATE", value_parser = crate::command::day::day)]
     pub(in crate::command) on: Option<Date>,
+    /// Of a number: the hold point that the audit was asked for.
+    #[arg(long, value_name = "HOLD-POINT")]
+    #[arg(add = ArgValueCompleter::new(Names::By))]
+    pub(in crate::command) by: Option<String>,
     /// How to write it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(in crate::command) format: Format,

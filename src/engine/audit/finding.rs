@@ -366,6 +366,17 @@ pub struct Summary {
     pub set_aside: usize,
 }
 
+/// What is open at a hold point later than what was looked at.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Later {
+    /// The hold point.
+    pub by: SharedText,
+    /// So many findings are unmet.
+    pub unmet: usize,
+    /// So many are not shown.
+    pub not_shown: usize,
+}
+
 /// A question, and how many findings its answer would help to settle.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Question {
@@ -398,6 +409,8 @@ pub struct Audit {
     pub summary: Summary,
     /// The findings: what can end the visit first, then by hold point, system, zone and name.
     pub findings: Vec<Finding>,
+    /// What is open later than that, by hold point, in their order; lists that nobody called whole are not counted.
+    pub later: Vec<Later>,
     /// The questions that would settle most, most first.
     pub questions: Vec<Question>,
     /// Concessions, confirmations and the like that do not count.

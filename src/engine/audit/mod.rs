@@ -17,6 +17,7 @@ mod item_states;
 mod judge;
 mod leave;
 mod missing;
+mod next_hold_point;
 mod notices;
 mod off;
 mod proof;
@@ -27,6 +28,7 @@ mod titles;
 mod typed;
 mod undone;
 mod values;
+mod wants;
 mod what_counts;
 mod whole_lists;
 mod wording;
@@ -40,14 +42,16 @@ pub use cause::{
 };
 pub(crate) use finding::reminder;
 pub use finding::{
-    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine,
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, Later, LineKind, LogLine,
     Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles,
 };
 pub use index::Index;
 pub use item_ref::ItemRef;
 pub use judge::{Judge, Judged};
+pub use next_hold_point::next_hold_point;
 pub use off::REMOVED;
 pub use request::{Request, audit, audit_in_brief, audit_in_outline};
 pub use shortfall::{Shortfall, last_work_on_fact, last_work_on_field, shortfalls};
 pub use standing::{Changed, Reach, Readers, Standing};
 pub use typed::{ExactNumber, TypedValue};
+pub use wants::Wants;

@@ -2,7 +2,7 @@
 
 use super::build_finding::{DueAndZone, HowMuch, ZONE, finding, system_of};
 use super::cause::MissingKind;
-use super::finding::{Audit, Finding, Missing, Question, REMINDER, Summary, Titles};
+use super::finding::{Audit, Finding, Later, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged, severity};
 use super::notices::notices;
 use super::off;
@@ -66,10 +66,15 @@ fn whole(rules: &Rules, record: &Record, request: &Request, most: HowMuch) -> Au
     let mut told: Arena<IdOf<Judged<'_>>, ToldItem<'_>> = Arena::default();
     let mut words = WantedWords::default();
     let mut wordings: BTreeMap<(String, Option<String>), IdOf<Judged<'_>>> = BTreeMap::new();
+    let mut later = BTreeMap::new();
     for (id, item) in rules.items_with_ids() {
         let system = systems.get(system_of(item)).copied();
         let name = rules.full_name(item);
         for (judged, standing) in scope.judged(&judge, &name, (id, item), &mut words) {
+            if !scope.is_in_time(standing.due) {
+                count_later(&mut later, &name, judged, standing.due);
+                continue;
+            }
             let one = (rank(item, &judged, system, standing), name.clone(), judged, standing);
             if has_one_wording(item) {
                 told.push(one);
@@ -86,7 +91,9 @@ fn whole(rules: &Rules, record: &Record, request: &Request, most: HowMuch) -> Au
         of_lists.push((rank, Some(finding)));
     }
     for (due, zone, finding) in off::findings(&judge) {
-        if scope.reaches(rules, due, zone) {
+        if scope.is_within(rules, zone) && !scope.is_in_time(due) {
+            later.insert((finding.item.clone(), finding.subject.clone()), (due, finding.verdict));
+        } else if scope.is_within(rules, zone) {
             let system = systems.get(finding.system.as_str()).copied();
             let rank =
                 (!finding.stops_the_visit, finding.verdict, due, (system.is_none(), system), (zone.is_none(), zone));
@@ -120,6 +127,7 @@ fn whole(rules: &Rules, record: &Record, request: &Request, most: HowMuch) -> Au
         closing: request.closing.clone(),
         packs: rules.packs.iter().cloned().collect(),
         summary: summary(&findings),
+        later: counted_later(rules, &later),
         questions: questions(&findings),
         notices: notices(&judge, &findings, request.by.is_none() && request.closing.is_none()),
         recorded: recorded(record),
@@ -150,13 +158,23 @@ impl Scope {
         }
     }
 
-    /// Whether what is due then, and there, is looked at.
-    pub(super) fn reaches(self, rules: &Rules, due: HoldPointId, zone: Option<ZoneId>) -> bool {
+    /// Whether what is due then is looked at.
+    pub(super) fn is_in_time(self, due: HoldPointId) -> bool {
         self.last.is_none_or(|last| due <= last)
-            && self.closing.is_none_or(|closing| zone.is_some_and(|own| rules.zones_overlap(own, closing)))
     }
 
-    /// What one item comes to, as far as it is looked at; what waits for a word is noted.
+    /// Whether what is there is looked at.
+    pub(super) fn is_within(self, rules: &Rules, zone: Option<ZoneId>) -> bool {
+        self.closing.is_none_or(|closing| zone.is_some_and(|own| rules.zones_overlap(own, closing)))
+    }
+
+    /// Whether what is due then, and there, is looked at.
+    pub(super) fn reaches(self, rules: &Rules, due: HoldPointId, zone: Option<ZoneId>) -> bool {
+        self.is_in_time(due) && self.is_within(rules, zone)
+    }
+
+    /// What one item comes to in the zones that are looked at, at any hold point; what waits for a word is noted of
+    /// what is due in time.
     pub(super) fn judged<'a>(
         self,
         judge: &Judge<'a>,
@@ -176,13 +194,37 @@ impl Scope {
         let mut told = Vec::new();
         for mut judged in judge.judge(id) {
             let standing = DueAndZone::of(judge, item, &judged);
-            if self.reaches(rules, standing.due, standing.zone) {
-                words.not_shown(judge, name, (id, item), &mut judged, standing.due);
+            if self.is_within(rules, standing.zone) {
+                if self.is_in_time(standing.due) {
+                    words.not_shown(judge, name, (id, item), &mut judged, standing.due);
+                }
                 told.push((judged, standing));
             }
         }
         told
     }
+}
+
+/// What is due later than what is looked at, by item and record: of two wordings that may be in force the worse.
+type LaterVerdicts = BTreeMap<(String, Option<String>), (HoldPointId, Verdict)>;
+
+fn count_later(later: &mut LaterVerdicts, name: &str, judged: Judged<'_>, due: HoldPointId) {
+    if matches!(judged.verdict, Verdict::Unmet | Verdict::NotShown) {
+        let known = later.entry((name.to_owned(), judged.subject)).or_insert((due, judged.verdict));
+        if severity(judged.verdict) > severity(known.1) {
+            *known = (due, judged.verdict);
+        }
+    }
+}
+
+fn counted_later(rules: &Rules, later: &LaterVerdicts) -> Vec<Later> {
+    let of = |point, wanted| later.values().filter(|(due, verdict)| *due == point && *verdict == wanted).count();
+    let counted = rules.hold_points.with_ids().map(|(id, point)| Later {
+        by: point.name.clone(),
+        unmet: of(id, Verdict::Unmet),
+        not_shown: of(id, Verdict::NotShown),
+    });
+    counted.filter(|one| one.unmet > 0 || one.not_shown > 0).collect()
 }
 
 /// Whether it never has another wording.

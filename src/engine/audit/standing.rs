@@ -217,7 +217,8 @@ fn of_name(judge: &Judge<'_>, scope: Scope, (name, wordings): &(String, Vec<Item
     let mut told = Vec::new();
     for id in wordings {
         let Some(item) = judge.rules().item(*id) else { continue };
-        for (judged, standing) in scope.judged(judge, name, (*id, item), &mut words) {
+        let looked_at = scope.judged(judge, name, (*id, item), &mut words).into_iter();
+        for (judged, standing) in looked_at.filter(|(_, standing)| scope.is_in_time(standing.due)) {
             let same = |known: &&mut (_, super::judge::Judged<'_>, _)| known.1.subject == judged.subject;
             let known = told.iter_mut().find(same).filter(|_| !has_one_wording(item));
             match known {

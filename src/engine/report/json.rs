@@ -7,7 +7,7 @@ use super::message::Message;
 use super::phrases;
 use super::says::FindingOut;
 use super::schemas::{AUDIT, WHY};
-use crate::audit::{Audit, Finding, Notice, Question, Summary, Titles};
+use crate::audit::{Audit, Finding, Later, Notice, Question, Summary, Titles};
 use crate::ir::Pack;
 use serde::Serialize;
 
@@ -23,6 +23,7 @@ struct AuditOut<'a> {
     summary: &'a Summary,
     recorded: usize,
     findings: Vec<FindingOut<'a>>,
+    later: &'a [Later],
     questions: &'a [Question],
     notices: &'a [Notice],
     says: AuditSays,
@@ -67,6 +68,7 @@ pub fn audit_json(audit: &Audit, messages: &[Message]) -> String {
         packs,
         summary,
         findings,
+        later,
         questions,
         notices,
         recorded,
@@ -84,6 +86,7 @@ pub fn audit_json(audit: &Audit, messages: &[Message]) -> String {
         summary,
         recorded: *recorded,
         findings: findings.iter().map(FindingOut::of).collect(),
+        later,
         questions,
         notices,
         says: AuditSays { notices: notices.iter().map(sentence).collect() },

@@ -3,11 +3,11 @@
 
 use super::blocks::{self, Group};
 use super::closing;
+use super::outline::{Block, Part, outline};
 use super::phrases;
 use super::whole_lists;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, FindingKind, LogLine};
-use std::collections::BTreeMap;
+use crate::audit::{Audit, FindingKind};
 
 /// The whole report, no line wider than `width` characters (at least 40).
 ///
@@ -88,40 +88,10 @@ fn counts_sentence(audit: &Audit) -> String {
     }
 }
 
-/// What has one number.
-enum Block<'a> {
-    /// Findings of one item with one verdict.
-    Group(Group<'a>),
-    /// Findings that one and the same entry of the log undid.
-    Undone(Vec<&'a Finding>),
-}
-
-fn groups<'a>(findings: &[&'a Finding]) -> Vec<Block<'a>> {
-    blocks::grouped(findings).into_iter().map(Block::Group).collect()
-}
-
-/// Everything unmet or not shown, under its headings; the blocks are numbered through.
-fn in_order(audit: &Audit) -> Vec<(String, Vec<Block<'_>>)> {
-    let (ending, others): (Vec<&Finding>, Vec<&Finding>) =
-        audit.findings.iter().filter(|f| phrases::is_told(f)).partition(|f| f.stops_the_visit);
-    let (undone, others) = undone_together(&others);
-    let mut all: Vec<(String, Vec<Block<'_>>)> = vec![
-        ("What can end the visit".to_owned(), groups(&ending)),
-        ("Undone by later work".to_owned(), undone.into_iter().map(Block::Undone).collect()),
-    ];
-    for (by, system, findings) in sections(audit, &others) {
-        let title = phrases::titled(&audit.titles.hold_points, by);
-        let heading = format!("{title}: {}", phrases::titled(&audit.titles.systems, system));
-        all.push((heading, groups(&findings)));
-    }
-    all.retain(|(_, blocks)| !blocks.is_empty());
-    all
-}
-
 fn open_findings(page: &mut Page, audit: &Audit) {
     let mut number = 0usize;
-    for (heading, blocks) in in_order(audit) {
-        page.heading(&heading);
+    for (part, blocks) in outline(audit) {
+        page.heading(heading_of(part));
         for block in &blocks {
             number = number.saturating_add(1);
             match block {
@@ -132,14 +102,18 @@ fn open_findings(page: &mut Page, audit: &Audit) {
     }
 }
 
-/// The findings that have this number in the report of an audit, from 1.
-#[must_use]
-pub fn findings_numbered(audit: &Audit, number: usize) -> Vec<&Finding> {
-    let mut blocks = in_order(audit).into_iter().flat_map(|(_, blocks)| blocks);
-    match number.checked_sub(1).and_then(|at| blocks.nth(at)) {
-        Some(Block::Group(group)) => group.findings,
-        Some(Block::Undone(findings)) => findings,
-        None => Vec::new(),
+/// What stands above a part of a report.
+pub(super) fn heading_of(part: Part) -> &'static str {
+    match part {
+        Part::EndsTheVisit => "Can end the visit",
+        Part::Contradicted => "Unmet: what is recorded contradicts it",
+        Part::Undone => "Undone since it was shown",
+        Part::Off => "Off, or about to be closed up",
+        Part::ToFindOut => "To find out: what is recorded does not show it",
+        Part::ToInspect => "To inspect or test, and to log",
+        Part::ToConfirm => "To be said by somebody",
+        Part::ToAnswer => "Not answered yet",
+        Part::ToCallWhole => "Lists: are these all of them?",
     }
 }
 
@@ -148,38 +122,6 @@ fn open(page: &mut Page, number: usize, group: &Group<'_>, audit: &Audit) {
         Some(first) if first.kind == FindingKind::WholeList => whole_lists::open(page, number, first, audit),
         _ => blocks::open(page, number, group, &audit.titles),
     }
-}
-
-/// Findings that one and the same entry of the log undid, and all others.
-fn undone_together<'a>(findings: &[&'a Finding]) -> (Vec<Vec<&'a Finding>>, Vec<&'a Finding>) {
-    let mut by_entry: BTreeMap<&LogLine, Vec<&Finding>> = BTreeMap::new();
-    let entry = |finding: &&'a Finding| finding.lapses().next().map(|lapse| &lapse.undone_by);
-    for finding in findings {
-        if let Some(entry) = entry(finding) {
-            by_entry.entry(entry).or_default().push(finding);
-        }
-    }
-    by_entry.retain(|_, findings| findings.len() > 1);
-    let others = findings.iter().copied().filter(|finding| entry(finding).is_none_or(|e| !by_entry.contains_key(e)));
-    let others = others.collect();
-    (by_entry.into_values().collect(), others)
-}
-
-/// Findings by hold point and system, both in the order of their titles.
-fn sections<'a>(audit: &Audit, findings: &[&'a Finding]) -> Vec<(&'a str, &'a str, Vec<&'a Finding>)> {
-    let mut sections: Vec<(&str, &str, Vec<&Finding>)> = Vec::new();
-    for finding in findings {
-        let (by, system) = (finding.by.as_str(), finding.system.as_str());
-        match sections.iter_mut().find(|(b, s, _)| (*b, *s) == (by, system)) {
-            Some((_, _, list)) => list.push(finding),
-            None => sections.push((by, system, vec![finding])),
-        }
-    }
-    let titles = &audit.titles;
-    sections.sort_by_key(|(by, system, _)| {
-        (phrases::rank(&titles.hold_points, by), phrases::rank(&titles.systems, system))
-    });
-    sections
 }
 
 fn quoted(text: &str) -> String {

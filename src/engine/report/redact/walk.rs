@@ -28,6 +28,7 @@ pub(super) fn audit(by: &StandIns, audit: &mut Audit) {
         packs,
         summary: _,
         findings,
+        later,
         questions,
         notices,
         recorded: _,
@@ -42,6 +43,7 @@ pub(super) fn audit(by: &StandIns, audit: &mut Audit) {
     for finding in findings {
         Walk { by, own: is_own(by, finding) }.finding(finding);
     }
+    later.iter_mut().for_each(|later| walk.shared_name(&mut later.by));
     questions.iter_mut().for_each(|question| walk.question(question));
     notices.iter_mut().for_each(|notice| walk.notice(notice));
     let Titles { hold_points, zones, systems } = titles;

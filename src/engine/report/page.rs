@@ -1,0 +1,336 @@
+//! The first page: what matters today, a line for each, and how to see the rest.
+
+use super::cause_sentences;
+use super::days;
+use super::outline::{Block, Part, outline};
+use super::phrases;
+use super::text::heading_of;
+use super::wrap::Page;
+use crate::audit::{Audit, Finding, FindingKind, MissingCause, MissingKind, Observed, ObservedValue, Wants};
+use crate::ir::Arena;
+use crate::plan::{Job, JobId, Plan};
+use crate::quantity::Date;
+use crate::vocabulary::Verdict;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// So many lines the page has at most.
+const LINES: usize = 60;
+/// So many lines a part has at most.
+const OF_A_PART: usize = 9;
+/// So many rows stay of the first part, whatever else there is.
+const OF_THE_FIRST: usize = 5;
+/// And so many of every other.
+const OF_THE_OTHERS: usize = 2;
+/// Of so many records the names are said.
+const NAMED: usize = 3;
+/// A recorded value longer than this is not said here.
+const LONGEST_VALUE: usize = 24;
+/// Seconds that an answer took people who tried it: 40 answers in 20 to 25 minutes.
+const AN_ANSWER: usize = 35;
+
+/// The first page of an audit, at most 60 lines however much is open, none wider than `width` characters (at least 40);
+/// with the plan of the same audit it says what closes and what the way to the visit waits for.
+///
+/// What does not fit is counted, and the last lines say how to see it. The numbers are those of the whole report.
+#[must_use]
+pub fn page(audit: &Audit, plan: Option<&Plan>, width: usize) -> String {
+    let sections = sections(audit, plan, width);
+    let (top, bottom) = (top(audit, plan, width), bottom(audit, width));
+    let fixed = lines(&top).saturating_add(lines(&bottom));
+    let mut out = top;
+    for (heading, rows) in shortened(sections, LINES.saturating_sub(fixed)) {
+        out.push('\n');
+        out.push_str(&heading);
+        rows.iter().for_each(|row| out.push_str(row));
+    }
+    out.push_str(&bottom);
+    out
+}
+
+/// A part of the page: its heading and its rows, each with its line ends.
+type Section = (String, Vec<String>);
+
+fn lines(text: &str) -> usize {
+    text.lines().count()
+}
+
+/// Leaves rows out until all fits: the first part keeps most, each other one two, then the first are filled before the
+/// last.
+fn shortened(sections: Vec<Section>, room: usize) -> Vec<Section> {
+    // A gap, the heading, and a line for what is left out.
+    const AROUND: usize = 3;
+    let height = |rows: &[String], count: usize| rows.iter().take(count).map(|row| lines(row)).sum::<usize>();
+    let kept = |at: usize| if at == 0 { OF_THE_FIRST } else { OF_THE_OTHERS };
+    let mut counts: Vec<usize> = sections.iter().enumerate().map(|(at, (_, rows))| rows.len().min(kept(at))).collect();
+    let used: usize =
+        sections.iter().zip(&counts).map(|((_, rows), count)| height(rows, *count).saturating_add(AROUND)).sum();
+    let mut left = room.saturating_sub(used);
+    for ((_, rows), count) in sections.iter().zip(&mut counts) {
+        let mut taken = height(rows, *count);
+        while let Some(next) = rows.get(*count).map(|row| lines(row)) {
+            if next > left || taken.saturating_add(next) > OF_A_PART {
+                break;
+            }
+            (left, taken, *count) = (left.saturating_sub(next), taken.saturating_add(next), count.saturating_add(1));
+        }
+    }
+    let cut = |((heading, mut rows), count): (Section, usize)| {
+        let more = rows.len().saturating_sub(count);
+        rows.truncate(count);
+        if more > 0 {
+            rows.push(format!("     and {more} more\n"));
+        }
+        (heading, rows)
+    };
+    sections.into_iter().zip(counts).map(cut).collect()
+}
+
+fn sections(audit: &Audit, plan: Option<&Plan>, width: usize) -> Vec<Section> {
+    let mut sections = Vec::new();
+    let mut closing = plan.map_or_else(Vec::new, |plan| closing(plan, width));
+    let mut number = 0usize;
+    for (part, blocks) in outline(audit) {
+        let first = number.saturating_add(1);
+        number = number.saturating_add(blocks.len());
+        if part >= Part::ToInspect {
+            continue;
+        }
+        if part > Part::Off && !closing.is_empty() {
+            sections.push((format!("{}\n", heading_of(Part::Off)), std::mem::take(&mut closing)));
+        }
+        let mut rows: Vec<String> = (first..).zip(&blocks).map(|(number, block)| row(part, number, block, width)).collect();
+        if part == Part::Off {
+            rows.append(&mut closing);
+        }
+        sections.push((format!("{}\n", heading_of(part)), rows));
+    }
+    if !closing.is_empty() {
+        sections.push((format!("{}\n", heading_of(Part::Off)), closing));
+    }
+    let to_say = to_say(audit, width);
+    if !to_say.is_empty() {
+        sections.push(("Still to be said\n".to_owned(), to_say));
+    }
+    sections
+}
+
+fn top(audit: &Audit, plan: Option<&Plan>, width: usize) -> String {
+    let mut page = Page::new(width);
+    let on = Date::parse(&audit.on).ok();
+    let today = on.map_or_else(|| audit.on.clone(), days::in_words);
+    page.line(0, &format!("{}, {today}. {}", audit.project, visit(audit, on)));
+    if let Some(waits) = plan.and_then(waits) {
+        page.line(0, &waits);
+    }
+    let until = match (&audit.by, &audit.closing) {
+        (_, Some(zone)) => format!("{}, before it is closed", phrases::titled(&audit.titles.zones, zone)),
+        (Some(by), None) => format!("what is due {}", phrases::small(phrases::titled(&audit.titles.hold_points, by))),
+        (None, None) => "what is due by any hold point".to_owned(),
+    };
+    page.line(0, &format!("Looked at: {until}. Packs: {}.", phrases::pack_names(&audit.packs)));
+    // What was recorded and not judged comes before everything.
+    let unjudged: Vec<_> = audit.notices.iter().filter(|notice| notice.is_of_something_not_judged()).collect();
+    for notice in unjudged.iter().take(NAMED) {
+        page.hanging(0, 2, &format!("NOT JUDGED. {}", phrases::sentence(&cause_sentences::notice(notice))));
+    }
+    if let Some(more) = unjudged.len().checked_sub(NAMED).filter(|more| *more > 0) {
+        page.line(0, &format!("NOT JUDGED. And {more} more."));
+    }
+    page.finish()
+}
+
+/// `The visit is in 11 days, on Thursday 10 December 2026.`
+fn visit(audit: &Audit, on: Option<Date>) -> String {
+    let Some(visit) = &audit.visit else { return "No day is recorded for the visit.".to_owned() };
+    match (Date::parse(visit), on) {
+        (Ok(day), Some(on)) if day < on => format!("The visit was planned for {}.", days::in_words(day)),
+        (Ok(day), Some(on)) => format!("The visit is {}, on {}.", days::from_now(day, on), days::in_words(day)),
+        _ => format!("The visit is planned for {visit}."),
+    }
+}
+
+fn row(part: Part, number: usize, block: &Block<'_>, width: usize) -> String {
+    let mut page = Page::new(width);
+    let findings = block.findings();
+    let Some(first) = findings.first() else { return String::new() };
+    let text = match block {
+        Block::Undone(_) => undone(findings),
+        Block::Group(_) => one_line(findings),
+    };
+    // Elsewhere the heading says it for all.
+    let verdict = match part {
+        Part::EndsTheVisit | Part::Off => format!("{:<10} ", phrases::verdict_within(first.verdict)),
+        _ => String::new(),
+    };
+    let lead = format!("{number:>3}  {verdict}");
+    let indent = lead.chars().count();
+    page.labelled(0, indent, &lead, &text);
+    page.finish()
+}
+
+/// `2026-11-14 adjusted controls.elevator.pushrod: 4 things to look at again`
+fn undone(findings: &[&Finding]) -> String {
+    let again = phrases::counted(findings.len(), "thing", "things");
+    let entry = findings.first().and_then(|finding| finding.lapses().next()).map(|lapse| &lapse.undone_by);
+    entry.map_or_else(String::new, |entry| {
+        format!("{} {} {}: {again} to look at again", entry.on, entry.event, entry.subject)
+    })
+}
+
+/// The title, with the records and what is recorded of them.
+fn one_line(findings: &[&Finding]) -> String {
+    let Some(first) = findings.first() else { return String::new() };
+    if first.kind == FindingKind::Removed {
+        let parts: Vec<String> = findings.iter().map(|finding| off(finding)).collect();
+        return parts.join("; ");
+    }
+    let title = phrases::title(first);
+    let title = title.trim_end_matches('.');
+    let mut records: Vec<String> =
+        findings.iter().filter_map(|finding| finding.subject.clone()).take(NAMED).collect();
+    if let Some(more) = findings.len().checked_sub(NAMED).filter(|more| *more > 0 && !records.is_empty()) {
+        records.push(format!("{more} more"));
+    }
+    let seen = if findings.len() == 1 { seen(first) } else { None };
+    match (records.is_empty(), seen) {
+        (true, None) => title.to_owned(),
+        (true, Some(seen)) => format!("{title} ({seen})"),
+        (false, None) => format!("{title} ({})", records.join(", ")),
+        (false, Some(seen)) => format!("{title} ({}: {seen})", records.join(", ")),
+    }
+}
+
+/// `Left door check strap, off since 2026-11-21`
+fn off(finding: &Finding) -> String {
+    let since = finding.missing.iter().find_map(|missing| match &missing.why {
+        MissingCause::Off(entry) => Some(entry.on.as_str()),
+        _ => None,
+    });
+    match since {
+        Some(on) => format!("{}, off since {on}", finding.title),
+        None => finding.title.to_string(),
+    }
+}
+
+/// What is recorded and decided it, where that is one or two short values.
+fn seen(finding: &Finding) -> Option<String> {
+    let recorded = |value: &&Observed| value.place.is_some() && matches!(value.value, ObservedValue::Recorded(_));
+    let values: Vec<String> = finding
+        .leaves()
+        .flat_map(|reason| &reason.values)
+        .filter(recorded)
+        .map(|value| cause_sentences::value(&value.value))
+        .collect();
+    let mut distinct = Vec::new();
+    for value in &values {
+        phrases::push_new(&mut distinct, value.as_str());
+    }
+    let short = distinct.iter().all(|value| value.chars().count() <= LONGEST_VALUE);
+    let said = (1..=2).contains(&distinct.len()) && short && finding.verdict == Verdict::Unmet;
+    said.then(|| distinct.join(", "))
+}
+
+/// What only waits for somebody to say it: one line for each kind, with the command that takes it.
+fn to_say(audit: &Audit, width: usize) -> Vec<String> {
+    let told: Vec<&Finding> = audit.findings.iter().filter(|finding| phrases::is_told(finding)).collect();
+    let wanting = |wants| told.iter().copied().filter(move |finding| finding.wants() == wants);
+    let count = |wants, one, many| match wanting(wants).count() {
+        0 => None,
+        count => Some(phrases::counted(count, one, many)),
+    };
+    let asked: BTreeSet<&str> = wanting(Wants::Answer)
+        .flat_map(|finding| &finding.missing)
+        .filter(|missing| matches!(missing.kind, MissingKind::Fact | MissingKind::List))
+        .map(|missing| missing.fact.as_str())
+        .collect();
+    let minutes = asked.len().saturating_mul(AN_ANSWER).div_ceil(60);
+    let rows = [
+        count(Wants::Entry, "inspection or test", "inspections or tests")
+            .map(|count| format!("{count} to make and to log: cotterpin log --help")),
+        (!asked.is_empty()).then(|| {
+            let questions = phrases::counted(asked.len(), "question", "questions");
+            format!("{questions}, about {minutes} min: cotterpin ask")
+        }),
+        count(Wants::Word, "word that nobody has given", "words that nobody has given")
+            .map(|count| format!("{count}: cotterpin ask, or cotterpin confirm NAME")),
+        count(Wants::WholeList, "list that nobody has called complete", "lists that nobody has called complete")
+            .map(|count| format!("{count}: cotterpin confirm LIST")),
+    ];
+    let row = |text: String| {
+        let mut page = Page::new(width);
+        page.hanging(2, 4, &text);
+        page.finish()
+    };
+    rows.into_iter().flatten().map(row).collect()
+}
+
+/// Zones that were to be closed, or are about to be, with what is to be done before.
+fn closing(plan: &Plan, width: usize) -> Vec<String> {
+    let mut zones: BTreeMap<(Date, &str), usize> = BTreeMap::new();
+    for job in plan.jobs.iter() {
+        if let (Some(day), Some(zone)) = (job.closes, job.zone.as_deref()) {
+            let count = zones.entry((day, zone)).or_default();
+            *count = count.saturating_add(1);
+        }
+    }
+    let closes = |((day, zone), count): ((Date, &str), usize)| {
+        let title = phrases::titled(&plan.titles.zones, zone);
+        let (when, jobs) = (days::from_now(day, plan.on), phrases::counted(count, "job", "jobs"));
+        let how = if day < plan.on { "was to be closed" } else { "closes" };
+        format!("{title} {how} on {day}, {when}: {jobs} in it (cotterpin audit --by close:{zone})")
+    };
+    let rows = zones.into_iter().map(closes);
+    let row = |text: String| {
+        let mut page = Page::new(width);
+        page.hanging(2, 5, &text);
+        page.finish()
+    };
+    rows.map(row).collect()
+}
+
+/// What the chain that ends last on the way to the visit waits for.
+fn waits(plan: &Plan) -> Option<String> {
+    let chain = plan.chain.as_ref()?;
+    let jobs: &Arena<JobId, Job> = &plan.jobs;
+    let first = jobs.get(*chain.jobs.first()?)?;
+    let part = first.part.as_ref().filter(|part| part.awaited)?;
+    let expected = part.expected.map_or_else(
+        || "no day is expected for it".to_owned(),
+        |day| format!("expected {}, on {day}", days::from_now(day, plan.on)),
+    );
+    Some(format!("The way to the visit waits longest for {}, {expected} ({}).", part.part, first.name))
+}
+
+fn bottom(audit: &Audit, width: usize) -> String {
+    let mut page = Page::new(width);
+    let sum = &audit.summary;
+    let mut text = String::from("\n");
+    if !audit.later.is_empty() {
+        let later = audit.later.iter().map(|later| {
+            let title = phrases::small(phrases::titled(&audit.titles.hold_points, &later.by));
+            format!("{title} {}", later.unmet.saturating_add(later.not_shown))
+        });
+        page.line(0, &format!("Open later: {}.", later.collect::<Vec<_>>().join(", ")));
+        page.gap();
+    }
+    let aside = if sum.set_aside > 0 { format!(", {} set aside", sum.set_aside) } else { String::new() };
+    page.line(
+        0,
+        &format!(
+            "{} unmet, {} not shown, {} conceded, {} met, {} not applicable{aside}.{}",
+            sum.unmet,
+            sum.not_shown,
+            sum.conceded,
+            sum.met,
+            sum.not_applicable,
+            match audit.notices.len() {
+                0 => String::new(),
+                some => format!(" {} in the whole report.", phrases::counted(some, "remark", "remarks")),
+            }
+        ),
+    );
+    page.line(0, "One of them: cotterpin why NUMBER. All of it: cotterpin audit --full.");
+    page.line(0, audit.reminder);
+    text.push_str(&page.finish());
+    text
+}
