@@ -26,7 +26,7 @@ pub(crate) const GOLDEN: &[Named] = named![
     all_faults_of_a_run_are_told
 ];
 
-const AUDIT: [&str; 3] = ["audit", "--on", "2026-11-25"];
+const AUDIT: [&str; 4] = ["audit", "--on", "2026-11-25", "--full"];
 
 #[test]
 fn no_project() {

@@ -11,6 +11,9 @@ const ON: &str = "2026-11-26";
 fn audit(name: &str, more: &[&str]) -> Value {
     let mut args = vec!["audit", "--demo", "--on", ON, "--format", "json"];
     args.extend(more);
+    if !more.contains(&"--by") {
+        args.extend(["--by", "continuing"]);
+    }
     let ran = Run::new(&format!("demo-{name}")).args(&args).go();
     assert_eq!((ran.status, ran.err.as_str()), (1, ""), "{}", ran.out);
     serde_json::from_str(&ran.out).expect("JSON")
@@ -136,10 +139,10 @@ fn named_faults_lead_to_named_findings() {
 
 #[test]
 fn the_report_tells_what_undid_what() {
-    let ran = Run::new("demo-text").args(&["audit", "--demo", "--on", ON]).go();
+    let ran = Run::new("demo-text").args(&["audit", "--demo", "--on", ON, "--by", "continuing", "--full"]).go();
     assert_eq!(ran.status, 1);
     ran.reports(&[
-        "What can end the visit UNMET 1. No part fitted for trial or for the time being is behind a closed panel.",
+        "Can end the visit UNMET 1. No part with a trial or temporary fit is behind a closed panel.",
         "Undone by one entry of the log: adjusted controls.elevator.pushrod on 2026-11-14",
         "had been confirmed controls.sense.elevator on 2026-11-08 by Specimen, Toni, adviser",
         "the pack `nosuch` says that disturbing",
@@ -147,11 +150,79 @@ fn the_report_tells_what_undid_what() {
         "one entry is no signature here: made as adviser",
         "it ran out on 2026-10-31",
         "granted by Instance, Kim, licensed engineer",
-        "seen controls.cables[rudder, left].diameter: 3/32 in",
+        "recorded controls.cables[rudder, left].diameter = 3/32 in",
         "deferred to test flying, by Sample, Robin on 2026-11-14",
         "wanted it away, and it stays",
     ]);
     assert!(ran.out.lines().all(|line| line.chars().count() <= 80));
+}
+
+/// So much a tired person reads: a page of 60 lines, and of the demo 450 words.
+#[test]
+fn the_first_page_tells_what_matters_in_few_words() {
+    let ran = Run::new("demo-page").args(&["audit", "--demo", "--on", ON]).go();
+    assert_eq!((ran.status, ran.err.as_str()), (1, ""));
+    let (lines, words) = (ran.out.lines().count(), ran.out.split_whitespace().count());
+    assert!(lines <= 60 && words <= 450, "{lines} lines, {words} words:\n{}", ran.out);
+    ran.reports(&[
+        "The visit is in 14 days, on Thursday 10 December 2026.",
+        // What the way to it waits for.
+        "The way to the visit waits longest for door seal",
+        "No part with a trial or temporary fit is behind a closed panel (controls.rudder.stop: temporary)",
+        "application 8130-6: 2026-11-30",
+        "(\"0107\", \"107\")",
+        // The circuits that were looked at before somebody went at them again.
+        "adjusted controls.elevator.pushrod: 2 things to look at again",
+        "Left door check strap, off since 2026-11-21",
+        "cotterpin audit --full",
+        "The local authority's inspector has the final say.",
+    ]);
+}
+
+#[test]
+fn day_one_of_each_country_fits_one_page() {
+    for country in ["au", "ca", "nz", "uk", "us"] {
+        let run = Run::new(&format!("day-one-{country}"));
+        run.step(&["begin", "shed", "--country", country, "--visit", "2027-03-10", "--who", "Rosa Example"]);
+        let ran = run.step(&["audit", "shed", "--on", "2026-11-25"]);
+        assert_eq!((ran.status, ran.err.as_str()), (2, ""), "{country}");
+        assert!(ran.out.lines().count() <= 60, "{country}:\n{}", ran.out);
+        assert!(ran.out.contains("Looked at: what is due before the inspector's visit."), "{}", ran.out);
+        assert!(ran.out.contains(" questions, "), "{}", ran.out);
+        let next = run.step(&["next", "shed", "--on", "2026-11-25", "--time", "2h"]);
+        // No question is a job, and nothing that is only assumed is an alarm.
+        assert!(next.out.contains("To say") && !next.out.contains("does not fit"), "{}", next.out);
+    }
+}
+
+/// The next hold point that lies ahead is looked at: the visit, and after it what is planned next.
+#[test]
+fn an_audit_looks_at_the_next_hold_point() {
+    let by = |on: &str| {
+        let ran = Run::new("demo-next-hold-point").args(&["audit", "--demo", "--on", on, "--format", "json"]).go();
+        let audit: Value = serde_json::from_str(&ran.out).expect("JSON");
+        (audit["by"].as_str().map(str::to_owned), audit["later"].as_array().expect("later").len())
+    };
+    assert_eq!(by("2026-11-26").0.as_deref(), Some("visit"));
+    assert_eq!(by("2026-12-10").0.as_deref(), Some("visit"), "the day itself");
+    assert_eq!(by("2026-12-11").0.as_deref(), Some("taxi"));
+    assert_eq!(by("2026-12-13").0.as_deref(), Some("first-flight"));
+    assert_eq!(by("2027-01-31"), (None, 0), "nothing is planned any more: everything");
+    assert!(by("2026-11-26").1 > 2);
+}
+
+/// What is counted as open later is what is open there when that is asked for.
+#[test]
+fn what_is_open_later_is_what_is_found_there() {
+    let (visit, all) = (audit("by-visit", &["--by", "visit"]), audit("by-all", &[]));
+    let items = all["findings"].as_array().expect("findings").iter().filter(|one| one["kind"] != "whole-list");
+    for later in visit["later"].as_array().expect("later") {
+        let of = |verdict: &str| {
+            items.clone().filter(|one| one["by"] == later["by"] && one["verdict"] == verdict).count() as u64
+        };
+        let counted = (later["unmet"].as_u64(), later["not_shown"].as_u64());
+        assert_eq!(counted, (Some(of("unmet")), Some(of("not-shown"))), "{later}");
+    }
 }
 
 #[test]
@@ -177,7 +248,7 @@ fn three_hours_are_a_list_to_follow() {
     let said = words(&ran.out);
     let (sitting, all) = said.split_once("Everything open, in this order").expect("both lists");
     let at = |part: &str| sitting.find(part).unwrap_or_else(|| panic!("\"{part}\" is not in:\n{}", ran.out));
-    assert!(at("1. UNMET. No part fitted") < at("controls.sense.elevator"), "{sitting}");
+    assert!(at("1. UNMET. No part with a trial") < at("controls.sense.elevator"), "{sitting}");
     assert!(at("controls.sense.elevator") < at("It had been confirmed on 2026-11-08"), "{sitting}");
     let place = |part: &str| all.find(part).unwrap_or_else(|| panic!("\"{part}\" is not in:\n{all}"));
     // First the way it moves, then the second look at the circuit.
@@ -224,7 +295,7 @@ fn since_october_the_log_made_things_worse_and_says_why() {
         "What changed in Nosuch 2 since 2026-10-31",
         "Worse than it was",
         "Two people have inspected the elevator circuit since it was last disturbed.",
-        "No part fitted for trial or for the time being is behind a closed panel.",
+        "No part with a trial or temporary fit is behind a closed panel.",
         "adjusted controls.elevator.pushrod",
     ]);
 }

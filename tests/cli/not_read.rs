@@ -14,7 +14,7 @@ pub(crate) const GOLDEN: &[Named] = named![
     a25_the_project_has_its_header_under_its_name
 ];
 
-const AUDIT: [&str; 3] = ["audit", "--on", "2026-11-25"];
+const AUDIT: [&str; 4] = ["audit", "--on", "2026-11-25", "--full"];
 const HELD: &str = "[spar]\nspan = \"96 in\"\n";
 
 /// Names a hurried person, an editor, a copy or a disk leaves; each file holds the only value.

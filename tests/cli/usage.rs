@@ -99,7 +99,7 @@ fn statuses_follow_the_findings() {
 
 #[test]
 fn the_report_names_the_value_its_place_and_the_last_word() {
-    let ran = project("report", "[spar]\nspan = \"80 in\"\n").args(&["audit", "--on", "2026-11-25"]).go();
+    let ran = project("report", "[spar]\nspan = \"80 in\"\n").args(&["audit", "--on", "2026-11-25", "--full"]).go();
     ran.reports(&["UNMET 1. The spar is long enough.", "80 in", "facts.toml:2", REMINDER]);
     assert!(ran.out.lines().all(|line| line.chars().count() <= 80), "{}", ran.out);
     let json = project("report-json", "[spar]\nspan = \"80 in\"\n")
@@ -111,8 +111,8 @@ fn the_report_names_the_value_its_place_and_the_last_word() {
 
 #[test]
 fn the_most_useful_questions_are_in_the_report() {
-    let ran = project("open-questions", "").args(&["audit", "--on", "2026-11-25"]).go();
-    ran.reports(&["1. spar.span: 1 finding waits for it. How long is the spar? For example: 96 in"]);
+    let ran = project("open-questions", "").args(&["audit", "--on", "2026-11-25", "--full"]).go();
+    ran.reports(&["1. spar.span: helps 1 finding. How long is the spar? For example: 96 in"]);
 }
 
 #[test]
@@ -122,8 +122,8 @@ fn why_tells_the_whole_reasoning() {
     ran.reports(&[
         "shed/spar.long",
         "UNMET on 2026-11-25.",
-        "That does not hold.",
-        "written in facts.toml:2",
+        "Needed: spar.span >= 90 in No.",
+        "spar.span = 80 in (facts.toml:2)",
         REMINDER,
     ]);
 }

@@ -8,7 +8,8 @@
 use std::path::{Path, PathBuf};
 
 /// What is counted, measured or set bit by bit in those files.
-const COUNTS: [&str; 61] = [
+const COUNTS: [&str; 62] = [
+    "without_time",
     "line",
     "time_of",
     "entries",
@@ -76,7 +77,7 @@ const COUNTS: [&str; 61] = [
 const PLACES: [&str; 3] = ["at", "concession", "deferral"];
 
 /// Functions that give a count or such a place.
-const GIVEN: [&str; 16] = [
+const GIVEN: [&str; 17] = [
     "how_many",
     "records_wanted",
     "records",
@@ -91,6 +92,7 @@ const GIVEN: [&str; 16] = [
     "recorded",
     "len",
     "minutes_of",
+    "minutes_said",
     "number",
     "total",
 ];

@@ -11,7 +11,7 @@ const DEMO: &str = "audits/demo.json";
 
 /// What an audit copies from its packs as it stands there; the demo's audit holds these.
 const COPIED: [(&str, &[&str]); 5] = [
-    ("findings", &["title", "remedy", "caution"]),
+    ("findings", &["title", "check", "remedy", "caution"]),
     // The demo's audit has sentences enough.
     ("says", &["title", "because", "worked_out", "missing", "sources", "added"]),
     ("sources", &["title", "number", "edition"]),
@@ -21,11 +21,11 @@ const COPIED: [(&str, &[&str]); 5] = [
 
 pub(super) fn texts(runs: &str) -> Texts {
     let run = |name: &str| Run::new(&format!("golden-{runs}-{name}"));
-    let demo = said(run("demo"), &["audit", "--demo", "--on", ON, "--format", "json"]);
+    let demo = said(run("demo"), &["audit", "--demo", "--on", ON, "--by", "continuing", "--format", "json"]);
     let mut texts = Texts::from([(DEMO.to_owned(), demo.out)]);
     for (name, folder) in projects() {
         let folder = folder.to_str().unwrap().to_owned();
-        let ran = said(run(&name), &["audit", &folder, "--on", ON, "--format", "json"]);
+        let ran = said(run(&name), &["audit", &folder, "--on", ON, "--by", "continuing", "--format", "json"]);
         texts.insert(path(&name), by_finding(&ran.out));
     }
     texts

@@ -14,9 +14,10 @@ const OWN: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/command/demo/packs/n
 const EARLIER: &str = "2026-10-31";
 
 /// The file of a report, and what is asked of the command.
-const REPORTS: [(&str, &[&str]); 19] = [
+const REPORTS: [(&str, &[&str]); 20] = [
     ("audit.txt", &["audit", "--demo", "--on", ON]),
-    ("audit-by-hold-point.txt", &["audit", "--demo", "--on", ON, "--by", "weighing"]),
+    ("audit-full.txt", &["audit", "--demo", "--on", ON, "--by", "continuing", "--full"]),
+    ("audit-by-hold-point.txt", &["audit", "--demo", "--on", ON, "--by", "weighing", "--full"]),
     ("audit-by-closing.txt", &["audit", "--demo", "--on", ON, "--by", "close:tail"]),
     ("next.txt", &["next", "--demo", "--on", ON]),
     ("next.json", &["next", "--demo", "--on", ON, "--format", "json"]),

@@ -148,13 +148,13 @@ const BAY: [&str; 3] = [
 
 #[test]
 fn the_engine_removed_undoes_all_that_hangs_on_it_and_it_comes_back_one_by_one() {
-    let audit = |name: &str, log: &[&str]| shed(name, &entries(log)).args(&["audit", ".", "--on", "2026-09-30"]).go();
+    let audit = |name: &str, log: &[&str]| shed(name, &entries(log)).args(&["audit", ".", "--on", "2026-09-30", "--full"]).go();
     let mut log = BAY.to_vec();
     audit("bay", &log).reports(&["Met by what is recorded", "shed/engine.hoses"]);
     log.push("2026-09-10 removed engine rosa");
     let removed = audit("removed", &log);
     removed.reports(&[
-        "Undone by later work",
+        "Undone since it was shown",
         "Undone by one entry of the log: removed engine",
         "2026-09-10",
         "concerns 3 findings",
@@ -198,7 +198,7 @@ fn what_is_dated_after_the_audit_does_not_count_and_is_told() {
     why("future", "engine.hoses", &log).go().reports(&["MET on 2026-09-30"]);
     let late = ["2026-11-02 inspected engine.hoses rosa"];
     why("late", "engine.hoses", &late).go().reports(&["NOT SHOWN on 2026-09-30"]);
-    let told = shed("future-told", &entries(&log)).args(&["audit", ".", "--on", "2026-09-30"]).go();
+    let told = shed("future-told", &entries(&log)).args(&["audit", ".", "--on", "2026-09-30", "--full"]).go();
     told.reports(&["2 entries of the log are dated after the audit and were left out"]);
 }
 
@@ -257,7 +257,7 @@ fn a_deferral_ends_with_its_hold_point() {
     };
     let why = ["why", "engine.hoses", "."];
     run("open", deferred, &why).reports(&["NOT SHOWN on 2026-09-30", "Deferred to test flying by Rosa Example"]);
-    let at_end = run("end", deferred, &["audit", ".", "--by", "end"]);
+    let at_end = run("end", deferred, &["audit", ".", "--by", "end", "--full"]);
     at_end.reports(&["NOT SHOWN", "an hour at full power, then look", "none recorded yet"]);
     let over = format!("{PROJECT}[hold-points]\nend = 2026-09-20\n");
     let after = |text: &str| {
@@ -266,7 +266,7 @@ fn a_deferral_ends_with_its_hold_point() {
     };
     after(deferred).reports(&["UNMET", "that time is over, and no result is recorded"]);
     let result = format!("{deferred}result = \"dry and tight\"\n");
-    let told = run("result", &result, &["audit", ".", "--by", "end"]);
+    let told = run("result", &result, &["audit", ".", "--by", "end", "--full"]);
     assert!(!told.out.contains("UNMET"), "{}", told.out);
     assert!(!after(&result).out.contains("that time is over"), "a result is recorded");
     let rules = RULES.replace(
@@ -276,7 +276,7 @@ fn a_deferral_ends_with_its_hold_point() {
     );
     assert_ne!(rules, RULES);
     let ran = shed("deferred-stops", &entries(&LOOKED)).file("shed/rules.checklist", rules);
-    let ran = ran.file("deferred.toml", deferred).args(&["audit", ".", "--on", "2026-09-30"]).go();
+    let ran = ran.file("deferred.toml", deferred).args(&["audit", ".", "--on", "2026-09-30", "--full"]).go();
     ran.reports(&["does not count: this item cannot wait for a flight"]);
 }
 
@@ -306,7 +306,7 @@ fn sense(name: &str, words: &str, log: &[&str]) -> Ran {
 fn a_word_about_a_part_lapses_when_the_part_is_disturbed() {
     let said = word("controls.sense", "2026-09-01", true);
     sense("said", &said, &[])
-        .reports(&["MET on 2026-09-30", "confirmed controls.sense by Rosa Example, builder: 2026-09-01; it is so"]);
+        .reports(&["MET on 2026-09-30", "confirmed controls.sense by Rosa Example, builder = 2026-09-01; it is so"]);
     let removed = "2026-08-20 removed controls.elevator rosa";
     let before = [removed, "2026-08-21 refitted controls.elevator rosa"];
     sense("before", &said, &before).reports(&["MET on 2026-09-30"]);
@@ -315,7 +315,7 @@ fn a_word_about_a_part_lapses_when_the_part_is_disturbed() {
     sense("elsewhere", &said, &["2026-09-20 removed engine.hoses rosa"]).reports(&["MET on 2026-09-30"]);
     sense("undone", &said, &[MOVED]).reports(&[
         "NOT SHOWN on 2026-09-30",
-        "Lapsed: confirmed controls.sense on 2026-09-01 by Rosa Example, builder (words.toml:1).",
+        "No longer counts: confirmed controls.sense on 2026-09-01 by Rosa Example, builder (words.toml:1).",
         "Undone by: adjusted controls.elevator.pushrod on 2026-09-20 by Rosa Example, builder (log.toml:1).",
         "`controls.elevator.pushrod` is a part of `controls.elevator`",
         "to be confirmed again",
@@ -340,7 +340,7 @@ fn a_word_of_the_day_or_month_of_the_work_is_not_clear() {
 fn work_after_a_word_that_it_is_not_so_leaves_it_open_and_never_unmet() {
     let not_so = word("controls.sense", "2026-09-01", false);
     sense("not-so", &not_so, &[]).reports(&["UNMET on 2026-09-30"]);
-    sense("mended", &not_so, &[MOVED]).reports(&["NOT SHOWN on 2026-09-30", "Lapsed: confirmed not controls.sense"]);
+    sense("mended", &not_so, &[MOVED]).reports(&["NOT SHOWN on 2026-09-30", "No longer counts: confirmed not controls.sense"]);
     // Nobody knows which of the two came last.
     let both = format!("{}{not_so}", word("controls.sense", "\"2026-09\"", true));
     sense("both", &both, &[]).reports(&["NOT SHOWN on 2026-09-30", "nobody knows which of the words"]);
@@ -352,7 +352,7 @@ fn a_word_about_everything_lapses_with_whatever_is_disturbed() {
     let tools = |name: &str, log: &[&str]| sense(name, &said, log);
     tools("tools", &["2026-09-20 inspected engine.hoses rosa"]).reports(&["MET on 2026-09-30"]);
     for (name, log) in [("opened", "2026-09-20 opened tail rosa"), ("worked", "2026-09-20 adjusted engine.cowl rosa")] {
-        tools(name, &[log]).reports(&["NOT SHOWN on 2026-09-30", "Lapsed: confirmed controls.tools"]);
+        tools(name, &[log]).reports(&["NOT SHOWN on 2026-09-30", "No longer counts: confirmed controls.tools"]);
     }
 }
 
@@ -374,7 +374,7 @@ fn entries_of_a_month_that_is_not_over_are_told() {
             "[[log]]\non = {on}\nwhat = \"snag found\"\nsubject = \"engine.hoses\"\nwho = \"rosa\"\nsnag = 1\nnote = \"chafed\"\n"
         )
     };
-    let said = |on: &str| shed("month-not-over", &entry(on)).args(&["audit", ".", "--on", "2026-09-20"]).go();
+    let said = |on: &str| shed("month-not-over", &entry(on)).args(&["audit", ".", "--on", "2026-09-20", "--full"]).go();
     said("\"2026-09\"").reports(&["One entry of the log is of a month or year that is not over"]);
     for known in ["\"2026-08\"", "2026-09-19", "\"2026-10\""] {
         assert!(!said(known).out.contains("that is not over"), "{known}");

@@ -203,7 +203,7 @@ fn what_rests_on_memory_says_so() {
             count += 1;
             let said = entries.iter().filter(|(name, _)| *name == item.name);
             let says = |said: &[(&str, &str)]| {
-                said.iter().any(|(label, text)| *label == "written in" && text.contains("from memory, check the text"))
+                said.iter().any(|(label, text)| *label == "source" && text.contains("from memory, not checked"))
             };
             assert!(said.clone().count() > 0 && said.clone().any(|(_, said)| says(said)), "{}", item.name);
             assert!(text.contains(item.name.as_str()), "{}", item.name);

@@ -143,6 +143,7 @@ fn finding(dice: &mut Dice, at: usize) -> Finding {
         subject: (!dice.once_in(3)).then(|| format!("{}{at}", text(dice))),
         because: vec![reason],
         missing: (0..dice.below(3)).map(|_| missing(dice)).collect(),
+        check: dice.once_in(2).then(|| text(dice).into()),
         remedy: dice.once_in(2).then(|| text(dice).into()),
         caution: dice.once_in(3).then(|| text(dice).into()),
         stops_the_visit: dice.once_in(2),

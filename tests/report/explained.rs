@@ -100,12 +100,12 @@ fn what_is_told_of_the_demo_and_all_projects_gives_the_verdict() {
         let out = said(Run::new(&format!("explained-{name}")), args).out;
         serde_json::from_str(&out).unwrap()
     };
-    let mut looked_at = check(&run("demo", &["audit", "--demo", "--on", ON, "--format", "json"]));
+    let mut looked_at = check(&run("demo", &["audit", "--demo", "--on", ON, "--by", "continuing", "--format", "json"]));
     let projects = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/packs/projects");
     for folder in std::fs::read_dir(projects).unwrap() {
         let folder = folder.unwrap();
         let (name, path) = (folder.file_name(), folder.path());
-        let args = ["audit", path.to_str().unwrap(), "--on", ON, "--format", "json"];
+        let args = ["audit", path.to_str().unwrap(), "--on", ON, "--by", "continuing", "--format", "json"];
         looked_at += check(&run(name.to_str().unwrap(), &args));
     }
     println!("{looked_at} findings looked at");

@@ -29,6 +29,7 @@ pub(crate) fn audit() -> Audit {
         }],
         summary: summary(&findings),
         findings,
+        later: Vec::new(),
         questions: Vec::new(),
         notices: vec![Notice::Concession(
             ItemRef { item: "us/plate.material".into(), subject: None },
@@ -80,6 +81,7 @@ pub(crate) fn plain(item: &str, title: &'static str, verdict: Verdict) -> Findin
         zone: None,
         system: name.split('.').next().unwrap_or(name).into(),
         stops_the_visit: false,
+        check: None,
         remedy: None,
         caution: None,
         concession: None,
@@ -141,6 +143,7 @@ fn serial() -> Finding {
         because: vec![reason("alike plate.serial, every papers.serial", Held::False, values)],
         stops_the_visit: true,
         zone: Some("tail".into()),
+        check: Some("Read the plate and each paper.".into()),
         remedy: Some("Have the plate made again.".into()),
         caution: Some("Metal dust: wear glasses.".into()),
         ..plain(

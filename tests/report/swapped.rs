@@ -183,8 +183,8 @@ fn with_every_sentence_swapped_the_same_is_decided() {
     let demo = folder.join("src/command/demo");
 
     // The test sees a difference where there is one.
-    let (text, _) = run(plain, &demo, &["audit", ".", "--on", DAY]);
-    let (other_text, _) = run(&swapped, &demo, &["audit", ".", "--on", DAY]);
+    let (text, _) = run(plain, &demo, &["audit", ".", "--on", DAY, "--full"]);
+    let (other_text, _) = run(&swapped, &demo, &["audit", ".", "--on", DAY, "--full"]);
     let differ = text.lines().zip(other_text.lines()).filter(|(a, b)| a != b).count();
     assert!(differ > 400, "only {differ} lines are others");
 

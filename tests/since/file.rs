@@ -131,11 +131,11 @@ fn no_sentence_of_a_report_is_saved() {
     let sentences = [
         "not recorded",
         "judged for",
-        "nobody entitled",
+        "nobody in an accepted role",
         "too coarse",
         "no log entry",
         "undone by",
-        "has lapsed",
+        "no longer counts",
         "gave leave",
         "set it aside",
         "does not count",

@@ -15,7 +15,7 @@ fn the_question_that_settles_most_comes_first_and_answers_are_written_at_once() 
     let said = shed.answer(&ASK, "96 in\n8\nwo\n\"stop\"\nnone\ny\nnone\n").fine(&[
         "1. How long is the spar?",
         "spar.span: a length with its unit, above 0 in",
-        "2 findings wait for it.",
+        "Answering helps 2 findings.",
         "For example: 96 in",
         "one of wood, metal, welded-steel",
         "Written to spar.toml, line 2: span = \"96 in\"",

@@ -210,19 +210,16 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target, 
     page.hanging(0, indent, &format!("{lead}{ask}"));
     let form = target.fact(project).map(|fact| form(&project.rules, fact));
     let form = form.unwrap_or_else(|| match target {
-        Target::Whole(_) | Target::WholeLog => "is it whole?".to_owned(),
+        Target::Whole(_) | Target::WholeLog => "is the list complete?".to_owned(),
         _ => "a list".to_owned(),
     });
     page.hanging(indent, indent, &format!("{}: {form}", question.fact));
     if let Some(example) = &question.example {
         page.line(indent, &format!("For example: {example}"));
     }
-    let waits = if question.settles == 1 {
-        "1 finding waits".to_owned()
-    } else {
-        format!("{} findings wait", question.settles)
-    };
-    page.line(indent, &format!("{waits} for it."));
+    let helped =
+        if question.settles == 1 { "1 finding".to_owned() } else { format!("{} findings", question.settles) };
+    page.line(indent, &format!("Answering helps {helped}."));
     if let Some((recorded, place)) = target.recorded(project) {
         let why = why.filter(|why| !matches!(why, MissingCause::TooCoarse(_))).map(report::why_missing);
         let why = why.unwrap_or_else(|| "which is too coarse".to_owned());

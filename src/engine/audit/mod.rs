@@ -54,4 +54,4 @@ pub use request::{Request, audit, audit_in_brief, audit_in_outline};
 pub use shortfall::{Shortfall, last_work_on_fact, last_work_on_field, shortfalls};
 pub use standing::{Changed, Reach, Readers, Standing};
 pub use typed::{ExactNumber, TypedValue};
-pub use wants::Wants;
+pub use wants::{Unanswered, Wants};

@@ -3,6 +3,11 @@
 use super::cause::{MissingCause, MissingKind};
 use super::finding::{Finding, FindingKind, Missing};
 use crate::vocabulary::Verdict;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
+
+/// Seconds that an answer took people who tried it: 40 answers in 20 to 25 minutes.
+const AN_ANSWER: usize = 35;
 
 /// What an open finding wants first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -46,4 +51,38 @@ impl Finding {
             Wants::Work
         }
     }
+}
+
+/// What only waits for somebody to say it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Unanswered {
+    /// So many questions.
+    pub questions: usize,
+    /// So many words of people.
+    pub words: usize,
+    /// So many lists that nobody has called whole.
+    pub lists: usize,
+    /// About so many minutes the answers will take.
+    pub minutes: usize,
+}
+
+impl Unanswered {
+    /// What open findings wait for in this way; a question that several wait for is one.
+    pub fn of<'f>(open: impl IntoIterator<Item = &'f Finding>) -> Self {
+        let (mut asked, mut words, mut lists) = (BTreeSet::new(), 0usize, 0usize);
+        for finding in open {
+            match finding.wants() {
+                Wants::Answer => asked.extend(finding.missing.iter().filter(|one| is_asked(one)).map(|one| &one.fact)),
+                Wants::Word => words = words.saturating_add(1),
+                Wants::WholeList => lists = lists.saturating_add(1),
+                Wants::Work | Wants::Entry => {}
+            }
+        }
+        let answers = asked.len().saturating_add(words).saturating_add(lists);
+        Self { questions: asked.len(), words, lists, minutes: answers.saturating_mul(AN_ANSWER).div_ceil(60) }
+    }
+}
+
+fn is_asked(missing: &Missing) -> bool {
+    matches!(missing.kind, MissingKind::Fact | MissingKind::List)
 }

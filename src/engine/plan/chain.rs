@@ -3,7 +3,7 @@
 //! to a day, and today is the first day.
 
 use super::VISIT;
-use super::job::{Job, JobId};
+use super::job::{Job, JobId, TimeSource};
 use crate::ir::{Arena, Rules};
 use crate::project::Record;
 use crate::quantity::Date;
@@ -33,6 +33,8 @@ pub struct Chain {
     pub unknown_parts: usize,
     /// Jobs in a circle, or after one, that have no place in a chain.
     pub in_circles: usize,
+    /// Jobs of which nobody said how long they take: no time is counted for them.
+    pub without_time: usize,
 }
 
 /// When a job is done, in working minutes from today, and the job it followed on.
@@ -48,7 +50,8 @@ type Jobs = Arena<JobId, Job>;
 pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &Jobs, a_day: u32, on: Date) -> Option<Chain> {
     let wanted = wanted(rules, jobs);
     let done = done(jobs, u64::from(a_day), on);
-    let all: Vec<JobId> = jobs.ids().filter(|job| wanted.get(*job) == Some(&true)).collect();
+    let work = |job: &JobId| jobs.get(*job).is_some_and(|job| !job.unanswered);
+    let all: Vec<JobId> = jobs.ids().filter(|job| wanted.get(*job) == Some(&true)).filter(work).collect();
     let ends = all.iter().filter_map(|job| Some((done.get(*job).copied()??.minutes, *job)));
     // Of those that end alike, the first in the order.
     let last = ends.min_by_key(|(minutes, job)| (Reverse(*minutes), *job));
@@ -57,9 +60,10 @@ pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &Jobs, a_day: u
         chain.push(before);
     }
     chain.reverse();
+    chain.retain(work);
     let days = |minutes: u64| minutes.div_ceil(u64::from(a_day.max(1)));
     let minutes =
-        |of: &[JobId]| of.iter().filter_map(|job| jobs.get(*job)).map(|job| u64::from(job.takes.minutes)).sum();
+        |of: &[JobId]| of.iter().filter_map(|job| jobs.get(*job)).map(minutes_said).sum();
     let part = |job: &JobId| jobs.get(*job).and_then(|job| job.part.as_ref()).filter(|part| part.awaited);
     let chain_days = last.map_or(0, |(minutes, _)| days(minutes));
     let all_minutes = minutes(&all);
@@ -72,9 +76,20 @@ pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &Jobs, a_day: u
         all_days: days(all_minutes).max(chain_days),
         days_left: record.visit.map(|visit| i64::from(visit.first.days()).saturating_sub(i64::from(on.days()))),
         unknown_parts: all.iter().filter_map(part).filter(|part| part.expected.is_none()).count(),
+        without_time: all.iter().filter_map(|job| jobs.get(*job)).filter(|job| !is_said(job)).count(),
         in_circles: all.iter().filter(|job| done.get(**job).copied().flatten().is_none()).count(),
         jobs: chain,
     })
+}
+
+/// Whether somebody said how long it takes.
+fn is_said(job: &Job) -> bool {
+    job.takes.said != TimeSource::Assumed
+}
+
+/// The time that somebody said it takes: no alarm rests on what is assumed, nor on what a question may turn up.
+fn minutes_said(job: &Job) -> u64 {
+    if is_said(job) && !job.unanswered { u64::from(job.takes.minutes) } else { 0 }
 }
 
 /// What is due by the visit or an earlier hold point, with all that comes before it.
@@ -111,7 +126,7 @@ fn done(jobs: &Jobs, a_day: u64, on: Date) -> Arena<JobId, Option<Done>> {
             let there = u64::try_from(days).unwrap_or(0).saturating_mul(a_day);
             let follows = last.filter(|(minutes, _)| *minutes >= there);
             let begins = follows.map_or(there, |(minutes, _)| minutes);
-            let minutes = begins.saturating_add(u64::from(job.takes.minutes));
+            let minutes = begins.saturating_add(minutes_said(job));
             Done { minutes, follows: follows.map(|(_, job)| job) }
         });
         done.push(one);

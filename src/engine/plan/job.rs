@@ -56,7 +56,7 @@ pub struct Due {
 }
 
 /// What a job waits for: a part on order, a paper, a person.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Part {
     /// What it is.
     pub part: String,
@@ -96,6 +96,8 @@ pub struct Job {
     pub after: Vec<JobId>,
     /// The part it waits for.
     pub part: Option<Part>,
+    /// No work is known: it waits for an answer or a word that nobody has given yet.
+    pub unanswered: bool,
     /// It stays open for the inspector: to be done after the visit, which is still to come.
     pub after_visit: bool,
     /// Jobs that wait for each other in a circle, this one first.

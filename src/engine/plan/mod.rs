@@ -19,10 +19,11 @@ pub use close_up::{CloseUp, Opening, close_up};
 pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 pub use sitting::Sitting;
 
-use crate::audit::{Audit, FindingKind, reminder};
+use crate::audit::{Audit, FindingKind, Unanswered, reminder};
 use crate::ir::{Arena, Pack, Rules};
 use crate::project::Record;
 use crate::quantity::{Date, DateRange};
+use crate::vocabulary::Verdict;
 use serde::{Deserialize, Serialize};
 
 /// Minutes a job takes of which nobody said how long.
@@ -56,7 +57,7 @@ pub struct Plan {
     pub on: Date,
     /// The planned visit.
     pub visit: Option<DateRange>,
-    /// First those that can be begun, in the order to do them; then those that wait.
+    /// First those that can be begun, in the order to do them; then those that wait, if only for an answer.
     pub jobs: Arena<JobId, Job>,
     /// How many of them can be begun.
     pub ready: usize,
@@ -70,6 +71,8 @@ pub struct Plan {
     pub a_day_assumed: bool,
     /// The lists of which the audit asks whether they are whole: a question, and no job.
     pub open_lists: Vec<String>,
+    /// What only waits for somebody to say it, those lists included.
+    pub unanswered: Unanswered,
     /// What was left out, and why.
     pub notices: Vec<String>,
     /// Titles of zones and hold points by name.
@@ -94,6 +97,7 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
     let (jobs, ready) = order::in_order(rules, jobs, request.on);
     let sitting = request.time.map(|time| sitting::fill(&jobs, ready, time, request.on));
     let chain = chain::to_the_visit(rules, record, &jobs, a_day, request.on);
+    let open = audit.findings.iter().filter(|one| one.waits_for.is_none() && one.verdict == Verdict::NotShown);
     Plan {
         project: audit.project.clone(),
         packs: audit.packs.clone(),
@@ -106,6 +110,7 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
         a_day,
         a_day_assumed: said.is_none(),
         open_lists: open_lists(audit),
+        unanswered: Unanswered::of(open),
         notices,
         titles: audit.titles.clone(),
         reminder: audit.reminder,

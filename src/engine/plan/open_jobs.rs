@@ -3,7 +3,7 @@
 use super::job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 use super::links::{Said, SaidId};
 use super::{ASSUMED_JOB, CLOSE, VISIT, links};
-use crate::audit::{Audit, Finding, FindingKind};
+use crate::audit::{Audit, Finding, FindingKind, Wants};
 use crate::ir::{Arena, IdOf, Item, ItemId, Rules};
 use crate::lapse::zone_of_entry;
 use crate::project::{Entry, JobSubject, Record};
@@ -108,10 +108,15 @@ fn apart<'a>(
     (of_snags, others)
 }
 
+/// Whether it waits for no more than an answer or a word that nobody has given yet.
+fn is_unanswered(finding: &Finding) -> bool {
+    matches!(finding.wants(), Wants::Answer | Wants::Word)
+}
+
 impl Aggregate<'_> {
     /// One job for the records of an item that are due alike; of its own what the builder spoke of by itself.
     fn of_findings(&self, findings: &[(&Finding, ItemId)]) -> Vec<(Job, Vec<SaidId>)> {
-        type Key<'k> = (ItemId, &'k str, Option<&'k str>, bool, Vec<SaidId>);
+        type Key<'k> = (ItemId, &'k str, Option<&'k str>, (bool, bool), Vec<SaidId>);
         type Group<'f> = (ItemId, Vec<SaidId>, Vec<&'f Finding>);
         let mut by_key: BTreeMap<Key<'_>, IdOf<Group<'_>>> = BTreeMap::new();
         let mut groups: Arena<IdOf<Group<'_>>, Group<'_>> = Arena::default();
@@ -125,7 +130,8 @@ impl Aggregate<'_> {
             // What is said of one record goes before what is said of all.
             said.sort_by_key(|at| (self.entries.get(*at).is_none_or(|entry| entry.subject.is_none()), *at));
             let stays_open = self.stays_open(*id, finding);
-            let key = (*id, finding.by.as_str(), finding.zone.as_deref(), stays_open, said.clone());
+            let how = (stays_open, is_unanswered(finding));
+            let key = (*id, finding.by.as_str(), finding.zone.as_deref(), how, said.clone());
             let group = *by_key.entry(key).or_insert_with(|| groups.push((*id, said, Vec::new())));
             if let Some((_, _, group)) = groups.get_mut(group) {
                 group.push(finding);
@@ -152,6 +158,7 @@ impl Aggregate<'_> {
             stops_the_visit: first.stops_the_visit,
             lapse,
             after_visit,
+            unanswered: is_unanswered(first),
             check: first.check.clone(),
             remedy: first.remedy.clone(),
             caution: first.caution.clone(),
@@ -265,6 +272,7 @@ impl Aggregate<'_> {
             stops_the_visit: false,
             after: Vec::new(),
             part,
+            unanswered: false,
             after_visit: false,
             circle: Vec::new(),
             blocks: 0,

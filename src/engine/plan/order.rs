@@ -56,10 +56,12 @@ pub(super) fn in_order(rules: &Rules, mut jobs: Jobs, on: Date) -> (Jobs, usize)
     (moved(&jobs, &order), ready)
 }
 
-/// Whether a job waits: for a part, for the visit, in a circle, or for a job that waits.
+/// Whether a job waits: for an answer, for a part, for the visit, in a circle, or for a job that waits.
 fn waiting(jobs: &Jobs, before: &Before) -> Arena<JobId, bool> {
-    let itself =
-        |job: &Job| job.after_visit || !job.circle.is_empty() || job.part.as_ref().is_some_and(|part| part.awaited);
+    let itself = |job: &Job| {
+        let part = job.part.as_ref().is_some_and(|part| part.awaited);
+        job.unanswered || job.after_visit || !job.circle.is_empty() || part
+    };
     let mut waiting: Arena<JobId, bool> = jobs.iter().map(itself).collect();
     let after = graph::turned(before);
     let mut next: Vec<JobId> = jobs.ids().filter(|job| waiting.get(*job) == Some(&true)).collect();

@@ -4,7 +4,7 @@
 use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
-use crate::audit::{AddedNeed, Clause, Finding, FindingKind, Held, Join, Lapse, Observed, Reason, Titles};
+use crate::audit::{AddedNeed, Finding, FindingKind, Held, Lapse, Observed, Reason, Titles};
 
 /// Where labels begin, and how much room they take.
 pub(super) const INDENT: usize = 4;
@@ -64,48 +64,35 @@ pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &T
     common(page, &group.findings);
 }
 
-/// What was asked and seen, of one finding.
+/// What was seen, of one finding.
 fn single(page: &mut Page, finding: &Finding) {
     if let Some(subject) = &finding.subject {
         label(page, "record", subject);
     }
-    reasons_of(page, &finding.because.iter().collect::<Vec<_>>());
+    saw(page, finding, finding.leaves());
     for value in &finding.worked_out {
         label(page, "worked out", &phrases::seen(value));
     }
     deferral(page, finding);
 }
 
-fn reasons_of(page: &mut Page, reasons: &[&Reason]) {
-    for reason in reasons {
-        label(page, if reason.clause == Clause::When { "applies if" } else { "asked" }, &reason.expression);
-        ways(page, reason);
-    }
-}
-
-/// What the parts of a reason saw, where one of several ways is enough each way by itself.
-fn ways(page: &mut Page, reason: &Reason) {
-    if reason.parts.is_empty() {
-        return saw(page, reason);
-    }
-    for part in &reason.parts {
-        if reason.join == Some(Join::Any) {
-            label(page, "a way wants", &part.expression);
+/// What deciding parts saw, each value and each lapse once; the parts themselves stand in the whole reasoning.
+fn saw<'f>(page: &mut Page, finding: &Finding, leaves: impl Iterator<Item = &'f Reason>) {
+    let mut told: Vec<(&str, String)> = Vec::new();
+    for reason in leaves {
+        for value in reason.values.iter().filter(|value| !is_missing(finding, value)) {
+            phrases::push_new(&mut told, ("recorded", phrases::seen(value)));
         }
-        ways(page, part);
+        for lapse in &reason.lapses {
+            phrases::push_new(&mut told, ("had been", phrases::told(&lapse.shown)));
+            phrases::push_new(&mut told, ("undone by", undone_by(lapse)));
+        }
+        if let Some(note) = cause_sentences::notes(&reason.notes) {
+            phrases::push_new(&mut told, ("because", phrases::sentence(&note)));
+        }
     }
-}
-
-fn saw(page: &mut Page, reason: &Reason) {
-    for value in &reason.values {
-        label(page, "seen", &phrases::seen(value));
-    }
-    for lapse in &reason.lapses {
-        label(page, "had been", &phrases::told(&lapse.shown));
-        label(page, "undone by", &undone_by(lapse));
-    }
-    if let Some(note) = cause_sentences::notes(&reason.notes) {
-        label(page, "because", &phrases::sentence(&note));
+    for (what, text) in told {
+        label(page, what, &text);
     }
 }
 
@@ -151,9 +138,9 @@ pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
             page.labelled(8, COLUMN, "besides", &phrases::sentence(&note));
         }
         for source in &finding.sources {
-            page.labelled(8, COLUMN, "written in", &phrases::cited(source));
+            page.labelled(8, COLUMN, "source", &phrases::cited(source));
         }
-        page.labelled(8, COLUMN, "kind", phrases::basis(finding.basis));
+        page.labelled(8, COLUMN, "standing", phrases::basis(finding.basis));
         for missing in &finding.missing {
             page.labelled(8, COLUMN, "missing", &phrases::missing(missing));
         }
@@ -166,17 +153,9 @@ pub(super) fn undone(page: &mut Page, number: usize, findings: &[&Finding]) {
     }
 }
 
-/// What was asked of all, then a paragraph for each record.
+/// In how many places, then a paragraph for each record.
 fn records(page: &mut Page, findings: &[&Finding]) {
-    let mut asked = Vec::new();
-    for reason in findings.iter().flat_map(|finding| &finding.because) {
-        phrases::push_new(&mut asked, reason.expression.as_str());
-    }
-    for expression in asked {
-        label(page, "asked", expression);
-    }
-    let count = phrases::counted(findings.len(), "record", "records");
-    label(page, "found for", &count);
+    label(page, "in", &phrases::counted(findings.len(), "place", "places"));
     for finding in findings {
         let subject = finding.subject.as_deref().unwrap_or("(no name)");
         page.hanging(INDENT, 8, &format!("{subject}. {}", record(finding)));
@@ -188,7 +167,7 @@ fn record(finding: &Finding) -> String {
     let mut parts = Vec::new();
     for reason in finding.leaves() {
         for value in reason.values.iter().filter(|value| !is_missing(finding, value)) {
-            phrases::push_new(&mut parts, format!("Seen {}.", phrases::seen(value)));
+            phrases::push_new(&mut parts, format!("{}.", phrases::seen(value)));
         }
         for lapse in &reason.lapses {
             phrases::push_new(
@@ -267,10 +246,12 @@ fn added(page: &mut Page, findings: &[&Finding]) {
         }
     }
     for (need, reasons) in told {
-        label(page, "added", &format!("by the pack `{}`, basis: {}", need.pack, phrases::basis(need.basis)));
-        reasons_of(page, &reasons);
+        label(page, "added", &format!("by the pack `{}`, standing: {}", need.pack, phrases::basis(need.basis)));
+        if let Some(first) = findings.first() {
+            saw(page, first, reasons.iter().flat_map(|reason| reason.leaves()));
+        }
         for source in &need.sources {
-            label(page, "written in", &phrases::cited(source));
+            label(page, "source", &phrases::cited(source));
         }
         last(page, phrases::to_do_of_need(need), need.caution.as_deref());
     }
@@ -279,9 +260,9 @@ fn added(page: &mut Page, findings: &[&Finding]) {
 /// Sources, kind of word, what to do and caution of an item.
 fn rest(page: &mut Page, finding: &Finding) {
     for source in &finding.sources {
-        label(page, "written in", &phrases::cited(source));
+        label(page, "source", &phrases::cited(source));
     }
-    label(page, "kind", phrases::basis(finding.basis));
+    label(page, "standing", phrases::basis(finding.basis));
     last(page, phrases::to_do(finding), finding.caution.as_deref());
 }
 
@@ -307,7 +288,7 @@ pub(super) fn conceded(page: &mut Page, finding: &Finding) {
         label(page, "from", &format!("{}, until {}", concession.on, concession.until));
         label(page, "instead of", phrases::verdict_within(concession.instead_of));
     }
-    reasons_of(page, &finding.because.iter().collect::<Vec<_>>());
+    saw(page, finding, finding.leaves());
     for remark in &finding.notes {
         label(page, "note", &phrases::sentence(&cause_sentences::remark(remark)));
     }

@@ -15,7 +15,7 @@ pub fn value(value: &ObservedValue) -> String {
     match value {
         ObservedValue::NotRecorded => "not recorded".to_owned(),
         ObservedValue::Recorded(text) | ObservedValue::WorkedOut(text) => text.clone(),
-        ObservedValue::Records(count) => format!("{count} records"),
+        ObservedValue::Records(count) => records(u64::try_from(*count).unwrap_or(u64::MAX)),
         ObservedValue::WorkedOutWithoutUnit => "worked out".to_owned(),
         ObservedValue::NoLonger(text, state) => format!("{text}; {}", entry_state(state)),
         ObservedValue::NotYet => "cannot be worked out yet".to_owned(),
@@ -24,6 +24,11 @@ pub fn value(value: &ObservedValue) -> String {
             if state.is_empty() { on.clone() } else { format!("{on}; {state}") }
         }
     }
+}
+
+fn records(count: impl Into<u64>) -> String {
+    let count = count.into();
+    if count == 1 { "1 record".to_owned() } else { format!("{count} records") }
 }
 
 fn entry_state(state: &EntryState) -> String {
@@ -154,9 +159,9 @@ pub fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::Contradicting => {
             "to be confirmed again: nobody knows which of the words that contradict each other came last"
         }
-        MissingCause::ConfirmationLapsed => "to be confirmed again: what had been confirmed has lapsed",
+        MissingCause::ConfirmationLapsed => "to be confirmed again: what had been confirmed no longer counts",
         MissingCause::NoEntry => "no log entry",
-        MissingCause::EntryLapsed => "what the log had shown has lapsed",
+        MissingCause::EntryLapsed => "what the log had shown no longer counts",
         MissingCause::NoEvidence => "no such evidence is named",
         MissingCause::Confirmed => "",
         MissingCause::TooCoarse(text) => return format!("recorded as {text}, which is too coarse to decide"),
@@ -214,7 +219,8 @@ pub(super) fn note(note: &Note) -> String {
         Note::ListNotRecorded(list) => format!("`{list}` is not recorded"),
         Note::ListEmpty(list) => format!("`{list}` is whole with no record, which proves nothing"),
         Note::ListNotWhole(list) => format!("`{list}` is not known to be whole"),
-        Note::LookedAt(count, list) => format!("looked at {count} records of `{list}`"),
+        Note::LookedAt(count, list) => format!("looked at {} of `{list}`", records(*count)),
+        Note::MoreRecords(1, list) => format!("and 1 more record of `{list}`"),
         Note::MoreRecords(count, list) => format!("and {count} more records of `{list}`"),
         Note::Pattern(title) => title.clone(),
         Note::DifferentTexts(count) => format!("{count} different texts, compared character for character"),
@@ -231,7 +237,7 @@ pub(super) fn note(note: &Note) -> String {
 /// What people's words come to.
 fn confirmation_outcome(outcome: ConfirmationOutcome) -> &'static str {
     match outcome {
-        ConfirmationOutcome::Nothing => "nobody entitled has confirmed it",
+        ConfirmationOutcome::Nothing => "nobody in an accepted role has confirmed it",
         ConfirmationOutcome::NotYet => "the day on which it was confirmed may be after the audit",
         ConfirmationOutcome::Yes | ConfirmationOutcome::No => "that word is the last of those who are asked",
         ConfirmationOutcome::Unclear => "some say yes, some no, and the days do not tell which was the last word",

@@ -49,8 +49,8 @@ pub(super) fn questions(page: &mut Page, audit: &Audit) {
     }
     page.heading("Questions whose answers settle most");
     for (number, question) in (1usize..).zip(audit.questions.iter().take(QUESTIONS)) {
-        let waiting = phrases::counted(question.settles, "finding waits", "findings wait");
-        let mut text = format!("{number}. {}: {waiting} for it. {}", question.fact, phrases::sentence(&question.ask));
+        let helped = phrases::counted(question.settles, "finding", "findings");
+        let mut text = format!("{number}. {}: helps {helped}. {}", question.fact, phrases::sentence(&question.ask));
         if let Some(example) = &question.example {
             text.push_str(" For example: ");
             text.push_str(example);

@@ -31,8 +31,8 @@ pub(super) enum Much {
 pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
     let Some(job) = plan.jobs.get(id) else { return };
     page.gap();
-    let number = number(id);
-    page.hanging(0, INDENT, &format!("{number}. {}. {}", kind(job), phrases::sentence(&phrases::capital(&job.title))));
+    let number = number(plan, id);
+    page.hanging(0, INDENT, &format!("Job {number}. {}. {}", kind(job), phrases::sentence(&phrases::capital(&job.title))));
     label(page, "job", &named(job));
     label(page, "why", &why(plan, job).join(" "));
     label(page, "takes", &takes(job));
@@ -47,9 +47,10 @@ pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
     }
 }
 
-/// The number of a job, as people count.
-pub(super) fn number(id: JobId) -> usize {
-    id.index().saturating_add(1)
+/// The number of a job, as people count those that are told.
+pub(super) fn number(plan: &Plan, id: JobId) -> usize {
+    let told = plan.jobs.iter().take(id.index()).filter(|job| !job.unanswered).count();
+    told.saturating_add(1)
 }
 
 fn label(page: &mut Page, label: &str, text: &str) {
@@ -134,14 +135,14 @@ fn undone(lapse: &Lapse) -> String {
 pub(super) fn lapsed(lapse: &Lapse) -> String {
     let through = cause_sentences::through(&lapse.through).map_or_else(String::new, |through| format!("; {through}"));
     let (shown, undone) = (phrases::told(&lapse.shown), phrases::told(&lapse.undone_by));
-    format!("What had shown it has lapsed: {shown}, undone by {undone}{through}.")
+    format!("What had shown it no longer counts: {shown}, undone by {undone}{through}.")
 }
 
 /// `job 2 (us/weight.scales) and job 5 (snag 14)`.
 fn others(plan: &Plan, jobs: &[JobId]) -> String {
-    let named = |id: &JobId| {
-        let name = plan.jobs.get(*id).map_or("", |job| job.name.as_str());
-        format!("job {} ({name})", number(*id))
+    let named = |id: &JobId| match plan.jobs.get(*id) {
+        Some(job) if job.unanswered => format!("an answer about {}", job.name),
+        job => format!("job {} ({})", number(plan, *id), job.map_or("", |job| job.name.as_str())),
     };
     let mut names: Vec<String> = jobs.iter().take(RECORDS).map(named).collect();
     match jobs.len().saturating_sub(RECORDS) {

@@ -72,7 +72,7 @@ impl Lines {
     pub(super) fn labelled(&self) -> impl Iterator<Item = (&'static str, &str)> {
         let kinds = [
             ("asked", &self.asked),
-            ("seen", &self.seen),
+            ("recorded", &self.seen),
             ("undone", &self.undone),
             ("note", &self.notes),
             ("missing", &self.missing),
@@ -81,7 +81,7 @@ impl Lines {
             ("conceded", &self.conceded),
             ("set aside", &self.set_aside),
             ("added", &self.added),
-            ("written in", &self.sources),
+            ("source", &self.sources),
         ];
         kinds.into_iter().flat_map(|(label, lines)| lines.iter().map(move |line| (label, line.as_str())))
     }
@@ -95,7 +95,7 @@ pub(super) fn text(finding: &Finding) -> String {
     finding.subject.iter().for_each(|subject| line("record", subject));
     finding.added_by.iter().for_each(|pack| line("added by", &phrases::added_by(pack, finding.basis)));
     Lines::of(finding).labelled().for_each(|(label, words)| line(label, words));
-    line("kind", phrases::basis(finding.basis));
+    line("standing", phrases::basis(finding.basis));
     phrases::to_do(finding).iter().for_each(|(label, words)| line(label, words));
     finding.caution.iter().for_each(|caution| line("CAUTION", caution));
     text

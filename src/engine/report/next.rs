@@ -5,7 +5,9 @@ use super::job::{Much, job, zone};
 use super::phrases;
 use super::wrap::Page;
 use super::{days, job as jobs};
-use crate::plan::{ASSUMED_JOB, Chain, JobId, Plan, Sitting, TimeSource};
+use crate::audit::Unanswered;
+use crate::plan::{Chain, Job, JobId, Part, Plan, Sitting, TimeSource};
+use std::collections::BTreeMap;
 
 /// The whole plan, no line wider than `width` characters (at least 40).
 #[must_use]
@@ -17,7 +19,10 @@ pub fn next_text(plan: &Plan, width: usize) -> String {
     }
     let title = if plan.sitting.is_some() { "Everything open, in this order" } else { "In this order" };
     in_places(&mut page, plan, title, plan.jobs.ids().take(plan.ready));
-    in_places(&mut page, plan, "Waiting: these cannot be begun today", plan.jobs.ids().skip(plan.ready));
+    let unanswered = |id: &JobId| plan.jobs.get(*id).is_some_and(|job| job.unanswered);
+    let waiting = plan.jobs.ids().skip(plan.ready).filter(|id| !unanswered(id));
+    in_places(&mut page, plan, "Waiting: these cannot be begun today", waiting);
+    orders(&mut page, plan);
     way(&mut page, plan);
     if !plan.notices.is_empty() {
         page.heading("Remarks");
@@ -44,8 +49,8 @@ fn heading(page: &mut Page, plan: &Plan) {
     page.labelled(0, 10, "Visit", &visit);
     page.labelled(0, 10, "Packs", &phrases::pack_names(&plan.packs));
     page.labelled(0, 10, "Open", &open(plan));
-    if let Some(text) = open_lists(plan) {
-        page.labelled(0, 10, "Lists", &text);
+    if let Some(text) = phrases::unanswered(&plan.unanswered) {
+        page.labelled(0, 10, "To say", &format!("{text}; what the answers turn up may be work"));
     }
     let assumed = "assumed; write hours-per-day under [shed] in project.toml, or use --a-day";
     let a_day = days::hours(u64::from(plan.a_day));
@@ -54,31 +59,39 @@ fn heading(page: &mut Page, plan: &Plan) {
 }
 
 fn open(plan: &Plan) -> String {
-    if plan.jobs.is_empty() && !plan.open_lists.is_empty() {
+    let work: Vec<&Job> = plan.jobs.iter().filter(|job| !job.unanswered).collect();
+    if work.is_empty() {
         return "no job that these packs and your own entries know of".to_owned();
     }
-    if plan.jobs.is_empty() {
-        return "nothing that these packs and your own entries know of".to_owned();
-    }
-    let assumed = plan.jobs.iter().filter(|job| job.takes.said == TimeSource::Assumed).count();
-    let minutes: u64 = plan.jobs.iter().map(|job| u64::from(job.takes.minutes)).sum();
-    let all = format!("{}, {} of work", phrases::counted(plan.jobs.len(), "job", "jobs"), days::hours(minutes));
-    match assumed {
+    let said = work.iter().filter(|job| job.takes.said != TimeSource::Assumed);
+    let minutes: u64 = said.clone().map(|job| u64::from(job.takes.minutes)).sum();
+    let all = format!("{}, {} of work", phrases::counted(work.len(), "job", "jobs"), days::hours(minutes));
+    match work.len().saturating_sub(said.count()) {
         0 => all,
-        _ => {
-            format!("{all}; of {assumed} nobody said how long, {} is assumed for each", days::hours(ASSUMED_JOB.into()))
-        }
+        unsaid => format!("{all}, and {unsaid} of which nobody said how long"),
     }
 }
 
-/// Lists of which nobody has said that they are whole.
-fn open_lists(plan: &Plan) -> Option<String> {
-    let of = match plan.open_lists.as_slice() {
-        [] => return None,
-        [one] => format!("of {one}"),
-        many => format!("of {} lists", many.len()),
-    };
-    Some(format!("{of} nobody has said what is all of it; `cotterpin ask` asks, `cotterpin audit` says what waits"))
+/// What jobs wait for, each once with the jobs that wait for it.
+fn orders(page: &mut Page, plan: &Plan) {
+    let mut orders: BTreeMap<&Part, Vec<&str>> = BTreeMap::new();
+    for job in plan.jobs.iter() {
+        if let Some(part) = job.part.as_ref().filter(|part| part.awaited) {
+            orders.entry(part).or_default().push(&job.name);
+        }
+    }
+    if orders.is_empty() {
+        return;
+    }
+    page.heading("On order, or waited for");
+    for (part, jobs) in orders {
+        let ordered = part.ordered.as_ref().map_or_else(String::new, |day| format!(", ordered {day}"));
+        let expected = part.expected.map_or_else(
+            || "no day is expected".to_owned(),
+            |day| format!("expected {day}, {}", days::from_now(day, plan.on)),
+        );
+        page.hanging(2, 6, &format!("{}{ordered}, {expected}: for {}", part.part, jobs.join(", ")));
+    }
 }
 
 fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {
@@ -90,6 +103,9 @@ fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {
         page.line(
             0,
             &match shortest {
+                None if plan.unanswered != Unanswered::default() => {
+                    "No job that is known can be begun today. Answer questions: cotterpin ask.".to_owned()
+                }
                 None => "No open job can be begun today.".to_owned(),
                 Some(shortest) => format!(
                     "No job that can be begun today fits; the shortest takes {}. Begin the first of the list below, \
@@ -138,13 +154,13 @@ fn way(page: &mut Page, plan: &Plan) {
     page.heading("The way to the visit");
     let all = phrases::counted(chain.all_jobs, "job is", "jobs are");
     let (work, in_all) = (days::hours(chain.all_minutes), days::days(chain.all_days));
-    page.line(0, &format!("{all} due by the visit: {work} of work, done by one pair of hands after {in_all}."));
+    page.line(0, &format!("{all} due by the visit: {work} of work, {in_all} for one person."));
     if !chain.jobs.is_empty() {
         page.line(0, &longest(chain));
         for id in &chain.jobs {
             let name = plan.jobs.get(*id).map_or("", |job| job.name.as_str());
             let time = plan.jobs.get(*id).map_or(0, |job| job.takes.minutes);
-            page.hanging(2, 6, &format!("job {}, {name}, {}", jobs::number(*id), days::hours(u64::from(time))));
+            page.hanging(2, 6, &format!("job {}, {name}, {}", jobs::number(plan, *id), days::hours(u64::from(time))));
         }
     }
     for sentence in fits(chain) {
@@ -156,7 +172,7 @@ fn longest(chain: &Chain) -> String {
     let (time, until) = (days::hours(chain.minutes), days::days(chain.days));
     let wait = if chain.begins_with_part { ", the wait before its first job included" } else { "" };
     match chain.jobs.len() {
-        1 => format!("No job ends later than this one: {time} of work, done after {until}{wait}."),
+        1 => format!("Finishes last: {time} of work, done after {until}{wait}."),
         many => format!("The longest chain has {many} jobs, {time} of work, done after {until}{wait}:"),
     }
 }
@@ -179,7 +195,7 @@ fn fits(chain: &Chain) -> Vec<String> {
                 ));
             } else if chain.all_days > left {
                 said.push(format!(
-                    "The chain fits, but all the work together does not: it needs {} for one pair of hands, and the \
+                    "The chain fits, but all the work together does not: it needs {} for one person, and the \
                      visit leaves {there}.",
                     days::days(chain.all_days)
                 ));
@@ -191,6 +207,10 @@ fn fits(chain: &Chain) -> Vec<String> {
     if chain.unknown_parts > 0 {
         let jobs = phrases::counted(chain.unknown_parts, "job waits", "jobs wait");
         said.push(format!("{jobs} for something with no expected day; that wait is not in these figures."));
+    }
+    if chain.without_time > 0 {
+        let jobs = phrases::counted(chain.without_time, "job", "jobs");
+        said.push(format!("Of {jobs} nobody said how long: no time is counted for them."));
     }
     if chain.in_circles > 0 {
         let jobs = phrases::counted(chain.in_circles, "job hangs", "jobs hang");

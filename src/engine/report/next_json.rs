@@ -4,7 +4,7 @@ use super::document::document;
 use super::job::why;
 use super::message::Message;
 use super::schemas::NEXT;
-use crate::audit::Titles;
+use crate::audit::{Titles, Unanswered};
 use crate::ir::Pack;
 use crate::plan::{Chain, Job, Plan, Sitting};
 use crate::quantity::{Date, DateRange};
@@ -24,6 +24,7 @@ struct PlanOut<'a> {
     sitting: Option<&'a Sitting>,
     chain: Option<&'a Chain>,
     open_lists: &'a [String],
+    unanswered: Unanswered,
     notices: &'a [String],
     titles: &'a Titles,
     reminder: &'static str,
@@ -57,6 +58,7 @@ pub fn next_json(plan: &Plan, messages: &[Message]) -> String {
         a_day,
         a_day_assumed,
         open_lists,
+        unanswered,
         notices,
         titles,
         reminder,
@@ -73,6 +75,7 @@ pub fn next_json(plan: &Plan, messages: &[Message]) -> String {
         sitting: sitting.as_ref(),
         chain: chain.as_ref(),
         open_lists,
+        unanswered: *unanswered,
         notices,
         titles,
         reminder,

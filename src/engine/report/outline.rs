@@ -50,15 +50,16 @@ impl<'a> Block<'a> {
 pub(super) fn outline(audit: &Audit) -> Vec<(Part, Vec<Block<'_>>)> {
     let told: Vec<&Finding> = audit.findings.iter().filter(|finding| phrases::is_told(finding)).collect();
     let (undone, others) = undone_together(&told);
-    let mut parts: BTreeMap<Part, Vec<&Finding>> = BTreeMap::new();
-    for finding in others {
-        parts.entry(part(finding)).or_default().push(finding);
-    }
     let mut all: BTreeMap<Part, Vec<Block<'_>>> = BTreeMap::new();
-    for (part, mut findings) in parts {
-        // They come by verdict, hold point, system and zone: what wants work before what wants a word.
-        findings.sort_by_key(|finding| (finding.verdict, wants(finding)));
-        all.insert(part, blocks::grouped(&findings).into_iter().map(Block::Group).collect());
+    // They come by verdict, hold point, system and zone. Records of one item stay together, where the first of them
+    // that is to be seen to would stand.
+    let mut groups = blocks::grouped(&others);
+    let first = |group: &Group<'_>| group.findings.iter().map(|one| (part(one), one.verdict, one.wants())).min();
+    groups.sort_by_key(|group| first(group));
+    for group in groups {
+        if let Some((part, ..)) = first(&group) {
+            all.entry(part).or_default().push(Block::Group(group));
+        }
     }
     all.entry(Part::Undone).or_default().extend(undone.into_iter().map(Block::Undone));
     all.into_iter().filter(|(_, blocks)| !blocks.is_empty()).collect()
@@ -70,10 +71,6 @@ pub fn findings_numbered(audit: &Audit, number: usize) -> Vec<&Finding> {
     let mut blocks = outline(audit).into_iter().flat_map(|(_, blocks)| blocks);
     let block = number.checked_sub(1).and_then(|at| blocks.nth(at));
     block.map_or_else(Vec::new, |block| block.findings().to_vec())
-}
-
-fn wants(finding: &Finding) -> Wants {
-    finding.wants()
 }
 
 fn part(finding: &Finding) -> Part {

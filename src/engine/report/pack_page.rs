@@ -207,7 +207,7 @@ impl<'a> Writer<'a> {
         lines.extend(rules.hold_points.get(item.by).map(|point| line_of("by", &point.title)));
         lines.extend(item.zone.and_then(|zone| rules.zones.get(zone)).map(|zone| line_of("zone", &zone.title)));
         lines.push(line_of("basis", phrases::basis(item.own_basis)));
-        lines.extend(under("written in", item.own_cites().iter().map(|cite| self.cite(cite))));
+        lines.extend(under("source", item.own_cites().iter().map(|cite| self.cite(cite))));
         lines.extend(force(item).map(|text| line_of("in force", &text)));
         if item.stops_the_visit {
             lines.push(line_of("visit", "while it is open it can end the visit"));
@@ -269,7 +269,7 @@ impl<'a> Writer<'a> {
     fn added(&self, added: &Added) -> Vec<Line> {
         let mut lines: Vec<Line> = under_own("added need", self.clauses(added.need, added.place)).collect();
         lines.push(line_of("basis", phrases::basis(added.basis)));
-        lines.extend(under("written in", added.cites.iter().map(|cite| self.cite(cite))));
+        lines.extend(under("source", added.cites.iter().map(|cite| self.cite(cite))));
         lines.extend(added.check.as_deref().map(|text| line_of("how to find out", &phrases::sentence(text))));
         lines.extend(added.remedy.as_deref().map(|text| line_of("if it is not so", &phrases::sentence(text))));
         lines.extend(added.caution.as_deref().map(|text| line_of("CAUTION", &phrases::sentence(text))));
@@ -278,7 +278,7 @@ impl<'a> Writer<'a> {
 
     fn bound(&self, bound: &Bound) -> Vec<Line> {
         let mut lines = vec![line_of("asked as", phrases::basis(bound.basis))];
-        lines.extend(under("written in", bound.cites.iter().map(|cite| self.cite(cite))));
+        lines.extend(under("source", bound.cites.iter().map(|cite| self.cite(cite))));
         lines
     }
 
@@ -291,7 +291,7 @@ impl<'a> Writer<'a> {
             parts.push(Part::Entry(self.rules.full_name(item), item.title.to_string()));
             let mut lines = vec![line_of("because", &phrases::sentence(&aside.because))];
             lines.extend(aside.basis.map(|basis: Basis| line_of("basis", phrases::basis(basis))));
-            lines.extend(under("written in", aside.cites.iter().map(|cite| self.cite(cite))));
+            lines.extend(under("source", aside.cites.iter().map(|cite| self.cite(cite))));
             parts.push(Part::Labelled(lines));
         }
     }

@@ -189,8 +189,8 @@ pub(super) fn counts(row: &PackRow) -> Vec<(&'static str, usize, &'static str)> 
         ("  kit", basis.kit, "the kit's own word"),
         ("  practice", basis.practice, "the trade's, or the builder's own"),
         ("  all read", rests.read, "every document the item cites was read"),
-        ("  one quoted", rests.quoted, "at least one was seen quoted only"),
-        ("  one remembered", rests.memory, "at least one is from memory: check the text"),
+        ("  quoted", rests.quoted, "cite a text that was seen quoted only"),
+        ("  from memory", rests.memory, "cite a text from memory, not checked: look it up"),
         ("  no document", rests.common_practice, "common practice, or the pack's own word"),
         ("amends", row.amended, "items of other packs"),
         ("sets aside", row.set_aside, "items of other packs"),
@@ -199,7 +199,7 @@ pub(super) fn counts(row: &PackRow) -> Vec<(&'static str, usize, &'static str)> 
         ("worked examples", row.examples, ""),
         ("citations", row.read, "of a document that was read"),
         ("  quoted", row.quoted, "of one seen quoted only"),
-        ("  remembered", row.memory, "from memory"),
+        ("  from memory", row.memory, "not checked"),
         ("  practice", row.common_practice, "of common practice"),
     ];
     counts.extend(more.into_iter().filter(|(_, count, _)| *count > 0));

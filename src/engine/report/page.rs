@@ -6,12 +6,11 @@ use super::outline::{Block, Part, outline};
 use super::phrases;
 use super::text::heading_of;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, FindingKind, MissingCause, MissingKind, Observed, ObservedValue, Wants};
-use crate::ir::Arena;
-use crate::plan::{Job, JobId, Plan};
+use crate::audit::{Audit, Finding, FindingKind, MissingCause, Observed, ObservedValue, Unanswered, Wants};
+use crate::plan::Plan;
 use crate::quantity::Date;
 use crate::vocabulary::Verdict;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// So many lines the page has at most.
 const LINES: usize = 60;
@@ -25,10 +24,13 @@ const OF_THE_OTHERS: usize = 2;
 const NAMED: usize = 3;
 /// A recorded value longer than this is not said here.
 const LONGEST_VALUE: usize = 24;
-/// Seconds that an answer took people who tried it: 40 answers in 20 to 25 minutes.
-const AN_ANSWER: usize = 35;
+/// A row longer than so many characters is cut; why NUMBER has all of it.
+const LONGEST_ROW: usize = 200;
+/// A line of the top longer than so many characters is cut.
+const LONGEST_TOP: usize = 330;
 
-/// The first page of an audit, at most 60 lines however much is open, none wider than `width` characters (at least 40);
+/// The first page of an audit, at most 60 lines of 80 or more characters however much is open, none wider than `width`
+/// (at least 40);
 /// with the plan of the same audit it says what closes and what the way to the visit waits for.
 ///
 /// What does not fit is counted, and the last lines say how to see it. The numbers are those of the whole report.
@@ -54,24 +56,30 @@ fn lines(text: &str) -> usize {
     text.lines().count()
 }
 
-/// Leaves rows out until all fits: the first part keeps most, each other one two, then the first are filled before the
-/// last.
+/// Leaves rows out until all fits. One row of each part comes first, then the first part's, then a second one of each,
+/// then the others from the first part to the last.
 fn shortened(sections: Vec<Section>, room: usize) -> Vec<Section> {
     // A gap, the heading, and a line for what is left out.
     const AROUND: usize = 3;
-    let height = |rows: &[String], count: usize| rows.iter().take(count).map(|row| lines(row)).sum::<usize>();
-    let kept = |at: usize| if at == 0 { OF_THE_FIRST } else { OF_THE_OTHERS };
-    let mut counts: Vec<usize> = sections.iter().enumerate().map(|(at, (_, rows))| rows.len().min(kept(at))).collect();
-    let used: usize =
-        sections.iter().zip(&counts).map(|((_, rows), count)| height(rows, *count).saturating_add(AROUND)).sum();
-    let mut left = room.saturating_sub(used);
-    for ((_, rows), count) in sections.iter().zip(&mut counts) {
-        let mut taken = height(rows, *count);
-        while let Some(next) = rows.get(*count).map(|row| lines(row)) {
-            if next > left || taken.saturating_add(next) > OF_A_PART {
-                break;
+    let mut left = room.saturating_sub(sections.len().saturating_mul(AROUND));
+    let mut counts = vec![0usize; sections.len()];
+    let mut taken = vec![0usize; sections.len()];
+    // So many rows of the first part and of the others; in the end as many as there is room for.
+    for (of_the_first, of_the_others) in
+        [(Some(1), Some(1)), (Some(OF_THE_FIRST), Some(1)), (Some(OF_THE_FIRST), Some(OF_THE_OTHERS)), (None, None)]
+    {
+        for (at, (_, rows)) in sections.iter().enumerate() {
+            let (Some(count), Some(taken)) = (counts.get_mut(at), taken.get_mut(at)) else { continue };
+            let most = if at == 0 { of_the_first } else { of_the_others };
+            let more = |count: usize| rows.get(count).filter(|_| most.is_none_or(|most| count < most));
+            while let Some(next) = more(*count).map(|row| lines(row)) {
+                if next > left || (*count > 0 && taken.saturating_add(next) > OF_A_PART) {
+                    break;
+                }
+                left = left.saturating_sub(next);
+                *taken = taken.saturating_add(next);
+                *count = count.saturating_add(1);
             }
-            (left, taken, *count) = (left.saturating_sub(next), taken.saturating_add(next), count.saturating_add(1));
         }
     }
     let cut = |((heading, mut rows), count): (Section, usize)| {
@@ -83,6 +91,23 @@ fn shortened(sections: Vec<Section>, room: usize) -> Vec<Section> {
         (heading, rows)
     };
     sections.into_iter().zip(counts).map(cut).collect()
+}
+
+/// The text, cut behind a word where it is longer than so many characters.
+fn cut(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let mut kept = String::new();
+    for word in text.split_inclusive(' ') {
+        if kept.chars().count().saturating_add(word.chars().count()) > most {
+            break;
+        }
+        kept.push_str(word);
+    }
+    // A single word may be longer than all there is room for.
+    let kept = if kept.is_empty() { text.chars().take(most).collect() } else { kept };
+    format!("{} ...", kept.trim_end())
 }
 
 fn sections(audit: &Audit, plan: Option<&Plan>, width: usize) -> Vec<Section> {
@@ -118,20 +143,22 @@ fn top(audit: &Audit, plan: Option<&Plan>, width: usize) -> String {
     let mut page = Page::new(width);
     let on = Date::parse(&audit.on).ok();
     let today = on.map_or_else(|| audit.on.clone(), days::in_words);
-    page.line(0, &format!("{}, {today}. {}", audit.project, visit(audit, on)));
+    page.line(0, &format!("{}, {today}. {}", cut(&audit.project, LONGEST_ROW), visit(audit, on)));
     if let Some(waits) = plan.and_then(waits) {
-        page.line(0, &waits);
+        page.line(0, &cut(&waits, LONGEST_TOP));
     }
     let until = match (&audit.by, &audit.closing) {
         (_, Some(zone)) => format!("{}, before it is closed", phrases::titled(&audit.titles.zones, zone)),
         (Some(by), None) => format!("what is due {}", phrases::small(phrases::titled(&audit.titles.hold_points, by))),
         (None, None) => "what is due by any hold point".to_owned(),
     };
-    page.line(0, &format!("Looked at: {until}. Packs: {}.", phrases::pack_names(&audit.packs)));
+    let looked_at = format!("Looked at: {until}. Packs: {}.", phrases::pack_names(&audit.packs));
+    page.line(0, &cut(&looked_at, LONGEST_TOP));
     // What was recorded and not judged comes before everything.
     let unjudged: Vec<_> = audit.notices.iter().filter(|notice| notice.is_of_something_not_judged()).collect();
     for notice in unjudged.iter().take(NAMED) {
-        page.hanging(0, 2, &format!("NOT JUDGED. {}", phrases::sentence(&cause_sentences::notice(notice))));
+        let notice = phrases::sentence(&cause_sentences::notice(notice));
+        page.hanging(0, 2, &cut(&format!("NOT JUDGED. {notice}"), LONGEST_ROW));
     }
     if let Some(more) = unjudged.len().checked_sub(NAMED).filter(|more| *more > 0) {
         page.line(0, &format!("NOT JUDGED. And {more} more."));
@@ -164,7 +191,7 @@ fn row(part: Part, number: usize, block: &Block<'_>, width: usize) -> String {
     };
     let lead = format!("{number:>3}  {verdict}");
     let indent = lead.chars().count();
-    page.labelled(0, indent, &lead, &text);
+    page.labelled(0, indent, &lead, &cut(&text, LONGEST_ROW));
     page.finish()
 }
 
@@ -191,7 +218,7 @@ fn one_line(findings: &[&Finding]) -> String {
     if let Some(more) = findings.len().checked_sub(NAMED).filter(|more| *more > 0 && !records.is_empty()) {
         records.push(format!("{more} more"));
     }
-    let seen = if findings.len() == 1 { seen(first) } else { None };
+    let seen = if findings.len() == 1 { seen(first).or_else(|| lacks(first)) } else { None };
     match (records.is_empty(), seen) {
         (true, None) => title.to_owned(),
         (true, Some(seen)) => format!("{title} ({seen})"),
@@ -212,6 +239,17 @@ fn off(finding: &Finding) -> String {
     }
 }
 
+/// Why what is recorded does not show it, where a few words say so.
+fn lacks(finding: &Finding) -> Option<String> {
+    finding.missing.iter().filter(|_| finding.verdict == Verdict::NotShown).find_map(|missing| match &missing.why {
+        MissingCause::TooCoarse(text) => Some(format!("{text} is too coarse")),
+        MissingCause::NoEvidence => Some("no file is named".to_owned()),
+        MissingCause::NoSuchFile(file) => Some(format!("{file} is not there")),
+        MissingCause::Calibration(calibration) => Some(format!("{} out of calibration", calibration.instrument)),
+        _ => None,
+    })
+}
+
 /// What is recorded and decided it, where that is one or two short values.
 fn seen(finding: &Finding) -> Option<String> {
     let recorded = |value: &&Observed| value.place.is_some() && matches!(value.value, ObservedValue::Recorded(_));
@@ -230,38 +268,23 @@ fn seen(finding: &Finding) -> Option<String> {
     said.then(|| distinct.join(", "))
 }
 
-/// What only waits for somebody to say it: one line for each kind, with the command that takes it.
+/// What only waits for somebody to say or log it: one line for each kind, with the command that takes it.
 fn to_say(audit: &Audit, width: usize) -> Vec<String> {
     let told: Vec<&Finding> = audit.findings.iter().filter(|finding| phrases::is_told(finding)).collect();
-    let wanting = |wants| told.iter().copied().filter(move |finding| finding.wants() == wants);
-    let count = |wants, one, many| match wanting(wants).count() {
-        0 => None,
-        count => Some(phrases::counted(count, one, many)),
-    };
-    let asked: BTreeSet<&str> = wanting(Wants::Answer)
-        .flat_map(|finding| &finding.missing)
-        .filter(|missing| matches!(missing.kind, MissingKind::Fact | MissingKind::List))
-        .map(|missing| missing.fact.as_str())
-        .collect();
-    let minutes = asked.len().saturating_mul(AN_ANSWER).div_ceil(60);
-    let rows = [
-        count(Wants::Entry, "inspection or test", "inspections or tests")
-            .map(|count| format!("{count} to make and to log: cotterpin log --help")),
-        (!asked.is_empty()).then(|| {
-            let questions = phrases::counted(asked.len(), "question", "questions");
-            format!("{questions}, about {minutes} min: cotterpin ask")
-        }),
-        count(Wants::Word, "word that nobody has given", "words that nobody has given")
-            .map(|count| format!("{count}: cotterpin ask, or cotterpin confirm NAME")),
-        count(Wants::WholeList, "list that nobody has called complete", "lists that nobody has called complete")
-            .map(|count| format!("{count}: cotterpin confirm LIST")),
-    ];
+    let entries = told.iter().filter(|finding| finding.wants() == Wants::Entry).count();
+    let unanswered = Unanswered::of(told.iter().copied());
+    let mut rows = Vec::new();
+    if entries > 0 {
+        let count = phrases::counted(entries, "inspection or test", "inspections or tests");
+        rows.push(format!("{count} to make and to log: cotterpin log --help"));
+    }
+    rows.extend(phrases::unanswered(&unanswered));
     let row = |text: String| {
         let mut page = Page::new(width);
         page.hanging(2, 4, &text);
         page.finish()
     };
-    rows.into_iter().flatten().map(row).collect()
+    rows.into_iter().map(row).collect()
 }
 
 /// Zones that were to be closed, or are about to be, with what is to be done before.
@@ -282,7 +305,7 @@ fn closing(plan: &Plan, width: usize) -> Vec<String> {
     let rows = zones.into_iter().map(closes);
     let row = |text: String| {
         let mut page = Page::new(width);
-        page.hanging(2, 5, &text);
+        page.hanging(2, 5, &cut(&text, LONGEST_ROW));
         page.finish()
     };
     rows.map(row).collect()
@@ -291,8 +314,7 @@ fn closing(plan: &Plan, width: usize) -> Vec<String> {
 /// What the chain that ends last on the way to the visit waits for.
 fn waits(plan: &Plan) -> Option<String> {
     let chain = plan.chain.as_ref()?;
-    let jobs: &Arena<JobId, Job> = &plan.jobs;
-    let first = jobs.get(*chain.jobs.first()?)?;
+    let first = plan.jobs.get(*chain.jobs.first()?)?;
     let part = first.part.as_ref().filter(|part| part.awaited)?;
     let expected = part.expected.map_or_else(
         || "no day is expected for it".to_owned(),

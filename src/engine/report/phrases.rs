@@ -1,7 +1,7 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::cause_sentences;
-use crate::audit::{AddedNeed, Cited, Finding, FindingKind, Held, LineKind, LogLine, Missing, MissingKind, Observed, REMOVED};
+use crate::audit::{AddedNeed, Cited, Finding, FindingKind, Held, LineKind, LogLine, Missing, MissingKind, Observed, ObservedValue, REMOVED, Unanswered};
 use crate::ir::{Named, Pack};
 use crate::project::whole::LOG;
 use crate::source::SharedText;
@@ -48,7 +48,7 @@ pub(super) fn basis(basis: Basis) -> &'static str {
 
 /// Whose need is open where what the item itself asks holds.
 pub(super) fn added_by(pack: &str, kind: Basis) -> String {
-    format!("the pack `{pack}`, basis: {}; what the item itself asks holds", basis(kind))
+    format!("the pack `{pack}`, standing: {}; what the item itself asks holds", basis(kind))
 }
 
 /// What the reader must know about how a source was seen; none where it was read.
@@ -56,8 +56,8 @@ pub(super) fn mark(mark: Mark) -> Option<&'static str> {
     match mark {
         Mark::Read => None,
         Mark::Quoted => Some("seen quoted only"),
-        Mark::Memory => Some("from memory, check the text"),
-        Mark::CommonPractice => Some("common practice, no published source"),
+        Mark::Memory => Some("from memory, not checked: look it up"),
+        Mark::CommonPractice => Some("common practice, no document"),
     }
 }
 
@@ -88,7 +88,10 @@ pub(super) fn cited(source: &Cited) -> String {
 pub(super) fn seen(value: &Observed) -> String {
     let files = with_files(&value.evidence);
     match &value.place {
-        Some(place) => format!("{}: {} ({place}){files}", value.name, cause_sentences::value(&value.value)),
+        Some(place) => format!("{} = {} ({place}){files}", value.name, cause_sentences::value(&value.value)),
+        None if matches!(value.value, ObservedValue::WorkedOut(_)) => {
+            format!("{} = {}", value.name, cause_sentences::value(&value.value))
+        }
         None => format!("{}: {}", value.name, cause_sentences::value(&value.value)),
     }
 }
@@ -164,9 +167,9 @@ pub(super) fn pack_names(packs: &[Pack]) -> String {
 /// How a condition came out.
 pub(super) fn held(held: &Held) -> &'static str {
     match held {
-        Held::True => "That holds.",
-        Held::False => "That does not hold.",
-        Held::Undecided => "That cannot be decided from what is recorded.",
+        Held::True => "yes",
+        Held::False => "no",
+        Held::Undecided => "not known from what is recorded",
     }
 }
 
@@ -275,4 +278,17 @@ pub(super) fn check_or_remedy<'t>(
         (true, None) => remedy.map(|remedy| ("if not so", remedy)),
         (false, _) => remedy.map(|remedy| ("do", remedy)),
     }
+}
+
+/// What only waits for somebody to say it, in one line; nothing where there is none.
+pub(super) fn unanswered(unanswered: &Unanswered) -> Option<String> {
+    let Unanswered { questions, words, lists, minutes } = unanswered;
+    let kinds = [
+        (*questions, "question", "questions"),
+        (*words, "word of somebody", "words of somebody"),
+        (*lists, "list to call complete", "lists to call complete"),
+    ];
+    let said: Vec<String> =
+        kinds.iter().filter(|(count, ..)| *count > 0).map(|(count, one, many)| counted(*count, one, many)).collect();
+    (!said.is_empty()).then(|| format!("{}, about {minutes} min: cotterpin ask", listed(&said)))
 }

@@ -46,12 +46,12 @@ pub(super) fn because(reasons: &[Reason]) -> Vec<String> {
 }
 
 fn reason(reason: &Reason) -> String {
-    let asks = if reason.clause == Clause::When { "It concerns this aircraft if" } else { "It asks" };
-    let mut said = vec![format!("{asks}: {}. {}", reason.expression, phrases::held(&reason.held))];
-    said.extend(reason.values.iter().map(|value| format!("Seen {}.", phrases::seen(value))));
+    let asks = if reason.clause == Clause::When { "Applies if" } else { "Needed" };
+    let mut said = vec![format!("{asks}: {}. {}.", reason.expression, phrases::capital(phrases::held(&reason.held)))];
+    said.extend(reason.values.iter().map(|value| format!("{}.", phrases::seen(value))));
     for lapse in &reason.lapses {
         let (shown, undone) = (phrases::told(&lapse.shown), phrases::told(&lapse.undone_by));
-        said.push(format!("Lapsed: {shown}; undone by {undone}."));
+        said.push(format!("No longer counts: {shown}; undone by {undone}."));
         said.extend(cause_sentences::through(&lapse.through).map(|through| format!("For {through}.")));
     }
     said.extend(cause_sentences::notes(&reason.notes).map(|note| phrases::sentence(&note)));

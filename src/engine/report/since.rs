@@ -19,12 +19,15 @@ pub fn since_text(changes: &Changes, kept: &str, width: usize) -> String {
     remarks(&mut page, changes);
     counts(&mut page, changes);
     let mut number = 0usize;
-    for (class, title) in [
-        (Class::Worse, "Worse than it was"),
-        (Class::Better, "Better than it was"),
-        (Class::Otherwise, "Another verdict, neither better nor worse"),
+    for (class, turn, title) in [
+        (Class::Worse, Some(Turn::Undone), "Worse than it was"),
+        (Class::Worse, Some(Turn::FoundOut), "Known now, and unmet"),
+        (Class::Worse, Some(Turn::Applies), "Applies now, and is open"),
+        (Class::Better, None, "Better than it was"),
+        (Class::Otherwise, None, "Another verdict, neither better nor worse"),
     ] {
-        let groups = grouped(changes.of(class));
+        let of_turn = |change: &&Change| turn.is_none_or(|turn| turn == turn_of(change));
+        let groups = grouped(changes.of(class).filter(of_turn));
         if !groups.is_empty() {
             page.heading(title);
         }
@@ -39,6 +42,25 @@ pub fn since_text(changes: &Changes, kept: &str, width: usize) -> String {
     page.gap();
     page.line(0, changes.reminder);
     page.finish()
+}
+
+/// How something came to be open that was not.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Turn {
+    /// It was met, or leave was given.
+    Undone,
+    /// Nobody knew, and now it is known: what is true of the aircraft may be as it was.
+    FoundOut,
+    /// It did not concern the aircraft.
+    Applies,
+}
+
+fn turn_of(change: &Change) -> Turn {
+    match change.was {
+        Some(Verdict::NotShown) => Turn::FoundOut,
+        Some(Verdict::NotApplicable | Verdict::SetAside) => Turn::Applies,
+        _ => Turn::Undone,
+    }
 }
 
 fn heading(page: &mut Page, changes: &Changes, kept: &str) {
@@ -87,8 +109,15 @@ fn remarks(page: &mut Page, changes: &Changes) {
 
 fn counts(page: &mut Page, changes: &Changes) {
     page.heading("How it moved");
+    let worse = |turn| changes.of(Class::Worse).filter(|change| turn_of(change) == turn).count();
+    for (count, word, meaning) in [
+        (worse(Turn::Undone), "worse", "open or contradicted now, and was not"),
+        (worse(Turn::FoundOut), "found out", "known now, and unmet; nobody knew before"),
+        (worse(Turn::Applies), "applies", "concerns the aircraft now, and is open"),
+    ] {
+        page.labelled(2, 24, &format!("{word:<16}{count:>5}"), meaning);
+    }
     for (class, word, meaning) in [
-        (Class::Worse, "worse", "open or contradicted now, and was not"),
         (Class::Better, "better", "met now, and was not"),
         (Class::Otherwise, "otherwise", "another verdict, neither better nor worse"),
         (Class::New, "new", "there was no such finding"),
@@ -138,7 +167,7 @@ fn block(page: &mut Page, number: usize, group: &[&Change]) {
             }
         }
         many => {
-            page.labelled(INDENT, COLUMN, "found for", &phrases::counted(many.len(), "record", "records"));
+            page.labelled(INDENT, COLUMN, "in", &phrases::counted(many.len(), "place", "places"));
             for change in many {
                 page.hanging(INDENT, 8, &format!("{}. {}", subject(change), sentences(change)));
             }

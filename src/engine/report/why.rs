@@ -4,7 +4,7 @@ use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
 use crate::audit::{Audit, Clause, Finding, FindingKind, Held, Join, Reason};
-use crate::vocabulary::Verdict;
+use crate::vocabulary::{Mark, Verdict};
 
 /// Why each of `findings` came out as it did, no line wider than `width`
 /// characters (at least 40). The reminder ends it.
@@ -14,8 +14,9 @@ pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
     for finding in findings {
         page.gap();
         verdict(&mut page, audit, finding);
-        reasons(&mut page, finding);
+        what_to_do(&mut page, finding);
         missing(&mut page, finding);
+        reasons(&mut page, finding);
         around(&mut page, audit, finding);
         added(&mut page, finding);
     }
@@ -46,7 +47,7 @@ fn verdict(page: &mut Page, audit: &Audit, finding: &Finding) {
         let reason = phrases::sentence(&aside.because);
         page.line(4, &format!("Pack {} set it aside; it would be {instead}. Its reason: {reason}", aside.pack));
         for source in &aside.sources {
-            page.hanging(4, 8, &format!("That is written in {}.", phrases::cited(source)));
+            page.hanging(4, 8, &format!("Its source: {}.", phrases::cited(source)));
         }
         if let Some(basis) = aside.basis {
             page.line(4, &format!("That is {}.", phrases::basis(basis)));
@@ -82,7 +83,8 @@ fn reasons(page: &mut Page, finding: &Finding) {
             }
         }
         FindingKind::Item if finding.because.is_empty() => page.line(0, "No part of its condition was looked at."),
-        FindingKind::Item | FindingKind::Removed => {}
+        FindingKind::Item => page.line(0, "How it was decided:"),
+        FindingKind::Removed => {}
     }
     for reason in &finding.because {
         part(page, 0, reason);
@@ -96,12 +98,12 @@ fn reasons(page: &mut Page, finding: &Finding) {
 /// What other packs added, each with its own word.
 fn added(page: &mut Page, finding: &Finding) {
     for need in &finding.added {
-        page.line(0, &format!("Added by the pack `{}`, basis: {}.", need.pack, phrases::basis(need.basis)));
+        page.line(0, &format!("Added by the pack `{}`, standing: {}.", need.pack, phrases::basis(need.basis)));
         for reason in &need.because {
             part(page, 0, reason);
         }
         for source in &need.sources {
-            page.hanging(0, 4, &format!("Written in {}.", phrases::cited(source)));
+            page.hanging(0, 4, &format!("Source: {}.", phrases::cited(source)));
         }
         if is_open(finding) {
             to_do(page, need.held != Held::False, need.check.as_deref(), need.remedy.as_deref());
@@ -114,35 +116,30 @@ fn added(page: &mut Page, finding: &Finding) {
 }
 
 fn part(page: &mut Page, indent: usize, reason: &Reason) {
-    let asks = if reason.clause == Clause::When { "It concerns this aircraft if:" } else { "It asks:" };
-    page.line(indent, if indent > 0 { "This:" } else { asks });
+    let asks = if reason.clause == Clause::When { "Applies if" } else { "Needed" };
+    let lead = if indent > 0 { "" } else { asks };
     let (within, beyond) = (indent.saturating_add(4), indent.saturating_add(8));
-    page.line(within, &reason.expression);
-    page.line(indent, phrases::held(&reason.held));
+    let lead = if lead.is_empty() { String::new() } else { format!("{lead}: ") };
+    page.hanging(indent, within, &format!("{lead}{}", reason.expression));
+    let held = phrases::capital(phrases::held(&reason.held));
+    match reason.join {
+        Some(Join::Any) => page.line(within, &format!("{held}. There is more than one way; each wants this at least:")),
+        Some(Join::All) => page.line(within, &format!("{held}. All of these are needed for it:")),
+        None => page.line(within, &format!("{held}.")),
+    }
     for value in &reason.values {
-        let from = value.place.as_ref().map_or_else(String::new, |place| format!(", written in {place}"));
-        page.hanging(
-            indent,
-            within,
-            &format!("It saw {}: {}{from}.", value.name, cause_sentences::value(&value.value)),
-        );
+        page.hanging(within, beyond, &format!("{}.", phrases::seen(value)));
     }
     for lapse in &reason.lapses {
-        page.hanging(indent, within, &format!("Lapsed: {}.", phrases::told(&lapse.shown)));
+        page.hanging(within, beyond, &format!("No longer counts: {}.", phrases::told(&lapse.shown)));
         page.hanging(within, beyond, &format!("Undone by: {}.", phrases::told(&lapse.undone_by)));
         if let Some(through) = cause_sentences::through(&lapse.through) {
             page.hanging(within, beyond, &format!("For {}.", through.replace("; ", ", and ")));
         }
     }
     if let Some(note) = cause_sentences::notes(&reason.notes) {
-        page.line(indent, &phrases::sentence(&note));
+        page.line(within, &phrases::sentence(&phrases::capital(&note)));
     }
-    match reason.join {
-        Some(Join::Any) => page.line(indent, "There is more than one way. Each of them wants this at least:"),
-        Some(Join::All) => page.line(indent, "All of these are needed for it:"),
-        None => {}
-    }
-    page.gap();
     for one in &reason.parts {
         part(page, within, one);
     }
@@ -166,10 +163,11 @@ fn missing(page: &mut Page, finding: &Finding) {
 
 fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
     for source in &finding.sources {
-        let title = if source.title.is_empty() { String::new() } else { format!(": {}", source.title) };
-        page.hanging(0, 4, &format!("Written in {}{title}.", phrases::cited(source)));
+        let practice = source.mark == Mark::CommonPractice;
+        let title = if practice || source.title.is_empty() { String::new() } else { format!(": {}", source.title) };
+        page.hanging(0, 4, &format!("Source: {}{title}.", phrases::cited(source)));
     }
-    page.hanging(0, 4, &format!("Kind of word: {}.", phrases::basis(finding.basis)));
+    page.hanging(0, 4, &format!("Standing: {}.", phrases::basis(finding.basis)));
     page.hanging(0, 4, &format!("Due: {}.", phrases::titled(&audit.titles.hold_points, &finding.by)));
     if let Some(zone) = &finding.zone {
         page.hanging(0, 4, &format!("Where to look: {}.", phrases::titled(&audit.titles.zones, zone)));
@@ -177,12 +175,17 @@ fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
     if finding.stops_the_visit && is_open(finding) {
         page.line(0, "While it is open it can end the visit before it begins.");
     }
+    page.gap();
+}
+
+fn what_to_do(page: &mut Page, finding: &Finding) {
     if is_open(finding) {
         to_do(page, finding.verdict == Verdict::NotShown, finding.check.as_deref(), finding.remedy.as_deref());
     }
     if let Some(caution) = &finding.caution {
         page.hanging(0, 4, &format!("CAUTION: {}", phrases::sentence(caution)));
     }
+    page.gap();
 }
 
 /// How to find out, where nothing shows it either way, and what to do if it is not so.

@@ -272,6 +272,7 @@ mod tests {
             packs: Vec::new(),
             summary,
             findings: Vec::new(),
+            later: Vec::new(),
             questions: Vec::new(),
             notices: Vec::new(),
             recorded: 0,

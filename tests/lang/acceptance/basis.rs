@@ -14,14 +14,14 @@ fn packs() -> [PackText; 3] {
          fact shed.width : length ask \"How wide?\"
          fact shed.lock : yes or no ask \"Is there a lock?\"
          item shed.door \"The door is wide enough\" need shed.width >= 2 in by visit basis law cite book, \"1\"
-           remedy \"Widen it by law.\" caution \"Splinters.\"",
+           check \"Measure it by law.\" remedy \"Widen it by law.\" caution \"Splinters.\"",
     );
     let kit = pack(
         "kit",
         &["mine"],
         "source manual \"The kit's manual\" number \"K-2\" edition \"7\" issuer \"The kit\" mark read
          amend shed.door need shed.width >= 5 in basis kit cite manual, \"page 9\"
-           remedy \"Fit the kit's own frame.\" caution \"The frame is heavy.\"",
+           check \"Measure the frame.\" remedy \"Fit the kit's own frame.\" caution \"The frame is heavy.\"",
     );
     let club = pack(
         "club",
@@ -46,17 +46,18 @@ fn a16_a_kits_need_under_an_item_of_law_never_reads_as_law() {
     assert_eq!((door.verdict, door.basis, door.added_by.as_deref()), (Verdict::Unmet, Basis::Kit, Some("kit")));
     assert_eq!(door.because.iter().map(|b| b.expression.as_str()).collect::<Vec<_>>(), ["shed.width >= 5 in"]);
     assert_eq!(door.sources.iter().map(|s| s.number.as_str()).collect::<Vec<_>>(), ["K-2"]);
+    assert_eq!(door.check.as_deref(), Some("Measure the frame."));
     assert_eq!(door.remedy.as_deref(), Some("Fit the kit's own frame."));
     assert_eq!(door.caution.as_deref(), Some("Splinters. The frame is heavy."));
     let shown = text(&report, 120);
-    assert!(shown.contains("added by    the pack `kit`, basis: the kit's own word, not law"), "{shown}");
+    assert!(shown.contains("added by    the pack `kit`, standing: the kit's own word, not law"), "{shown}");
     assert!(shown.contains("K-2, edition 7, at page 9") && !shown.contains("Widen it by law"), "{shown}");
     assert!(
         !shown.contains(" law\n") || shown.matches(" law\n").count() == shown.matches(" not law\n").count(),
         "{shown}"
     );
     let told = why(&report, &[door], 120);
-    assert!(told.contains("added by the pack `kit`, basis: the kit's own word, not law"), "{told}");
+    assert!(told.contains("added by the pack `kit`, standing: the kit's own word, not law"), "{told}");
     let parsed: serde_json::Value = serde_json::from_str(&json(&report)).expect("JSON");
     let one = &parsed["findings"][0];
     assert_eq!((&one["added_by"], &one["basis"]), (&serde_json::json!("kit"), &serde_json::json!("kit")));
@@ -69,12 +70,13 @@ fn a16_where_both_are_open_each_need_is_told_with_its_own_word() {
     assert_eq!((door.verdict, door.basis, door.added_by.as_deref()), (Verdict::Unmet, Basis::Law, None));
     assert_eq!(door.because.iter().map(|b| b.expression.as_str()).collect::<Vec<_>>(), ["shed.width >= 2 in"]);
     assert_eq!(door.sources.iter().map(|s| s.number.as_str()).collect::<Vec<_>>(), ["L-1"]);
+    assert_eq!(door.check.as_deref(), Some("Measure it by law."));
     assert_eq!(door.remedy.as_deref(), Some("Widen it by law."));
     let added: Vec<_> = door.added.iter().map(|a| (a.pack.as_str(), a.basis, a.held.clone())).collect();
     let (kit, club) = (("kit", Basis::Kit, Held::False), ("club", Basis::CommonPractice, Held::Undecided));
     assert!(added == [kit.clone(), club.clone()] || added == [club, kit], "{added:?}");
     let shown = text(&report, 120);
-    for words in ["by the pack `kit`, basis: the kit's own word, not law", "by the pack `club`, basis: common practice"]
+    for words in ["by the pack `kit`, standing: the kit's own word, not law", "by the pack `club`, standing: common practice"]
     {
         assert!(shown.contains(words), "{shown}");
     }

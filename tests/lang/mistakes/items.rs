@@ -55,6 +55,13 @@ pub(super) fn samples() -> Vec<Sample> {
             "\"b\"",
             "caution \"b\"",
         ),
+        sample(
+            "item::twice",
+            &item(&format!("{need} by visit {own} check \"a\" @")),
+            "check \"b\"",
+            "\"b\"",
+            "remedy \"b\"",
+        ),
         sample("item::twice", &item(&format!("{need} by visit @ {own}")), "by flight", "flight", "zone cabin"),
         sample(
             "choice::too-short",
