@@ -160,9 +160,8 @@ impl<'a> ByDay<'a> {
 fn stands<'a>(removed: Vec<Numbered<'a>>, refitted: &ByDay<'_>, today: Date) -> Option<Removal<'a>> {
     let standing = removed.into_iter().filter(|(_, entry)| !refitted.any_after(entry, today));
     let standing = ByDay::of(standing.collect());
-    let surely = |entry: &Entry| {
-        entry.on.last <= today && refitted.in_order.iter().all(|(_, refit)| refit.before(entry))
-    };
+    let surely =
+        |entry: &Entry| entry.on.last <= today && refitted.in_order.iter().all(|(_, refit)| refit.before(entry));
     // Of those that may have been the last, one that is not for good, if there is any: it came back meanwhile.
     let last = standing.in_order.iter().map(|(_, entry)| *entry).filter(|entry| !standing.any_after(entry, today));
     let entry = last.max_by_key(|entry| (!entry.for_good, surely(entry), entry.on.last, entry.place))?;

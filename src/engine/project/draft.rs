@@ -11,7 +11,7 @@ use super::keys::log::{LOG, SNAG};
 use super::keys::whole::WHOLE;
 use super::log::{DERIVED_LISTS, kept};
 use super::rows::twice;
-use super::text::{FileText, Page, open, parse};
+use super::text::{FileText, Page, parse};
 use super::unread::Unread;
 use super::walk::Walk;
 use crate::diagnostic::{Diagnostic, did_you_mean};
@@ -82,14 +82,7 @@ impl Draft {
         let mut own = Vec::new();
         for file in files {
             own.push(walk.record.sources.next());
-            let (page, said) = open(file, &mut walk.record.sources);
-            if said.iter().any(Diagnostic::is_error) {
-                walk.unread.file();
-            }
-            walk.messages.extend(said);
-            if let Some(page) = page {
-                walk.page(&page);
-            }
+            walk.file(file);
         }
         let Walk { record, messages, unread, .. } = walk;
         let (header, paths) = (header.clone(), paths.to_vec());
@@ -358,7 +351,9 @@ impl Draft {
         let texts = |walk: &Walk<'_>, id: SourceId| walk.record.sources.file(id).map(|file| file.text.clone());
         for id in &self.files {
             let Some(text) = texts(&walk, *id) else { continue };
-            if let (Some(page), _) = parse(*id, 0, &text) {
+            if !walk.plain_log(*id, &text)
+                && let (Some(page), _) = parse(*id, 0, &text)
+            {
                 walk.page(&page);
             }
         }

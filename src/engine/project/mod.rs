@@ -24,6 +24,7 @@ mod log_checks;
 mod named;
 mod no_such_record;
 mod persons;
+mod plain_log;
 mod planned;
 mod quantity;
 mod read;
@@ -75,6 +76,7 @@ pub use {
     evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},
     log::{event_named, length_of_time},
+    plain_log::is_plain_log,
     quantity::{NotRead, read_quantity},
     snags::{Snag, snag_numbers, snags},
     text::too_deep,
