@@ -17,7 +17,7 @@ pub(crate) struct Removal<'a> {
 }
 
 /// An entry with its number in the log.
-type Numbered<'a> = (usize, &'a Entry);
+pub(super) type Numbered<'a> = (usize, &'a Entry);
 
 /// What was taken off, as of a day.
 #[derive(Debug, Default)]
@@ -38,26 +38,30 @@ pub(crate) struct PutBack {
 }
 
 impl<'a> Removals<'a> {
-    /// What a part has a line of its own for comes back by its own line alone.
+    /// The removals of a record. What a part has a line of its own for comes back by its own line alone.
     pub(crate) fn of(record: &'a Record, today: Date) -> Self {
-        let mut moved: BTreeMap<&str, (Vec<Numbered<'_>>, Vec<Numbered<'_>>)> = BTreeMap::new();
-        for (number, entry) in record.log.iter().enumerate().filter(|(_, entry)| entry.on.first <= today) {
-            let (removed, refitted) = moved.entry(&entry.subject).or_default();
-            match entry.event {
-                Event::Removed => removed.push((number, entry)),
-                Event::Refitted => refitted.push((number, entry)),
-                // What is fitted, for trial or to stay, is not off.
-                _ if entry.fit.is_some() => refitted.push((number, entry)),
-                _ => {}
-            }
-        }
+        Self::of_parts(&about_parts(record, today), today)
+    }
+
+    /// The same of entries that were sorted by parts already.
+    pub(super) fn of_parts(parts: &BTreeMap<&'a str, Vec<Numbered<'a>>>, today: Date) -> Self {
         let mut back = BTreeMap::new();
         let mut standing = BTreeMap::new();
-        for (part, (removed, refitted)) in moved.into_iter().filter(|(_, (removed, _))| !removed.is_empty()) {
+        for (part, entries) in parts {
+            let removed = entries.iter().copied().filter(|(_, entry)| entry.event == Event::Removed);
+            let removed: Vec<Numbered<'_>> = removed.collect();
+            if removed.is_empty() {
+                continue;
+            }
+            // What is fitted, for trial or to stay, is not off.
+            let is_back = |entry: &Entry| {
+                entry.event == Event::Refitted || entry.event != Event::Removed && entry.fit.is_some()
+            };
+            let refitted = entries.iter().copied().filter(|(_, entry)| is_back(entry)).collect();
             let (removed, refitted) = (ByDay::of(removed), ByDay::of(refitted));
             put_back(&removed, &refitted, &mut back);
             if let Some(removal) = stands(removed.in_order, &refitted, today) {
-                standing.insert(part, removal);
+                standing.insert(*part, removal);
             }
         }
         Self { standing, back }
@@ -97,6 +101,15 @@ impl<'a> Removals<'a> {
     pub(crate) fn has_its_own(&self, part: &str) -> bool {
         self.standing.contains_key(part)
     }
+}
+
+/// The entries that may be of a day or of one before it, by their parts, with their numbers in the log.
+pub(super) fn about_parts(record: &Record, today: Date) -> BTreeMap<&str, Vec<Numbered<'_>>> {
+    let mut parts: BTreeMap<&str, Vec<Numbered<'_>>> = BTreeMap::new();
+    for (number, entry) in record.log.iter().enumerate().filter(|(_, entry)| entry.on.first <= today) {
+        parts.entry(&entry.subject).or_default().push((number, entry));
+    }
+    parts
 }
 
 /// Entries about one part, in the order of their first days, so that a few days of many years can be looked at.

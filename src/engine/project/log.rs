@@ -176,12 +176,14 @@ fn entry(form: &mut Form<'_>, words: &Words<'_>, record: &Record) -> Option<Entr
     }
     let (instrument, note) = (form.optional_text(INSTRUMENT), form.optional_text(NOTE));
     (!form.messages.iter().any(Diagnostic::is_error)).then_some(())?;
-    let ((on, at), who) = (when?, who?);
-    let role = role?;
-    let known = Entry::new(event?, &subject?, &who, on, form.place);
+    let (on, at) = when?;
     Some(Entry {
+        on,
         at,
-        role,
+        event: event?,
+        subject: subject?,
+        who: who?,
+        role: role?,
         points,
         fit,
         instrument,
@@ -193,7 +195,8 @@ fn entry(form: &mut Form<'_>, words: &Words<'_>, record: &Record) -> Option<Entr
         by,
         zone,
         note,
-        ..known
+        in_order: true,
+        place: form.place,
     })
 }
 

@@ -35,12 +35,10 @@ pub(super) fn entries<'t>(text: &'t str, mut each: impl FnMut(&PlainEntry<'t>)) 
         return false;
     }
     let mut entry: Option<PlainEntry<'t>> = None;
-    let mut begin = 0usize;
-    for line in text.split_inclusive('\n') {
-        let rest = Rest { line, at: 0, begin };
-        begin = begin.saturating_add(line.len());
-        let taken = match line.as_bytes().first() {
-            Some(b'[') => rest.heading().map(|heading| {
+    let mut rest = Rest { text, at: 0 };
+    while let Some(first) = rest.next() {
+        let taken = match first {
+            b'[' => rest.heading().map(|heading| {
                 let next = entry.get_or_insert_default();
                 if !next.heading.is_empty() {
                     each(next);
@@ -48,12 +46,12 @@ pub(super) fn entries<'t>(text: &'t str, mut each: impl FnMut(&PlainEntry<'t>)) 
                 }
                 next.heading = heading;
             }),
-            Some(b'a'..=b'z') => entry.as_mut().and_then(|entry| {
+            b'a'..=b'z' => entry.as_mut().and_then(|entry| {
                 let written = rest.key_and_value()?;
                 let is_new = !entry.written.iter().any(|(key, _)| *key == written.0);
                 is_new.then(|| entry.written.push(written))
             }),
-            _ => rest.end(),
+            _ => rest.end_of_line(),
         };
         if taken.is_none() {
             return false;
@@ -72,75 +70,86 @@ pub fn is_plain_log(text: &str) -> bool {
 /// Whether no letter is one that TOML has nowhere. Every byte is looked at, which costs less than to stop.
 fn is_of_plain_letters(text: &str) -> bool {
     let odd = |byte: u8| (byte < b' ') & (byte != b'\t') & (byte != b'\n') & (byte != b'\r') | (byte == 0x7f);
-    let any_odd = text.bytes().fold(false, |any, byte| any | odd(byte));
+    let (any_odd, any_return) = text
+        .as_bytes()
+        .iter()
+        .fold((false, false), |(any_odd, any), byte| (any_odd | odd(*byte), any | (*byte == b'\r')));
     // One that ends no line is left to the parser.
-    let returns = text.bytes().fold(0usize, |count, byte| count.wrapping_add(usize::from(byte == b'\r')));
-    !any_odd && (returns == 0 || returns == text.matches("\r\n").count())
+    !any_odd && (!any_return || text.matches('\r').count() == text.matches("\r\n").count())
 }
 
-/// What is left of a line.
-#[derive(Clone, Copy)]
+/// What is left of a text.
 struct Rest<'t> {
-    line: &'t str,
+    text: &'t str,
     /// How much of it has been read.
     at: usize,
-    /// Where the line begins in its text.
-    begin: usize,
 }
 
 impl<'t> Rest<'t> {
-    fn text(&self) -> &'t str {
-        self.line.get(self.at..).unwrap_or("")
+    fn bytes(&self) -> &'t [u8] {
+        self.text.as_bytes().get(self.at..).unwrap_or(&[])
+    }
+
+    fn next(&self) -> Option<u8> {
+        self.text.as_bytes().get(self.at).copied()
     }
 
     /// The next bytes, so many of them, with their place.
     fn take(&mut self, length: usize) -> Option<(&'t str, Range<usize>)> {
-        let taken = self.text().get(..length)?;
-        let begin = self.begin.saturating_add(self.at);
-        self.at = self.at.saturating_add(length);
-        Some((taken, begin..begin.saturating_add(length)))
+        let place = self.at..self.at.saturating_add(length);
+        let taken = self.text.get(place.clone())?;
+        self.at = place.end;
+        Some((taken, place))
     }
 
     /// The next bytes as long as they are of a kind.
-    fn take_while(&mut self, is_one: fn(u8) -> bool) -> Option<(&'t str, Range<usize>)> {
-        let text = self.text();
-        let length = text.bytes().position(|byte| !is_one(byte)).unwrap_or(text.len());
+    fn take_while(&mut self, is_one: impl Fn(u8) -> bool) -> Option<(&'t str, Range<usize>)> {
+        let length = self.bytes().iter().position(|byte| !is_one(*byte)).unwrap_or(self.bytes().len());
         self.take(length)
     }
 
     fn skip_blanks(&mut self) {
-        self.take_while(|byte| matches!(byte, b' ' | b'\t'));
+        while matches!(self.next(), Some(b' ' | b'\t')) {
+            self.at = self.at.saturating_add(1);
+        }
     }
 
-    fn skip(&mut self, sign: &str) -> Option<()> {
-        self.text().starts_with(sign).then(|| self.take(sign.len())).flatten().map(|_| ())
+    fn skip(&mut self, sign: u8) -> Option<()> {
+        (self.next() == Some(sign)).then(|| self.at = self.at.saturating_add(1))
     }
 
-    /// That nothing more comes but a remark.
-    fn end(mut self) -> Option<()> {
+    /// That nothing more comes in the line but a remark; it is then read.
+    fn end_of_line(&mut self) -> Option<()> {
         self.skip_blanks();
-        matches!(self.text().as_bytes(), [] | [b'#' | b'\n' | b'\r', ..]).then_some(())
+        match self.next() {
+            None => return Some(()),
+            Some(b'#') => self.at = self.bytes().iter().position(|byte| *byte == b'\n').map_or(self.text.len(), |length| self.at.saturating_add(length)),
+            // It is followed by the end of the line, as every one of the text.
+            Some(b'\r') => self.at = self.at.saturating_add(1),
+            _ => {}
+        }
+        if self.next().is_none() { Some(()) } else { self.skip(b'\n') }
     }
 
-    fn heading(mut self) -> Option<Range<usize>> {
+    fn heading(&mut self) -> Option<Range<usize>> {
         let (heading, place) = self.take(HEADING.len())?;
-        self.end()?;
+        self.end_of_line()?;
         (heading == HEADING).then_some(place)
     }
 
-    fn key_and_value(mut self) -> Option<Written<'t>> {
+    fn key_and_value(&mut self) -> Option<Written<'t>> {
         let (key, _) = self.take_while(|byte| byte.is_ascii_lowercase())?;
-        ALL.contains(&key).then_some(())?;
+        ALL.iter().any(|known| *known == key).then_some(())?;
         self.skip_blanks();
-        self.skip("=")?;
+        self.skip(b'=')?;
         self.skip_blanks();
         let value = self.value()?;
-        self.end()?;
+        self.end_of_line()?;
         Some((key, value))
     }
 
     fn value(&mut self) -> Option<Spanned<DeValue<'t>>> {
-        match self.text().as_bytes().first()? {
+        match self.next()? {
             b'"' => self.string(),
             b'0'..=b'9' => self.number_or_day(),
             b'[' => self.strings(),
@@ -154,36 +163,39 @@ impl<'t> Rest<'t> {
 
     /// A text in double quotes, in which a backslash may stand before a quote or a backslash.
     fn string(&mut self) -> Option<Spanned<DeValue<'t>>> {
-        let inner = self.text().get(1..)?;
-        let quote = inner.find('"')?;
-        let plain = inner.get(..quote)?;
-        let (text, length) = if plain.as_bytes().contains(&b'\\') {
-            let (text, length) = unescaped(inner)?;
-            (Cow::Owned(text), length)
-        } else {
-            (Cow::Borrowed(plain), quote)
+        let inner = self.at.saturating_add(1);
+        let written = self.text.as_bytes().get(inner..)?;
+        let mut length = written.iter().position(|byte| matches!(byte, b'"' | b'\\' | b'\n'))?;
+        let text = match written.get(length)? {
+            b'"' => Cow::Borrowed(self.text.get(inner..inner.saturating_add(length))?),
+            b'\\' => {
+                let (text, read) = unescaped(self.text.get(inner..)?)?;
+                length = read;
+                Cow::Owned(text)
+            }
+            _ => return None,
         };
         let (_, place) = self.take(length.saturating_add(2))?;
         // Three quotes begin another kind of text.
-        (!self.text().starts_with('"')).then(|| Spanned::new(place, DeValue::String(text)))
+        (self.next() != Some(b'"')).then(|| Spanned::new(place, DeValue::String(text)))
     }
 
     /// Texts in brackets, on one line.
     fn strings(&mut self) -> Option<Spanned<DeValue<'t>>> {
-        let begin = self.begin.saturating_add(self.at);
-        self.skip("[")?;
+        let begin = self.at;
+        self.skip(b'[')?;
         let mut array = DeArray::new();
         self.skip_blanks();
-        while self.text().starts_with('"') {
+        while self.next() == Some(b'"') {
             array.push(self.string()?);
             self.skip_blanks();
-            if self.skip(",").is_none() {
+            if self.skip(b',').is_none() {
                 break;
             }
             self.skip_blanks();
         }
-        self.skip("]")?;
-        Some(Spanned::new(begin..self.begin.saturating_add(self.at), DeValue::Array(array)))
+        self.skip(b']')?;
+        Some(Spanned::new(begin..self.at, DeValue::Array(array)))
     }
 
     /// A whole number, a day, or a day with a time.
