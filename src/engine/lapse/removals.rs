@@ -54,9 +54,8 @@ impl<'a> Removals<'a> {
                 continue;
             }
             // What is fitted, for trial or to stay, is not off.
-            let is_back = |entry: &Entry| {
-                entry.event == Event::Refitted || entry.event != Event::Removed && entry.fit.is_some()
-            };
+            let is_back =
+                |entry: &Entry| entry.event == Event::Refitted || entry.event != Event::Removed && entry.fit.is_some();
             let refitted = entries.iter().copied().filter(|(_, entry)| is_back(entry)).collect();
             let (removed, refitted) = (ByDay::of(removed), ByDay::of(refitted));
             put_back(&removed, &refitted, &mut back);

@@ -123,7 +123,13 @@ impl<'t> Rest<'t> {
         self.skip_blanks();
         match self.next() {
             None => return Some(()),
-            Some(b'#') => self.at = self.bytes().iter().position(|byte| *byte == b'\n').map_or(self.text.len(), |length| self.at.saturating_add(length)),
+            Some(b'#') => {
+                self.at = self
+                    .bytes()
+                    .iter()
+                    .position(|byte| *byte == b'\n')
+                    .map_or(self.text.len(), |length| self.at.saturating_add(length))
+            }
             // It is followed by the end of the line, as every one of the text.
             Some(b'\r') => self.at = self.at.saturating_add(1),
             _ => {}

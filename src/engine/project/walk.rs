@@ -54,18 +54,19 @@ impl<'r> Walk<'r> {
         }
     }
 
-    /// Takes in one file.
-    pub(super) fn file(&mut self, file: &FileText) {
+    /// Takes in one file. Whether it is nothing but a log, plainly written, and nothing is to be said of it.
+    pub(super) fn file(&mut self, file: &FileText) -> bool {
         let (source, text) = match added(file, &mut self.record.sources) {
             Ok(added) => added,
             Err(message) => {
                 self.unread.file();
                 self.messages.push(*message);
-                return;
+                return false;
             }
         };
+        let before = self.messages.len();
         if self.plain_log(source, text) {
-            return;
+            return self.messages.len() == before;
         }
         let (page, said) = parse(source, 0, text);
         if said.iter().any(Diagnostic::is_error) {
@@ -75,6 +76,7 @@ impl<'r> Walk<'r> {
         if let Some(page) = page {
             self.page(&page);
         }
+        false
     }
 
     /// Takes in a text that is nothing but a log, plainly written. Whether it is.
