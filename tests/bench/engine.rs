@@ -18,6 +18,7 @@ mod make;
 mod many;
 mod session;
 mod work;
+mod write;
 
 /// One line of the table.
 pub(crate) struct Line {
@@ -66,6 +67,9 @@ fn main() {
         if flag == "--only" && items == "session" {
             return session::print();
         }
+        if flag == "--only" && items == "write" {
+            return write::lines().iter().for_each(Line::print);
+        }
         // One kind of work, many times over, for a counter of instructions.
         if flag == "--repeat" {
             return work::repeat(items);
@@ -81,8 +85,8 @@ fn main() {
         return many::print();
     }
     println!("{:<58} {:>10} {:>7}  {:<13} {:>14}", "", "measured", "reach", "", "x by hand");
-    let parts: [fn() -> Vec<Line>; 6] =
-        [work::w1, work::w2, work::one_changed, work::demo, work::compile, work::projects];
+    let parts: [fn() -> Vec<Line>; 7] =
+        [work::w1, work::w2, work::one_changed, work::demo, work::compile, work::projects, write::lines];
     for part in parts {
         part().iter().for_each(Line::print);
     }

@@ -5,6 +5,7 @@ pub(crate) mod evidence;
 pub(crate) mod files;
 pub(crate) mod freehand;
 pub(crate) mod lists;
+mod logs;
 mod pack;
 pub(crate) mod people;
 pub(crate) mod project;

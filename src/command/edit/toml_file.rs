@@ -1,7 +1,7 @@
 //! A file that is to be changed must be sound TOML before and after.
 
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::project::{encoding, too_deep};
+use cotterpin_engine::project::{encoding, is_plain_log, too_deep};
 use cotterpin_engine::source::{MOST_BYTES, Sources, Span};
 use toml::de::DeTable;
 
@@ -25,6 +25,9 @@ pub(in crate::command) fn checked(name: &str, bytes: &[u8]) -> Result<String, Bo
         let id = sources.add(name, "");
         let message = format!("`{name}` is larger than a file that people write");
         return Err(wrong(sources, "file::too-large", message, Span::new(id, 0, 0), "begin another file"));
+    }
+    if is_plain_log(text) {
+        return Ok(text.to_owned());
     }
     let id = sources.add(name, text.to_owned());
     if let Some(message) = too_deep(id, text) {

@@ -88,8 +88,8 @@ fn appended(folder: &Folder, name: &str, composed: &Composed) -> Result<usize, M
 fn shows(project: &Project, file: &str, line: usize) -> String {
     let sources = &project.record.sources;
     let begins = |entry: &&cotterpin_engine::project::Entry| {
-        let place = sources.place(entry.place);
-        place.file == file && place.line as usize == line
+        let is_of_file = sources.file(entry.place.source).is_some_and(|own| own.name == file);
+        is_of_file && sources.place(entry.place).line as usize == line
     };
     let mut page = Page::new(WIDTH);
     if let Some(entry) = project.record.log.iter().find(begins) {

@@ -9,9 +9,10 @@ use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, read_project};
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::ir::{ListId, Rules};
-use cotterpin_engine::project::{self, FileText, Header, Record, record_names};
+use cotterpin_engine::project::{self, Before, FileText, Header, PlainLogs, Record, record_names};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -29,12 +30,17 @@ pub(in crate::command) struct Project {
     files: ProjectFiles,
     pub(in crate::command) rules: Arc<Rules>,
     pub(in crate::command) record: Record,
+    /// What of the record can be taken over as long as its files stay as they are.
+    logs: PlainLogs,
     /// What `project.toml` says.
     pub(in crate::command) header: Header,
     /// What is wrong with what is recorded, as the errors say it.
     wrong: Vec<Diagnostic>,
     pub(in crate::command) on: Date,
 }
+
+/// What the files say, what of it can be taken over, and the errors in it.
+type ReadNow = (Header, Record, PlainLogs, Vec<Diagnostic>);
 
 /// What is to be put into a file.
 #[derive(Clone, Copy)]
@@ -61,10 +67,10 @@ impl Project {
         let mut sources = Sources::default();
         let header = files.header_file.as_ref().and_then(|file| project::read_header(file, &mut sources).0);
         let Some(header) = header else { return Err(Messages::default()) };
-        let (record, wrong) = (Record::default(), Vec::new());
+        let (record, logs, wrong) = (Record::default(), PlainLogs::default(), Vec::new());
         let rules = rules.shared();
-        let mut opened = Self { folder: folder.to_owned(), files, rules, record, header, wrong, on };
-        (opened.header, opened.record, opened.wrong) = opened.read(&opened.files)?;
+        let mut opened = Self { folder: folder.to_owned(), files, rules, record, logs, header, wrong, on };
+        opened.read_anew()?;
         Ok(opened)
     }
 
@@ -101,9 +107,37 @@ impl Project {
     pub(in crate::command) fn refresh(&mut self) -> Result<(), Messages> {
         let files = self.files()?;
         if files != self.files {
-            (self.header, self.record, self.wrong) = self.read(&files)?;
+            let before = self.taken_out(&files);
+            let read = self.read(&files, before)?;
+            self.put_in(read);
             self.files = files;
         }
+        Ok(())
+    }
+
+    /// What is recorded, for a reading of other files: what they leave as it is need not be read again.
+    fn taken_out(&mut self, files: &ProjectFiles) -> Option<Before> {
+        let is_as_it_was = files.header_file == self.files.header_file && files.paths == self.files.paths;
+        if !is_as_it_was {
+            return None;
+        }
+        let (record, mut logs) = (std::mem::take(&mut self.record), std::mem::take(&mut self.logs));
+        let known: BTreeMap<&str, &[u8]> =
+            self.files.files.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())).collect();
+        let now: BTreeMap<&str, &[u8]> =
+            files.files.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())).collect();
+        logs.retain(|name| now.get(name) == known.get(name));
+        Some(Before { record, logs })
+    }
+
+    fn put_in(&mut self, (header, record, logs, wrong): ReadNow) {
+        (self.header, self.record, self.logs, self.wrong) = (header, record, logs, wrong);
+    }
+
+    /// Reads the files once more as they were read last.
+    fn read_anew(&mut self) -> Result<(), Messages> {
+        let read = self.read(&self.files, None)?;
+        self.put_in(read);
         Ok(())
     }
 
@@ -165,24 +199,28 @@ impl Project {
             }
             written.push(WrittenAt { file: name, line: placed.line });
         }
-        let (header, record, wrong) = self.read(&files)?;
+        let before = self.taken_out(&files);
+        let (header, record, logs, wrong) = self.read(&files, before)?;
         let new = new_errors(&self.wrong, &wrong);
         if !new.is_empty() {
             let mut messages = Messages::default();
             messages.add(&record.sources, new);
+            self.read_anew()?;
             return Err(messages);
         }
         for (name, is_new) in changed {
             let bytes =
                 |files: &ProjectFiles| files.files.iter().find(|file| file.name == name).map(|file| file.bytes.clone());
             let (was, now) = (bytes(&self.files).unwrap_or_default(), bytes(&files).unwrap_or_default());
-            if is_new {
-                folder.create(&name, &now).map_err(Messages::one)?;
-            } else if !folder.replace(&name, &was, &now).map_err(Messages::one)? {
-                return Ok(Err(name));
+            let done =
+                if is_new { folder.create(&name, &now).map(|()| true) } else { folder.replace(&name, &was, &now) };
+            if !matches!(done, Ok(true)) {
+                self.read_anew()?;
+                return done.map(|_| Err(name)).map_err(Messages::one);
             }
         }
-        (self.header, self.record, self.wrong, self.files) = (header, record, wrong, files);
+        self.put_in((header, record, logs, wrong));
+        self.files = files;
         Ok(Ok(written))
     }
 
@@ -220,7 +258,7 @@ impl Project {
     }
 
     /// What the files say, and the errors in it.
-    fn read(&self, files: &ProjectFiles) -> Result<(Header, Record, Vec<Diagnostic>), Messages> {
+    fn read(&self, files: &ProjectFiles, before: Option<Before>) -> Result<ReadNow, Messages> {
         let mut sources = self.rules.sources.clone();
         let mut messages = Messages::default();
         let (header, found) = match &files.header_file {
@@ -231,9 +269,10 @@ impl Project {
             messages.add(&sources, found);
             return Err(messages);
         };
-        let (record, more) = project::read(&files.files, &files.paths, &header, &self.rules, sources);
+        let all = (files.files.as_slice(), files.paths.as_slice());
+        let (record, more, logs) = project::read_after(all, &header, &self.rules, sources, before);
         let errors = found.into_iter().chain(more).filter(Diagnostic::is_error).collect();
-        Ok((header, record, errors))
+        Ok((header, record, logs, errors))
     }
 }
 

@@ -7,7 +7,7 @@
 use super::by_part::ByPart;
 use super::disturbance::{Extent, Reach, Through, part_of, places};
 use super::instruments::Instruments;
-use super::removals::Removals;
+use super::removals::{Removals, about_parts};
 use super::states::{self, Aspect, StateOf, ValueState};
 use crate::ir::{Arena, IdOf, Logged, LoggedId, PartOrAll, RoleSet, Rules};
 use crate::project::{Entry, Moment, Persons, Record, Recorded, Value, one_name};
@@ -35,10 +35,9 @@ pub(crate) enum EntryStanding<'a> {
     Weak,
 }
 
-/// What entries have in common that disturb the same.
+/// What entries about one part have in common that disturb the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 struct Same<'a> {
-    part: &'a str,
     /// It was only opened.
     opened: bool,
     /// It is another in itself after it.
@@ -104,6 +103,7 @@ pub(crate) struct Logbook<'a> {
 impl<'a> Logbook<'a> {
     /// The log as it stood on a day.
     pub(crate) fn new(rules: &'a Rules, record: &'a Record, today: Date) -> Self {
+        let parts = about_parts(record, today);
         let mut logbook = Self {
             rules,
             record,
@@ -113,7 +113,7 @@ impl<'a> Logbook<'a> {
             changing: ByPart::default(),
             disturbing: BTreeMap::new(),
             instruments: Instruments::of(rules, record),
-            removals: Removals::of(record, today),
+            removals: Removals::of_parts(&parts, today),
             persons: Persons::of(&record.people),
             people: BTreeMap::new(),
             showing: BTreeMap::new(),
@@ -125,26 +125,33 @@ impl<'a> Logbook<'a> {
         if states.is_empty() {
             return logbook;
         }
-        let mut grouped: BTreeMap<Same<'_>, Vec<&Entry>> = BTreeMap::new();
-        for (number, entry) in record.log.iter().enumerate().filter(|(_, entry)| entry.on.first <= today) {
-            // Whatever else is written with it, an entry that puts a part back disturbs as a refit does.
-            let back = logbook.removals.put_back(number);
-            if entry.event.disturbs() || back.is_some() {
-                let opened = entry.event == Event::Opened;
-                let same = Same {
-                    part: &entry.subject,
-                    opened,
-                    changes: entry.changes_part() || back.is_some_and(|back| back.for_good),
-                    visit: (opened && entry.for_visit).then_some(entry.zone.as_deref()),
-                    perhaps: !entry.event.disturbs() && !back.is_some_and(|back| back.surely),
-                };
-                grouped.entry(same).or_default().push(entry);
+        let mut grouped: Vec<(&str, BTreeMap<Same<'_>, Vec<&Entry>>)> = Vec::new();
+        for (part, entries) in parts {
+            let mut of_part: BTreeMap<Same<'_>, Vec<&Entry>> = BTreeMap::new();
+            let mut showing: BTreeMap<Event, Vec<&Entry>> = BTreeMap::new();
+            for (number, entry) in entries {
+                // Whatever else is written with it, an entry that puts a part back disturbs as a refit does.
+                let back = logbook.removals.put_back(number);
+                if entry.event.disturbs() || back.is_some() {
+                    let opened = entry.event == Event::Opened;
+                    let same = Same {
+                        opened,
+                        changes: entry.changes_part() || back.is_some_and(|back| back.for_good),
+                        visit: (opened && entry.for_visit).then_some(entry.zone.as_deref()),
+                        perhaps: !entry.event.disturbs() && !back.is_some_and(|back| back.surely),
+                    };
+                    of_part.entry(same).or_default().push(entry);
+                }
+                if !entry.event.disturbs() {
+                    showing.entry(entry.event).or_default().push(entry);
+                }
             }
-            if !entry.event.disturbs() {
-                logbook.showing.entry(entry.event).or_default().entry(&entry.subject).or_default().push(entry);
+            for (event, entries) in showing {
+                logbook.showing.entry(event).or_default().insert(part, entries);
             }
+            grouped.push((part, of_part));
         }
-        if !grouped.is_empty() {
+        if grouped.iter().any(|(_, of_part)| !of_part.is_empty()) {
             logbook.add_groups(grouped);
         }
         logbook.disturbing = states.into_iter().map(|of| (of, logbook.disturbed(of))).collect();
@@ -157,9 +164,10 @@ impl<'a> Logbook<'a> {
         logbook
     }
 
-    fn add_groups(&mut self, grouped: BTreeMap<Same<'a>, Vec<&'a Entry>>) {
+    fn add_groups(&mut self, grouped: Vec<(&'a str, BTreeMap<Same<'a>, Vec<&'a Entry>>)>) {
         let places = places(self.rules, self.record);
-        for (Same { part, changes, perhaps, .. }, mut entries) in grouped {
+        let groups = grouped.into_iter().flat_map(|(part, of_part)| of_part.into_iter().map(move |one| (part, one)));
+        for (part, (Same { changes, perhaps, .. }, mut entries)) in groups {
             entries.sort_by_key(|entry| (entry.on.first, entry.place));
             if let Some(first) = entries.first() {
                 let reach = Reach::of(self.rules, self.record, &places, first);
@@ -223,7 +231,17 @@ impl<'a> Logbook<'a> {
         let asked: BTreeSet<&str> = logged.points.iter().map(String::as_str).collect();
         let mut earliest: Option<Date> = None;
         let (mut noted, mut complete): (BTreeMap<&str, BTreeSet<&str>>, _) = (BTreeMap::new(), BTreeSet::new());
-        for entry in self.signed(logged).rev().filter(|entry| self.counts(entry, &logged.subject)) {
+        let of = StateOf::looked_at(Some(&logged.subject));
+        if self.off(of).is_some() {
+            return None;
+        }
+        // Looked up once for all of them; see `counts`.
+        let last = &self.disturbed_of(of).last;
+        let counts = |entry: &&Entry| {
+            let undisturbed = || last.iter().all(|other| comes_before(other, entry));
+            entry.on.last <= self.today && undisturbed() && !self.weak(entry) && self.signs(entry, logged)
+        };
+        for entry in self.entries(logged).iter().rev().copied().filter(counts) {
             earliest = Some(earliest.map_or(entry.on.first, |first| first.min(entry.on.first)));
             let person = self.person(entry);
             let points = noted.entry(person).or_default();

@@ -3,15 +3,16 @@
 //! short text of its own, which overrides what the files say of the same fact or list.
 
 use super::Record;
-use super::finished::finish;
+use super::finished::{Finished, finish};
 use super::header::{Header, PROJECT, read_header};
 use super::header_checks;
 use super::job::JOB;
 use super::keys::log::{LOG, SNAG};
 use super::keys::whole::WHOLE;
 use super::log::{DERIVED_LISTS, kept};
+use super::read_before::{Before, PlainLogs, TakenOver};
 use super::rows::twice;
-use super::text::{FileText, Page, open, parse};
+use super::text::{FileText, Page, added, parse};
 use super::unread::Unread;
 use super::walk::Walk;
 use crate::diagnostic::{Diagnostic, did_you_mean};
@@ -74,23 +75,40 @@ impl Draft {
         rules: &Rules,
         sources: Sources,
     ) -> (Self, Vec<Diagnostic>) {
+        let (draft, messages, _) = Self::after(files, paths, header, rules, (sources, None));
+        (draft, messages)
+    }
+
+    /// The same where some of the logs are known from a reading before, and have not changed; with the logs that can be
+    /// taken over from this one.
+    pub(super) fn after(
+        files: &[FileText],
+        paths: &[String],
+        header: &Header,
+        rules: &Rules,
+        (sources, before): (Sources, Option<Before>),
+    ) -> (Self, Vec<Diagnostic>, PlainLogs) {
         let mut files: Vec<&FileText> = files.iter().filter(|file| file.name != PROJECT).collect();
         files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
         let mut walk = Walk::new(rules, paths);
         walk.record.sources = sources;
         walk.messages.extend(header_checks::take_over(header, rules, &mut walk.record));
-        let mut own = Vec::new();
+        let (mut own, mut logs, mut taken_over) = (Vec::new(), PlainLogs::default(), TakenOver::default());
+        let mut before = before.unwrap_or_default();
         for file in files {
-            own.push(walk.record.sources.next());
-            let (page, said) = open(file, &mut walk.record.sources);
-            if said.iter().any(Diagnostic::is_error) {
-                walk.unread.file();
-            }
-            walk.messages.extend(said);
-            if let Some(page) = page {
-                walk.page(&page);
+            let source = walk.record.sources.next();
+            own.push(source);
+            let is_plain = if let Some(known) = before.logs.remove(&file.name) {
+                taken_over.add(known, source);
+                added(file, &mut walk.record.sources).is_ok()
+            } else {
+                walk.file(file)
+            };
+            if is_plain {
+                logs.add(&file.name, source);
             }
         }
+        taken_over.put_into(&mut walk.record, before.record);
         let Walk { record, messages, unread, .. } = walk;
         let (header, paths) = (header.clone(), paths.to_vec());
         let draft = Self {
@@ -103,13 +121,14 @@ impl Draft {
             record,
             unread,
         };
-        (draft, messages)
+        (draft, messages, logs)
     }
 
     /// The record with what only all of it together tells, and what is to be said of that.
     #[must_use]
     pub fn finished(&self, rules: &Rules) -> (Record, Vec<Diagnostic>) {
-        let (record, mut messages) = finish(self.record.clone(), &self.paths, &self.header, rules, &self.unread);
+        let Finished { record, mut messages, .. } =
+            finish(self.record.clone(), &self.paths, &self.header, rules, &self.unread);
         messages.extend(self.of_header.iter().cloned());
         if self.header.name.trim().is_empty() {
             let message = Diagnostic::warning("project::no-name", "the project has no name");
@@ -119,7 +138,7 @@ impl Draft {
     }
 
     /// The same for good.
-    pub(super) fn into_finished(self, rules: &Rules, paths: &[String]) -> (Record, Vec<Diagnostic>) {
+    pub(super) fn into_finished(self, rules: &Rules, paths: &[String]) -> Finished {
         finish(self.record, paths, &self.header, rules, &self.unread)
     }
 
@@ -358,7 +377,9 @@ impl Draft {
         let texts = |walk: &Walk<'_>, id: SourceId| walk.record.sources.file(id).map(|file| file.text.clone());
         for id in &self.files {
             let Some(text) = texts(&walk, *id) else { continue };
-            if let (Some(page), _) = parse(*id, 0, &text) {
+            if !walk.plain_log(*id, &text)
+                && let (Some(page), _) = parse(*id, 0, &text)
+            {
                 walk.page(&page);
             }
         }

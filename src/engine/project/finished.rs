@@ -24,6 +24,15 @@ pub fn together(mut gathered: Vec<Diagnostic>, of_all: Vec<Diagnostic>) -> Vec<D
     gathered
 }
 
+/// A record with what only all of it together tells.
+pub(super) struct Finished {
+    pub(super) record: Record,
+    /// What is to be said of that.
+    pub(super) messages: Vec<Diagnostic>,
+    /// Whether every entry and every piece of evidence that was gathered is still there.
+    pub(super) all_there: bool,
+}
+
 /// What only all of a record together tells.
 pub(super) fn finish(
     mut record: Record,
@@ -31,7 +40,8 @@ pub(super) fn finish(
     header: &Header,
     rules: &Rules,
     unread: &Unread,
-) -> (Record, Vec<Diagnostic>) {
+) -> Finished {
+    let gathered = (record.log.len(), record.evidence.len());
     record.unknown_names = named::unknown(rules, &record, &Files::new(rules, paths));
     record.visit.clone_from(&header.visit);
     record.a_day.clone_from(&header.a_day);
@@ -44,7 +54,8 @@ pub(super) fn finish(
     messages.extend(log_checks::check(&mut record.log, unread));
     messages.extend(whole::entries_gone(&record, some_twice).filter(|_| !messages.iter().any(Diagnostic::is_error)));
     settle(&mut messages);
-    (record, messages)
+    let all_there = (record.log.len(), record.evidence.len()) == gathered;
+    Finished { record, messages, all_there }
 }
 
 /// The same record whatever the order in which entries were written.

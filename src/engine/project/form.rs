@@ -3,6 +3,7 @@
 
 use super::dates;
 use super::full_names::says_nothing;
+use super::plain_log::Written;
 use super::text::Page;
 use super::value::whole_number;
 use super::words::{in_words, normal_word};
@@ -46,6 +47,17 @@ impl<'a> Form<'a> {
         let mut form = Self { key, keys, rules, page, written, place, messages: Vec::new() };
         form.unknown_keys(table);
         form
+    }
+
+    /// The same of one whose keys are all known.
+    pub(super) fn of_known(
+        (key, keys): (&'static str, &'static [&'static str]),
+        rules: &'a Rules,
+        page: &'a Page<'a>,
+        (written, place): (&'a [Written<'a>], Span),
+    ) -> Self {
+        let written = written.iter().map(|(key, value)| (*key, value)).collect();
+        Self { key, keys, rules, page, written, place, messages: Vec::new() }
     }
 
     /// A hold point that must be there.

@@ -1,6 +1,7 @@
 //! What a full name tells: whether two are one person's, whether one may be a builder's, whether it is anybody's.
 
-use crate::ir::{Role, Rules};
+use crate::ir::Rules;
+use std::sync::LazyLock;
 use unicode_normalization::{UnicodeNormalization, char::is_combining_mark};
 use unicode_security::skeleton;
 
@@ -50,7 +51,8 @@ fn is_initial(word: &str) -> bool {
 
 /// Whether a word, as names are compared, stands for whoever writes it.
 pub(crate) fn is_myself(word: &str) -> bool {
-    MYSELF.iter().any(|myself| one_name(myself) == word)
+    static COMPARED: LazyLock<[String; 7]> = LazyLock::new(|| MYSELF.map(one_name));
+    COMPARED.iter().any(|myself| myself == word)
 }
 
 /// Whether what is written is nobody's name.
@@ -61,10 +63,15 @@ pub(crate) fn is_nobody(who: &str) -> bool {
 
 /// Whether what is written is nobody's name, though it stands for somebody: whoever writes it, or a role, with an article
 /// perhaps.
-pub(super) fn is_no_name(rules: &Rules, who: &str) -> bool {
+pub(super) fn is_no_name(roles: &[String], who: &str) -> bool {
     let name = one_name(without_article(who));
-    let is_role = |role: &Role| [&role.name, &role.title].iter().any(|text| one_name(without_article(text)) == name);
-    is_nobody(who) || name.is_empty() || name.split(' ').all(is_myself) || rules.roles.iter().any(is_role)
+    is_nobody(who) || name.is_empty() || name.split(' ').all(is_myself) || roles.contains(&name)
+}
+
+/// The names and titles of all roles, as names are compared.
+pub(super) fn names_of_roles(rules: &Rules) -> Vec<String> {
+    let texts = rules.roles.iter().flat_map(|role| [&role.name, &role.title]);
+    texts.map(|text| one_name(without_article(text))).collect()
 }
 
 /// `A. Builder` and `A Builder` are names, `a builder` and `the Builder` are none.
@@ -82,7 +89,12 @@ pub(super) fn says_nothing(text: &str) -> bool {
 
 /// Whether it is one of the words that are written until something is known, with or without its blanks.
 fn stands_for_nobody(text: &str) -> bool {
-    NOBODY.iter().any(|word| letters(word).eq(letters(text)))
+    // Most texts say more than any of them.
+    if letters(text).nth(MOST_LETTERS).is_some() {
+        return false;
+    }
+    let text: String = letters(text).collect();
+    NOBODY.iter().any(|word| letters(word).eq(text.chars()))
 }
 
 /// Small letters without blanks.
@@ -98,6 +110,9 @@ fn is_one_sign(who: &str) -> bool {
     let mut letters = who.chars().filter(|letter| letter.is_alphabetic());
     letters.next().is_some_and(|letter| letter >= '\u{2E80}')
 }
+
+/// The most letters that one of the words has which stand for nobody.
+const MOST_LETTERS: usize = 16;
 
 /// What people write where nobody is meant yet.
 const NOBODY: [&str; 20] = [

@@ -1,7 +1,7 @@
 //! What `project.toml` says of people, parts and planned days, against the packs.
 
 use super::Record;
-use super::full_names::{is_no_name, one_name};
+use super::full_names::{is_no_name, names_of_roles, one_name};
 use super::header::Header;
 use super::keys::header::VISIT;
 use super::planned::FIRST_FLIGHT;
@@ -56,6 +56,7 @@ pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> 
 fn same_name(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
     let (mut named, mut called) = (BTreeMap::new(), BTreeMap::new());
     let mut messages = Vec::new();
+    let roles = if header.people.is_empty() { Vec::new() } else { names_of_roles(rules) };
     for (short, person) in &header.people {
         for (what, text) in [("short name", short), ("full name", &person.name)] {
             if let Some(why) = not_on_a_line(text) {
@@ -70,7 +71,7 @@ fn same_name(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
             let help = "who is meant would hang on a capital letter: give one of them another short name";
             messages.push(message.at(person.place, "here again").at(place, "first here").help(help));
         }
-        if is_no_name(rules, &person.name) {
+        if is_no_name(&roles, &person.name) {
             let message = format!("`{}` is nobody's name", person.name);
             let message = Diagnostic::error("project::no-name", message).at(person.place, "");
             messages.push(message.help("write the full name; leave the person out until you know it"));

@@ -10,6 +10,7 @@ use super::keys::log::{
     ALL, ANOTHER, BY, EVIDENCE, FIT, FOR, FOR_GOOD, FOR_VISIT, INSTRUMENT, LOG, NOTE, ON, POINTS, ROLE, SNAG, SUBJECT,
     TAKES, WHAT, WHO, ZONE, events_with, is_of_zones,
 };
+use super::plain_log;
 use super::taken::Moment;
 use super::text::Page;
 use super::unread::Unread;
@@ -19,16 +20,42 @@ use super::{Person, Record};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
 use crate::quantity::{DateRange, Dimension, ExactInterval};
-use crate::source::Span;
+use crate::source::{SourceId, Span};
 use crate::vocabulary::Event;
 use toml::de::{DeTable, DeValue};
 
 /// Lists that the log keeps.
 pub(super) use crate::ir::DERIVED_LISTS;
 
+/// The names and points that packs know, made ready to look many entries up.
+#[derive(Debug)]
+pub(super) struct Words<'r> {
+    /// The parts, in order.
+    parts: Vec<&'r str>,
+    /// The zones, in order.
+    zones: Vec<&'r str>,
+    /// The points that something asks for, in order.
+    points: Vec<&'r str>,
+}
+
+impl<'r> Words<'r> {
+    pub(super) fn of(rules: &'r Rules) -> Self {
+        let in_order = |mut words: Vec<&'r str>| {
+            words.sort_unstable();
+            words.dedup();
+            words
+        };
+        Self {
+            parts: in_order(rules.subjects.iter().map(|part| part.name.as_str()).collect()),
+            zones: in_order(rules.zones.iter().map(|zone| zone.name.as_str()).collect()),
+            points: in_order(rules.program.logged.iter().flat_map(|one| &one.points).map(String::as_str).collect()),
+        }
+    }
+}
+
 /// Reads all entries of one file into `record`, whose people and parts are known.
 pub(super) fn read(
-    rules: &Rules,
+    (rules, words): (&Rules, &Words<'_>),
     files: &Files<'_>,
     page: &Page<'_>,
     (key, written): (Span, &DeValue<'_>),
@@ -52,24 +79,59 @@ pub(super) fn read(
             messages.extend(kept);
             continue;
         }
-        let mut form = Form::new(LOG, &ALL, rules, page, (table, place));
-        let entry = entry(&mut form, record);
-        if entry.is_none() {
-            unread.entry(table);
-        }
-        messages.append(&mut form.messages);
-        let Some(entry) = entry else { continue };
-        if let Some(evidence) = table.get(EVIDENCE) {
-            let moment = Moment { on: entry.on, at: entry.at, place: entry.place };
-            // The picture of a fault does not show that the part is as it should be.
-            let of_snag = entry.snag.filter(|_| entry.event == Event::SnagFound);
-            let subject = of_snag.map_or(entry.subject.clone(), |number| format!("log.snags[snag {number}]"));
-            let (found, said) = files.read(page, &subject, evidence, Some(moment));
-            record.evidence.extend(found);
-            messages.extend(said);
-        }
-        record.log.push(entry);
+        let form = Form::new(LOG, &ALL, rules, page, (table, place));
+        messages.extend(take_in(form, words, files, (record, unread)));
     }
+    messages
+}
+
+/// The same of a text that is plainly written; nothing where it is not, and `record` then stays as it was.
+pub(super) fn read_plain(
+    (rules, words): (&Rules, &Words<'_>),
+    files: &Files<'_>,
+    (source, text): (SourceId, &str),
+    (record, unread): (&mut Record, &mut Unread),
+) -> Option<Vec<Diagnostic>> {
+    let page = Page::without_tree(source);
+    let (entries, evidence) = (record.log.len(), record.evidence.len());
+    let (mut messages, mut not_read) = (Vec::new(), Unread::default());
+    let taken = plain_log::entries(text, |entry| {
+        let place = page.span_of(entry.heading.clone());
+        let form = Form::of_known((LOG, &ALL), rules, &page, (&entry.written, place));
+        messages.extend(take_in(form, words, files, (record, &mut not_read)));
+    });
+    if taken {
+        unread.join(not_read);
+        return Some(messages);
+    }
+    record.log.truncate(entries);
+    record.evidence.truncate(evidence);
+    None
+}
+
+/// Takes in one entry, or says what is wrong with it.
+fn take_in(
+    mut form: Form<'_>,
+    words: &Words<'_>,
+    files: &Files<'_>,
+    (record, unread): (&mut Record, &mut Unread),
+) -> Vec<Diagnostic> {
+    let entry = entry(&mut form, words, record);
+    if entry.is_none() {
+        unread.entry(&form);
+    }
+    let mut messages = std::mem::take(&mut form.messages);
+    let Some(entry) = entry else { return messages };
+    if let Some(evidence) = form.find(EVIDENCE) {
+        let moment = Moment { on: entry.on, at: entry.at, place: entry.place };
+        // The picture of a fault does not show that the part is as it should be.
+        let of_snag = entry.snag.filter(|_| entry.event == Event::SnagFound);
+        let subject = of_snag.map_or(entry.subject.clone(), |number| format!("log.snags[snag {number}]"));
+        let (found, said) = files.read(form.page, &subject, evidence, Some(moment));
+        record.evidence.extend(found);
+        messages.extend(said);
+    }
+    record.log.push(entry);
     messages
 }
 
@@ -91,12 +153,12 @@ pub(super) fn kept(list: &str) -> Diagnostic {
     Diagnostic::error("log::kept", message).help(help)
 }
 
-fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
+fn entry(form: &mut Form<'_>, words: &Words<'_>, record: &Record) -> Option<Entry> {
     let event = event(form);
-    let subject = subject(form, event, record);
+    let subject = subject(form, words, event, record);
     let (when, who) = (when(form), who(form, record));
     let role = who.as_ref().and_then(|who| role(form, who, record));
-    let points = points(form);
+    let points = points(form, words);
     let fit = form.find(FIT).is_some().then(|| fit(form)).flatten();
     let (for_visit, for_good) = purpose(form);
     let another = another(form);
@@ -114,12 +176,14 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
     }
     let (instrument, note) = (form.optional_text(INSTRUMENT), form.optional_text(NOTE));
     (!form.messages.iter().any(Diagnostic::is_error)).then_some(())?;
-    let ((on, at), who) = (when?, who?);
-    let role = role?;
-    let known = Entry::new(event?, &subject?, &who, on, form.place);
+    let (on, at) = when?;
     Some(Entry {
+        on,
         at,
-        role,
+        event: event?,
+        subject: subject?,
+        who: who?,
+        role: role?,
         points,
         fit,
         instrument,
@@ -131,7 +195,8 @@ fn entry(form: &mut Form<'_>, record: &Record) -> Option<Entry> {
         by,
         zone,
         note,
-        ..known
+        in_order: true,
+        place: form.place,
     })
 }
 
@@ -161,16 +226,18 @@ fn event_words(word: &str) -> String {
 }
 
 /// A part that a pack or the builder named; for what was opened or closed also a zone.
-fn subject(form: &mut Form<'_>, event: Option<Event>, record: &Record) -> Option<String> {
+fn subject(form: &mut Form<'_>, words: &Words<'_>, event: Option<Event>, record: &Record) -> Option<String> {
     let subject = form.text(SUBJECT, "the part, such as controls.elevator")?;
     let rules = form.rules;
-    let zones = event.is_some_and(is_of_zones).then_some(&rules.zones);
-    let declared = || rules.subjects.iter().map(|part| part.name.as_str());
-    let mut zones = zones.into_iter().flatten().map(|zone| zone.name.as_str());
-    if record.parts.contains_key(&subject) || declared().chain(zones.clone()).any(|known| known == subject) {
+    let of_zones = event.is_some_and(is_of_zones);
+    let is_one_of = |names: &[&str]| names.binary_search(&subject.as_str()).is_ok();
+    if is_one_of(&words.parts) || of_zones && is_one_of(&words.zones) || record.parts.contains_key(&subject) {
         return Some(subject);
     }
-    let known: Vec<&str> = declared().chain(record.parts.keys().map(String::as_str)).chain(zones.by_ref()).collect();
+    let zones = of_zones.then_some(&rules.zones);
+    let zones = zones.into_iter().flatten().map(|zone| zone.name.as_str());
+    let declared = rules.subjects.iter().map(|part| part.name.as_str());
+    let known: Vec<&str> = declared.chain(record.parts.keys().map(String::as_str)).chain(zones).collect();
     let label = match nearest(&subject, known.iter().copied()) {
         _ if rules.zones.iter().any(|zone| zone.name == subject) => no_part_but_a_zone(rules, &subject),
         Some(near) => format!("no part of this name; did you mean \"{near}\"?"),
@@ -291,7 +358,7 @@ fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
 
 /// What was looked at. More may be noted than any need asks for; a point that is
 /// nearly one of those asked for is probably mistyped, which takes nothing from the entry.
-fn points(form: &mut Form<'_>) -> Vec<String> {
+fn points(form: &mut Form<'_>, known: &Words<'_>) -> Vec<String> {
     let Some(written) = form.find(POINTS) else { return Vec::new() };
     let pieces = written.get_ref().as_array();
     let words: Option<Vec<String>> = pieces
@@ -302,10 +369,8 @@ fn points(form: &mut Form<'_>) -> Vec<String> {
         form.wrong(POINTS, "record::form", "expected texts such as [\"assembly\", \"locking\"]".to_owned());
         return Vec::new();
     };
-    let known: Vec<&str> =
-        form.rules.program.logged.iter().flat_map(|logged| &logged.points).map(String::as_str).collect();
-    for word in words.iter().filter(|word| !known.contains(&word.as_str())) {
-        if let Some(near) = nearest(word, known.iter().copied()) {
+    for word in words.iter().filter(|word| known.points.binary_search(&word.as_str()).is_err()) {
+        if let Some(near) = nearest(word, known.points.iter().copied()) {
             let message = Diagnostic::warning("log::points", format!("nothing asks for the point \"{word}\""));
             let message = message.at(place, format!("did you mean \"{near}\"?"));
             form.messages.push(message.help("it stays as it is, and does not count as the other"));

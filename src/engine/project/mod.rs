@@ -24,9 +24,11 @@ mod log_checks;
 mod named;
 mod no_such_record;
 mod persons;
+mod plain_log;
 mod planned;
 mod quantity;
 mod read;
+mod read_before;
 mod record_names;
 mod rows;
 mod snags;
@@ -61,7 +63,8 @@ pub(crate) use keys::header::VISIT;
 pub(crate) use no_such_record::EQUIPMENT;
 pub(crate) use persons::Persons;
 pub(crate) use planned::FIRST_FLIGHT;
-pub use read::read;
+pub use read::{read, read_after};
+pub use read_before::{Before, PlainLogs};
 pub(crate) use record_names::record_name;
 pub use record_names::record_names;
 pub use record_names::said_records;
@@ -75,6 +78,7 @@ pub use {
     evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},
     log::{event_named, length_of_time},
+    plain_log::is_plain_log,
     quantity::{NotRead, read_quantity},
     snags::{Snag, snag_numbers, snags},
     text::too_deep,

@@ -2,8 +2,9 @@
 
 use super::Record;
 use super::draft::Draft;
-use super::finished::together;
+use super::finished::{Finished, together};
 use super::header::Header;
+use super::read_before::{Before, PlainLogs};
 use super::text::FileText;
 use crate::diagnostic::Diagnostic;
 use crate::ir::Rules;
@@ -27,7 +28,23 @@ pub fn read(
     rules: &Rules,
     sources: Sources,
 ) -> (Record, Vec<Diagnostic>) {
-    let (draft, messages) = Draft::new(files, paths, header, rules, sources);
-    let (record, said) = draft.into_finished(rules, paths);
-    (record, together(messages, said))
+    let (record, messages, _) = read_after((files, paths), header, rules, sources, None);
+    (record, messages)
+}
+
+/// The same where some of the logs are known from a reading before, and have not changed: they are taken over, which
+/// costs next to nothing. With the logs that can be taken over from this reading.
+#[must_use]
+pub fn read_after(
+    (files, paths): (&[FileText], &[String]),
+    header: &Header,
+    rules: &Rules,
+    sources: Sources,
+    before: Option<Before>,
+) -> (Record, Vec<Diagnostic>, PlainLogs) {
+    let (draft, messages, logs) = Draft::after(files, paths, header, rules, (sources, before));
+    let Finished { record, messages: said, all_there } = draft.into_finished(rules, paths);
+    // What is taken out because it stands elsewhere as well may have to come back.
+    let logs = if all_there { logs } else { PlainLogs::default() };
+    (record, together(messages, said), logs)
 }

@@ -4,11 +4,13 @@
 use super::FileText;
 use super::keys::log::{LOG, SNAG, SUBJECT, WHAT};
 use super::log::event_named;
+use super::plain_log::entries;
 use super::text::open;
 use super::value::snag_number;
 use crate::source::Sources;
 use crate::vocabulary::Event;
-use toml::de::DeTable;
+use toml::Spanned;
+use toml::de::DeValue;
 
 /// What an entry says of a snag.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -23,19 +25,33 @@ pub struct Snag {
 
 /// What the entries of a file say of snags.
 pub fn snags(file: &FileText) -> Vec<Snag> {
+    let mut found = Vec::new();
+    let plain = std::str::from_utf8(&file.bytes).is_ok_and(|text| {
+        entries(text, |entry| {
+            let find = |key: &str| entry.written.iter().find(|(own, _)| *own == key).map(|(_, value)| value.get_ref());
+            found.extend(snag(find));
+        })
+    });
+    if plain {
+        return found;
+    }
     let (page, said) = open(file, &mut Sources::default());
     let table = page.filter(|_| said.is_empty()).map(|page| page.table);
     let entries = table.as_ref().and_then(|table| table.get(LOG)?.get_ref().as_array());
     entries
         .into_iter()
         .flat_map(|entries| entries.iter())
-        .filter_map(|entry| snag(entry.get_ref().as_table()?))
+        .filter_map(|entry| {
+            let table = entry.get_ref().as_table()?;
+            snag(|key| table.get(key).map(Spanned::get_ref))
+        })
         .collect()
 }
 
-fn snag(entry: &DeTable<'_>) -> Option<Snag> {
-    let number = snag_number(entry.get(SNAG)?.get_ref())?;
-    let text = |key: &str| entry.get(key).and_then(|written| written.get_ref().as_str()).unwrap_or("").trim();
+/// What an entry says, by what it has under a key.
+fn snag<'e>(find: impl Fn(&str) -> Option<&'e DeValue<'e>>) -> Option<Snag> {
+    let number = snag_number(find(SNAG)?)?;
+    let text = |key: &str| find(key).and_then(DeValue::as_str).unwrap_or("").trim();
     Some(Snag { number, event: event_named(text(WHAT)), subject: text(SUBJECT).to_owned() })
 }
 

@@ -1,7 +1,7 @@
 //! What people say of an item: `[[confirmed]]`, `[[concession]]` and `[[deferred]]`.
 
 use super::form::{Form, not_a_list};
-use super::full_names::{is_no_name, is_nobody, one_name};
+use super::full_names::{is_no_name, is_nobody, names_of_roles, one_name};
 use super::text::Page;
 use super::{Concession, Confirmation, Deferral, Person, Record};
 use crate::diagnostic::Diagnostic;
@@ -116,7 +116,7 @@ fn is_somebody(form: &mut Form<'_>, key: &str, who: &str, people: &People) -> bo
     // Of the full names in `project.toml` that was looked at already.
     let is_known = || people.contains_key(who) || people.values().any(|person| person.name == who);
     let is_role = || form.rules.roles.iter().any(|role| role.name == who);
-    let nobody = is_nobody(who) || is_role() || !is_known() && is_no_name(form.rules, who);
+    let nobody = is_nobody(who) || is_role() || !is_known() && is_no_name(&names_of_roles(form.rules), who);
     if nobody {
         form.wrong(key, "record::form", "this is nobody's name".to_owned());
     }

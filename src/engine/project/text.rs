@@ -39,9 +39,18 @@ pub(super) struct Page<'t> {
 }
 
 impl Page<'_> {
+    /// A text that is read without a tree.
+    pub(super) fn without_tree(source: SourceId) -> Self {
+        Self { source, begins: 0, table: DeTable::new(), broken: Vec::new() }
+    }
+
     /// The place of a piece of the tree.
     pub(super) fn span<T>(&self, piece: &Spanned<T>) -> Span {
-        let range = piece.span();
+        self.span_of(piece.span())
+    }
+
+    /// The same of bytes of its text.
+    pub(super) fn span_of(&self, range: Range<usize>) -> Span {
         span_of(self.source, range.start.saturating_add(self.begins)..range.end.saturating_add(self.begins))
     }
 
@@ -70,20 +79,27 @@ fn span_of(source: SourceId, range: Range<usize>) -> Span {
 /// Adds the file to `sources` and parses it. Without a page the file could not
 /// be read at all.
 pub(super) fn open<'t>(file: &'t FileText, sources: &mut Sources) -> (Option<Page<'t>>, Vec<Diagnostic>) {
+    match added(file, sources) {
+        Ok((source, text)) => parse(source, 0, text),
+        Err(message) => (None, vec![*message]),
+    }
+}
+
+/// Adds the file to `sources`, and gives its text.
+///
+/// # Errors
+/// It has none that is read.
+pub(super) fn added<'t>(file: &'t FileText, sources: &mut Sources) -> Result<(SourceId, &'t str), Box<Diagnostic>> {
     if file.bytes.len() > MOST_BYTES {
         let source = sources.add(file.name.clone(), "");
         let message =
             Diagnostic::error("file::too-large", format!("`{}` is larger than {} MB", file.name, MOST_BYTES >> 20))
                 .at(Span::new(source, 0, 0), "")
                 .help("keep photographs and documents as evidence files, and facts in small TOML files");
-        return (None, vec![message]);
+        return Err(Box::new(message));
     }
-    let text = match encoding::text(&file.bytes) {
-        Ok(text) => text,
-        Err(wrong) => return (None, vec![wrong.shown(&file.name, &file.bytes, sources)]),
-    };
-    let source = sources.add(file.name.clone(), text.to_owned());
-    parse(source, 0, text)
+    let text = encoding::text(&file.bytes).map_err(|wrong| wrong.shown(&file.name, &file.bytes, sources))?;
+    Ok((sources.add(file.name.clone(), text.to_owned()), text))
 }
 
 /// Parses a text that stands in `source` from a byte on.

@@ -1,6 +1,7 @@
 //! What stands in entries that could not be read. Each has a message of its
 //! own; that nothing has its name would only follow from it.
 
+use super::form::Form;
 use super::job_subject::JobSubject;
 use super::keys::log::{SNAG, WHAT};
 use super::value::snag_number;
@@ -23,15 +24,22 @@ impl Unread {
         (self.some_snag, self.some_job) = (true, true);
     }
 
+    /// What stands in others.
+    pub(super) fn join(&mut self, others: Self) {
+        self.named.extend(others.named);
+        self.some_snag |= others.some_snag;
+        self.some_job |= others.some_job;
+    }
+
     /// An entry of the log.
-    pub(super) fn entry(&mut self, table: &DeTable<'_>) {
-        match table.get(SNAG).map(|written| snag_number(written.get_ref())) {
+    pub(super) fn entry(&mut self, form: &Form<'_>) {
+        match form.find(SNAG).map(|written| snag_number(written.get_ref())) {
             Some(Some(number)) => {
                 self.named.insert(JobSubject::Snag(number));
             }
             Some(None) => self.some_snag = true,
             None => {
-                let what = table.get(WHAT).and_then(|what| what.get_ref().as_str());
+                let what = form.find(WHAT).and_then(|what| what.get_ref().as_str());
                 self.some_snag |= what.is_none_or(|what| what.trim().to_lowercase().starts_with("snag"));
             }
         }

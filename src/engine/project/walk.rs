@@ -8,14 +8,14 @@ use super::known_names::{NameUse, Names};
 use super::log;
 use super::statements::{self, Word};
 use super::taken::{DATED, INSTRUMENT, VALUE, taken};
-use super::text::Page;
+use super::text::{FileText, Page, added, parse};
 use super::unread::Unread;
 use super::whole::{self, WHOLE};
 use super::words::{asked, in_words, question};
 use super::{Record, Taken, value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{Fact, FactId, List, Rules};
-use crate::source::Span;
+use crate::source::{SourceId, Span};
 use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -28,6 +28,8 @@ pub(super) struct Walk<'r> {
     pub(super) rules: &'r Rules,
     pub(super) files: Files<'r>,
     names: Names<'r>,
+    /// Made ready for the first log.
+    words: Option<log::Words<'r>>,
     /// Where each fact and list was first written, readable or not.
     seen: BTreeMap<String, Span>,
     /// Where each list was first said to be whole.
@@ -43,6 +45,7 @@ impl<'r> Walk<'r> {
             rules,
             files: Files::new(rules, paths),
             names: Names::new(rules),
+            words: None,
             seen: BTreeMap::new(),
             said_whole: BTreeMap::new(),
             record: Record::default(),
@@ -51,7 +54,44 @@ impl<'r> Walk<'r> {
         }
     }
 
-    /// Takes in one file.
+    /// Takes in one file. Whether it is nothing but a log, plainly written, and nothing is to be said of it.
+    pub(super) fn file(&mut self, file: &FileText) -> bool {
+        let (source, text) = match added(file, &mut self.record.sources) {
+            Ok(added) => added,
+            Err(message) => {
+                self.unread.file();
+                self.messages.push(*message);
+                return false;
+            }
+        };
+        let before = self.messages.len();
+        if self.plain_log(source, text) {
+            return self.messages.len() == before;
+        }
+        let (page, said) = parse(source, 0, text);
+        if said.iter().any(Diagnostic::is_error) {
+            self.unread.file();
+        }
+        self.messages.extend(said);
+        if let Some(page) = page {
+            self.page(&page);
+        }
+        false
+    }
+
+    /// Takes in a text that is nothing but a log, plainly written. Whether it is.
+    pub(super) fn plain_log(&mut self, source: SourceId, text: &str) -> bool {
+        let words = self.words.get_or_insert_with(|| log::Words::of(self.rules));
+        let Some(said) =
+            log::read_plain((self.rules, words), &self.files, (source, text), (&mut self.record, &mut self.unread))
+        else {
+            return false;
+        };
+        self.messages.extend(said);
+        true
+    }
+
+    /// Takes in one file that was parsed.
     pub(super) fn page(&mut self, page: &Page<'_>) {
         let before = self.messages.len();
         for (key, written) in &page.table {
@@ -59,7 +99,8 @@ impl<'r> Walk<'r> {
             match Word::of(key.get_ref()) {
                 None if key.get_ref() == LOG => {
                     let into = (&mut self.record, &mut self.unread);
-                    let said = log::read(self.rules, &self.files, page, (at, written.get_ref()), into);
+                    let words = self.words.get_or_insert_with(|| log::Words::of(self.rules));
+                    let said = log::read((self.rules, words), &self.files, page, (at, written.get_ref()), into);
                     self.messages.extend(said);
                 }
                 None if key.get_ref() == job::JOB => {
