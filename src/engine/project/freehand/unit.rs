@@ -85,11 +85,20 @@ fn over(text: &str, asked: Dimension) -> Vec<String> {
     if words.len() > MOST_WORDS {
         return Vec::new();
     }
+    // `US gal`: the first word says of which system the second is.
+    if words.first().is_some_and(|word| is_system(word)) {
+        return units_of(&words.concat()).into_iter().map(str::to_owned).collect();
+    }
     let factors = match words.as_slice() {
         [word] if power(word).is_empty() && is_torque_or_moment(asked) => return run_together(word),
         words => with_powers(words),
     };
     product(&factors)
+}
+
+/// Whether a word says which system a unit is of.
+pub(super) fn is_system(word: &str) -> bool {
+    ["us", "imp", "imperial"].contains(&word.to_lowercase().as_str())
 }
 
 /// `sq ft` is `ft2`: the units that each word may be, with their powers.

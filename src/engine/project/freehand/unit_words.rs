@@ -83,7 +83,7 @@ const WORDS: &[(&[&str], &[&str])] = &[
     (&["cc", "ccm"], &["cm3"]),
     (&["gals"], &["gal"]),
     (&["gallon", "gallons"], &["gal", "impgal"]),
-    (&["usgallon", "usgallons", "usgals"], &["gal"]),
+    (&["usgallon", "usgallons", "usgals"], &["usgal"]),
     (&["impgals", "impgallon", "impgallons", "imperialgallon", "imperialgallons"], &["impgal"]),
     (&["pts"], &["pt"]),
     (&["qts"], &["qt"]),
