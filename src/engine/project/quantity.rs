@@ -72,11 +72,15 @@ pub fn read_quantity(
 
 /// A text with a unit that means more than one thing where a pack holds: each of its readings, or the one that they
 /// all come to. Nothing of any other text.
-fn asked_back(rules: &Rules, fact: &Fact, text: &str, dimension: Dimension) -> Option<Result<Freehand<Quantity>, NotTaken>> {
+fn asked_back(
+    rules: &Rules,
+    fact: &Fact,
+    text: &str,
+    dimension: Dimension,
+) -> Option<Result<Freehand<Quantity>, NotTaken>> {
     let units = rules.packs.iter().flat_map(|pack| &pack.asked_back);
-    let texts = units.flat_map(|(symbol, meanings)| {
-        freehand::told_apart(text, symbol, meanings.iter().map(SharedText::as_str))
-    });
+    let texts = units
+        .flat_map(|(symbol, meanings)| freehand::told_apart(text, symbol, meanings.iter().map(SharedText::as_str)));
     let asked = Asked { dimension, unit: example_unit(fact) };
     let mut readings: Vec<(String, Quantity)> = Vec::new();
     for text in texts {

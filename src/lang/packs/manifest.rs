@@ -73,7 +73,8 @@ pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
 fn are_meanings(symbol: &str, meanings: &[String]) -> bool {
     let Ok(unit) = Unit::parse(symbol) else { return false };
     let known: Vec<Unit> = meanings.iter().filter_map(|meaning| Unit::parse(meaning).ok()).collect();
-    let apart = |(at, one): (usize, &Unit)| known.iter().skip(at.saturating_add(1)).all(|two| one.factor() != two.factor());
+    let apart =
+        |(at, one): (usize, &Unit)| known.iter().skip(at.saturating_add(1)).all(|two| one.factor() != two.factor());
     known.len() == meanings.len()
         && known.len() > 1
         && known.iter().all(|known| known.dimension() == unit.dimension() && known.symbol() != symbol)

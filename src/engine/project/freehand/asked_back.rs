@@ -15,14 +15,15 @@ use std::ops::Range;
 /// ```
 #[must_use]
 pub fn told_apart<'m>(text: &str, symbol: &str, meanings: impl IntoIterator<Item = &'m str>) -> Vec<String> {
-    let words = words(text);
-    let system = |at: usize| at.checked_sub(1).and_then(|at| words.get(at)).is_some_and(|word| is_system(&text[word.clone()]));
-    let found: Vec<(Range<usize>, String)> = words
-        .iter()
-        .enumerate()
-        .filter(|(at, _)| !system(*at))
-        .filter_map(|(_, word)| Some((word.clone(), unit_with(symbol, text.get(word.clone())?)?)))
-        .collect();
+    let mut found: Vec<(Range<usize>, String)> = Vec::new();
+    let mut before: Vec<&str> = Vec::new();
+    for place in words(text) {
+        let word = text.get(place.clone()).unwrap_or("");
+        if let Some(unit) = unit_with(symbol, word).filter(|_| !is_system(&before)) {
+            found.push((place, unit));
+        }
+        before.push(word);
+    }
     if found.is_empty() {
         return Vec::new();
     }

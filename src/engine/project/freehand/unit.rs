@@ -86,7 +86,7 @@ fn over(text: &str, asked: Dimension) -> Vec<String> {
         return Vec::new();
     }
     // `US gal`: the first word says of which system the second is.
-    if words.first().is_some_and(|word| is_system(word)) {
+    if is_system(words.split_last().map_or(&[], |(_, before)| before)) {
         return units_of(&words.concat()).into_iter().map(str::to_owned).collect();
     }
     let factors = match words.as_slice() {
@@ -96,9 +96,14 @@ fn over(text: &str, asked: Dimension) -> Vec<String> {
     product(&factors)
 }
 
-/// Whether a word says which system a unit is of.
-pub(super) fn is_system(word: &str) -> bool {
-    ["us", "imp", "imperial"].contains(&word.to_lowercase().as_str())
+/// Whether words end with one that says which system the unit behind them is of.
+pub(super) fn is_system(words: &[&str]) -> bool {
+    let small: Vec<String> = words.iter().map(|word| word.to_lowercase()).collect();
+    let mut last = small.iter().map(String::as_str).rev();
+    match (last.next(), last.next()) {
+        (Some("us" | "imp" | "imperial"), _) | (Some("s"), Some("u")) => true,
+        _ => false,
+    }
 }
 
 /// `sq ft` is `ft2`: the units that each word may be, with their powers.

@@ -84,7 +84,7 @@ const WORDS: &[(&[&str], &[&str])] = &[
     (&["gals"], &["gal"]),
     (&["gallon", "gallons"], &["gal", "impgal"]),
     (&["usgallon", "usgallons", "usgals"], &["usgal"]),
-    (&["impgals", "impgallon", "impgallons", "imperialgallon", "imperialgallons"], &["impgal"]),
+    (&["impgals", "impgallon", "impgallons", "imperialgal", "imperialgallon", "imperialgallons"], &["impgal"]),
     (&["pts"], &["pt"]),
     (&["qts"], &["qt"]),
 ];
