@@ -100,10 +100,7 @@ fn over(text: &str, asked: Dimension) -> Vec<String> {
 pub(super) fn is_system(words: &[&str]) -> bool {
     let small: Vec<String> = words.iter().map(|word| word.to_lowercase()).collect();
     let mut last = small.iter().map(String::as_str).rev();
-    match (last.next(), last.next()) {
-        (Some("us" | "imp" | "imperial"), _) | (Some("s"), Some("u")) => true,
-        _ => false,
-    }
+    matches!((last.next(), last.next()), (Some("us" | "imp" | "imperial"), _) | (Some("s"), Some("u")))
 }
 
 /// `sq ft` is `ft2`: the units that each word may be, with their powers.
