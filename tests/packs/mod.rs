@@ -4,6 +4,7 @@ mod blocks;
 mod citations;
 mod countries;
 mod days;
+mod gallons;
 mod lists;
 mod marks;
 mod may_be_met;

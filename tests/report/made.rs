@@ -25,6 +25,7 @@ pub(crate) fn audit() -> Audit {
             scope: "identity and marks".into(),
             not_covered: vec!["seaplanes".into()],
             uses: Vec::new(),
+            asked_back: [("gal".into(), vec!["usgal".into(), "impgal".into()])].into(),
             digest: "00".repeat(32).into(),
         }],
         summary: summary(&findings),

@@ -70,7 +70,7 @@ pub(in crate::command) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Resu
             Err(_) => Err("A whole number is asked, such as 2.".to_owned()),
         },
         Kind::Number(dimension) => {
-            let read = read_quantity((fact, &fact.name), answer, dimension).map_err(|why| format!("{why}."))?;
+            let read = read_quantity(rules, (fact, &fact.name), answer, dimension).map_err(|why| format!("{why}."))?;
             let toml = quoted(read.strict.as_deref().unwrap_or(answer));
             Ok(Answer { toml, read_as: read.strict })
         }

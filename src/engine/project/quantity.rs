@@ -4,8 +4,9 @@ use super::Value;
 use super::freehand::{self, Asked, Freehand, NotTaken};
 use super::value::{Read, Reading};
 use crate::diagnostic::{Diagnostic, nearest, with_article};
-use crate::ir::Fact;
+use crate::ir::{Fact, Rules};
 use crate::quantity::{Dimension, Quantity, QuantityError, Unit, UnitError};
+use crate::source::SharedText;
 use std::ops::Range;
 
 /// The most units that a message names to choose from.
@@ -50,10 +51,15 @@ impl std::fmt::Display for NotRead {
 /// # Errors
 /// Why it is none, with what to write.
 pub fn read_quantity(
+    rules: &Rules,
     (fact, name): (&Fact, &str),
     text: &str,
     dimension: Dimension,
 ) -> Result<Freehand<Quantity>, NotRead> {
+    let not_read = |why| not_read((fact, name), text, &why, dimension);
+    if let Some(read) = asked_back(rules, fact, text, dimension) {
+        return read.map_err(not_read);
+    }
     // As nearly always: written as the language has it.
     if let Ok(value) = Quantity::parse(text)
         && value.dimension() == dimension
@@ -61,7 +67,33 @@ pub fn read_quantity(
         return Ok(Freehand { value, strict: None });
     }
     let asked = Asked { dimension, unit: example_unit(fact) };
-    freehand::quantity(text, &asked).map_err(|why| not_read((fact, name), text, &why, dimension))
+    freehand::quantity(text, &asked).map_err(not_read)
+}
+
+/// A text with a unit that means more than one thing where a pack holds: each of its readings, or the one that they
+/// all come to. Nothing of any other text.
+fn asked_back(
+    rules: &Rules,
+    fact: &Fact,
+    text: &str,
+    dimension: Dimension,
+) -> Option<Result<Freehand<Quantity>, NotTaken>> {
+    let units = rules.packs.iter().flat_map(|pack| &pack.asked_back);
+    let texts = units
+        .flat_map(|(symbol, meanings)| freehand::told_apart(text, symbol, meanings.iter().map(SharedText::as_str)));
+    let asked = Asked { dimension, unit: example_unit(fact) };
+    let mut readings: Vec<(String, Quantity)> = Vec::new();
+    for text in texts {
+        let Ok(Freehand { value, strict }) = freehand::quantity(&text, &asked) else { continue };
+        if !readings.iter().any(|(_, known)| known.range == value.range) {
+            readings.push((strict.unwrap_or(text), value));
+        }
+    }
+    match readings.len() {
+        0 => None,
+        1 => readings.pop().map(|(strict, value)| Ok(Freehand { value, strict: Some(strict) })),
+        _ => Some(Err(NotTaken::Several(readings.into_iter().map(|(strict, _)| strict).collect()))),
+    }
 }
 
 /// The unit of the answer that the pack gives as an example.
@@ -153,7 +185,7 @@ fn not_a_quantity(text: &str, error: &QuantityError, dimension: Dimension) -> No
 impl Reading<'_> {
     /// A text such as `12.1 in ± 0.1 in`.
     pub(super) fn quantity(&self, text: &str, dimension: Dimension) -> Result<Read, Box<Diagnostic>> {
-        match read_quantity((self.fact, self.name), text, dimension) {
+        match read_quantity(self.rules, (self.fact, self.name), text, dimension) {
             Ok(Freehand { value, strict }) => {
                 Ok(Read { value: Value::Number(value.range), unit: Some(value.unit), read_as: strict })
             }
@@ -169,7 +201,7 @@ impl Reading<'_> {
 
     /// A number that stands in the file without quotes, where a unit belongs.
     pub(super) fn bare(&self, number: &str, dimension: Dimension) -> Result<Read, Box<Diagnostic>> {
-        match read_quantity((self.fact, self.name), number, dimension) {
+        match read_quantity(self.rules, (self.fact, self.name), number, dimension) {
             Ok(Freehand { value, strict }) => {
                 Ok(Read { value: Value::Number(value.range), unit: Some(value.unit), read_as: strict })
             }

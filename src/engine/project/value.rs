@@ -30,7 +30,7 @@ impl From<Value> for Read {
 
 /// A value, a fact to read it for, and where it stands.
 pub(super) struct Reading<'a> {
-    rules: &'a Rules,
+    pub(super) rules: &'a Rules,
     pub(super) fact: &'a Fact,
     /// The fact's name as the builder writes it.
     pub(super) name: &'a str,

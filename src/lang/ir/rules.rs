@@ -32,6 +32,10 @@ pub struct Pack {
     pub not_covered: Vec<SharedText>,
     /// The packs it builds on.
     pub uses: Vec<SharedText>,
+    /// Symbols of units that mean more than one thing where this pack holds, each with the symbols that say which:
+    /// a builder's value with such a symbol is asked back.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub asked_back: BTreeMap<SharedText, Vec<SharedText>>,
     /// What its texts come to: SHA-256 in hex digits, of the lines that `sha256sum` prints of its `pack.toml`
     /// and then of its `.checklist` files in the order of their names. It tells whether two packs are the same,
     /// and is no seal: whoever changes a pack has its new digest.

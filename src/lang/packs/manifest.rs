@@ -4,8 +4,10 @@ use super::digest::digest_of;
 use super::text::PackText;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Pack;
+use crate::quantity::Unit;
 use crate::source::SharedText;
 use serde::Deserialize;
+use std::collections::BTreeMap;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -19,6 +21,8 @@ struct Manifest {
     uses: Vec<String>,
     #[serde(default)]
     not_covered: Vec<String>,
+    #[serde(default)]
+    asked_back: BTreeMap<String, Vec<String>>,
 }
 
 /// Reads the manifest of a pack.
@@ -34,15 +38,22 @@ pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
             "pack::manifest",
             format!("`{}/pack.toml`, line {line}: {}", text.name, error.message().replace('\n', ", ")),
         )
-        .help("a pack.toml has name, title, edition, authority, scope, uses and not_covered")
+        .help("a pack.toml has name, title, edition, authority, scope, uses, not_covered and asked_back")
     };
     let read: Manifest = toml::from_str(&text.manifest).map_err(bad)?;
-    let Manifest { name, title, edition, authority, scope, uses, not_covered } = read;
+    let Manifest { name, title, edition, authority, scope, uses, not_covered, asked_back } = read;
     if !name.chars().all(|letter| letter.is_alphanumeric() || matches!(letter, '-' | '_' | '.')) || name.is_empty() {
         let message = format!("`{}/pack.toml`: `{name}` is no name of a pack", text.name);
         let help =
             "write letters, digits and hyphens, such as name = \"my-kit\": items are called by it, my-kit/wing.bolts";
         return Err(Diagnostic::error("pack::name", message).help(help));
+    }
+    for (symbol, meanings) in &asked_back {
+        if !are_meanings(symbol, meanings) {
+            let message = format!("`{}/pack.toml`: `{symbol}` is not asked back with two units of one kind", text.name);
+            let help = "write a unit and what it may mean: asked_back = { gal = [\"usgal\", \"impgal\"] }";
+            return Err(Diagnostic::error("pack::asked-back", message).help(help));
+        }
     }
     let texts = |texts: Vec<String>| texts.into_iter().map(SharedText::from).collect();
     Ok(Pack {
@@ -53,8 +64,21 @@ pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
         scope: scope.into(),
         not_covered: texts(not_covered),
         uses: texts(uses),
+        asked_back: asked_back.into_iter().map(|(symbol, meanings)| (symbol.into(), texts(meanings))).collect(),
         digest: digest_of(text).into(),
     })
+}
+
+/// Whether a unit may mean each of these: several of its kind and of different sizes, and none of them the unit itself.
+fn are_meanings(symbol: &str, meanings: &[String]) -> bool {
+    let Ok(unit) = Unit::parse(symbol) else { return false };
+    let known: Vec<Unit> = meanings.iter().filter_map(|meaning| Unit::parse(meaning).ok()).collect();
+    let apart =
+        |(at, one): (usize, &Unit)| known.iter().skip(at.saturating_add(1)).all(|two| one.factor() != two.factor());
+    known.len() == meanings.len()
+        && known.len() > 1
+        && known.iter().all(|known| known.dimension() == unit.dimension() && known.symbol() != symbol)
+        && known.iter().enumerate().all(apart)
 }
 
 /// Puts packs in an order in which each follows those it builds on.

@@ -11,6 +11,7 @@ use std::path::PathBuf;
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![
     a_manifest_that_is_none,
+    a_unit_asked_back_that_means_one_thing,
     a_pack_that_is_not_there,
     a_pack_that_is_not_used,
     two_packs_of_one_name,
@@ -19,9 +20,10 @@ pub(crate) const GOLDEN: &[Named] = named![
 ];
 
 /// The codes this file shows.
-pub(super) const CODES: [&str; 10] = [
+pub(super) const CODES: [&str; 11] = [
     "pack::not-used",
     "pack::manifest",
+    "pack::asked-back",
     // `embed::said` shows it.
     "pack::name",
     "pack::missing",
@@ -63,6 +65,24 @@ fn a_manifest_that_is_none() {
         "line 8",
         std::slice::from_ref(&good),
     );
+}
+
+#[test]
+fn a_unit_asked_back_that_means_one_thing() {
+    let good = pack("mine", &[], "");
+    let with = |line: &str| [PackText { manifest: format!("{}\n{line}\n", good.manifest), ..good.clone() }];
+    let repaired = with("asked_back = { gal = [\"usgal\", \"impgal\"] }");
+    for line in [
+        // One meaning, none that is known, another kind, the unit itself, twice the same size.
+        "asked_back = { gal = [\"impgal\"] }",
+        "asked_back = { gal = [\"usgal\", \"britgal\"] }",
+        "asked_back = { gal = [\"usgal\", \"lb\"] }",
+        "asked_back = { gal = [\"gal\", \"impgal\"] }",
+        "asked_back = { gal = [\"usgal\", \"usgal\"] }",
+        "asked_back = { gallon = [\"usgal\", \"impgal\"] }",
+    ] {
+        told("pack::asked-back", &with(line), "is not asked back with two units of one kind", &repaired);
+    }
 }
 
 #[test]

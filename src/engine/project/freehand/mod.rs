@@ -7,6 +7,7 @@
 //! single: `lb` is a mass where a mass is asked, and a force where a force is.
 //! Where two readings are left, none is taken; both are told.
 
+mod asked_back;
 mod compound;
 mod date;
 mod number;
@@ -17,6 +18,7 @@ use crate::diagnostic::with_article;
 use crate::quantity::{DateError, Dimension, Quantity, QuantityError, Unit};
 use std::fmt;
 
+pub use asked_back::told_apart;
 pub use date::date;
 
 /// The longest text that is reworded, in bytes.

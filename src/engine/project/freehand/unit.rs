@@ -85,11 +85,22 @@ fn over(text: &str, asked: Dimension) -> Vec<String> {
     if words.len() > MOST_WORDS {
         return Vec::new();
     }
+    // `US gal`: the first word says of which system the second is.
+    if is_system(words.split_last().map_or(&[], |(_, before)| before)) {
+        return units_of(&words.concat()).into_iter().map(str::to_owned).collect();
+    }
     let factors = match words.as_slice() {
         [word] if power(word).is_empty() && is_torque_or_moment(asked) => return run_together(word),
         words => with_powers(words),
     };
     product(&factors)
+}
+
+/// Whether words end with one that says which system the unit behind them is of.
+pub(super) fn is_system(words: &[&str]) -> bool {
+    let small: Vec<String> = words.iter().map(|word| word.to_lowercase()).collect();
+    let mut last = small.iter().map(String::as_str).rev();
+    matches!((last.next(), last.next()), (Some("us" | "imp" | "imperial"), _) | (Some("s"), Some("u")))
 }
 
 /// `sq ft` is `ft2`: the units that each word may be, with their powers.

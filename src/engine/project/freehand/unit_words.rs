@@ -83,8 +83,8 @@ const WORDS: &[(&[&str], &[&str])] = &[
     (&["cc", "ccm"], &["cm3"]),
     (&["gals"], &["gal"]),
     (&["gallon", "gallons"], &["gal", "impgal"]),
-    (&["usgallon", "usgallons", "usgals"], &["gal"]),
-    (&["impgals", "impgallon", "impgallons", "imperialgallon", "imperialgallons"], &["impgal"]),
+    (&["usgallon", "usgallons", "usgals"], &["usgal"]),
+    (&["impgals", "impgallon", "impgallons", "imperialgal", "imperialgallon", "imperialgallons"], &["impgal"]),
     (&["pts"], &["pt"]),
     (&["qts"], &["qt"]),
 ];
