@@ -80,6 +80,7 @@ pub(crate) fn plain(item: &str, title: &'static str, verdict: Verdict) -> Findin
         zone: None,
         system: name.split('.').next().unwrap_or(name).into(),
         stops_the_visit: false,
+        check: None,
         remedy: None,
         caution: None,
         concession: None,
