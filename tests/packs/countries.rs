@@ -131,7 +131,8 @@ fn names(table: &toml::Table) -> Vec<String> {
 #[test]
 fn before_the_visit_the_certificate_is_not_issued_unless_somebody_says_so() {
     for country in COUNTRIES {
-        let header = |visit: &str| format!("name = \"Shed\"\ncountry = \"{country}\"\npacks = [\"workmanship\"]\n{visit}");
+        let header =
+            |visit: &str| format!("name = \"Shed\"\ncountry = \"{country}\"\npacks = [\"workmanship\"]\n{visit}");
         let none = Run::new(&format!("no-visit-{country}")).file("project.toml", header(""));
         let ahead = Run::new(&format!("ahead-{country}")).file("project.toml", header("visit = 2027-03-10\n"));
         let [.., without] = audited(&none, none.folder());

@@ -145,7 +145,9 @@ fn next(
     let (own, others): (Vec<Wanted>, Vec<Wanted>) = wanted.into_iter().filter(of_system).partition(Wanted::is_own);
     let word = own.into_iter().find(|wanted| !asked.contains(&wanted.key()));
     let asking = match (value, word) {
-        (Some((question, target)), Some(_)) if question.settles > 1 || question.decides > 0 => Some(Asking::Value(question, target)),
+        (Some((question, target)), Some(_)) if question.settles > 1 || question.decides > 0 => {
+            Some(Asking::Value(question, target))
+        }
         (_, Some(word)) => Some(Asking::Word(word)),
         (value, None) => value.map(|(question, target)| Asking::Value(question, target)),
     };

@@ -188,7 +188,11 @@ impl<'a> Judge<'a> {
             of.is_none() && recorded.taken.is_none() || self.logbook.value_counts(recorded, of)
         };
         let named = matches!(fact.kind, Kind::Named(_));
-        if named || self.bears_on_none_until(id) || !self.recorded(id).is_none_or(stands) || !recorded.as_ref().is_none_or(stands) {
+        if named
+            || self.bears_on_none_until(id)
+            || !self.recorded(id).is_none_or(stands)
+            || !recorded.as_ref().is_none_or(stands)
+        {
             return false;
         }
         if let Some(recorded) = &recorded {

@@ -169,7 +169,8 @@ fn log_notices(judge: &Judge<'_>) -> Vec<Notice> {
 fn none_until(judge: &Judge<'_>, findings: &[Finding]) -> Vec<Notice> {
     let told = judge.none_until.iter().filter_map(|(id, (_, day))| {
         let fact = judge.rules.fact(*id)?.name.to_string();
-        let rests = |one: &&Finding| one.notes.iter().any(|note| matches!(note, Remark::NoneUntil(of, _) if *of == fact));
+        let rests =
+            |one: &&Finding| one.notes.iter().any(|note| matches!(note, Remark::NoneUntil(of, _) if *of == fact));
         let count = findings.iter().filter(rests).count();
         (count > 0).then(|| Notice::NoneUntil(fact.clone(), day.to_string(), count))
     });

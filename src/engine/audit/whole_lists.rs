@@ -147,7 +147,8 @@ fn finding(judge: &Judge<'_>, name: String, word: WantedWord, as_data: bool) -> 
     let rules = judge.rules;
     let list = rules.list(word.list)?;
     let explanation = Explanation { judge, evaluation: judge.evaluation_without_words(judge.today), as_data };
-    let input = if nothing_known(judge, word.list) { MissingInput::List(word.list) } else { MissingInput::Whole(word.list) };
+    let input =
+        if nothing_known(judge, word.list) { MissingInput::List(word.list) } else { MissingInput::Whole(word.list) };
     let mut waiting = word.waiting;
     waiting.sort();
     Some(Finding {

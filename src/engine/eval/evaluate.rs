@@ -281,8 +281,7 @@ impl<'a> Evaluation<'a> {
 
     #[inline]
     pub(crate) fn interval(&self, operand: Operand<Numbers>, frame: &Frame) -> Interval {
-        let found =
-            self.look(operand, frame, &self.values.numbers, &self.program.intervals, |list| &list.numbers);
+        let found = self.look(operand, frame, &self.values.numbers, &self.program.intervals, |list| &list.numbers);
         found.copied().unwrap_or(Interval::EVERYTHING)
     }
 

@@ -4,8 +4,8 @@ use super::checker::Checker;
 use super::derived_lists::name_in_the_log;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
-    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, ENTRIES, Fact, FieldId, HoldPointId, Kind, Limits, List,
-    Named, NumberOf, PackId, PartOrAll, Place, RESERVED, State, Store, WordsOf,
+    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, ENTRIES, Fact, FieldId, HoldPointId, Kind, Limits,
+    List, Named, NumberOf, PackId, PartOrAll, Place, RESERVED, State, Store, WordsOf,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::source::SharedText;

@@ -253,7 +253,12 @@ impl Checker {
 
     /// Clauses that can stand only once.
     pub(super) fn one_each(&mut self, clauses: &Clauses) {
-        let texts = [("check", &clauses.check), ("remedy", &clauses.remedy), ("caution", &clauses.caution), ("ask", &clauses.ask)];
+        let texts = [
+            ("check", &clauses.check),
+            ("remedy", &clauses.remedy),
+            ("caution", &clauses.caution),
+            ("ask", &clauses.ask),
+        ];
         let again: Vec<(&str, Span)> = texts
             .iter()
             .filter_map(|(what, texts)| texts.get(1).map(|text| (*what, text.span)))

@@ -50,7 +50,10 @@ fn nothing_is_met_or_unmet_by_it_and_the_question_stays() {
             assert_eq!(open.notes, [], "{item}");
         }
         let paper = finding(&audit, "mine/shed.paper");
-        assert_eq!((paper.missing[0].fact.as_str(), &paper.missing[0].why), ("shed.issued", &MissingCause::NotRecorded));
+        assert_eq!(
+            (paper.missing[0].fact.as_str(), &paper.missing[0].why),
+            ("shed.issued", &MissingCause::NotRecorded)
+        );
         assert!(audit.questions.iter().any(|question| question.fact == "shed.issued"));
     }
 }
