@@ -11,8 +11,8 @@ use crate::{Audit, Options, ValueError, audit as audit_of, render};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::history::{Saved, standing};
 use cotterpin_engine::quantity::Date;
-use cotterpin_engine::{plan, report};
 use cotterpin_engine::source::Sources;
+use cotterpin_engine::{plan, report};
 use std::path::PathBuf;
 
 /// `--by close:tail` asks what must be done before a zone closes.

@@ -85,11 +85,7 @@ impl Options {
             Until::HoldPoint(name) => Some(name.clone()),
             Until::Next => next_hold_point(&rules.checked, record, self.on).map(|point| point.to_string()),
         };
-        known(
-            ("hold point", "hold-point::unknown"),
-            by.as_deref(),
-            &points.map(|(name, _)| name).collect::<Vec<_>>(),
-        )?;
+        known(("hold point", "hold-point::unknown"), by.as_deref(), &points.map(|(name, _)| name).collect::<Vec<_>>())?;
         known(("zone", "zone::unknown"), self.closing.as_deref(), &zones.map(|(name, _)| name).collect::<Vec<_>>())?;
         Ok(Request { project: project.to_owned(), on: self.on, by, closing: self.closing.clone() })
     }

@@ -84,7 +84,9 @@ fn project() -> Project {
     let before = files(&record);
     let mut after = before.clone();
     if let Some(month) = after.last_mut() {
-        month.bytes.extend(b"\n[[log]]\non = 2026-10-02\nwhat = \"work done\"\nsubject = \"p.a1\"\nwho = \"ann\"\n".iter());
+        month
+            .bytes
+            .extend(b"\n[[log]]\non = 2026-10-02\nwhat = \"work done\"\nsubject = \"p.a1\"\nwho = \"ann\"\n".iter());
     }
     Project { rules, header, sources, before, after }
 }

@@ -148,7 +148,8 @@ const BAY: [&str; 3] = [
 
 #[test]
 fn the_engine_removed_undoes_all_that_hangs_on_it_and_it_comes_back_one_by_one() {
-    let audit = |name: &str, log: &[&str]| shed(name, &entries(log)).args(&["audit", ".", "--on", "2026-09-30", "--full"]).go();
+    let audit =
+        |name: &str, log: &[&str]| shed(name, &entries(log)).args(&["audit", ".", "--on", "2026-09-30", "--full"]).go();
     let mut log = BAY.to_vec();
     audit("bay", &log).reports(&["Met by what is recorded", "shed/engine.hoses"]);
     log.push("2026-09-10 removed engine rosa");
@@ -340,7 +341,8 @@ fn a_word_of_the_day_or_month_of_the_work_is_not_clear() {
 fn work_after_a_word_that_it_is_not_so_leaves_it_open_and_never_unmet() {
     let not_so = word("controls.sense", "2026-09-01", false);
     sense("not-so", &not_so, &[]).reports(&["UNMET on 2026-09-30"]);
-    sense("mended", &not_so, &[MOVED]).reports(&["NOT SHOWN on 2026-09-30", "No longer counts: confirmed not controls.sense"]);
+    sense("mended", &not_so, &[MOVED])
+        .reports(&["NOT SHOWN on 2026-09-30", "No longer counts: confirmed not controls.sense"]);
     // Nobody knows which of the two came last.
     let both = format!("{}{not_so}", word("controls.sense", "\"2026-09\"", true));
     sense("both", &both, &[]).reports(&["NOT SHOWN on 2026-09-30", "nobody knows which of the words"]);

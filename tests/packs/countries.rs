@@ -65,3 +65,87 @@ fn where_nothing_is_recorded_nothing_is_claimed() {
         assert!(questions > 150, "{country}: {questions}");
     }
 }
+
+/// What is open and due by the visit when the builder of a plain aircraft has answered what is asked first; and of that,
+/// what is told by itself and not under a list of which nothing is recorded. Most of all, by country.
+const PLAIN: [(&str, usize, usize); 5] =
+    [("au", 129, 89), ("ca", 137, 105), ("nz", 122, 90), ("uk", 116, 89), ("us", 153, 112)];
+
+fn audit_of(run: &Run, folder: &Path) -> serde_json::Value {
+    let folder = folder.to_str().expect("UTF-8");
+    let ran = run.step(&["audit", folder, "--on", "2026-11-29", "--by", "visit", "--format", "json"]);
+    serde_json::from_str(&ran.out).unwrap_or_else(|_| panic!("{folder}: {}", ran.err))
+}
+
+#[test]
+fn few_answers_settle_most_of_what_applies() {
+    let (run, mut wrong) = (Run::new("plain"), Vec::new());
+    for (country, open_at_most, told_at_most) in PLAIN {
+        let folder = invented(&format!("{country}-plain"));
+        let bare = run.inside(&format!("{country}-bare"));
+        let header = std::fs::read_to_string(folder.join("project.toml")).expect("a project");
+        let bare = bare.file("project.toml", header);
+        let first: Vec<String> = first_asked(&audit_of(&run, bare.folder()));
+        assert!((10..=16).contains(&first.len()), "{country}: {first:?}");
+        let audit = audit_of(&run, &folder);
+        // Nothing else is recorded, and of those only what nobody can know yet is left.
+        let facts = std::fs::read_to_string(folder.join("facts.toml")).expect("facts");
+        let facts: toml::Table = facts.parse().expect("TOML");
+        for name in names(&facts) {
+            assert!(first.contains(&name), "{country}: {name} is not asked first");
+        }
+        let left = first_asked(&audit);
+        assert!(left.iter().all(|name| name == "oplim.cites_91_205"), "{country}: {left:?}");
+        let findings = audit["findings"].as_array().expect("findings");
+        let open: Vec<_> =
+            findings.iter().filter(|one| one["verdict"] == "not-shown" || one["verdict"] == "unmet").collect();
+        let told = open.iter().filter(|one| one["waits_for"].is_null()).count();
+        println!("{country}: {} asked first, {} open, {told} told", first.len(), open.len());
+        if open.len() > open_at_most || told > told_at_most {
+            wrong.push(format!("{country}: {} open, {told} told", open.len()));
+        }
+        assert_eq!(audit["summary"]["unmet"], 0, "{country}: no answer on day one contradicts anything");
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// What is asked before all else, in its order.
+fn first_asked(audit: &serde_json::Value) -> Vec<String> {
+    let questions = audit["questions"].as_array().expect("questions");
+    let decides = |one: &serde_json::Value| one["decides"].as_u64().is_some_and(|count| count > 0);
+    let first = questions.iter().position(|one| !decides(one)).unwrap_or(questions.len());
+    assert!(questions.iter().skip(first).all(|one| !decides(one)), "they come first");
+    questions[..first].iter().map(|one| one["fact"].as_str().expect("a name").to_owned()).collect()
+}
+
+/// The dotted names of what a file records.
+fn names(table: &toml::Table) -> Vec<String> {
+    let of = |(key, value): (&String, &toml::Value)| match value {
+        toml::Value::Table(inner) => names(inner).into_iter().map(|name| format!("{key}.{name}")).collect(),
+        _ => vec![key.clone()],
+    };
+    table.iter().flat_map(of).collect()
+}
+
+/// A project with a visit ahead has no certificate yet, unless somebody says otherwise; that it is not said stays open.
+#[test]
+fn before_the_visit_the_certificate_is_not_issued_unless_somebody_says_so() {
+    for country in COUNTRIES {
+        let header =
+            |visit: &str| format!("name = \"Shed\"\ncountry = \"{country}\"\npacks = [\"workmanship\"]\n{visit}");
+        let none = Run::new(&format!("no-visit-{country}")).file("project.toml", header(""));
+        let ahead = Run::new(&format!("ahead-{country}")).file("project.toml", header("visit = 2027-03-10\n"));
+        let [.., without] = audited(&none, none.folder());
+        let [unmet, _, met, with] = audited(&ahead, ahead.folder());
+        assert_eq!((unmet, met), (0, 0), "{country}");
+        assert!(with > without, "{country}: {with} {without}");
+        let why = ahead.step(&["why", "papers.certificate_said", "--on", "2026-11-25"]).out;
+        assert!(why.contains("NOT SHOWN on 2026-11-25."), "{country}: {why}");
+        // Said or taken, no more is left out than by the answer.
+        let said = ahead.inside("said").file("project.toml", header("visit = 2027-03-10\n"));
+        let said = said.file("facts.toml", "certificate.issued = \"none\"\n");
+        let [unmet, _, met, by_answer] = audited(&said, said.folder());
+        assert_eq!((unmet, met), (0, 1), "{country}: the answer meets that it is said");
+        assert!(with <= by_answer, "{country}: {with} {by_answer}");
+    }
+}

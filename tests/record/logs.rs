@@ -138,7 +138,8 @@ fn what_is_taken_over_is_what_would_be_read() {
             let mut old: Vec<FileText> = Vec::new();
             for _ in 0..8 {
                 logs.retain(|name| {
-                    let bytes = |files: &[FileText]| files.iter().find(|one| one.name == name).map(|one| one.bytes.clone());
+                    let bytes =
+                        |files: &[FileText]| files.iter().find(|one| one.name == name).map(|one| one.bytes.clone());
                     let same = bytes(&files) == bytes(&old);
                     taken_over += usize::from(same);
                     same

@@ -108,7 +108,10 @@ fn every_finding_has_a_row() {
     holds(&text, &audit);
     let rows = read(&text);
     let serial = rows.iter().find(|row| row["item"] == "us/identity.serial").expect("the serial number");
-    assert!(serial["seen"].starts_with("plate.serial = \"107\" (plate.toml:4); papers.serial = \"0107\""), "{serial:?}");
+    assert!(
+        serial["seen"].starts_with("plate.serial = \"107\" (plate.toml:4); papers.serial = \"0107\""),
+        "{serial:?}"
+    );
     assert_eq!(serial["sources"], "14 CFR 45.13, edition 1 January 2024, at 45.13(a)");
     let aside = rows.iter().find(|row| row["item"] == "us/fuel.header").expect("set aside");
     assert_eq!(aside["set_aside"], "by the pack `kit`: The kit has a header tank. Instead of not shown.");
@@ -153,7 +156,9 @@ fn the_demo_is_whole() {
     assert!(rows.len() > 300);
     assert_eq!(rows.len(), findings.len());
     for (row, finding) in rows.iter().zip(findings) {
-        for column in ["item", "subject", "verdict", "by", "zone", "system", "basis", "added_by", "check", "remedy", "caution"] {
+        for column in
+            ["item", "subject", "verdict", "by", "zone", "system", "basis", "added_by", "check", "remedy", "caution"]
+        {
             assert_eq!(row[column], finding[column].as_str().unwrap_or_default(), "{column} of {}", finding["item"]);
         }
     }

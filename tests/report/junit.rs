@@ -126,7 +126,8 @@ fn every_verdict_comes_out_as_a_test_does() {
     let serial = cases(&suites).find(|case| case.original_name == "us/identity.serial").expect("the serial number");
     let failure = serial.status.failure_as_ref();
     assert_eq!(failure.failure_type, "unmet");
-    for part in ["recorded: plate.serial = \"107\" (plate.toml:4)", "do: Have the plate made again.", "CAUTION: Metal dust"]
+    for part in
+        ["recorded: plate.serial = \"107\" (plate.toml:4)", "do: Have the plate made again.", "CAUTION: Metal dust"]
     {
         assert!(failure.text.contains(part), "{part} is not in {}", failure.text);
     }

@@ -43,8 +43,14 @@ fn every_item_of_every_pack_is_on_its_page() {
         for item in rules.items.iter().filter(|item| rules.packs.get(item.pack).unwrap().name == name) {
             items += 1;
             let need = rules.sources.one_line(*rules.program.condition_spans.get(item.own_need).unwrap());
-            let parts =
-                [Some(&item.name), Some(&item.title), item.check.as_ref(), item.remedy.as_ref(), item.caution.as_ref(), item.ask.as_ref()];
+            let parts = [
+                Some(&item.name),
+                Some(&item.title),
+                item.check.as_ref(),
+                item.remedy.as_ref(),
+                item.caution.as_ref(),
+                item.ask.as_ref(),
+            ];
             for part in parts.into_iter().flatten().chain(&need.contains(' ').then_some(SharedText::from(need.clone())))
             {
                 assert!(text.contains(&words(part)), "{name}: {part}");

@@ -1,5 +1,5 @@
-//! `cotterpin ask`: one question at a time, those first that most findings
-//! wait for. Every answer is written at once, into the file where its like is.
+//! `cotterpin ask`: one question at a time, those first that decide most of what
+//! applies, then those that most findings wait for. Every answer is written at once, into the file where its like is.
 
 mod dialogue;
 mod records;
@@ -127,8 +127,8 @@ impl Asking {
     }
 }
 
-/// The first question that can be asked and has not been: those first that several findings wait for, then words,
-/// which are a yes or no. And how many words are somebody else's to say.
+/// The first question that can be asked and has not been: those first that decide what applies or that several findings
+/// wait for, then words, which are a yes or no. And how many words are somebody else's to say.
 fn next(
     args: &AskArgs,
     project: &Project,
@@ -145,7 +145,9 @@ fn next(
     let (own, others): (Vec<Wanted>, Vec<Wanted>) = wanted.into_iter().filter(of_system).partition(Wanted::is_own);
     let word = own.into_iter().find(|wanted| !asked.contains(&wanted.key()));
     let asking = match (value, word) {
-        (Some((question, target)), Some(_)) if question.settles > 1 => Some(Asking::Value(question, target)),
+        (Some((question, target)), Some(_)) if question.settles > 1 || question.decides > 0 => {
+            Some(Asking::Value(question, target))
+        }
         (_, Some(word)) => Some(Asking::Word(word)),
         (value, None) => value.map(|(question, target)| Asking::Value(question, target)),
     };
@@ -217,8 +219,7 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target, 
     if let Some(example) = &question.example {
         page.line(indent, &format!("For example: {example}"));
     }
-    let helped =
-        if question.settles == 1 { "1 finding".to_owned() } else { format!("{} findings", question.settles) };
+    let helped = if question.settles == 1 { "1 finding".to_owned() } else { format!("{} findings", question.settles) };
     page.line(indent, &format!("Answering helps {helped}."));
     if let Some((recorded, place)) = target.recorded(project) {
         let why = why.filter(|why| !matches!(why, MissingCause::TooCoarse(_))).map(report::why_missing);

@@ -66,7 +66,8 @@ pub(super) fn system_of(item: &Item) -> &str {
 /// The evaluation that a verdict comes from.
 pub(super) fn evaluation_of<'j>(judge: &'j Judge<'_>, judged: &Judged<'_>) -> Evaluation<'j> {
     let day = judged.then.map_or(judge.today, |then| then.on);
-    judge.evaluation(judged.item, judged.subject.as_deref(), day)
+    let evaluation = judge.evaluation(judged.item, judged.subject.as_deref(), day);
+    if judged.left_out { evaluation.with_none_until() } else { evaluation }
 }
 
 /// The finding on an item, and on one record of its list, with as much of it as there is room for.
@@ -191,10 +192,11 @@ fn explain(
     }
 }
 
-/// The list under whose finding it is told, because the word alone would make it met.
+/// The list under whose finding it is told, because the word alone would make it met, or because it cannot be met
+/// before there are records of a list of which nothing is known.
 fn waits_for(judge: &Judge<'_>, judged: &Judged<'_>) -> Option<String> {
-    let word = judged.if_whole.filter(|word| word.verdict == Verdict::Met)?;
-    judge.list_or_log(word.list).map(str::to_owned)
+    let word = judged.if_whole.filter(|word| word.verdict == Verdict::Met);
+    judge.list_or_log(word.map(|word| word.list).or(judged.under)?).map(str::to_owned)
 }
 
 fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
@@ -214,6 +216,10 @@ fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {
     if judged.lacks_evidence {
         notes.push(Remark::LacksEvidence);
     }
+    let taken = judge.none_until.iter().filter(|(fact, _)| judged.left_out && item.reads.contains(fact));
+    notes.extend(taken.filter_map(|(fact, (_, day))| {
+        Some(Remark::NoneUntil(judge.rules.fact(*fact)?.name.to_string(), day.to_string()))
+    }));
     if let Some(word) = judged.if_whole.filter(|word| word.verdict == Verdict::Unmet) {
         let list = judge.list_or_log(word.list).unwrap_or_default();
         notes.push(Remark::UnmetIfWhole(list.to_owned()));

@@ -260,6 +260,8 @@ pub enum Remark {
     EitherWording,
     /// No record is concerned.
     NoRecord,
+    /// It does not apply because this fact, which nobody recorded, is taken as none until that day.
+    NoneUntil(String, String),
 }
 
 /// A day to come on which what runs out must still hold.
@@ -367,6 +369,8 @@ pub enum Notice {
     LogNotOver(usize),
     /// A file of evidence that is not there, and for what it is named.
     EvidenceNotThere(String, String),
+    /// A fact that nobody recorded and that is taken as none until that day; so many findings do not apply for it.
+    NoneUntil(String, String, usize),
 }
 
 /// A place made of another.

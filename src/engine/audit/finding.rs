@@ -300,7 +300,8 @@ pub struct Finding {
     pub added: Vec<AddedNeed>,
     /// What is to be said of it besides: holds today, not on the planned visit.
     pub notes: Vec<Remark>,
-    /// The list whose word alone would make it met: it is told under that.
+    /// The list whose word alone would make it met, or of which nothing is known and without whose records it cannot be:
+    /// it is told under that.
     pub waits_for: Option<String>,
     /// What waits for the word that this list is whole.
     pub waiting: Vec<ItemRef>,
@@ -388,6 +389,9 @@ pub struct Question {
     pub example: Option<SharedText>,
     /// How many findings wait for it.
     pub settles: usize,
+    /// How many items apply or not by it, where it is one of the few that decide most of what applies; else none.
+    #[serde(default)]
+    pub decides: usize,
 }
 
 /// The whole answer.

@@ -2,6 +2,7 @@
 //! concessions to one word per item and record.
 
 use super::cause::PlannedDay;
+use super::none_until::{NoneUntil, bears_on_none_until, none_until};
 use super::what_counts::{name_people, undo, without_gone};
 use crate::eval::{Cache, Caches, ConfirmationRef, Evaluation, Facts};
 use crate::ir::{Arena, ConditionId, FactId, Item, ItemId, Kind, ListId, RowId, Rules};
@@ -27,6 +28,8 @@ pub struct Judge<'a> {
     kept: Option<Kept>,
     /// Whether something recorded no longer counts.
     pub(super) undone: bool,
+    /// What is taken as none where it is asked whether an item applies.
+    pub(super) none_until: NoneUntil,
     /// Whether each list is whole.
     pub(super) lists: Arena<ListId, Wholeness<'a>>,
     pub(super) today: DateRange,
@@ -77,6 +80,10 @@ pub struct Judged<'a> {
     pub(super) then: Option<Coming>,
     /// The need holds but the evidence asked for is not there.
     pub lacks_evidence: bool,
+    /// It does not apply because a fact that nobody recorded is taken as none until a day ahead.
+    pub(super) left_out: bool,
+    /// It waits for the records of this list, of which nothing is known.
+    pub(super) under: Option<ListId>,
     /// What the word that a list is whole would make of it, by itself.
     pub(super) if_whole: Option<IfWhole>,
     /// The concession that counts.
@@ -113,6 +120,8 @@ impl<'a> Judge<'a> {
             facts.set_whole(id, stands == Wholeness::Whole);
             lists.push(stands);
         }
+        let none_until = none_until(rules, record, on);
+        facts.take_as_none(rules, none_until.keys().copied().collect());
         facts.logged = logbook.shown();
         facts.disturbed = logbook.last_disturbed();
         let (today, coming) = (DateRange::day(on), coming(record, visit, on));
@@ -127,6 +136,7 @@ impl<'a> Judge<'a> {
             facts,
             kept: Some(Kept { of_all_days: Cache::default(), of_days }),
             undone,
+            none_until,
             lists,
             today,
             coming,
@@ -178,7 +188,11 @@ impl<'a> Judge<'a> {
             of.is_none() && recorded.taken.is_none() || self.logbook.value_counts(recorded, of)
         };
         let named = matches!(fact.kind, Kind::Named(_));
-        if named || !self.recorded(id).is_none_or(stands) || !recorded.as_ref().is_none_or(stands) {
+        if named
+            || self.bears_on_none_until(id)
+            || !self.recorded(id).is_none_or(stands)
+            || !recorded.as_ref().is_none_or(stands)
+        {
             return false;
         }
         if let Some(recorded) = &recorded {
@@ -188,6 +202,11 @@ impl<'a> Judge<'a> {
         self.facts_mut().set(rules, id, recorded.as_ref());
         self.changed.insert(id, recorded);
         true
+    }
+
+    /// Whether a fact bears on whether another is taken as none until a day ahead, and so on all that reads that one.
+    pub fn bears_on_none_until(&self, id: FactId) -> bool {
+        bears_on_none_until(self.rules, id)
     }
 
     /// What is recorded of a fact.
@@ -279,9 +298,25 @@ impl<'a> Judge<'a> {
     /// there is none and nobody says that this is all: nothing is shown, unless
     /// it certainly does not apply. An audit asks that of the list.
     pub(crate) fn without_record(&self, item: &Item) -> Verdict {
-        let evaluation = self.evaluation_without_words(self.today);
-        let applies = item.when.map_or(Truth::True, |when| evaluation.decide_for(when, None));
-        if applies == Truth::False { Verdict::NotApplicable } else { Verdict::NotShown }
+        if self.may_apply_without_record(item, self.today) { Verdict::NotShown } else { Verdict::NotApplicable }
+    }
+
+    /// Whether an item may apply on a day to a record of which nothing is known.
+    pub(super) fn may_apply_without_record(&self, item: &Item, day: DateRange) -> bool {
+        let Some(when) = item.when else { return true };
+        let evaluation = self.evaluation_without_words(day);
+        match evaluation.decide_for(when, None) {
+            Truth::False => false,
+            Truth::True => true,
+            Truth::Undecided => {
+                !self.reads_none_until(item) || evaluation.with_none_until().decide_for(when, None) != Truth::False
+            }
+        }
+    }
+
+    /// Whether an item reads a fact that is taken as none until a day ahead.
+    fn reads_none_until(&self, item: &Item) -> bool {
+        !self.none_until.is_empty() && item.reads.iter().any(|fact| self.none_until.contains_key(fact))
     }
 
     /// The rules that are judged by.
@@ -302,12 +337,13 @@ impl<'a> Judge<'a> {
 
     fn judge_one(&self, id: ItemId, item: &Item, row: Option<RowId>, subject: Option<String>) -> Judged<'a> {
         let on = |day: DateRange| self.on_day(id, item, (row, subject.as_deref()), day, None);
-        let (now, lacks_evidence) = on(self.today);
-        let mut judged = Judged { row, lacks_evidence, ..Judged::plain(id, now) };
+        let OnDay { verdict: now, lacks_evidence, left_out } = on(self.today);
+        let mut judged = Judged { row, lacks_evidence, left_out, ..Judged::plain(id, now) };
         for coming in self.coming.iter().filter(|_| item.uses_today) {
-            let (then, lacks_evidence) = on(coming.on);
+            let OnDay { verdict: then, lacks_evidence, left_out } = on(coming.on);
             if severity(then) > severity(judged.bare) {
                 judged.lacks_evidence = lacks_evidence;
+                judged.left_out = left_out;
                 judged.today = Some(now);
                 judged.then = Some(*coming);
                 judged.bare = then;
@@ -334,10 +370,10 @@ impl<'a> Judge<'a> {
     /// What the verdict would be if somebody said that a list is whole.
     pub(super) fn if_whole(&self, id: ItemId, item: &Item, judged: &Judged<'_>, list: ListId) -> Verdict {
         let day = judged.then.map_or(self.today, |then| then.on);
-        self.on_day(id, item, (judged.row, judged.subject.as_deref()), day, Some(list)).0
+        self.on_day(id, item, (judged.row, judged.subject.as_deref()), day, Some(list)).verdict
     }
 
-    /// The verdict on one day, and whether only evidence is missing.
+    /// The verdict on one day.
     fn on_day(
         &self,
         id: ItemId,
@@ -345,27 +381,36 @@ impl<'a> Judge<'a> {
         (row, subject): (Option<RowId>, Option<&str>),
         day: DateRange,
         as_if_whole: Option<ListId>,
-    ) -> (Verdict, bool) {
+    ) -> OnDay {
+        let plain = |verdict| OnDay { verdict, lacks_evidence: false, left_out: false };
         if self.gone(item, row, subject).is_some() {
-            return (Verdict::NotApplicable, false);
+            return plain(Verdict::NotApplicable);
         }
         let mut evaluation = self.evaluation(id, subject, day);
         if let Some(list) = as_if_whole {
             evaluation = evaluation.if_whole(list);
         }
-        let decide = |node: ConditionId| match row {
+        let decide = |evaluation: &Evaluation<'_>, node: ConditionId| match row {
             Some(_) => evaluation.decide_for(node, row),
             None => evaluation.decide(node),
         };
-        let applies = item.when.map_or(Truth::True, decide);
+        let applies = item.when.map_or(Truth::True, |when| decide(&evaluation, when));
         if applies == Truth::False {
-            return (Verdict::NotApplicable, false);
+            return plain(Verdict::NotApplicable);
         }
-        match (decide(item.need), applies) {
-            (Truth::True, _) if !self.has_evidence(item, subject) => (Verdict::NotShown, true),
-            (Truth::True, _) => (Verdict::Met, false),
-            (Truth::False, Truth::True) => (Verdict::Unmet, false),
-            (Truth::False | Truth::Undecided, _) => (Verdict::NotShown, false),
+        if let Some(when) = item.when.filter(|_| applies == Truth::Undecided && self.reads_none_until(item)) {
+            let evaluation = self.evaluation(id, subject, day).with_none_until();
+            if decide(&evaluation, when) == Truth::False {
+                return OnDay { left_out: true, ..plain(Verdict::NotApplicable) };
+            }
+        }
+        match (decide(&evaluation, item.need), applies) {
+            (Truth::True, _) if !self.has_evidence(item, subject) => {
+                OnDay { lacks_evidence: true, ..plain(Verdict::NotShown) }
+            }
+            (Truth::True, _) => plain(Verdict::Met),
+            (Truth::False, Truth::True) => plain(Verdict::Unmet),
+            (Truth::False | Truth::Undecided, _) => plain(Verdict::NotShown),
         }
     }
 
@@ -391,6 +436,16 @@ impl<'a> Judge<'a> {
     }
 }
 
+/// The verdict on one day.
+#[derive(Debug, Clone, Copy)]
+struct OnDay {
+    verdict: Verdict,
+    /// Only evidence is missing.
+    lacks_evidence: bool,
+    /// It does not apply because something that nobody recorded is taken as none.
+    left_out: bool,
+}
+
 impl Judged<'_> {
     fn plain(item: ItemId, verdict: Verdict) -> Self {
         Self {
@@ -402,6 +457,8 @@ impl Judged<'_> {
             today: None,
             then: None,
             lacks_evidence: false,
+            left_out: false,
+            under: None,
             if_whole: None,
             concession: None,
             deferral: None,

@@ -7,6 +7,7 @@ mod added;
 mod build_finding;
 mod cause;
 mod confirmations;
+mod deciding;
 mod either_day;
 mod evidence;
 mod explain;
@@ -18,6 +19,7 @@ mod judge;
 mod leave;
 mod missing;
 mod next_hold_point;
+mod none_until;
 mod notices;
 mod off;
 mod proof;
@@ -42,8 +44,8 @@ pub use cause::{
 };
 pub(crate) use finding::reminder;
 pub use finding::{
-    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, Later, LineKind, LogLine,
-    Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles,
+    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, Later, LineKind,
+    LogLine, Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles,
 };
 pub use index::Index;
 pub use item_ref::ItemRef;

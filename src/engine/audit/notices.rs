@@ -1,6 +1,6 @@
 //! What of the record does not count in an audit, and why.
 
-use super::cause::{Ahead, NoDeferral, NoLeave, Notice};
+use super::cause::{Ahead, NoDeferral, NoLeave, Notice, Remark};
 use super::finding::Finding;
 use super::item_ref::ItemRef;
 use super::judge::{Judge, may_be_deferred};
@@ -19,6 +19,7 @@ pub(super) fn notices(judge: &Judge<'_>, findings: &[Finding], everything: bool)
     let not_taken_in = judge.record.not_taken_in.iter();
     notices.extend(not_taken_in.map(|(name, at)| Notice::ValueNotRead(name.clone(), sources.place(*at))));
     notices.extend(compared_long_ago(judge));
+    notices.extend(none_until(judge, findings));
     for concession in &judge.record.concessions {
         let about = ItemRef { item: concession.item.clone(), subject: concession.subject.clone() };
         let items = judge.rules.find_items(&concession.item);
@@ -162,4 +163,16 @@ fn log_notices(judge: &Judge<'_>) -> Vec<Notice> {
     let unsure = judge.record.log.iter().filter(|entry| entry.on.first <= today && entry.on.last > today).count();
     let ahead = (later > 0).then_some(Notice::LogAhead(later));
     ahead.into_iter().chain((unsure > 0).then_some(Notice::LogNotOver(unsure))).collect()
+}
+
+/// What is taken as none until a day ahead, and how much does not apply for it.
+fn none_until(judge: &Judge<'_>, findings: &[Finding]) -> Vec<Notice> {
+    let told = judge.none_until.iter().filter_map(|(id, (_, day))| {
+        let fact = judge.rules.fact(*id)?.name.to_string();
+        let rests =
+            |one: &&Finding| one.notes.iter().any(|note| matches!(note, Remark::NoneUntil(of, _) if *of == fact));
+        let count = findings.iter().filter(rests).count();
+        (count > 0).then(|| Notice::NoneUntil(fact.clone(), day.to_string(), count))
+    });
+    told.collect()
 }

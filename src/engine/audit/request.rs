@@ -2,6 +2,7 @@
 
 use super::build_finding::{DueAndZone, HowMuch, ZONE, finding, system_of};
 use super::cause::MissingKind;
+use super::deciding::deciding;
 use super::finding::{Audit, Finding, Later, Missing, Question, REMINDER, Summary, Titles};
 use super::judge::{Judge, Judged, severity};
 use super::notices::notices;
@@ -12,6 +13,7 @@ use crate::project::Record;
 use crate::quantity::Date;
 use crate::source::SharedText;
 use crate::vocabulary::Verdict;
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// An item that was judged: where it stands, its full name, its verdict, when it is due and where.
@@ -128,7 +130,7 @@ fn whole(rules: &Rules, record: &Record, request: &Request, most: HowMuch) -> Au
         packs: rules.packs.iter().cloned().collect(),
         summary: summary(&findings),
         later: counted_later(rules, &later),
-        questions: questions(&findings),
+        questions: questions(rules, &findings),
         notices: notices(&judge, &findings, request.by.is_none() && request.closing.is_none()),
         recorded: recorded(record),
         titles: Titles {
@@ -302,8 +304,9 @@ fn summary(findings: &[Finding]) -> Summary {
     }
 }
 
-/// The missing facts, those that most findings wait for first.
-fn questions(findings: &[Finding]) -> Vec<Question> {
+/// The missing facts: those first that decide most of what applies, as the packs declare them, then those that most
+/// findings wait for.
+fn questions(rules: &Rules, findings: &[Finding]) -> Vec<Question> {
     let mut waiting: BTreeMap<&str, (&Missing, usize)> = BTreeMap::new();
     for finding in findings.iter().filter(|finding| finding.verdict == Verdict::NotShown) {
         // Nobody is asked for a word here, nor for what the log keeps.
@@ -314,15 +317,24 @@ fn questions(findings: &[Finding]) -> Vec<Question> {
             entry.1 = entry.1.saturating_add(1);
         }
     }
-    let mut questions: Vec<Question> = waiting
+    let deciding = if waiting.is_empty() { BTreeMap::new() } else { deciding(rules) };
+    let decides = |fact: &str| Some((rules.fact_by_name.get(fact)?, deciding.get(rules.fact_by_name.get(fact)?)?));
+    let mut questions: Vec<_> = waiting
         .into_values()
-        .map(|(missing, settles)| Question {
-            fact: missing.fact.clone(),
-            ask: missing.ask.clone(),
-            example: missing.example.clone(),
-            settles,
+        .map(|(missing, settles)| {
+            let first = decides(&missing.fact);
+            let question = Question {
+                fact: missing.fact.clone(),
+                ask: missing.ask.clone(),
+                example: missing.example.clone(),
+                settles,
+                decides: first.map_or(0, |(_, count)| *count),
+            };
+            // Those that decide nothing come last.
+            let place = first.map_or((true, None, Reverse(settles)), |(id, _)| (false, Some(*id), Reverse(0)));
+            (place, question)
         })
         .collect();
-    questions.sort_by(|a, b| b.settles.cmp(&a.settles).then_with(|| a.fact.cmp(&b.fact)));
-    questions
+    questions.sort_by(|(place, a), (other, b)| place.cmp(other).then_with(|| a.fact.cmp(&b.fact)));
+    questions.into_iter().map(|(_, question)| question).collect()
 }

@@ -11,7 +11,6 @@ use crate::ir::{Frame, HoldPointId, Item, ItemId, ListId};
 use crate::lapse::Wholeness;
 use crate::project::VISIT;
 use crate::project::whole::LOG;
-use crate::quantity::{DateRange, Truth};
 use crate::source::SharedText;
 use crate::vocabulary::{Basis, Mark, Verdict};
 use std::collections::BTreeMap;
@@ -35,11 +34,7 @@ impl WantedWords {
         let Some(list) = item.each.filter(|list| !judge.is_whole(*list) && !item.is_set_aside()) else { return };
         let days =
             std::iter::once(judge.today).chain(judge.coming.iter().filter(|_| item.uses_today).map(|day| day.on));
-        let may_apply = |day: DateRange| {
-            let evaluation = judge.evaluation_without_words(day);
-            item.when.is_none_or(|when| evaluation.decide_for(when, None) != Truth::False)
-        };
-        if days.into_iter().any(may_apply) {
+        if days.into_iter().any(|day| judge.may_apply_without_record(item, day)) {
             self.add(judge, list, item, item.by, ItemRef { item: name.to_owned(), subject: None });
         }
     }
@@ -58,7 +53,9 @@ impl WantedWords {
         }
         // Most items read no list that is open.
         let wanted = item.reads_lists.iter().any(|list| !judge.is_whole(*list));
-        for list in if wanted { words_wanted(judge, item, judged) } else { Vec::new() } {
+        let wanted = if wanted { words_wanted(judge, item, judged) } else { Vec::new() };
+        judged.under = waits_for_records(judge, &wanted);
+        for list in wanted {
             let verdict = judge.if_whole(id, item, judged, list);
             if matches!(verdict, Verdict::Met | Verdict::Unmet) {
                 judged.if_whole = Some(IfWhole { list, verdict });
@@ -133,13 +130,25 @@ fn words_wanted(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<List
     wanted
 }
 
+/// The first of the lists that an item waits for of which nobody has recorded or said anything: before there are
+/// records of it, whatever else is recorded cannot meet the item.
+fn waits_for_records(judge: &Judge<'_>, wanted: &[ListId]) -> Option<ListId> {
+    wanted.iter().copied().find(|list| nothing_known(judge, *list))
+}
+
+/// Whether a list that the builder writes has no record, and nobody has said that it has none.
+fn nothing_known(judge: &Judge<'_>, list: ListId) -> bool {
+    judge.lists.get(list) == Some(&Wholeness::Unsaid)
+        && judge.rules.list(list).is_some_and(|list| !list.derived())
+        && judge.rows(list).is_none_or(|rows| rows.rows.is_empty())
+}
+
 fn finding(judge: &Judge<'_>, name: String, word: WantedWord, as_data: bool) -> Option<Finding> {
     let rules = judge.rules;
     let list = rules.list(word.list)?;
     let explanation = Explanation { judge, evaluation: judge.evaluation_without_words(judge.today), as_data };
-    let unsaid = judge.lists.get(word.list) == Some(&Wholeness::Unsaid);
-    let none_known = unsaid && !list.derived() && judge.rows(word.list).is_none_or(|rows| rows.rows.is_empty());
-    let input = if none_known { MissingInput::List(word.list) } else { MissingInput::Whole(word.list) };
+    let input =
+        if nothing_known(judge, word.list) { MissingInput::List(word.list) } else { MissingInput::Whole(word.list) };
     let mut waiting = word.waiting;
     waiting.sort();
     Some(Finding {

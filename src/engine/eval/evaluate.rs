@@ -4,7 +4,7 @@
 
 use super::cache::{Caches, Outcome};
 use super::confirmation::ConfirmationRef;
-use super::facts::{Column, Facts, ListValues, Text};
+use super::facts::{Column, Facts, ListValues, Text, Values};
 use crate::ir::{
     Arena, ChoiceSet, ColumnId, Condition, ConditionId, ConstantId, Frame, ListId, Logged, Loop, Number, NumberId,
     Numbers, Operand, Order, Program, RowId, Sameness, SlotId, Texts, Words,
@@ -17,6 +17,8 @@ use std::cell::Cell;
 pub struct Evaluation<'a> {
     pub(crate) program: &'a Program,
     pub(crate) facts: &'a Facts,
+    /// The values of facts that are looked at.
+    pub(crate) values: &'a Values,
     pub(crate) today: Interval,
     pub(crate) day: DateRange,
     pub(crate) confirmations: &'a [ConfirmationRef<'a>],
@@ -37,6 +39,7 @@ impl<'a> Evaluation<'a> {
         Self {
             program,
             facts,
+            values: &facts.values,
             today,
             day,
             confirmations: &[],
@@ -54,6 +57,11 @@ impl<'a> Evaluation<'a> {
     /// The same as if somebody said that a list is whole, which nobody worked out before.
     pub(crate) fn if_whole(self, list: ListId) -> Self {
         Self { as_if_whole: Some(list), caches: Caches::default(), ..self }
+    }
+
+    /// The same if facts that nobody recorded, and that are none until a day ahead, were none.
+    pub(crate) fn with_none_until(self) -> Self {
+        Self { values: self.facts.until(), caches: Caches::default(), ..self }
     }
 
     /// What a node comes to, worked out once where it comes to the same.
@@ -273,26 +281,25 @@ impl<'a> Evaluation<'a> {
 
     #[inline]
     pub(crate) fn interval(&self, operand: Operand<Numbers>, frame: &Frame) -> Interval {
-        let found =
-            self.look(operand, frame, &self.facts.values.numbers, &self.program.intervals, |list| &list.numbers);
+        let found = self.look(operand, frame, &self.values.numbers, &self.program.intervals, |list| &list.numbers);
         found.copied().unwrap_or(Interval::EVERYTHING)
     }
 
     pub(crate) fn range(&self, operand: Operand<Numbers>, frame: &Frame) -> ExactInterval {
-        let found = self.look(operand, frame, &self.facts.values.exact, &self.program.ranges, |list| &list.exact);
+        let found = self.look(operand, frame, &self.values.exact, &self.program.ranges, |list| &list.exact);
         found.cloned().unwrap_or_else(ExactInterval::everything)
     }
 
     #[inline]
     pub(crate) fn words(&self, operand: Operand<Words>, frame: &Frame) -> ChoiceSet {
-        let found = self.look(operand, frame, &self.facts.values.words, &self.program.words, |list| &list.words);
+        let found = self.look(operand, frame, &self.values.words, &self.program.words, |list| &list.words);
         found.copied().unwrap_or(ChoiceSet::ANYTHING)
     }
 
     pub(crate) fn text(&self, operand: Operand<Texts>, frame: &Frame) -> Text {
         let found = match operand {
             Operand::Constant(constant) => return Text::of_constant(constant),
-            Operand::Slot(slot) => self.facts.values.texts.get(slot),
+            Operand::Slot(slot) => self.values.texts.get(slot),
             Operand::Field { list, column, frame: at } => self
                 .facts
                 .lists

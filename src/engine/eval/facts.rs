@@ -6,7 +6,7 @@ use crate::ir::{
 };
 use crate::project::{LastDisturbed, Record, Recorded, Row, Rows, Value, Whole};
 use crate::quantity::{Date, ExactInterval, Interval, Truth};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is known of a text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -48,6 +48,27 @@ pub(crate) struct Values {
     pub(crate) texts: Arena<SlotId<Texts>, Text>,
 }
 
+impl Values {
+    /// Sets one fact; a field is set with its whole list.
+    fn set(&mut self, rules: &Rules, id: FactId, value: Option<&Value>, text: Text) {
+        match rules.fact(id).map(|fact| fact.slot) {
+            Some(Place::Slot(InStore::Numbers(slot))) => {
+                let (interval, range) = number(value);
+                self.numbers.set(slot, interval);
+                self.exact.set(slot, range);
+            }
+            Some(Place::Slot(InStore::Words(slot))) => {
+                let all = rules.program.slots.words.get(slot).map_or(ChoiceSet::ANYTHING, |one| one.all);
+                self.words.set(slot, words(value, all));
+            }
+            Some(Place::Slot(InStore::Texts(slot))) => {
+                self.texts.set(slot, text);
+            }
+            Some(Place::Column(_)) | None => {}
+        }
+    }
+}
+
 /// The records of a list, column by column.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct ListValues {
@@ -63,10 +84,19 @@ pub(crate) struct ListValues {
     pub(crate) texts: Arena<ColumnId<Texts>, Column<Text>>,
 }
 
+/// What would be if facts that nobody recorded were none.
+#[derive(Debug, Clone)]
+struct Until {
+    facts: BTreeSet<FactId>,
+    values: Values,
+}
+
 /// All facts of one project.
 #[derive(Debug, Clone, Default)]
 pub struct Facts {
     pub(crate) values: Values,
+    /// The same, with some that nobody recorded taken as none.
+    until: Option<Until>,
     pub(crate) lists: Arena<ListId, ListValues>,
     strings: Arena<TextId, String>,
     /// What the log shows of each need: the first day of the latest entries that show it.
@@ -112,25 +142,29 @@ impl Facts {
 
     /// Sets one fact; `None` makes it unrecorded again.
     pub fn set(&mut self, rules: &Rules, id: FactId, recorded: Option<&Recorded>) {
-        let Some(fact) = rules.fact(id) else { return };
         let value = recorded.map(|r| &r.value);
-        match fact.slot {
-            Place::Slot(InStore::Numbers(slot)) => {
-                let (interval, range) = number(value);
-                self.values.numbers.set(slot, interval);
-                self.values.exact.set(slot, range);
+        let text = self.text(value);
+        self.values.set(rules, id, value, text);
+        if let Some(until) = &mut self.until {
+            match value {
+                None if until.facts.contains(&id) => until.values.set(rules, id, Some(&Value::Absent), Text::Absent),
+                _ => until.values.set(rules, id, value, text),
             }
-            Place::Slot(InStore::Words(slot)) => {
-                let all = rules.program.slots.words.get(slot).map_or(ChoiceSet::ANYTHING, |one| one.all);
-                self.values.words.set(slot, words(value, all));
-            }
-            Place::Slot(InStore::Texts(slot)) => {
-                let text = self.text(value);
-                self.values.texts.set(slot, text);
-            }
-            // A field is set with its whole list.
-            Place::Column(_) => {}
         }
+    }
+
+    /// Takes facts that nobody recorded as none, for those who ask what would be then.
+    pub(crate) fn take_as_none(&mut self, rules: &Rules, facts: BTreeSet<FactId>) {
+        let mut values = self.values.clone();
+        for id in &facts {
+            values.set(rules, *id, Some(&Value::Absent), Text::Absent);
+        }
+        self.until = (!facts.is_empty()).then_some(Until { facts, values });
+    }
+
+    /// The values if those facts were none.
+    pub(crate) fn until(&self) -> &Values {
+        self.until.as_ref().map_or(&self.values, |until| &until.values)
     }
 
     pub(crate) fn set_list<'r>(&mut self, rules: &Rules, id: ListId, rows: &'r Rows) {

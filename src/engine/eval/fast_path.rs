@@ -16,12 +16,12 @@ trait Values<S: Site> {
 impl Values<OfFacts> for Evaluation<'_> {
     #[inline]
     fn number(&self, slot: SlotId<Numbers>) -> Interval {
-        self.facts.values.numbers.get(slot).copied().unwrap_or(Interval::EVERYTHING)
+        self.values.numbers.get(slot).copied().unwrap_or(Interval::EVERYTHING)
     }
 
     #[inline]
     fn words(&self, slot: SlotId<Words>) -> ChoiceSet {
-        self.facts.values.words.get(slot).copied().unwrap_or(ChoiceSet::ANYTHING)
+        self.values.words.get(slot).copied().unwrap_or(ChoiceSet::ANYTHING)
     }
 }
 

@@ -62,8 +62,7 @@ pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &Jobs, a_day: u
     chain.reverse();
     chain.retain(work);
     let days = |minutes: u64| minutes.div_ceil(u64::from(a_day.max(1)));
-    let minutes =
-        |of: &[JobId]| of.iter().filter_map(|job| jobs.get(*job)).map(minutes_said).sum();
+    let minutes = |of: &[JobId]| of.iter().filter_map(|job| jobs.get(*job)).map(minutes_said).sum();
     let part = |job: &JobId| jobs.get(*job).and_then(|job| job.part.as_ref()).filter(|part| part.awaited);
     let chain_days = last.map_or(0, |(minutes, _)| days(minutes));
     let all_minutes = minutes(&all);

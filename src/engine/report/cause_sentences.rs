@@ -306,6 +306,9 @@ pub(super) fn remark(remark: &Remark) -> String {
             "Two wordings may be in force when it must be met; this is told by the one that shows less.".to_owned()
         }
         Remark::NoRecord => "No record is concerned.".to_owned(),
+        Remark::NoneUntil(fact, day) => {
+            format!("Nobody has recorded `{fact}`, and it is taken as none until {day}. If it is not so, record it.")
+        }
     }
 }
 
@@ -410,6 +413,12 @@ pub(super) fn notice(notice: &Notice) -> String {
         }
         Notice::LogNotOver(count) => format!(
             "{count} entries of the log are of a month or year that is not over. They show nothing yet, and no snag of them is raised: write their days."
+        ),
+        Notice::NoneUntil(fact, day, 1) => format!(
+            "Nobody has recorded `{fact}`. It is taken as none until {day}, and for that 1 finding does not apply. If it is not so, record it."
+        ),
+        Notice::NoneUntil(fact, day, count) => format!(
+            "Nobody has recorded `{fact}`. It is taken as none until {day}, and for that {count} findings do not apply. If it is not so, record it."
         ),
         Notice::EvidenceNotThere(file, of) => {
             format!("The evidence `{file}` for {of} is not there, or is an empty file.")

@@ -32,7 +32,11 @@ pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
     let Some(job) = plan.jobs.get(id) else { return };
     page.gap();
     let number = number(plan, id);
-    page.hanging(0, INDENT, &format!("Job {number}. {}. {}", kind(job), phrases::sentence(&phrases::capital(&job.title))));
+    page.hanging(
+        0,
+        INDENT,
+        &format!("Job {number}. {}. {}", kind(job), phrases::sentence(&phrases::capital(&job.title))),
+    );
     label(page, "job", &named(job));
     label(page, "why", &why(plan, job).join(" "));
     label(page, "takes", &takes(job));

@@ -123,7 +123,8 @@ fn sections(audit: &Audit, plan: Option<&Plan>, width: usize) -> Vec<Section> {
         if part > Part::Off && !closing.is_empty() {
             sections.push((format!("{}\n", heading_of(Part::Off)), std::mem::take(&mut closing)));
         }
-        let mut rows: Vec<String> = (first..).zip(&blocks).map(|(number, block)| row(part, number, block, width)).collect();
+        let mut rows: Vec<String> =
+            (first..).zip(&blocks).map(|(number, block)| row(part, number, block, width)).collect();
         if part == Part::Off {
             rows.append(&mut closing);
         }
@@ -213,8 +214,7 @@ fn one_line(findings: &[&Finding]) -> String {
     }
     let title = phrases::title(first);
     let title = title.trim_end_matches('.');
-    let mut records: Vec<String> =
-        findings.iter().filter_map(|finding| finding.subject.clone()).take(NAMED).collect();
+    let mut records: Vec<String> = findings.iter().filter_map(|finding| finding.subject.clone()).take(NAMED).collect();
     if let Some(more) = findings.len().checked_sub(NAMED).filter(|more| *more > 0 && !records.is_empty()) {
         records.push(format!("{more} more"));
     }

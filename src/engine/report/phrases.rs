@@ -1,7 +1,10 @@
 //! Marks, bases and verdicts in words, for reports that are read aloud.
 
 use super::cause_sentences;
-use crate::audit::{AddedNeed, Cited, Finding, FindingKind, Held, LineKind, LogLine, Missing, MissingKind, Observed, ObservedValue, REMOVED, Unanswered};
+use crate::audit::{
+    AddedNeed, Cited, Finding, FindingKind, Held, LineKind, LogLine, Missing, MissingKind, Observed, ObservedValue,
+    REMOVED, Unanswered,
+};
 use crate::ir::{Named, Pack};
 use crate::project::whole::LOG;
 use crate::source::SharedText;

@@ -137,7 +137,8 @@ impl Session {
 
     /// A fact is another: what reads it is judged anew, and if the log bears on it, by a judge of its own.
     fn fact_changed(&mut self, fact: FactId, recorded: Option<Recorded>, place: Place) -> Answer {
-        let reach = Reach::Fact(fact);
+        let alone = !self.bound.borrow_dependent().bears_on_none_until(fact);
+        let reach = if alone { Reach::Fact(fact) } else { Reach::All };
         if self.bound.with_dependent_mut(|_, judge| judge.set_fact(fact, recorded, place)) {
             return Ok(self.standing.renew(self.bound.borrow_dependent(), &self.readers, &reach));
         }

@@ -4,8 +4,8 @@ use super::checker::Checker;
 use super::derived_lists::name_in_the_log;
 use crate::diagnostic::{Diagnostic, with_article};
 use crate::ir::{
-    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, ENTRIES, Fact, FieldId, Kind, Limits, List, Named,
-    NumberOf, PackId, PartOrAll, Place, RESERVED, State, Store, WordsOf,
+    AnyColumn, AnySlot, Arena, ChoiceSet, Columns, DERIVED_LISTS, ENTRIES, Fact, FieldId, HoldPointId, Kind, Limits,
+    List, Named, NumberOf, PackId, PartOrAll, Place, RESERVED, State, Store, WordsOf,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::source::SharedText;
@@ -148,6 +148,7 @@ impl Checker {
             example,
             unit,
             state,
+            none_until: None,
             place: decl.name.span,
             pack,
             slot: place(kind, decl.kind.optional, self.all_words(kind, decl.kind.optional), never_negative),
@@ -236,9 +237,21 @@ impl Checker {
             })
         });
         self.rules.program.slots = slots;
-        let Some(fact) = fact.map(|fact| Fact { name: kept, ..fact }) else { return };
+        let none_until = decl.none_until.as_ref().and_then(|point| self.none_until(decl, point));
+        let Some(fact) = fact.map(|fact| Fact { name: kept, none_until, ..fact }) else { return };
         self.rules.fact_by_name.insert(fact.name.clone(), id);
         self.rules.facts.push(fact);
+    }
+
+    /// The hold point until which a fact that nobody recorded is taken as none.
+    fn none_until(&mut self, decl: &FactDecl, point: &Name) -> Option<HoldPointId> {
+        if !decl.kind.optional {
+            let message = format!("the fact `{}` can never be none", decl.name.text);
+            let help = "write `optional` before its kind, or take `none until` out";
+            self.error(Diagnostic::error("fact::never-none", message).at(point.span, "none until then?").help(help));
+            return None;
+        }
+        self.hold_point(point)
     }
 
     /// A word that means something in the builder's files is no name of a pack's.
@@ -335,6 +348,7 @@ impl Checker {
                 example: None,
                 unit: None,
                 state: None,
+                none_until: None,
                 place: decl.name.span,
                 pack,
                 slot: Place::Column(column),

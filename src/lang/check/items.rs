@@ -3,7 +3,7 @@
 use super::checker::Checker;
 use super::lower::{Lowered, Scope};
 use crate::diagnostic::Diagnostic;
-use crate::ir::{Arena, Cite, ConditionId, Id, Item, Let, PackId, Show, Titled};
+use crate::ir::{Arena, Cite, ConditionId, HoldPointId, Id, Item, Let, PackId, Show, Titled};
 use crate::source::{SharedText, Span};
 use crate::syntax::ast::{Clauses, ItemDecl, Name, Text};
 use crate::vocabulary::{Basis, Mark};
@@ -198,6 +198,15 @@ impl Checker {
             );
             return None;
         };
+        self.titled(name, what, of)
+    }
+
+    /// A hold point that is known.
+    pub(super) fn hold_point(&mut self, name: &Name) -> Option<HoldPointId> {
+        self.titled(name, "hold point", |checker| &checker.rules.hold_points)
+    }
+
+    fn titled<I: Id>(&mut self, name: &Name, what: &'static str, of: fn(&Self) -> &Arena<I, Titled>) -> Option<I> {
         let found = of(self).position(|titled| titled.name == name.text);
         let found = found.filter(|_| self.in_sight(what, name));
         if found.is_none() {
@@ -244,7 +253,12 @@ impl Checker {
 
     /// Clauses that can stand only once.
     pub(super) fn one_each(&mut self, clauses: &Clauses) {
-        let texts = [("check", &clauses.check), ("remedy", &clauses.remedy), ("caution", &clauses.caution), ("ask", &clauses.ask)];
+        let texts = [
+            ("check", &clauses.check),
+            ("remedy", &clauses.remedy),
+            ("caution", &clauses.caution),
+            ("ask", &clauses.ask),
+        ];
         let again: Vec<(&str, Span)> = texts
             .iter()
             .filter_map(|(what, texts)| texts.get(1).map(|text| (*what, text.span)))

@@ -19,7 +19,7 @@ all_of! {
     Choice { name, words }
     Limits { range, above, below, text }
     State { of, itself, own_day }
-    Fact { place, name, kind, optional, limits, ask, example, unit, state, pack, slot }
+    Fact { place, name, kind, optional, limits, ask, example, unit, state, none_until, pack, slot }
     List { place, name, ask, part, fields, named_by, many_alike, pack }
     Disturbance { subject, also, pack }
     Show { kinds, subject }

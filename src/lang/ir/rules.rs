@@ -237,6 +237,9 @@ pub struct Fact {
     pub unit: Option<Unit>,
     /// Which part's state it describes, if one.
     pub state: Option<State>,
+    /// Where nobody recorded it, items that would not apply if it were none do not apply while the day of this hold
+    /// point is ahead.
+    pub none_until: Option<HoldPointId>,
     /// Where it is declared.
     pub place: Span,
     /// The pack that declares it.

@@ -135,6 +135,8 @@ pub(crate) struct FactDecl {
     pub(crate) name: Name,
     pub(crate) kind: TypeDecl,
     pub(crate) state: Option<StateDecl>,
+    /// `none until visit`: the hold point.
+    pub(crate) none_until: Option<Name>,
     pub(crate) ask: Option<Text>,
     pub(crate) example: Option<Text>,
 }

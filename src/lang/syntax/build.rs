@@ -255,15 +255,19 @@ impl<'i> Builder<'i> {
     fn fact(&self, pair: Node<'i>) -> Result<FactDecl, Fault> {
         let mut parts = parts(pair).into_iter();
         let (Some(name), Some(kind)) = (parts.next(), parts.next()) else { return Err(unreachable_fault()) };
-        let (mut state, mut asked) = (None, (None, None));
+        let (mut state, mut none_until, mut asked) = (None, None, (None, None));
         for part in parts {
             match part.as_rule() {
                 Rule::state_of => state = Some(self.state(part)),
+                Rule::none_until => {
+                    let point = part.into_inner().find(|inner| inner.as_rule() == Rule::name);
+                    none_until = point.map(|point| self.name(&point));
+                }
                 _ => asked = self.question(part),
             }
         }
         let (ask, example) = asked;
-        Ok(FactDecl { name: self.name(&name), kind: self.type_decl(kind)?, state, ask, example })
+        Ok(FactDecl { name: self.name(&name), kind: self.type_decl(kind)?, state, none_until, ask, example })
     }
 
     fn state(&self, pair: Node<'i>) -> StateDecl {

@@ -16,7 +16,7 @@ all_of! {
     TypeDecl { optional, kind, limits }
     LimitsDecl { low, high, above, below, span }
     Measured { span, quantity }
-    FactDecl { name, kind, state, ask, example }
+    FactDecl { name, kind, state, none_until, ask, example }
     StateDecl { of, itself, own_day, span }
     ListDecl { name, part, ask, fields, named_by, many_alike }
     TableDecl { name, keys, columns, cites, rows }

@@ -76,7 +76,8 @@ fn a16_where_both_are_open_each_need_is_told_with_its_own_word() {
     let (kit, club) = (("kit", Basis::Kit, Held::False), ("club", Basis::CommonPractice, Held::Undecided));
     assert!(added == [kit.clone(), club.clone()] || added == [club, kit], "{added:?}");
     let shown = text(&report, 120);
-    for words in ["by the pack `kit`, standing: the kit's own word, not law", "by the pack `club`, standing: common practice"]
+    for words in
+        ["by the pack `kit`, standing: the kit's own word, not law", "by the pack `club`, standing: common practice"]
     {
         assert!(shown.contains(words), "{shown}");
     }

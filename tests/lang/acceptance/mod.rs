@@ -9,6 +9,7 @@ mod layers;
 mod letters;
 mod lists;
 mod measures;
+mod none_until;
 mod off;
 mod persons;
 mod put_back;

@@ -195,6 +195,7 @@ pub(super) fn samples() -> Vec<Sample> {
             "shed.l",
             "ask \"?\"",
         ),
+        sample("fact::never-none", "fact shed.issued : @date none until visit ask \"When?\"", "", "visit", "optional "),
         sample("source::incomplete", &source("@ edition \"1\" issuer \"I\" mark read"), "", "book", "number \"1\""),
         sample("source::incomplete", &source("number \"1\" edition \"1\" issuer \"I\" @"), "", "book", "mark memory"),
         sample(

@@ -126,7 +126,7 @@ impl Walk<'_> {
 
     fn question(&self, question: &mut Question) {
         let own = !self.by.declares(&question.fact);
-        let Question { fact, ask, example, settles: _ } = question;
+        let Question { fact, ask, example, settles: _, decides: _ } = question;
         let walk = Self { by: self.by, own };
         self.name(fact);
         walk.said(ask);
@@ -370,7 +370,7 @@ impl Walk<'_> {
 
     fn remark(&self, remark: &mut Remark) {
         match remark {
-            Remark::UnmetIfWhole(name) | Remark::NeedAdded(name) => self.name(name),
+            Remark::UnmetIfWhole(name) | Remark::NeedAdded(name) | Remark::NoneUntil(name, _) => self.name(name),
             Remark::LeaveDoesNotCount(by, why) => {
                 self.text(by);
                 self.no_leave(why);
@@ -443,6 +443,7 @@ impl Walk<'_> {
                 self.text(file);
                 self.name(of);
             }
+            Notice::NoneUntil(fact, _, _) => self.name(fact),
             Notice::LogAhead(_) | Notice::LogNotOver(_) => {}
         }
     }
