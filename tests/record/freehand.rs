@@ -329,7 +329,7 @@ fn no_unit_far_off_is_offered_as_the_nearest() {
     ] {
         let fact = rules.fact(rules.fact_by_name[name]).expect("a fact");
         let Kind::Number(dimension) = fact.kind else { panic!("{name} is no quantity") };
-        let why = read_quantity((fact, name), text, dimension).expect_err("not read");
+        let why = read_quantity(&rules, (fact, name), text, dimension).expect_err("not read");
         assert!(why.label.contains(words) && !why.label.contains("did you mean"), "{why}");
     }
 }
