@@ -17,7 +17,7 @@ const PEOPLE: &str = "\
     maud; noor; rae; robin; rosa; rsoa; sascha; tobin; tom; tomas; toni";
 
 const THINGS: &str = "\
-    0107 é; 0007; 0031; 007; 0107; 107; Ada Example; Ada Sample; Cy Specimen; Maud Sample; F-0107; N00XY; Nosuch 2; Nosuch 2, early; Nosuch \
+    0107 é; 0007; 0031; 007; 0107; 107; Ada Example; Ada Sample; Cy Specimen; Maud Sample; Sam Sample; F-0107; N00XY; Nosuch 2; Nosuch 2, early; Nosuch \
     2, ready; Nosuch-2; Nothing yet; Rosa Example; Rosa example; Shed; Shed 4; Shed 5; TEST; Test bench; The \
     Nosuch 2 of this demonstration; Tomas Invented; Tomas Sample; Vera Made-Up; Zoe; Zoe Example; Zoe Sample; authorised-person; me; \
     nobody-yet; none so far; none: invented for tests; none: kit, maker and figures are invented; nosuch; the \
@@ -31,7 +31,7 @@ const WORDS: &str = "\
     Keep Least Left Letter Level MANUAL Map Mark Measured Mode NOT Nose Not November OCCUPANT OFF OWN Occupant \
     October Oil One Opened PAN PASSENGER PERMIT Put QNH REGULATIONS REQUIREMENT RISK Ready Requirement Rudder \
     SAFETY SMOKING SOS STANDARD Seen September Standard Stay Steel Sticker THE THIS Tell Tests There This Torque \
-    Transponder Travel Two Unusable WARNING WITH WORDS Warning Weighed Weighing What Where Who YOUR";
+    Transponder Travel Two Unusable VFR WARNING WITH WORDS Warning Weighed Weighing What Where Who YOUR";
 
 /// Keys under which a person stands.
 const OF_PEOPLE: [&str; 5] = ["who", "builder", "granted_by", "looked_at_by", "signed_by"];

@@ -14,7 +14,7 @@ use cotterpin_engine::quantity::{Date, Exact, ExactInterval};
 use cotterpin_engine::vocabulary::Verdict;
 
 /// Dates that may lie ahead: the fact or the field, and why.
-const AHEAD: [(&str, &str); 24] = [
+const AHEAD: [(&str, &str); 28] = [
     ("au.air_data_due", "it says until when"),
     ("au.beacon_registry_until", "it says until when"),
     ("au.issuer_authority_until", "it says until when"),
@@ -22,10 +22,14 @@ const AHEAD: [(&str, &str); 24] = [
     ("au.release_until", "it says until when"),
     ("au.transponder_due", "it says until when"),
     ("ca.elt_test_due", "it says until when"),
+    ("ca.extinguisher_until", "it says until when"),
+    ("ca.first_aid_until", "it says until when"),
     ("ca.insurance.ends", "it says until when"),
     ("ca.out_of_phase_due", "it says until when"),
+    ("ca.survival_until", "it says until when"),
     ("certificate.expires", "it says until when"),
     ("elt.date_on_case", "it says until when"),
+    ("flying.abroad_permitted_until", "it says until when"),
     ("log.snags.cleared", "the log keeps it, and takes no entry of a later day"),
     ("nz.carbon_monoxide.life_ends", "it says until when"),
     ("nz.inspection.due_on", "it says until when"),
@@ -180,9 +184,10 @@ fn every_exception_is_needed() {
 }
 
 /// What is met in 1985 all the same, of what has a date after it: the item, and why.
-const LONG_AGO: [(&str, &str); 3] = [
+const LONG_AGO: [(&str, &str); 4] = [
     ("beacon.battery.date", "both its days say until when"),
     ("marks.au.size.older", "it is about marks older than a day of 2016"),
+    ("papers.application.year", "no certificate is issued, and its year lies ahead"),
     ("service.uk.yearly", "the day agreed for the next inspection lies ahead"),
 ];
 

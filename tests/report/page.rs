@@ -59,7 +59,7 @@ fn its_numbers_are_those_of_the_whole_report() {
                 let findings = findings_numbered(&audit, number);
                 assert!(!findings.is_empty(), "{number} of\n{page}");
                 let verdict = if findings[0].verdict == Verdict::Unmet { "UNMET" } else { "NOT SHOWN" };
-                assert!(whole.contains(&format!("{verdict} {number}. ")), "{number} of\n{page}");
+                assert!(whole.contains(&format!("{verdict} {number}.")), "{number} of\n{page}");
                 seen += 1;
             }
         }

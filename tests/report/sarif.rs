@@ -233,7 +233,7 @@ fn every_verdict_is_told_by_its_kind() {
     assert_eq!(rule["defaultConfiguration"]["level"], "error");
     for part in [
         "Unmet: The serial number",
-        "seen: plate.serial: \"107\" (plate.toml:4)",
+        "recorded: plate.serial = \"107\" (plate.toml:4)",
         "do: Have the plate made",
         "CAUTION: ",
     ] {
