@@ -31,6 +31,13 @@ fn write(args: &BeginArgs) -> Done {
     if fs::symlink_metadata(args.folder.join(PROJECT)).is_ok() {
         return Err(there());
     }
+    // What stands in a project's folder is read as a part of it.
+    let absolute = std::path::absolute(&args.folder).unwrap_or_else(|_| args.folder.clone());
+    if let Some(outer) = absolute.ancestors().skip(1).find(|above| above.join(PROJECT).is_file()) {
+        let message = format!("`{}` would lie in the project `{}`", args.folder.display(), outer.display());
+        let help = "begin it beside that project: no project can hold another";
+        return Err(Messages::one(Diagnostic::error("project::inside", message).help(help)));
+    }
     fs::create_dir_all(&args.folder).map_err(|problem| {
         let message = format!("`{}` cannot be made: {problem}", args.folder.display());
         Messages::one(Diagnostic::error("file::unwritable", message).help("give a folder that you may write to"))

@@ -165,6 +165,6 @@ fn full_names(loaded: &Loaded, item: &str) -> Result<Vec<String>, Messages> {
     let message = Diagnostic::error("item::unknown", format!("the packs of this project have no item `{item}`"));
     Err(Messages::one(match nearest(item, full.iter().map(String::as_str).chain(short)) {
         Some(near) => message.help(format!("did you mean `{near}`?")),
-        None => message.help("`cotterpin audit` names every item"),
+        None => message.help("`cotterpin audit --full` names every item"),
     }))
 }

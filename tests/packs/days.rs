@@ -14,7 +14,7 @@ use cotterpin_engine::quantity::{Date, Exact, ExactInterval};
 use cotterpin_engine::vocabulary::Verdict;
 
 /// Dates that may lie ahead: the fact or the field, and why.
-const AHEAD: [(&str, &str); 28] = [
+const AHEAD: [(&str, &str); 27] = [
     ("au.air_data_due", "it says until when"),
     ("au.beacon_registry_until", "it says until when"),
     ("au.issuer_authority_until", "it says until when"),
@@ -23,7 +23,6 @@ const AHEAD: [(&str, &str); 28] = [
     ("au.transponder_due", "it says until when"),
     ("ca.elt_test_due", "it says until when"),
     ("ca.extinguisher_until", "it says until when"),
-    ("ca.first_aid_until", "it says until when"),
     ("ca.insurance.ends", "it says until when"),
     ("ca.out_of_phase_due", "it says until when"),
     ("ca.survival_until", "it says until when"),

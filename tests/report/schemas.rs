@@ -354,7 +354,10 @@ fn schemas_are_strict() {
             let required: BTreeSet<&str> = required.iter().map(|key| key.as_str().unwrap()).collect();
             let left_out: Vec<&&str> = keys.difference(&required).collect();
             assert!(
-                left_out.is_empty() || left_out == [&"end_column", &"end_line"] || left_out == [&"evidence"] || left_out == [&"asked_back"],
+                left_out.is_empty()
+                    || left_out == [&"end_column", &"end_line"]
+                    || left_out == [&"evidence"]
+                    || left_out == [&"asked_back"],
                 "{path}: {left_out:?}"
             );
             for key in keys {

@@ -101,8 +101,17 @@ fn when(args: &LogArgs, remarks: &mut Vec<String>) -> Result<(When, String), Dia
         return Ok((when, said));
     };
     let (when, as_written) = When::read(text)?;
+    // A day is what an audit is of: an entry of a later hour would count before it is so.
+    if let Some((today, time)) = &now
+        && when.days.first == *today
+        && when.text.contains('T')
+        && format!("{today}T{time}") < when.text
+    {
+        let message = format!("{} lies ahead: it is {time} now", when.text);
+        return Err(Diagnostic::error("value::ahead", message).help("log it when it is done, or without a time"));
+    }
     // East of Greenwich it may be tomorrow already.
-    if now.and_then(|(today, _)| today.add_days(1)).is_some_and(|limit| when.days.first > limit) {
+    if now.as_ref().and_then(|(today, _)| today.add_days(1)).is_some_and(|limit| when.days.first > limit) {
         remarks.push(format!("{} lies ahead. Is that the right day?", when.text));
     }
     let said = if as_written { when.text.clone() } else { format!("{}, read from {text}", when.text) };

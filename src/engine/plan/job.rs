@@ -112,6 +112,9 @@ pub struct Job {
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,
+    /// It is an inspection or a test that nobody has made yet: known faults come first.
+    #[serde(skip)]
+    pub(super) first_look: bool,
     /// The item, if it comes from one.
     #[serde(skip)]
     pub(super) item: Option<ItemId>,

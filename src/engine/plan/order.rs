@@ -27,6 +27,8 @@ pub(super) struct Pressing {
     pub(super) by: By,
     /// The visit can go on without it.
     pub(super) stays: bool,
+    /// No fault is known, only nobody has looked yet.
+    pub(super) first_look: bool,
 }
 
 /// The jobs in order, and how many of them can be begun today.
@@ -47,7 +49,7 @@ pub(super) fn in_order(rules: &Rules, mut jobs: Jobs, on: Date) -> (Jobs, usize)
     let rank_of = ranks(&jobs, &points);
     let key = |job: JobId| {
         let waits = waiting.get(job).copied().unwrap_or(false);
-        let pressing = pressing.get(job).copied().unwrap_or(Pressing { by: By::NoDay, stays: true });
+        let pressing = pressing.get(job).copied().unwrap_or(Pressing { by: By::NoDay, stays: true, first_look: true });
         let zone = jobs.get(job).and_then(|one| one.zone.as_deref()).and_then(|zone| zones.get(zone));
         ((waits, pressing), (zone.is_none(), zone.copied()), rank_of.get(job).copied())
     };
@@ -80,7 +82,7 @@ fn waiting(jobs: &Jobs, before: &Before) -> Arena<JobId, bool> {
 pub(super) fn pressing(jobs: &Arena<JobId, &Job>, before: &Before, on: Date) -> Arena<JobId, Pressing> {
     let own = |job: &&Job| {
         let by = job.last_day().map_or(By::NoDay, |day| By::Day(day.max(on)));
-        Pressing { by, stays: !job.stops_the_visit }
+        Pressing { by, stays: !job.stops_the_visit, first_look: job.first_look }
     };
     let mut pressing: Arena<JobId, Pressing> = jobs.iter().map(own).collect();
     // Backwards through an order in which everything stands after what it waits for.

@@ -250,7 +250,7 @@ fn unknown(rules: &Rules, record: &Record, about: &JobSubject, place: Span) -> O
     let help = match (nearest(&about.to_string(), known.iter().map(String::as_str)), about) {
         (Some(near), _) => format!("did you mean `{near}`?"),
         (None, JobSubject::Item(_)) => {
-            "`cotterpin audit` names every item; a job of your own begins with \"own:\"".to_owned()
+            "`cotterpin audit --full` names every item; a job of your own begins with \"own:\"".to_owned()
         }
         (None, JobSubject::Snag(_)) => "log it first, with `what = \"snag found\"` and its number".to_owned(),
         (None, JobSubject::Own(_)) => "write a [[job]] about it".to_owned(),

@@ -163,7 +163,7 @@ fn way(page: &mut Page, plan: &Plan) {
             page.hanging(2, 6, &format!("job {}, {name}, {}", jobs::number(plan, *id), days::hours(u64::from(time))));
         }
     }
-    for sentence in fits(chain) {
+    for sentence in fits(plan, chain) {
         page.line(0, &sentence);
     }
 }
@@ -177,8 +177,9 @@ fn longest(chain: &Chain) -> String {
     }
 }
 
-fn fits(chain: &Chain) -> Vec<String> {
+fn fits(plan: &Plan, chain: &Chain) -> Vec<String> {
     let mut said = Vec::new();
+    let open = plan.unanswered.questions.saturating_add(plan.unanswered.words).saturating_add(plan.unanswered.lists);
     match chain.days_left {
         None => said.push("No day is recorded for the visit, so nobody can say whether that fits.".to_owned()),
         Some(left) if left <= 0 => {
@@ -198,6 +199,11 @@ fn fits(chain: &Chain) -> Vec<String> {
                     "The chain fits, but all the work together does not: it needs {} for one person, and the \
                      visit leaves {there}.",
                     days::days(chain.all_days)
+                ));
+            } else if open > chain.all_jobs {
+                said.push(format!(
+                    "Whether all of it fits cannot be said yet: {open} answers are open, and may turn up work. The \
+                     visit leaves {there}."
                 ));
             } else {
                 said.push(format!("As far as these times are right, it fits: the visit leaves {there}."));
