@@ -302,7 +302,7 @@ impl Explanation<'_> {
             }
             Some(dimension) => {
                 value = ObservedValue::WorkedOutWithoutUnit;
-                if let Some(unit) = self.unit_of(node, dimension, frame).or_else(|| usual(&range, &dimension)) {
+                if let Some(unit) = self.unit_of(node, dimension, frame).or_else(|| usual(&range, dimension)) {
                     value = ObservedValue::WorkedOut(show(&range, &unit));
                     typed = self.as_data.then(|| TypedValue::number(&range, Some(&unit)));
                 }
@@ -438,8 +438,8 @@ fn date_text(range: &ExactInterval) -> Option<String> {
 }
 
 /// The unit for what nobody wrote in one; a time in the largest that is not larger than twice it.
-fn usual(range: &ExactInterval, dimension: &Dimension) -> Option<Unit> {
-    let usual = Unit::usual(dimension)?;
+fn usual(range: &ExactInterval, dimension: Dimension) -> Option<Unit> {
+    let usual = Unit::usual(&dimension)?;
     if usual.symbol() != "s" {
         return Some(usual);
     }

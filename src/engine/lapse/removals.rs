@@ -265,7 +265,8 @@ mod tests {
                 let place = Span::new(if in_order { files[0] } else { files[1] }, at, at);
                 let event = if what == 0 { Event::Refitted } else { Event::Removed };
                 let length: i32 = if longer == 3 { 4 } else { 0 };
-                let (first, last): (i32, i32) = (20_000 + day, 20_000 + day + length);
+                let first = 20_000i32.saturating_add(day);
+                let last = first.saturating_add(length);
                 let on = DateRange::new(Date::from_days(first), Date::from_days(last)).expect("a range");
                 let at = time.filter(|_| longer == 1);
                 Entry { at, in_order, for_good: for_good && what != 0, ..Entry::new(event, "part", "rosa", on, place) }

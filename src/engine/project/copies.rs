@@ -89,7 +89,7 @@ mod tests {
             let mut sources = Sources::default();
             let files = ["a", "b", "c", "d"].map(|name| sources.add(name, ""));
             let entry = |(file, day): &(usize, i32)| {
-                let on = DateRange::day(Date::from_days(20_000 + day));
+                let on = DateRange::day(Date::from_days(20_000i32.saturating_add(*day)));
                 Entry::new(Event::Inspected, "part", "rosa", on, Span::new(files[*file], 0, 0))
             };
             let log: Vec<Entry> = all.iter().map(entry).collect();

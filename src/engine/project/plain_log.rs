@@ -128,7 +128,7 @@ impl<'t> Rest<'t> {
                     .bytes()
                     .iter()
                     .position(|byte| *byte == b'\n')
-                    .map_or(self.text.len(), |length| self.at.saturating_add(length))
+                    .map_or(self.text.len(), |length| self.at.saturating_add(length));
             }
             // It is followed by the end of the line, as every one of the text.
             Some(b'\r') => self.at = self.at.saturating_add(1),
@@ -145,7 +145,7 @@ impl<'t> Rest<'t> {
 
     fn key_and_value(&mut self) -> Option<Written<'t>> {
         let (key, _) = self.take_while(|byte| byte.is_ascii_lowercase())?;
-        ALL.iter().any(|known| *known == key).then_some(())?;
+        ALL.contains(&key).then_some(())?;
         self.skip_blanks();
         self.skip(b'=')?;
         self.skip_blanks();
@@ -269,9 +269,8 @@ mod tests {
     }
 
     fn agree(text: &str) -> Result<(), TestCaseError> {
-        match plain(text) {
-            Some(shown) => prop_assert_eq!(Some(shown), parsed(text), "{}", text),
-            None => {}
+        if let Some(shown) = plain(text) {
+            prop_assert_eq!(Some(shown), parsed(text), "{}", text);
         }
         Ok(())
     }

@@ -58,7 +58,7 @@ impl TakenOver {
         log.retain_mut(|Entry { place, .. }| now(&mut place.source));
         evidence.retain_mut(|Evidence { place, dated, .. }| {
             dated.iter_mut().for_each(|dated| {
-                dated.place.source = self.0.get(&dated.place.source).copied().unwrap_or(dated.place.source)
+                dated.place.source = self.0.get(&dated.place.source).copied().unwrap_or(dated.place.source);
             });
             now(&mut place.source)
         });
