@@ -38,6 +38,8 @@ pub struct Job {
     pub minutes: u32,
     /// Nobody said how long it takes.
     pub minutes_assumed: bool,
+    /// No work is known: it waits for an answer or a word that nobody has given yet.
+    pub unanswered: bool,
     /// It can end the visit.
     pub stops_the_visit: bool,
     /// The names of open jobs that come before it.
@@ -69,6 +71,7 @@ impl Plan {
             last_day: job.last_day(),
             minutes: job.takes.minutes,
             minutes_assumed: job.takes.said == plan::TimeSource::Assumed,
+            unanswered: job.is_unanswered(),
             stops_the_visit: job.stops_the_visit,
             after: job.after.iter().filter_map(|id| name(*id)).collect(),
             ready: at < plan.ready,

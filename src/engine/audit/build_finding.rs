@@ -192,11 +192,10 @@ fn explain(
     }
 }
 
-/// The list under whose finding it is told, because the word alone would make it met, or because it cannot be met
-/// before there are records of a list of which nothing is known.
+/// The list under whose finding it is told, because the word alone would make it met.
 fn waits_for(judge: &Judge<'_>, judged: &Judged<'_>) -> Option<String> {
-    let word = judged.if_whole.filter(|word| word.verdict == Verdict::Met);
-    judge.list_or_log(word.map(|word| word.list).or(judged.under)?).map(str::to_owned)
+    let word = judged.if_whole.filter(|word| word.verdict == Verdict::Met)?;
+    judge.list_or_log(word.list).map(str::to_owned)
 }
 
 fn notes(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<Remark> {

@@ -2,7 +2,7 @@
 //! concessions to one word per item and record.
 
 use super::cause::PlannedDay;
-use super::none_until::{NoneUntil, bears_on_none_until, none_until};
+use super::none_until::{NoneUntil, none_until};
 use super::what_counts::{name_people, undo, without_gone};
 use crate::eval::{Cache, Caches, ConfirmationRef, Evaluation, Facts};
 use crate::ir::{Arena, ConditionId, FactId, Item, ItemId, Kind, ListId, RowId, Rules};
@@ -82,8 +82,6 @@ pub struct Judged<'a> {
     pub lacks_evidence: bool,
     /// It does not apply because a fact that nobody recorded is taken as none until a day ahead.
     pub(super) left_out: bool,
-    /// It waits for the records of this list, of which nothing is known.
-    pub(super) under: Option<ListId>,
     /// What the word that a list is whole would make of it, by itself.
     pub(super) if_whole: Option<IfWhole>,
     /// The concession that counts.
@@ -204,11 +202,6 @@ impl<'a> Judge<'a> {
         true
     }
 
-    /// Whether a fact bears on whether another is taken as none until a day ahead, and so on all that reads that one.
-    pub fn bears_on_none_until(&self, id: FactId) -> bool {
-        bears_on_none_until(self.rules, id)
-    }
-
     /// What is recorded of a fact.
     pub(super) fn recorded(&self, id: FactId) -> Option<&Recorded> {
         self.changed.get(&id).map_or_else(|| self.record.facts.get(&id), Option::as_ref)
@@ -299,24 +292,6 @@ impl<'a> Judge<'a> {
     /// it certainly does not apply. An audit asks that of the list.
     pub(crate) fn without_record(&self, item: &Item) -> Verdict {
         if self.may_apply_without_record(item, self.today) { Verdict::NotShown } else { Verdict::NotApplicable }
-    }
-
-    /// Whether an item may apply on a day to a record of which nothing is known.
-    pub(super) fn may_apply_without_record(&self, item: &Item, day: DateRange) -> bool {
-        let Some(when) = item.when else { return true };
-        let evaluation = self.evaluation_without_words(day);
-        match evaluation.decide_for(when, None) {
-            Truth::False => false,
-            Truth::True => true,
-            Truth::Undecided => {
-                !self.reads_none_until(item) || evaluation.with_none_until().decide_for(when, None) != Truth::False
-            }
-        }
-    }
-
-    /// Whether an item reads a fact that is taken as none until a day ahead.
-    fn reads_none_until(&self, item: &Item) -> bool {
-        !self.none_until.is_empty() && item.reads.iter().any(|fact| self.none_until.contains_key(fact))
     }
 
     /// The rules that are judged by.
@@ -458,7 +433,6 @@ impl Judged<'_> {
             then: None,
             lacks_evidence: false,
             left_out: false,
-            under: None,
             if_whole: None,
             concession: None,
             deferral: None,

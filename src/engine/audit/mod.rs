@@ -4,6 +4,8 @@
 //! reads no disk and no clock, and never sees the tree.
 
 mod added;
+mod applies;
+mod audited;
 mod build_finding;
 mod cause;
 mod confirmations;
@@ -29,6 +31,7 @@ mod standing;
 mod titles;
 mod typed;
 mod undone;
+mod units;
 mod values;
 mod wants;
 mod what_counts;
@@ -37,15 +40,16 @@ mod wording;
 
 pub use crate::eval::ConfirmationOutcome;
 pub use crate::lapse::Through;
+pub(crate) use audited::reminder;
+pub use audited::{Audit, Later, Question, REMINDER, Summary, Titles};
 pub(crate) use build_finding::{DueAndZone, HowMuch, finding};
 pub use cause::{
     Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,
     ObservedValue, Planned, PlannedDay, Remark,
 };
-pub(crate) use finding::reminder;
 pub use finding::{
-    AddedNeed, Audit, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, Later, LineKind,
-    LogLine, Missing, Observed, Question, REMINDER, Reason, SetAside, Summary, Titles,
+    AddedNeed, Cited, Clause, Conceded, Deferred, Finding, FindingKind, Held, Join, Lapse, LineKind, LogLine, Missing,
+    Observed, Reason, SetAside,
 };
 pub use index::Index;
 pub use item_ref::ItemRef;

@@ -1,9 +1,10 @@
 //! A whole audit: every item judged, made a finding, counted, put in order.
 
+use super::audited::{Audit, Later, Question, REMINDER, Summary, Titles};
 use super::build_finding::{DueAndZone, HowMuch, ZONE, finding, system_of};
 use super::cause::MissingKind;
 use super::deciding::deciding;
-use super::finding::{Audit, Finding, Later, Missing, Question, REMINDER, Summary, Titles};
+use super::finding::{Finding, Missing};
 use super::judge::{Judge, Judged, severity};
 use super::notices::notices;
 use super::off;

@@ -10,7 +10,8 @@ use std::collections::BTreeSet;
 const AN_ANSWER: usize = 35;
 
 /// What an open finding wants first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Wants {
     /// Work on the aircraft or its papers: it is contradicted, was undone, or what is recorded does not do.
     Work,

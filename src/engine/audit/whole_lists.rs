@@ -53,9 +53,7 @@ impl WantedWords {
         }
         // Most items read no list that is open.
         let wanted = item.reads_lists.iter().any(|list| !judge.is_whole(*list));
-        let wanted = if wanted { words_wanted(judge, item, judged) } else { Vec::new() };
-        judged.under = waits_for_records(judge, &wanted);
-        for list in wanted {
+        for list in if wanted { words_wanted(judge, item, judged) } else { Vec::new() } {
             let verdict = judge.if_whole(id, item, judged, list);
             if matches!(verdict, Verdict::Met | Verdict::Unmet) {
                 judged.if_whole = Some(IfWhole { list, verdict });
@@ -128,12 +126,6 @@ fn words_wanted(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<List
     wanted.sort_unstable();
     wanted.dedup();
     wanted
-}
-
-/// The first of the lists that an item waits for of which nobody has recorded or said anything: before there are
-/// records of it, whatever else is recorded cannot meet the item.
-fn waits_for_records(judge: &Judge<'_>, wanted: &[ListId]) -> Option<ListId> {
-    wanted.iter().copied().find(|list| nothing_known(judge, *list))
 }
 
 /// Whether a list that the builder writes has no record, and nobody has said that it has none.

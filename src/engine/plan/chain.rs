@@ -50,7 +50,7 @@ type Jobs = Arena<JobId, Job>;
 pub(super) fn to_the_visit(rules: &Rules, record: &Record, jobs: &Jobs, a_day: u32, on: Date) -> Option<Chain> {
     let wanted = wanted(rules, jobs);
     let done = done(jobs, u64::from(a_day), on);
-    let work = |job: &JobId| jobs.get(*job).is_some_and(|job| !job.unanswered);
+    let work = |job: &JobId| jobs.get(*job).is_some_and(|job| !job.is_unanswered());
     let all: Vec<JobId> = jobs.ids().filter(|job| wanted.get(*job) == Some(&true)).filter(work).collect();
     let ends = all.iter().filter_map(|job| Some((done.get(*job).copied()??.minutes, *job)));
     // Of those that end alike, the first in the order.
@@ -88,7 +88,7 @@ fn is_said(job: &Job) -> bool {
 
 /// The time that somebody said it takes: no alarm rests on what is assumed, nor on what a question may turn up.
 fn minutes_said(job: &Job) -> u64 {
-    if is_said(job) && !job.unanswered { u64::from(job.takes.minutes) } else { 0 }
+    if is_said(job) && !job.is_unanswered() { u64::from(job.takes.minutes) } else { 0 }
 }
 
 /// What is due by the visit or an earlier hold point, with all that comes before it.

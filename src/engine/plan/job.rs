@@ -1,6 +1,6 @@
 //! One open job, as a plan tells it.
 
-use crate::audit::Lapse;
+use crate::audit::{Lapse, Wants};
 use crate::ir::{IdOf, ItemId};
 use crate::quantity::{Date, ExactInterval};
 use crate::source::SharedText;
@@ -96,8 +96,8 @@ pub struct Job {
     pub after: Vec<JobId>,
     /// The part it waits for.
     pub part: Option<Part>,
-    /// No work is known: it waits for an answer or a word that nobody has given yet.
-    pub unanswered: bool,
+    /// What it wants first.
+    pub wants: Wants,
     /// It stays open for the inspector: to be done after the visit, which is still to come.
     pub after_visit: bool,
     /// Jobs that wait for each other in a circle, this one first.
@@ -112,15 +112,18 @@ pub struct Job {
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,
-    /// It is an inspection or a test that nobody has made yet: known faults come first.
-    #[serde(skip)]
-    pub(super) first_look: bool,
     /// The item, if it comes from one.
     #[serde(skip)]
     pub(super) item: Option<ItemId>,
 }
 
 impl Job {
+    /// Whether no work is known: it waits for an answer or a word that nobody has given yet.
+    #[must_use]
+    pub fn is_unanswered(&self) -> bool {
+        matches!(self.wants, Wants::Answer | Wants::Word)
+    }
+
     /// The nearest day by which it must be done: that of its hold point or the closing of its zone.
     #[must_use]
     pub fn last_day(&self) -> Option<Date> {

@@ -108,11 +108,6 @@ fn apart<'a>(
     (of_snags, others)
 }
 
-/// Whether it waits for no more than an answer or a word that nobody has given yet.
-fn is_unanswered(finding: &Finding) -> bool {
-    matches!(finding.wants(), Wants::Answer | Wants::Word)
-}
-
 impl Aggregate<'_> {
     /// One job for the records of an item that are due alike; of its own what the builder spoke of by itself.
     fn of_findings(&self, findings: &[(&Finding, ItemId)]) -> Vec<(Job, Vec<SaidId>)> {
@@ -130,7 +125,8 @@ impl Aggregate<'_> {
             // What is said of one record goes before what is said of all.
             said.sort_by_key(|at| (self.entries.get(*at).is_none_or(|entry| entry.subject.is_none()), *at));
             let stays_open = self.stays_open(*id, finding);
-            let how = (stays_open, is_unanswered(finding));
+            let work = matches!(finding.wants(), Wants::Work | Wants::Entry);
+            let how = (stays_open, work);
             let key = (*id, finding.by.as_str(), finding.zone.as_deref(), how, said.clone());
             let group = *by_key.entry(key).or_insert_with(|| groups.push((*id, said, Vec::new())));
             if let Some((_, _, group)) = groups.get_mut(group) {
@@ -158,8 +154,7 @@ impl Aggregate<'_> {
             stops_the_visit: first.stops_the_visit,
             lapse,
             after_visit,
-            unanswered: is_unanswered(first),
-            first_look: group.iter().all(|one| one.wants() == Wants::Entry),
+            wants: group.iter().map(|one| one.wants()).min().unwrap_or(Wants::Work),
             check: first.check.clone(),
             remedy: first.remedy.clone(),
             caution: first.caution.clone(),
@@ -273,8 +268,7 @@ impl Aggregate<'_> {
             stops_the_visit: false,
             after: Vec::new(),
             part,
-            unanswered: false,
-            first_look: false,
+            wants: Wants::Work,
             after_visit: false,
             circle: Vec::new(),
             blocks: 0,

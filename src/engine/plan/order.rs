@@ -3,6 +3,7 @@
 
 use super::graph;
 use super::job::{Job, JobId};
+use crate::audit::Wants;
 use crate::ir::{Arena, HoldPointId, Rules, ZoneId};
 use crate::quantity::Date;
 use std::cmp::Reverse;
@@ -62,7 +63,7 @@ pub(super) fn in_order(rules: &Rules, mut jobs: Jobs, on: Date) -> (Jobs, usize)
 fn waiting(jobs: &Jobs, before: &Before) -> Arena<JobId, bool> {
     let itself = |job: &Job| {
         let part = job.part.as_ref().is_some_and(|part| part.awaited);
-        job.unanswered || job.after_visit || !job.circle.is_empty() || part
+        job.is_unanswered() || job.after_visit || !job.circle.is_empty() || part
     };
     let mut waiting: Arena<JobId, bool> = jobs.iter().map(itself).collect();
     let after = graph::turned(before);
@@ -82,7 +83,7 @@ fn waiting(jobs: &Jobs, before: &Before) -> Arena<JobId, bool> {
 pub(super) fn pressing(jobs: &Arena<JobId, &Job>, before: &Before, on: Date) -> Arena<JobId, Pressing> {
     let own = |job: &&Job| {
         let by = job.last_day().map_or(By::NoDay, |day| By::Day(day.max(on)));
-        Pressing { by, stays: !job.stops_the_visit, first_look: job.first_look }
+        Pressing { by, stays: !job.stops_the_visit, first_look: job.wants == Wants::Entry }
     };
     let mut pressing: Arena<JobId, Pressing> = jobs.iter().map(own).collect();
     // Backwards through an order in which everything stands after what it waits for.

@@ -53,7 +53,7 @@ pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
 
 /// The number of a job, as people count those that are told.
 pub(super) fn number(plan: &Plan, id: JobId) -> usize {
-    let told = plan.jobs.iter().take(id.index()).filter(|job| !job.unanswered).count();
+    let told = plan.jobs.iter().take(id.index()).filter(|job| !job.is_unanswered()).count();
     told.saturating_add(1)
 }
 
@@ -145,7 +145,7 @@ pub(super) fn lapsed(lapse: &Lapse) -> String {
 /// `job 2 (us/weight.scales) and job 5 (snag 14)`.
 fn others(plan: &Plan, jobs: &[JobId]) -> String {
     let named = |id: &JobId| match plan.jobs.get(*id) {
-        Some(job) if job.unanswered => format!("an answer about {}", job.name),
+        Some(job) if job.is_unanswered() => format!("an answer about {}", job.name),
         job => format!("job {} ({})", number(plan, *id), job.map_or("", |job| job.name.as_str())),
     };
     let mut names: Vec<String> = jobs.iter().take(RECORDS).map(named).collect();
@@ -171,14 +171,14 @@ fn due(plan: &Plan, job: &Job) -> Option<String> {
     if job.closes.is_some() && due.day == job.closes {
         return None;
     }
-    let by = hold_point(plan, &due.by);
+    let by = phrases::hold_point(&plan.titles, &due.by);
     let when = |day: Date| format!("{}, {}", days::in_words(day), days::from_now(day, plan.on));
     Some(match (due.day, &due.then) {
         (Some(day), _) if day < plan.on => format!("It was due {by}, {}.", when(day)),
         (Some(day), _) => format!("Due {by}, {}.", when(day)),
         (None, None) => format!("Due {by}, for which no day is planned."),
         (None, Some((later, day))) => {
-            let later = hold_point(plan, later);
+            let later = phrases::hold_point(&plan.titles, later);
             format!("Due {by}, for which no day is planned, and so at the latest {later}, {}.", when(*day))
         }
     })
@@ -215,15 +215,4 @@ fn circle(plan: &Plan, job: &Job) -> String {
 /// A zone as it is day_in_words of.
 pub(super) fn zone(plan: &Plan, zone: Option<&str>) -> String {
     zone.map_or("In no particular place", |zone| phrases::titled(&plan.titles.zones, zone)).to_owned()
-}
-
-/// A hold point within a sentence: `before the inspector's visit`.
-pub(super) fn hold_point(plan: &Plan, name: &str) -> String {
-    let title = phrases::titled(&plan.titles.hold_points, name);
-    let begins = ["Before ", "During ", "At ", "In ", "After "].iter().any(|word| title.starts_with(word));
-    let mut letters = title.chars();
-    match letters.next() {
-        Some(first) if begins => format!("{}{}", first.to_lowercase(), letters.as_str()),
-        _ => format!("by \"{title}\""),
-    }
 }

@@ -19,7 +19,7 @@ pub fn next_text(plan: &Plan, width: usize) -> String {
     }
     let title = if plan.sitting.is_some() { "Everything open, in this order" } else { "In this order" };
     in_places(&mut page, plan, title, plan.jobs.ids().take(plan.ready));
-    let unanswered = |id: &JobId| plan.jobs.get(*id).is_some_and(|job| job.unanswered);
+    let unanswered = |id: &JobId| plan.jobs.get(*id).is_some_and(|job| job.is_unanswered());
     let waiting = plan.jobs.ids().skip(plan.ready).filter(|id| !unanswered(id));
     in_places(&mut page, plan, "Waiting: these cannot be begun today", waiting);
     orders(&mut page, plan);
@@ -59,7 +59,7 @@ fn heading(page: &mut Page, plan: &Plan) {
 }
 
 fn open(plan: &Plan) -> String {
-    let work: Vec<&Job> = plan.jobs.iter().filter(|job| !job.unanswered).collect();
+    let work: Vec<&Job> = plan.jobs.iter().filter(|job| !job.is_unanswered()).collect();
     if work.is_empty() {
         return "no job that these packs and your own entries know of".to_owned();
     }
@@ -154,7 +154,10 @@ fn way(page: &mut Page, plan: &Plan) {
     page.heading("The way to the visit");
     let all = phrases::counted(chain.all_jobs, "job is", "jobs are");
     let (work, in_all) = (days::hours(chain.all_minutes), days::days(chain.all_days));
-    page.line(0, &format!("{all} due by the visit: {work} of work, {in_all} for one person."));
+    match chain.all_minutes {
+        0 => page.line(0, &format!("{all} due by the visit.")),
+        _ => page.line(0, &format!("{all} due by the visit: {work} of work, {in_all} for one person.")),
+    }
     if !chain.jobs.is_empty() {
         page.line(0, &longest(chain));
         for id in &chain.jobs {
@@ -170,10 +173,11 @@ fn way(page: &mut Page, plan: &Plan) {
 
 fn longest(chain: &Chain) -> String {
     let (time, until) = (days::hours(chain.minutes), days::days(chain.days));
+    let time = if chain.minutes == 0 { String::new() } else { format!("{time} of work, ") };
     let wait = if chain.begins_with_part { ", the wait before its first job included" } else { "" };
     match chain.jobs.len() {
-        1 => format!("Finishes last: {time} of work, done after {until}{wait}."),
-        many => format!("The longest chain has {many} jobs, {time} of work, done after {until}{wait}:"),
+        1 => format!("Finishes last: {time}done after {until}{wait}."),
+        many => format!("The longest chain has {many} jobs, {time}done after {until}{wait}:"),
     }
 }
 

@@ -6,7 +6,7 @@ use super::outline::{Block, Part, outline};
 use super::phrases;
 use super::text::heading_of;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, FindingKind, MissingCause, Observed, ObservedValue, Unanswered, Wants};
+use crate::audit::{Audit, Finding, FindingKind, MissingCause, Notice, Observed, ObservedValue, Unanswered, Wants};
 use crate::plan::Plan;
 use crate::quantity::Date;
 use crate::vocabulary::Verdict;
@@ -17,7 +17,7 @@ const LINES: usize = 60;
 /// So many lines a part has at most.
 const OF_A_PART: usize = 9;
 /// So many rows stay of the first part, whatever else there is.
-const OF_THE_FIRST: usize = 5;
+const OF_THE_FIRST: usize = 8;
 /// And so many of every other.
 const OF_THE_OTHERS: usize = 2;
 /// Of so many records the names are said.
@@ -73,7 +73,9 @@ fn shortened(sections: Vec<Section>, room: usize) -> Vec<Section> {
             let most = if at == 0 { of_the_first } else { of_the_others };
             let more = |count: usize| rows.get(count).filter(|_| most.is_none_or(|most| count < most));
             while let Some(next) = more(*count).map(|row| lines(row)) {
-                if next > left || (*count > 0 && taken.saturating_add(next) > OF_A_PART) {
+                // What can end the visit goes before room for the rest.
+                let even = taken.saturating_add(next) <= OF_A_PART || at == 0 && *count < OF_THE_FIRST;
+                if next > left || (*count > 0 && !even) {
                     break;
                 }
                 left = left.saturating_sub(next);
@@ -150,7 +152,7 @@ fn top(audit: &Audit, plan: Option<&Plan>, width: usize) -> String {
     }
     let until = match (&audit.by, &audit.closing) {
         (_, Some(zone)) => format!("{}, before it is closed", phrases::titled(&audit.titles.zones, zone)),
-        (Some(by), None) => format!("what is due {}", phrases::small(phrases::titled(&audit.titles.hold_points, by))),
+        (Some(by), None) => phrases::looked_at(&audit.titles, by),
         (None, None) => "what is due by any hold point".to_owned(),
     };
     let looked_at = format!("Looked at: {until}. Packs: {}.", phrases::pack_names(&audit.packs));
@@ -160,6 +162,9 @@ fn top(audit: &Audit, plan: Option<&Plan>, width: usize) -> String {
     for notice in unjudged.iter().take(NAMED) {
         let notice = phrases::sentence(&cause_sentences::notice(notice));
         page.hanging(0, 2, &cut(&format!("NOT JUDGED. {notice}"), LONGEST_ROW));
+    }
+    for notice in audit.notices.iter().filter(|notice| matches!(notice, Notice::NoneUntil(..))).take(NAMED) {
+        page.hanging(0, 2, &cut(&phrases::sentence(&cause_sentences::notice(notice)), LONGEST_ROW));
     }
     if let Some(more) = unjudged.len().checked_sub(NAMED).filter(|more| *more > 0) {
         page.line(0, &format!("NOT JUDGED. And {more} more."));
@@ -258,6 +263,8 @@ fn seen(finding: &Finding) -> Option<String> {
         .flat_map(|reason| &reason.values)
         .filter(recorded)
         .map(|value| cause_sentences::value(&value.value))
+        // A bare yes or no says nothing without its question.
+        .filter(|value| !["true", "false"].contains(&value.as_str()))
         .collect();
     let mut distinct = Vec::new();
     for value in &values {
@@ -329,7 +336,7 @@ fn bottom(audit: &Audit, width: usize) -> String {
     let mut text = String::from("\n");
     if !audit.later.is_empty() {
         let later = audit.later.iter().map(|later| {
-            let title = phrases::small(phrases::titled(&audit.titles.hold_points, &later.by));
+            let title = phrases::hold_point(&audit.titles, &later.by);
             format!("{title} {}", later.unmet.saturating_add(later.not_shown))
         });
         page.line(0, &format!("Open later: {}.", later.collect::<Vec<_>>().join(", ")));

@@ -3,7 +3,7 @@
 use super::cause_sentences;
 use crate::audit::{
     AddedNeed, Cited, Finding, FindingKind, Held, LineKind, LogLine, Missing, MissingKind, Observed, ObservedValue,
-    REMOVED, Unanswered,
+    REMOVED, Titles, Unanswered,
 };
 use crate::ir::{Named, Pack};
 use crate::project::whole::LOG;
@@ -151,10 +151,22 @@ pub(super) fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-/// The text with its first letter small, as it stands within a sentence.
-pub(super) fn small(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+/// A hold point within a sentence: `before the inspector's visit`.
+pub(super) fn hold_point(titles: &Titles, name: &str) -> String {
+    let title = titled(&titles.hold_points, name);
+    let begins = ["Before ", "During ", "At ", "In ", "After "].iter().any(|word| title.starts_with(word));
+    let mut letters = title.chars();
+    match letters.next() {
+        Some(first) if begins => format!("{}{}", first.to_lowercase(), letters.as_str()),
+        _ => format!("by \"{title}\""),
+    }
+}
+
+/// How far an audit looks: `what is due before the inspector's visit`, `what is due in service or earlier`.
+pub(super) fn looked_at(titles: &Titles, by: &str) -> String {
+    let by = hold_point(titles, by);
+    let earlier = if by.starts_with("before ") { "" } else { " or earlier" };
+    format!("what is due {by}{earlier}")
 }
 
 /// `1 finding`, `2 findings`.

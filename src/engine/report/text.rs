@@ -35,7 +35,7 @@ fn heading(page: &mut Page, audit: &Audit) {
     page.labelled(0, 16, "Audit date", &audit.on);
     page.labelled(0, 16, "Planned visit", audit.visit.as_deref().unwrap_or("not recorded"));
     let until = match &audit.by {
-        Some(by) => format!("only what is due by {}", quoted(phrases::titled(&audit.titles.hold_points, by))),
+        Some(by) => format!("only {}", phrases::looked_at(&audit.titles, by)),
         None => "what is due by any hold point".to_owned(),
     };
     let until = match &audit.closing {

@@ -4,7 +4,7 @@ use super::blocks::{INDENT, label};
 use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, MissingCause};
+use crate::audit::{Audit, Finding};
 use crate::project::whole::LOG;
 
 /// So many of what waits are named.
@@ -23,14 +23,13 @@ pub(super) fn open(page: &mut Page, number: usize, finding: &Finding, audit: &Au
     }
     let under = under(finding, audit);
     if !under.is_empty() {
-        let no_record = finding.missing.iter().any(|missing| missing.why == MissingCause::NoRecords);
-        label(page, if no_record { "with it" } else { "met with it" }, &phrases::sentence(&phrases::listed(&under)));
+        label(page, "met with it", &phrases::sentence(&phrases::listed(&under)));
     }
     label(page, "waiting", &phrases::sentence(&waiting(finding)));
-    label(page, "kind", phrases::basis(finding.basis));
+    label(page, "standing", phrases::basis(finding.basis));
 }
 
-/// What the word alone would make met, or waits for the records alone: told here and nowhere else, so all of it.
+/// What the word alone would make met: told here and nowhere else, so all of it.
 fn under(finding: &Finding, audit: &Audit) -> Vec<String> {
     let waits = audit.findings.iter().filter(|one| one.waits_for.as_ref() == Some(&finding.item));
     let name = |one: &Finding| match &one.subject {
