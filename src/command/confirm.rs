@@ -8,7 +8,7 @@ use super::recording::{
     Project, Speaker, Target, When, Word, WrittenAt, changed, confirmed, entries, roles_asked, speaker, whole_list,
     whole_log,
 };
-use super::{Done, Status, WIDTH};
+use super::{Afterwards, Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Item, ListId};
 use cotterpin_engine::project::Header;
@@ -16,11 +16,11 @@ use cotterpin_engine::report::{self, Page};
 use cotterpin_engine::vocabulary::Verdict;
 
 /// Ends with status 0 when it was written.
-pub(super) fn confirm(args: &ConfirmArgs) -> Done {
-    write(args).map_err(Messages::of_writing)
+pub(super) fn confirm(args: &ConfirmArgs, afterwards: Afterwards) -> Done {
+    write(args, afterwards).map_err(Messages::of_writing)
 }
 
-fn write(args: &ConfirmArgs) -> Done {
+fn write(args: &ConfirmArgs, afterwards: Afterwards) -> Done {
     let mut project = Project::open(&args.place.project, day_to_judge(None)?)?;
     let before = project.standing();
     let mut page = Page::new(WIDTH);
@@ -34,7 +34,9 @@ fn write(args: &ConfirmArgs) -> Done {
         }
         None => item(&mut project, args, &mut page)?,
     }
-    let text = page.finish() + &changed(before.as_ref(), &project);
+    let now = project.outline();
+    let text = page.finish() + &changed(before.as_ref(), now.as_ref());
+    afterwards.done_with((project, before, now));
     Ok((text, Status::Settled))
 }
 

@@ -76,7 +76,8 @@ pub fn run() -> ExitCode {
         return Status::Settled.into();
     }
     let mut out = io::stdout().lock();
-    let mut err = io::stderr().lock();
+    // Not locked: whoever panics beside this thread could not say so, and would wait for ever.
+    let mut err = io::stderr();
     let colour = terminal::takes_colour();
     let mut input = io::stdin().lock();
     run_to_end(std::env::args_os(), &mut input, &mut out, &mut err, (colour, Afterwards::Leave)).into()
@@ -172,9 +173,9 @@ fn dispatch(
     };
     let done = match command {
         Command::Begin(args) => begin::begin(&args),
-        Command::Log(args) => log::log(&args),
-        Command::Record(args) => record::record(&args),
-        Command::Confirm(args) => confirm::confirm(&args),
+        Command::Log(args) => log::log(&args, afterwards),
+        Command::Record(args) => record::record(&args, afterwards),
+        Command::Confirm(args) => confirm::confirm(&args, afterwards),
         Command::Audit(args) => match round::projects_in(&args) {
             Some(below) => round::round(&args, &below, &mut progress),
             None => audit::audit(&args, &mut warn, afterwards),

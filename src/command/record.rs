@@ -7,7 +7,7 @@ use super::messages::Messages;
 use super::recording::{
     Answer, Beside, Project, Put, Target, What, When, WrittenAt, after_work, beside, changed, form, left_behind, toml,
 };
-use super::{Done, Status, WIDTH};
+use super::{Afterwards, Done, Status, WIDTH};
 use cotterpin_engine::audit::MissingCause;
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Fact, FieldId, HOW_MANY, List, ListId, PART};
@@ -24,11 +24,11 @@ struct Said {
 }
 
 /// Ends with status 0 when it was written.
-pub(super) fn record(args: &RecordArgs) -> Done {
-    write(args).map_err(Messages::of_writing)
+pub(super) fn record(args: &RecordArgs, afterwards: Afterwards) -> Done {
+    write(args, afterwards).map_err(Messages::of_writing)
 }
 
-fn write(args: &RecordArgs) -> Done {
+fn write(args: &RecordArgs, afterwards: Afterwards) -> Done {
     let mut project = Project::open(&args.place.project, day_to_judge(None)?)?;
     let before = project.standing();
     let said = beside_of(args, project.on)?;
@@ -38,7 +38,9 @@ fn write(args: &RecordArgs) -> Done {
         Aim::Record(id) => rows::record(&mut project, args, id, &said, &mut page)?,
         Aim::Alike(id, field) => alike::alike(&mut project, args, (id, field), &said, &mut page)?,
     }
-    let text = page.finish() + &changed(before.as_ref(), &project);
+    let now = project.outline();
+    let text = page.finish() + &changed(before.as_ref(), now.as_ref());
+    afterwards.done_with((project, before, now));
     Ok((text, Status::Settled))
 }
 

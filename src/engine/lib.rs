@@ -16,5 +16,6 @@ pub mod report;
 pub mod round;
 pub mod rules;
 pub mod session;
+pub mod workers;
 
 pub use cotterpin_lang::{diagnostic, ir, quantity, source, vocabulary};

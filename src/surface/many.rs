@@ -5,7 +5,8 @@ use super::options::Options;
 use super::project::{Project, audit};
 use super::rules::Rules;
 use cotterpin_engine::audit::Audit;
-use cotterpin_engine::round::{RuleSets, each_of};
+use cotterpin_engine::round::RuleSets;
+use cotterpin_engine::workers::each_of;
 use std::collections::BTreeMap;
 
 /// A project as a program has it: read already, its files as [`Project::from_files`] takes them, or its folder (feature `disk`).

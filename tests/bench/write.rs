@@ -60,7 +60,8 @@ struct Project {
 
 impl Project {
     fn read(&self, files: &[FileText], before: Option<Before>) -> Before {
-        let (record, said, logs) = read_after((files, &[]), &self.header, &self.rules, self.sources.clone(), before);
+        let (record, said, logs) =
+            read_after((files, &[]), &self.header, &self.rules, self.sources.clone(), (before, 1));
         assert!(said.is_empty() && record.log.len() >= ENTRIES, "{said:?}");
         Before { record, logs }
     }

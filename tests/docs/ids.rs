@@ -8,7 +8,8 @@
 use std::path::{Path, PathBuf};
 
 /// What is counted, measured or set bit by bit in those files.
-const COUNTS: [&str; 62] = [
+const COUNTS: [&str; 63] = [
+    "workers",
     "without_time",
     "line",
     "time_of",

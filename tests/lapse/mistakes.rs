@@ -190,6 +190,18 @@ fn people_parts_and_closings_that_are_wrong() {
             7,
             "count as one person",
         ),
+        (
+            person("zoe = { name = \"R. Example\", role = \"adviser\" }"),
+            "project::one-person",
+            7,
+            "may be one person, and count as one",
+        ),
+        (
+            person("zoe = { name = \"Rosa Maria Example\", role = \"adviser\" }"),
+            "project::one-person",
+            7,
+            "write out both full names",
+        ),
         (person("zoe = { name = \"Zoe\", role = \"builder\", rank = 1 }"), "project::unknown", 7, "has no `rank`"),
         (add("\"engine.hoses\" = { title = \"Hoses\" }"), "project::twice", 9, "a pack names already"),
         (add("\"engin.bolt\" = { title = \"A bolt\" }"), "project::unknown", 9, "did you mean `engine`?"),

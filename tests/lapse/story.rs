@@ -230,6 +230,11 @@ fn one_full_name_however_it_is_typed_is_one_person() {
         ("Jos\u{e9} Example", "Jose\u{301} Example"),
         ("Rosa-Maria Example", "Example, Rosa Maria"),
         ("Rosa Example", "Ro\u{200b}sa Example."),
+        // A name left out, or a letter for it, makes nobody another person.
+        ("Rosa Example", "R. Example"),
+        ("Rosa Example", "Rosa Maria Example"),
+        ("Hank E.", "Hank"),
+        ("Hank Example", "Example, H."),
     ]
     .into_iter()
     .enumerate()

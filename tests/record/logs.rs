@@ -146,7 +146,9 @@ fn what_is_taken_over_is_what_would_be_read() {
                 });
                 let before = Before { record: std::mem::take(&mut record), logs: std::mem::take(&mut logs) };
                 let rules = &*pack::RULES;
-                let (again, said, kept) = read_after((&files, &paths()), &header, rules, sources.clone(), Some(before));
+                let workers = 1 + dice.below(3);
+                let (again, said, kept) =
+                    read_after((&files, &paths()), &header, rules, sources.clone(), (Some(before), workers));
                 let (anew, told) = read(&files, &paths(), &header, rules, sources.clone());
                 assert_eq!(again, anew);
                 assert_eq!(said, told);

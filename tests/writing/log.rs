@@ -1,6 +1,6 @@
 //! `cotterpin log`: what is written, what is refused.
 
-use super::{PROJECT, Shed, keeps_lines};
+use super::{PACK, PROJECT, Shed, keeps_lines};
 use std::fs;
 #[cfg(unix)]
 use std::os::unix::fs::{PermissionsExt, symlink};
@@ -341,4 +341,47 @@ fn nothing_is_written_into_a_project_of_a_later_form() {
     shed.refuses(&["log", "inspected", "spar.main", "--on", "2026-08-05"], &["project::newer", "form 2"]);
     shed.refuses(&["log", "--subjects"], &["project::newer", "form 2"]);
     assert!(!shed.step(&["ask"]).err.is_empty());
+}
+
+/// The pack of the tests with an item that asks for two people, over a log.
+fn two_people(name: &str, log: &str) -> Shed {
+    let pack = PACK.to_owned()
+        + "\nitem spar.looked\n  \"Two people have inspected the spar\"\n  need inspected spar.main by 2 people\n  \
+           by visit basis common practice cite common practice\n";
+    Shed::new(name).file("shed/r.checklist", pack).file("log/2026-09.toml", log)
+}
+
+fn entry(on: &str, what: &str, part: &str, who: &str) -> String {
+    format!(
+        "[[log]]\non = {on}\nwhat = \"{what}\"\nsubject = \"{part}\"\nwho = \"{who}\"\nrole = \"{}\"\n\n",
+        if who == "rosa" { "builder" } else { "helper" }
+    )
+}
+
+/// Whoever looks again hears that the other look counts no more, and what undid it.
+#[test]
+fn a_second_look_says_what_has_undone_the_first() {
+    let log =
+        entry("2026-09-01", "inspected", "spar.main", "rosa") + &entry("2026-09-02", "adjusted", "spar.main", "rosa");
+    let again = ["log", "inspected", "spar.main", "--who", "tomas", "--role", "helper", "--on", "2026-09-03"];
+    two_people("log-second-look", &log).step(&again).fine(&[
+        "That makes 1 of 2 people: inspected spar.main, 2026-09-01 (log/2026-09.toml:1) no longer counts",
+        "undone by adjusted spar.main, 2026-09-02 (log/2026-09.toml:8)",
+    ]);
+}
+
+/// Work of the same day as an inspection, without a time in either: what it makes unknown is said at once.
+#[test]
+fn work_of_the_day_of_an_inspection_says_what_it_makes_unknown() {
+    let work = |on: &str| {
+        let log = entry("2026-09-01", "inspected", "spar.main", "rosa");
+        let shed = two_people(&format!("log-same-day-{on}"), "").file("log/2026-08.toml", log);
+        shed.step(&["log", "adjusted", "spar.main", "--who", "rosa", "--on", on])
+    };
+    work("2026-09-01").fine(&[
+        "Nobody knows whether it came before or after inspected spar.main, 2026-09-01 (log/2026-08.toml:1)",
+        "give the time with --on",
+    ]);
+    let later = work("2026-09-02");
+    assert!(!later.out.contains("Nobody knows"), "{}", later.out);
 }

@@ -11,7 +11,7 @@ use super::clock::today;
 use super::edit::{Folder, ProjectNames, TRIES, Word, changing, parsed};
 use super::messages::Messages;
 use super::recording::{Project, changed};
-use super::{Done, Status, WIDTH};
+use super::{Afterwards, Done, Status, WIDTH};
 use compose::Composed;
 use cotterpin_engine::audit::shortfalls;
 use cotterpin_engine::project::keys::log::{
@@ -20,35 +20,43 @@ use cotterpin_engine::project::keys::log::{
 use cotterpin_engine::project::{Fit, PROJECT};
 use cotterpin_engine::report::{self, Page};
 use cotterpin_engine::vocabulary::Event;
+use cotterpin_engine::workers::both;
 use files::{LOG, last};
 
 /// Ends with status 0 when an entry was written, taken back or subjects listed.
-pub(super) fn log(args: &LogArgs) -> Done {
+pub(super) fn log(args: &LogArgs, afterwards: Afterwards) -> Done {
     let done = if args.take_back {
         take_back::take_back(&args.place.project)
     } else if let Some(prefix) = &args.subjects {
         subjects(args, prefix)
     } else {
-        write(args)
+        write(args, afterwards)
     };
     done.map_err(Messages::of_writing)
 }
 
-fn write(args: &LogArgs) -> Done {
+fn write(args: &LogArgs, afterwards: Afterwards) -> Done {
     let folder = Folder::open(&args.place.project).map_err(Messages::one)?;
     // A line is written however much else is wrong: only what it changed cannot be said then.
     let project = today().and_then(|today| Project::open(&args.place.project, today).ok());
-    let before = project.as_ref().and_then(Project::standing);
-    let composed = declared(args, &folder)?;
-    folder.folder(LOG).map_err(Messages::one)?;
-    let name = format!("{LOG}/{}.toml", composed.month);
-    let line = appended(&folder, &name, &composed)?;
-    let mut text = said(&composed, &name, line);
-    if let Some(mut project) = project
-        && project.refresh().is_ok()
+    // How everything stood is worked out while the line is written.
+    let written = || -> Result<_, Messages> {
+        let composed = declared(args, &folder)?;
+        folder.folder(LOG).map_err(Messages::one)?;
+        let name = format!("{LOG}/{}.toml", composed.month);
+        let line = appended(&folder, &name, &composed)?;
+        let files = project.as_ref().and_then(|project| project.files().ok());
+        Ok((said(&composed, &name, line), name, line, files))
+    };
+    let (before, written) = both(|| project.as_ref().and_then(Project::standing), written);
+    let (mut text, name, line, files) = written?;
+    if let (Some(mut project), Some(files)) = (project, files)
+        && project.refresh_from(files).is_ok()
     {
-        text.push_str(&shows(&project, &name, line));
-        text.push_str(&changed(before.as_ref(), &project));
+        let (now, shown) = both(|| project.outline(), || shows(&project, &name, line));
+        text.push_str(&shown);
+        text.push_str(&changed(before.as_ref(), now.as_ref()));
+        afterwards.done_with((project, before, now));
     }
     text.push_str("Wrong? cotterpin log --take-back\n");
     Ok((text, Status::Settled))

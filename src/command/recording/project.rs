@@ -16,6 +16,9 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+/// So many bytes are worth another worker.
+const WORTH_A_WORKER: usize = 500_000;
+
 /// What was written, and where.
 #[derive(Debug, Clone, Default)]
 pub(in crate::command) struct WrittenAt {
@@ -90,7 +93,7 @@ impl Project {
     }
 
     /// An audit of verdicts alone, if anything can be judged.
-    pub(super) fn outline(&self) -> Option<Audit> {
+    pub(in crate::command) fn outline(&self) -> Option<Audit> {
         self.judged().then(|| audit::audit_in_outline(&self.rules, &self.record, &self.request()))
     }
 
@@ -106,6 +109,11 @@ impl Project {
     /// Reads the folder again.
     pub(in crate::command) fn refresh(&mut self) -> Result<(), Messages> {
         let files = self.files()?;
+        self.refresh_from(files)
+    }
+
+    /// Takes over what was read from the folder since.
+    pub(in crate::command) fn refresh_from(&mut self, files: ProjectFiles) -> Result<(), Messages> {
         if files != self.files {
             let before = self.taken_out(&files);
             let read = self.read(&files, before)?;
@@ -250,7 +258,8 @@ impl Project {
         Err(Messages::one(Diagnostic::error("record::place", message).help("write it into one of them by hand")))
     }
 
-    fn files(&self) -> Result<ProjectFiles, Messages> {
+    /// The files as they are now.
+    pub(in crate::command) fn files(&self) -> Result<ProjectFiles, Messages> {
         let (files, found) = read_project(&self.folder);
         let mut messages = Messages::default();
         messages.add(&Sources::default(), found);
@@ -270,7 +279,10 @@ impl Project {
             return Err(messages);
         };
         let all = (files.files.as_slice(), files.paths.as_slice());
-        let (record, more, logs) = project::read_after(all, &header, &self.rules, sources, before);
+        let bytes = files.files.iter().map(|file| file.bytes.len()).sum::<usize>();
+        let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+        let workers = if bytes < WORTH_A_WORKER { 1 } else { cores() };
+        let (record, more, logs) = project::read_after(all, &header, &self.rules, sources, (before, workers));
         let errors = found.into_iter().chain(more).filter(Diagnostic::is_error).collect();
         Ok((header, record, logs, errors))
     }

@@ -6,7 +6,7 @@ use super::none_until::{NoneUntil, none_until};
 use super::what_counts::{name_people, undo, without_gone};
 use crate::eval::{Cache, Caches, ConfirmationRef, Evaluation, Facts};
 use crate::ir::{Arena, ConditionId, FactId, Item, ItemId, Kind, ListId, RowId, Rules};
-use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, of_fact, wholeness};
+use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, of_fact, wholeness, wholeness_of_log};
 use crate::project::whole::LOG;
 use crate::project::{Concession, Deferral, Entry, FIRST_FLIGHT, Record, Recorded, Rows, record_names};
 use crate::quantity::{Date, DateRange, Truth};
@@ -99,8 +99,8 @@ impl<'a> Judge<'a> {
         // Of a month that has begun only what is left of it is to come.
         let to_come = |visit: DateRange| DateRange::new(visit.first.max(on), visit.last);
         let visit = record.visit.filter(|visit| visit.last > on).and_then(to_come);
-        let derived = derived_lists(rules, record, on);
         let logbook = Logbook::new(rules, record, on);
+        let derived = derived_lists(rules, record, logbook.removals(), on);
         let mut facts = Facts::bind(rules, record);
         let left = without_gone(rules, record, &logbook);
         for (list, rows) in &left {
@@ -111,10 +111,10 @@ impl<'a> Judge<'a> {
         for (list, rows) in &derived {
             facts.set_list(rules, *list, rows);
         }
-        let mut lists = Arena::default();
+        let (mut lists, log) = (Arena::default(), wholeness_of_log(record, on));
         for id in rules.lists.ids() {
             let rows = record.lists.get(&id).or_else(|| derived.get(&id));
-            let stands = wholeness((rules, &logbook), record, id, rows, on);
+            let stands = wholeness((rules, &logbook, &log), record, id, rows, on);
             facts.set_whole(id, stands == Wholeness::Whole);
             lists.push(stands);
         }

@@ -19,8 +19,9 @@ pub enum Shortfall {
     NoSignature(String, Vec<String>),
     /// No item asks for these points; it asks for those.
     PointsNotAsked(Vec<String>, Vec<String>),
-    /// So many people have done it, and so many are asked for.
-    MorePeople(usize, u32),
+    /// So many people have done it, and so many are asked for; an entry of somebody else that counts no more, and what
+    /// undid it.
+    MorePeople(usize, u32, Option<(EntryRef, EntryRef)>),
     /// Points that are asked for and not named in it.
     PointsLeftOut(Vec<String>),
     /// The instrument is not known to have been good.
@@ -31,16 +32,21 @@ pub enum Shortfall {
     Undone(EntryRef),
     /// Nobody knows whether that came before it or after.
     Unclear(EntryRef),
+    /// It undoes those entries unless they came after it, which nobody knows.
+    OrderUnknown(Vec<EntryRef>),
 }
+
+/// The most entries that are told one by one.
+const MOST: usize = 3;
 
 /// What an entry of the record falls short of on a day; nothing of entries that are not there to show something.
 #[must_use]
 pub fn shortfalls(rules: &Rules, record: &Record, on: Date, entry: &Entry) -> Vec<Shortfall> {
-    if !matches!(entry.event, Event::Inspected | Event::Tested | Event::Measured) {
-        return Vec::new();
-    }
     let book = Logbook::new(rules, record, on);
-    let mut found = asked(rules, &book, entry);
+    if !matches!(entry.event, Event::Inspected | Event::Tested | Event::Measured) {
+        return order_unknown(record, &book, entry).into_iter().collect();
+    }
+    let mut found = asked(rules, record, &book, entry);
     match book.standing(entry, StateOf::looked_at(Some(&entry.subject))) {
         EntryStanding::Lapsed(by) => found.push(Shortfall::Undone(entry_ref(record, by))),
         EntryStanding::Off(by) => found.push(Shortfall::Off(entry_ref(record, by))),
@@ -85,8 +91,21 @@ fn calibration(book: &Logbook<'_>, entry: &Entry) -> Calibration {
     Calibration { instrument, until, list: EQUIPMENT.to_owned() }
 }
 
+/// What has been looked at on days that an entry may be of, and may have been undone by it.
+fn order_unknown(record: &Record, book: &Logbook<'_>, entry: &Entry) -> Option<Shortfall> {
+    let same_day = |other: &&Entry| other.on.first <= entry.on.last && entry.on.first <= other.on.last;
+    let unclear = |other: &&Entry| {
+        let standing = book.standing(other, StateOf::looked_at(Some(&other.subject)));
+        standing == EntryStanding::Unclear(entry)
+    };
+    let shown = |other: &&Entry| matches!(other.event, Event::Inspected | Event::Tested | Event::Measured);
+    let others = record.log.iter().filter(shown).filter(same_day).filter(unclear);
+    let others: Vec<EntryRef> = others.take(MOST).map(|other| entry_ref(record, other)).collect();
+    (!others.is_empty()).then_some(Shortfall::OrderUnknown(others))
+}
+
 /// What of it no item asks for.
-fn asked(rules: &Rules, book: &Logbook<'_>, entry: &Entry) -> Vec<Shortfall> {
+fn asked(rules: &Rules, record: &Record, book: &Logbook<'_>, entry: &Entry) -> Vec<Shortfall> {
     let needs = || rules.program.logged.iter().filter(|need| need.subject == entry.subject);
     let asked: Vec<&Logged> = needs().filter(|need| need.event == entry.event).collect();
     if asked.is_empty() {
@@ -112,7 +131,13 @@ fn asked(rules: &Rules, book: &Logbook<'_>, entry: &Entry) -> Vec<Shortfall> {
     };
     let short = signing.iter().filter(|need| need.people > 1).map(|need| (people(need), need.people));
     if let Some((have, asked)) = short.filter(|(have, asked)| *have > 0 && *have < *asked as usize).max() {
-        found.push(Shortfall::MorePeople(have, asked));
+        let of = StateOf::looked_at(Some(&entry.subject));
+        let others = book.like(entry).iter().rev().filter(|other| book.person(other) != book.person(entry));
+        let undone = others.take(MOST).find_map(|other| match book.standing(other, of) {
+            EntryStanding::Lapsed(by) => Some((entry_ref(record, other), entry_ref(record, by))),
+            _ => None,
+        });
+        found.push(Shortfall::MorePeople(have, asked, undone));
     }
     let points: BTreeSet<&String> = asked.iter().flat_map(|need| &need.points).collect();
     let (unasked, named): (Vec<&String>, Vec<&String>) = entry.points.iter().partition(|point| !points.contains(point));

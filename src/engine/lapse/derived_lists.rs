@@ -39,6 +39,7 @@ struct Log<'a> {
     rules: &'a Rules,
     record: &'a Record,
     entries: Vec<&'a Entry>,
+    removals: &'a Removals<'a>,
     today: Date,
 }
 
@@ -46,11 +47,11 @@ struct Log<'a> {
 pub(crate) type DerivedLists = BTreeMap<ListId, Rows>;
 
 /// The lists the log keeps, as of a day.
-pub(crate) fn lists(rules: &Rules, record: &Record, today: Date) -> DerivedLists {
+pub(crate) fn lists(rules: &Rules, record: &Record, removals: &Removals<'_>, today: Date) -> DerivedLists {
     let mut made = DerivedLists::new();
     let lists: [(&str, Make); 3] = [("log.fittings", fittings), ("log.snags", snags), ("log.openings", openings)];
     let entries = record.log.iter().filter(|entry| entry.on.first <= today).collect();
-    let log = Log { rules, record, entries, today };
+    let log = Log { rules, record, entries, removals, today };
     for (name, make) in lists {
         let Some((id, list)) = rules.list_by_name.get(name).and_then(|id| Some((*id, rules.list(*id)?))) else {
             continue;
@@ -151,10 +152,10 @@ fn order(entry: &Entry) -> (Date, Date, Option<u32>, Span) {
 }
 
 fn fittings(log: &Log<'_>) -> Vec<DerivedRow> {
-    let (closed, removals) = (log.closed(), Removals::of(log.record, log.today));
+    let closed = log.closed();
     let mut fitted: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
     // What is off is fitted neither for trial nor for good.
-    let on = |entry: &&&Entry| entry.fit.is_some() && removals.off(&entry.subject).is_none();
+    let on = |entry: &&&Entry| entry.fit.is_some() && log.removals.off(&entry.subject).is_none();
     for entry in log.entries.iter().filter(on) {
         fitted.entry(&entry.subject).or_default().push(entry);
     }

@@ -10,7 +10,7 @@ use super::instruments::Instruments;
 use super::removals::{Removals, about_parts};
 use super::states::{self, Aspect, StateOf, ValueState};
 use crate::ir::{Arena, IdOf, Logged, LoggedId, PartOrAll, RoleSet, Rules};
-use crate::project::{Entry, Moment, Persons, Record, Recorded, Value, one_name};
+use crate::project::{Entry, Moment, Persons, Record, Recorded, Value};
 use crate::quantity::{Date, DateRange};
 use crate::vocabulary::Event;
 use std::borrow::Cow;
@@ -94,8 +94,6 @@ pub(crate) struct Logbook<'a> {
     removals: Removals<'a>,
     /// Who is who.
     persons: Persons<'a>,
-    /// The person behind each short name.
-    people: BTreeMap<&'a str, String>,
     /// Entries that may show something, by event and part, in the order written.
     showing: BTreeMap<Event, BTreeMap<&'a str, Vec<&'a Entry>>>,
 }
@@ -115,7 +113,6 @@ impl<'a> Logbook<'a> {
             instruments: Instruments::of(rules, record),
             removals: Removals::of_parts(&parts, today),
             persons: Persons::of(&record.people),
-            people: BTreeMap::new(),
             showing: BTreeMap::new(),
         };
         let (inspected, spoken_of) = (rules.program.logged.iter(), rules.program.abouts.iter().flatten());
@@ -155,12 +152,6 @@ impl<'a> Logbook<'a> {
             logbook.add_groups(grouped);
         }
         logbook.disturbing = states.into_iter().map(|of| (of, logbook.disturbed(of))).collect();
-        for entry in &record.log {
-            if !logbook.people.contains_key(entry.who.as_str()) {
-                let name = record.people.get(&entry.who).map_or(entry.who.as_str(), |person| person.name.as_str());
-                logbook.people.insert(&entry.who, one_name(name));
-            }
-        }
         logbook
     }
 
@@ -281,8 +272,16 @@ impl<'a> Logbook<'a> {
 
     /// All entries of the event and part, whoever made them.
     pub(crate) fn entries(&self, logged: &Logged) -> &[&'a Entry] {
-        let parts = self.showing.get(&logged.event);
-        parts.and_then(|parts| parts.get(logged.subject.as_str())).map_or(&[], Vec::as_slice)
+        self.shown_of(logged.event, &logged.subject)
+    }
+
+    fn shown_of(&self, event: Event, part: &str) -> &[&'a Entry] {
+        self.showing.get(&event).and_then(|parts| parts.get(part)).map_or(&[], Vec::as_slice)
+    }
+
+    /// All entries of the event and part of this one, and it.
+    pub(crate) fn like(&self, entry: &Entry) -> &[&'a Entry] {
+        self.shown_of(entry.event, &entry.subject)
     }
 
     /// Whether the role an entry was made in counts for a need.
@@ -304,9 +303,9 @@ impl<'a> Logbook<'a> {
         &self.persons
     }
 
-    /// The person behind an entry: two short names of one full name are one person.
-    pub(crate) fn person(&self, entry: &Entry) -> &str {
-        self.people.get(entry.who.as_str()).map_or("", String::as_str)
+    /// The person behind an entry; the short name of one whom the project does not name.
+    pub(crate) fn person<'s>(&'s self, entry: &'s Entry) -> &'s str {
+        self.persons.person(&entry.who).unwrap_or(&entry.who)
     }
 
     /// How an entry stands, and what undid it first. [`counts`](Self::counts)

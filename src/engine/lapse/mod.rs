@@ -18,4 +18,4 @@ pub(crate) use disturbance::{is_below as part_is_below, zone_of_entry};
 pub(crate) use logbook::{EntryStanding, Logbook, moment_of, taken_as_entry};
 pub(crate) use removals::Removal;
 pub(crate) use states::{StateOf, ValueState, of_evidence, of_evidence_named, of_fact, of_field};
-pub(crate) use whole::{Wholeness, wholeness};
+pub(crate) use whole::{Wholeness, of_log as wholeness_of_log, wholeness};

@@ -38,16 +38,16 @@ pub(crate) enum Wholeness<'r> {
     Undone(&'r Entry),
 }
 
-/// How a list stands on a day.
+/// How a list stands on a day, where the log stands as told.
 pub(crate) fn wholeness<'r>(
-    (rules, logbook): (&Rules, &Logbook<'r>),
+    (rules, logbook, log): (&Rules, &Logbook<'r>, &Wholeness<'r>),
     record: &'r Record,
     id: ListId,
     rows: Option<&Rows>,
     today: Date,
 ) -> Wholeness<'r> {
     if rules.list(id).is_some_and(|list| list.derived()) && !record.lists.contains_key(&id) {
-        return of_log(record, today);
+        return log.clone();
     }
     let (said, word) = match record.whole.get(&id) {
         None => return Wholeness::Unsaid,
@@ -84,8 +84,8 @@ pub(crate) fn wholeness<'r>(
     Wholeness::Differs { came: but(&now, &then), went: but(&then, &now) }
 }
 
-/// The lists derived from the log are as whole as the log.
-fn of_log(record: &Record, today: Date) -> Wholeness<'_> {
+/// How the log stands on a day; the lists derived from it are as whole as it is.
+pub(crate) fn of_log(record: &Record, today: Date) -> Wholeness<'_> {
     // Of a month that is not over nobody knows whether the entry is there yet.
     let unsure = record.log.iter().find(|entry| entry.on.first <= today && entry.on.last > today);
     let (said, up_to, word) = match (&record.whole_log, unsure) {

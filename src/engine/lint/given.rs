@@ -10,7 +10,7 @@ use crate::project::{
 use crate::source::{SharedText, Span};
 use std::num::NonZeroU32;
 
-/// Who speaks and signs where the example names nobody.
+/// Who signs where the example names nobody. Nobody else in it may be taken for that person.
 const SOMEBODY: &str = "somebody";
 
 /// Who builds, in every example.
@@ -131,7 +131,7 @@ fn add_entry(given: &GivenEntry, record: &mut Record) {
 fn add_word(rules: &Rules, item: &Item, word: &GivenWord, record: &mut Record) {
     let names = item.each.and_then(|id| record.lists.get(&id).map(|rows| record_names(rules, id, rows)));
     let subjects = names.map_or_else(|| vec![None], |names| names.into_iter().map(Some).collect());
-    let who = format!("{SOMEBODY}, {}", word.role);
+    let who = format!("who speaks as {}", word.role);
     add_person(&who, Some(&word.role), word.place, record);
     for subject in subjects {
         record.confirmations.push(Confirmation {

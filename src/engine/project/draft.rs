@@ -12,13 +12,13 @@ use super::keys::whole::WHOLE;
 use super::log::{DERIVED_LISTS, kept};
 use super::read_before::{Before, PlainLogs, TakenOver};
 use super::rows::twice;
-use super::text::{FileText, Page, added, parse};
+use super::text::{FileText, Page, parse};
 use super::unread::Unread;
 use super::walk::Walk;
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{ENTRIES, FactId, ListId, Rules};
 use crate::source::{SourceId, Sources};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a program states is shown in places as a file of this folder.
 const BY_PROGRAM: &str = "program";
@@ -75,7 +75,7 @@ impl Draft {
         rules: &Rules,
         sources: Sources,
     ) -> (Self, Vec<Diagnostic>) {
-        let (draft, messages, _) = Self::after(files, paths, header, rules, (sources, None));
+        let (draft, messages, _) = Self::after(files, paths, header, rules, (sources, None, 1));
         (draft, messages)
     }
 
@@ -86,7 +86,7 @@ impl Draft {
         paths: &[String],
         header: &Header,
         rules: &Rules,
-        (sources, before): (Sources, Option<Before>),
+        (sources, before, workers): (Sources, Option<Before>, usize),
     ) -> (Self, Vec<Diagnostic>, PlainLogs) {
         let mut files: Vec<&FileText> = files.iter().filter(|file| file.name != PROJECT).collect();
         files.sort_by(|a, b| (&a.name, &a.bytes).cmp(&(&b.name, &b.bytes)));
@@ -95,18 +95,22 @@ impl Draft {
         walk.messages.extend(header_checks::take_over(header, rules, &mut walk.record));
         let (mut own, mut logs, mut taken_over) = (Vec::new(), PlainLogs::default(), TakenOver::default());
         let mut before = before.unwrap_or_default();
+        let (mut texts, mut names) = (Vec::new(), BTreeMap::new());
         for file in files {
             let source = walk.record.sources.next();
             own.push(source);
-            let is_plain = if let Some(known) = before.logs.remove(&file.name) {
+            names.insert(source, file.name.as_str());
+            let known = before.logs.remove(&file.name);
+            if let Some((known, text)) = known.and_then(|known| Some((known, before.record.sources.file(known)?))) {
+                walk.record.sources.add(file.name.clone(), text.text.clone());
                 taken_over.add(known, source);
-                added(file, &mut walk.record.sources).is_ok()
-            } else {
-                walk.file(file)
-            };
-            if is_plain {
                 logs.add(&file.name, source);
+            } else {
+                texts.extend(walk.added(file));
             }
+        }
+        for source in walk.texts(&texts, workers) {
+            names.get(&source).into_iter().for_each(|name| logs.add(name, source));
         }
         taken_over.put_into(&mut walk.record, before.record);
         let Walk { record, messages, unread, .. } = walk;

@@ -44,6 +44,11 @@ pub(super) fn may_be(name: &str, builder: &str) -> bool {
     all && some || part || together
 }
 
+/// Whether two names, as they are compared, may be one person's: nobody is told apart by a word left out.
+pub(super) fn may_be_one(one: &str, other: &str) -> bool {
+    one == other || may_be(one, other) || may_be(other, one)
+}
+
 /// One letter, as names are compared: `m` looks like `rn` there, and `w` like `vv`.
 fn is_initial(word: &str) -> bool {
     word.chars().count() == 1 || ["rn", "vv"].contains(&word)

@@ -15,6 +15,9 @@ use toml::de::{DeTable, DeValue};
 /// The file's name.
 pub const PROJECT: &str = "project.toml";
 
+/// The most people a project names: each name is held against each other.
+const MOST_PEOPLE: usize = 200;
+
 /// What `project.toml` says.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Header {
@@ -250,7 +253,12 @@ impl<'a> Reading<'a> {
 
     fn people(&mut self) -> BTreeMap<String, Person> {
         let mut people = BTreeMap::new();
-        for (short, written) in self.table_of(keys::PEOPLE, "rosa = { name = \"Rosa Example\", role = \"builder\" }") {
+        let written = self.table_of(keys::PEOPLE, "rosa = { name = \"Rosa Example\", role = \"builder\" }");
+        if let Some((short, _)) = written.get(MOST_PEOPLE) {
+            let message = format!("more than {MOST_PEOPLE} people");
+            self.wrong(self.page.span(short), message, "name those who work on it, look at it or sign for it");
+        }
+        for (short, written) in written.into_iter().take(MOST_PEOPLE) {
             let fields = self.fields(keys::PEOPLE, short, written, &person::ALL);
             let name = fields.text(person::NAME);
             let roles = fields.texts(&[person::ROLE, person::ROLES]);

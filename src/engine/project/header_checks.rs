@@ -1,7 +1,7 @@
 //! What `project.toml` says of people, parts and planned days, against the packs.
 
 use super::Record;
-use super::full_names::{is_no_name, names_of_roles, one_name};
+use super::full_names::{is_no_name, may_be_one, names_of_roles, one_name};
 use super::header::Header;
 use super::keys::header::VISIT;
 use super::planned::FIRST_FLIGHT;
@@ -54,7 +54,8 @@ pub(super) fn take_over(header: &Header, rules: &Rules, record: &mut Record) -> 
 
 /// Two short names of one full name: one person, which the builder should know.
 fn same_name(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
-    let (mut named, mut called) = (BTreeMap::new(), BTreeMap::new());
+    let mut named: BTreeMap<String, (&str, Span)> = BTreeMap::new();
+    let mut called = BTreeMap::new();
     let mut messages = Vec::new();
     let roles = if header.people.is_empty() { Vec::new() } else { names_of_roles(rules) };
     for (short, person) in &header.people {
@@ -77,13 +78,22 @@ fn same_name(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
             messages.push(message.help("write the full name; leave the person out until you know it"));
         }
         let name = one_name(&person.name);
-        if let Some((before, place)) = named.get(&name) {
-            let message = format!("`{before}` and `{short}` have one full name, and count as one person");
-            let help = "give one person one short name with several roles, or write out what sets two people apart";
+        let alike = named.get_key_value(&name).or_else(|| named.iter().find(|(known, _)| may_be_one(known, &name)));
+        if let Some((known, (before, place))) = alike {
+            let (message, help) = if *known == name {
+                let message = format!("`{before}` and `{short}` have one full name, and count as one person");
+                (message, "give one person one short name with several roles, or write out what sets two people apart")
+            } else {
+                let message = format!("`{before}` and `{short}` may be one person, and count as one");
+                (
+                    message,
+                    "give one person one short name; if they are two, write out both full names, a second first name too",
+                )
+            };
             let message = Diagnostic::warning("project::one-person", message);
             messages.push(message.at(person.place, "here again").at(*place, "first here").help(help));
         } else {
-            named.insert(name, (short, person.place));
+            named.insert(name, (short.as_str(), person.place));
         }
     }
     messages

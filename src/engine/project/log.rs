@@ -16,7 +16,7 @@ use super::text::Page;
 use super::unread::Unread;
 use super::value::snag_number;
 use super::words::normal_word;
-use super::{Person, Record};
+use super::{Evidence, Person, Record};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
 use crate::quantity::{DateRange, Dimension, ExactInterval};
@@ -53,86 +53,94 @@ impl<'r> Words<'r> {
     }
 }
 
-/// Reads all entries of one file into `record`, whose people and parts are known.
-pub(super) fn read(
-    (rules, words): (&Rules, &Words<'_>),
-    files: &Files<'_>,
-    page: &Page<'_>,
-    (key, written): (Span, &DeValue<'_>),
-    (record, unread): (&mut Record, &mut Unread),
-) -> Vec<Diagnostic> {
-    let mut messages = Vec::new();
+/// What entries are read against.
+#[derive(Clone, Copy)]
+pub(super) struct Against<'a> {
+    pub(super) rules: &'a Rules,
+    pub(super) words: &'a Words<'a>,
+    pub(super) files: &'a Files<'a>,
+    /// Whose people and parts are known.
+    pub(super) record: &'a Record,
+}
+
+/// Entries that were read, and what is to be said of them.
+#[derive(Debug, Default)]
+pub(super) struct Read {
+    log: Vec<Entry>,
+    evidence: Vec<Evidence>,
+    unread: Unread,
+    messages: Vec<Diagnostic>,
+}
+
+impl Read {
+    /// How many they are.
+    pub(super) fn len(&self) -> usize {
+        self.log.len()
+    }
+
+    /// Puts them after those that were read before.
+    pub(super) fn put_into(mut self, record: &mut Record, unread: &mut Unread, messages: &mut Vec<Diagnostic>) {
+        record.log.append(&mut self.log);
+        record.evidence.append(&mut self.evidence);
+        unread.join(self.unread);
+        messages.append(&mut self.messages);
+    }
+
+    /// Takes in one entry, or says what is wrong with it.
+    fn take_in(&mut self, mut form: Form<'_>, against: Against<'_>) {
+        let entry = entry(&mut form, against.words, against.record);
+        if entry.is_none() {
+            self.unread.entry(&form);
+        }
+        self.messages.append(&mut form.messages);
+        let Some(entry) = entry else { return };
+        if let Some(evidence) = form.find(EVIDENCE) {
+            let moment = Moment { on: entry.on, at: entry.at, place: entry.place };
+            // The picture of a fault does not show that the part is as it should be.
+            let of_snag = entry.snag.filter(|_| entry.event == Event::SnagFound);
+            let subject = of_snag.map_or(entry.subject.clone(), |number| format!("log.snags[snag {number}]"));
+            let (found, said) = against.files.read(form.page, &subject, evidence, Some(moment));
+            self.evidence.extend(found);
+            self.messages.extend(said);
+        }
+        self.log.push(entry);
+    }
+}
+
+/// Reads all entries of one file.
+pub(super) fn read(against: Against<'_>, page: &Page<'_>, (key, written): (Span, &DeValue<'_>)) -> Read {
+    let mut read = Read::default();
     let derived = derived_keys();
     let Some(pieces) = written.as_array() else {
-        let kept: Vec<Diagnostic> =
-            written.as_table().into_iter().flat_map(|table| kept_lists(&derived, page, table)).collect();
-        return if kept.is_empty() { vec![not_a_list(LOG, key, written)] } else { kept };
+        read.messages.extend(written.as_table().into_iter().flat_map(|table| kept_lists(&derived, page, table)));
+        if read.messages.is_empty() {
+            read.messages.push(not_a_list(LOG, key, written));
+        }
+        return read;
     };
     for piece in pieces {
         let place = page.span(piece);
         let Some(table) = piece.get_ref().as_table() else {
-            messages.push(not_a_list(LOG, place, piece.get_ref()));
+            read.messages.push(not_a_list(LOG, place, piece.get_ref()));
             continue;
         };
         let kept = kept_lists(&derived, page, table);
-        if !kept.is_empty() {
-            messages.extend(kept);
-            continue;
+        if kept.is_empty() {
+            read.take_in(Form::new(LOG, &ALL, against.rules, page, (table, place)), against);
         }
-        let form = Form::new(LOG, &ALL, rules, page, (table, place));
-        messages.extend(take_in(form, words, files, (record, unread)));
+        read.messages.extend(kept);
     }
-    messages
+    read
 }
 
-/// The same of a text that is plainly written; nothing where it is not, and `record` then stays as it was.
-pub(super) fn read_plain(
-    (rules, words): (&Rules, &Words<'_>),
-    files: &Files<'_>,
-    (source, text): (SourceId, &str),
-    (record, unread): (&mut Record, &mut Unread),
-) -> Option<Vec<Diagnostic>> {
-    let page = Page::without_tree(source);
-    let (entries, evidence) = (record.log.len(), record.evidence.len());
-    let (mut messages, mut not_read) = (Vec::new(), Unread::default());
+/// The same of a text that is plainly written; nothing where it is not.
+pub(super) fn read_plain(against: Against<'_>, (source, text): (SourceId, &str)) -> Option<Read> {
+    let (page, mut read) = (Page::without_tree(source), Read::default());
     let taken = plain_log::entries(text, |entry| {
         let place = page.span_of(entry.heading.clone());
-        let form = Form::of_known((LOG, &ALL), rules, &page, (&entry.written, place));
-        messages.extend(take_in(form, words, files, (record, &mut not_read)));
+        read.take_in(Form::of_known((LOG, &ALL), against.rules, &page, (&entry.written, place)), against);
     });
-    if taken {
-        unread.join(not_read);
-        return Some(messages);
-    }
-    record.log.truncate(entries);
-    record.evidence.truncate(evidence);
-    None
-}
-
-/// Takes in one entry, or says what is wrong with it.
-fn take_in(
-    mut form: Form<'_>,
-    words: &Words<'_>,
-    files: &Files<'_>,
-    (record, unread): (&mut Record, &mut Unread),
-) -> Vec<Diagnostic> {
-    let entry = entry(&mut form, words, record);
-    if entry.is_none() {
-        unread.entry(&form);
-    }
-    let mut messages = std::mem::take(&mut form.messages);
-    let Some(entry) = entry else { return messages };
-    if let Some(evidence) = form.find(EVIDENCE) {
-        let moment = Moment { on: entry.on, at: entry.at, place: entry.place };
-        // The picture of a fault does not show that the part is as it should be.
-        let of_snag = entry.snag.filter(|_| entry.event == Event::SnagFound);
-        let subject = of_snag.map_or(entry.subject.clone(), |number| format!("log.snags[snag {number}]"));
-        let (found, said) = files.read(form.page, &subject, evidence, Some(moment));
-        record.evidence.extend(found);
-        messages.extend(said);
-    }
-    record.log.push(entry);
-    messages
+    taken.then_some(read)
 }
 
 /// The keys below the log under which it keeps a list by itself.

@@ -28,21 +28,22 @@ pub fn read(
     rules: &Rules,
     sources: Sources,
 ) -> (Record, Vec<Diagnostic>) {
-    let (record, messages, _) = read_after((files, paths), header, rules, sources, None);
+    let (record, messages, _) = read_after((files, paths), header, rules, sources, (None, 1));
     (record, messages)
 }
 
 /// The same where some of the logs are known from a reading before, and have not changed: they are taken over, which
-/// costs next to nothing. With the logs that can be taken over from this reading.
+/// costs next to nothing; the others are read by so many workers at once. With the logs that can be taken over from this
+/// reading.
 #[must_use]
 pub fn read_after(
     (files, paths): (&[FileText], &[String]),
     header: &Header,
     rules: &Rules,
     sources: Sources,
-    before: Option<Before>,
+    (before, workers): (Option<Before>, usize),
 ) -> (Record, Vec<Diagnostic>, PlainLogs) {
-    let (draft, messages, logs) = Draft::after(files, paths, header, rules, (sources, before));
+    let (draft, messages, logs) = Draft::after(files, paths, header, rules, (sources, before, workers));
     let Finished { record, messages: said, all_there } = draft.into_finished(rules, paths);
     // What is taken out because it stands elsewhere as well may have to come back.
     let logs = if all_there { logs } else { PlainLogs::default() };

@@ -3,7 +3,7 @@
 use super::encoding;
 use crate::diagnostic::Diagnostic;
 use crate::quantity::DateRange;
-use crate::source::{MOST_BYTES, SourceId, Sources, Span};
+use crate::source::{MOST_BYTES, SharedText, SourceId, Sources, Span};
 use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::Spanned;
@@ -99,7 +99,7 @@ pub(super) fn added<'t>(file: &'t FileText, sources: &mut Sources) -> Result<(So
         return Err(Box::new(message));
     }
     let text = encoding::text(&file.bytes).map_err(|wrong| wrong.shown(&file.name, &file.bytes, sources))?;
-    Ok((sources.add(file.name.clone(), text.to_owned()), text))
+    Ok((sources.add(file.name.clone(), SharedText::copied(text)), text))
 }
 
 /// Parses a text that stands in `source` from a byte on.

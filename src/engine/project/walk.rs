@@ -16,6 +16,8 @@ use super::{Record, Taken, value};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::{Fact, FactId, List, Rules};
 use crate::source::{SourceId, Span};
+use crate::workers::each_of;
+use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -29,7 +31,7 @@ pub(super) struct Walk<'r> {
     pub(super) files: Files<'r>,
     names: Names<'r>,
     /// Made ready for the first log.
-    words: Option<log::Words<'r>>,
+    words: OnceCell<log::Words<'r>>,
     /// Where each fact and list was first written, readable or not.
     seen: BTreeMap<String, Span>,
     /// Where each list was first said to be whole.
@@ -45,7 +47,7 @@ impl<'r> Walk<'r> {
             rules,
             files: Files::new(rules, paths),
             names: Names::new(rules),
-            words: None,
+            words: OnceCell::new(),
             seen: BTreeMap::new(),
             said_whole: BTreeMap::new(),
             record: Record::default(),
@@ -54,41 +56,64 @@ impl<'r> Walk<'r> {
         }
     }
 
-    /// Takes in one file. Whether it is nothing but a log, plainly written, and nothing is to be said of it.
-    pub(super) fn file(&mut self, file: &FileText) -> bool {
-        let (source, text) = match added(file, &mut self.record.sources) {
-            Ok(added) => added,
-            Err(message) => {
-                self.unread.file();
-                self.messages.push(*message);
-                return false;
-            }
-        };
-        let before = self.messages.len();
-        if self.plain_log(source, text) {
-            return self.messages.len() == before;
-        }
-        let (page, said) = parse(source, 0, text);
-        if said.iter().any(Diagnostic::is_error) {
+    /// Adds a file; nothing where it cannot be read as text.
+    pub(super) fn added<'t>(&mut self, file: &'t FileText) -> Option<(SourceId, &'t str)> {
+        let added = added(file, &mut self.record.sources);
+        let wrong = |message: Box<Diagnostic>| {
             self.unread.file();
+            self.messages.push(*message);
+        };
+        added.map_err(wrong).ok()
+    }
+
+    /// Takes in files that were added, the logs among them by so many workers at once. Which of them are nothing but a
+    /// log, plainly written, of which nothing is to be said.
+    pub(super) fn texts(&mut self, texts: &[(SourceId, &str)], workers: usize) -> Vec<SourceId> {
+        let mut logs: Vec<Option<log::Read>> = texts.iter().map(|_| None).collect();
+        let against = self.against();
+        each_of(
+            texts,
+            workers,
+            |text| log::read_plain(against, *text),
+            |number, read| {
+                if let Some(log) = logs.get_mut(number) {
+                    *log = read;
+                }
+            },
+        );
+        // Once for all, not again and again as it grows.
+        self.record.log.reserve(logs.iter().flatten().map(log::Read::len).sum());
+        let mut plain = Vec::new();
+        for ((source, text), log) in texts.iter().zip(logs) {
+            let before = self.messages.len();
+            if let Some(log) = log {
+                log.put_into(&mut self.record, &mut self.unread, &mut self.messages);
+                plain.extend((self.messages.len() == before).then_some(*source));
+                continue;
+            }
+            let (page, said) = parse(*source, 0, text);
+            if said.iter().any(Diagnostic::is_error) {
+                self.unread.file();
+            }
+            self.messages.extend(said);
+            if let Some(page) = page {
+                self.page(&page);
+            }
         }
-        self.messages.extend(said);
-        if let Some(page) = page {
-            self.page(&page);
-        }
-        false
+        plain
     }
 
     /// Takes in a text that is nothing but a log, plainly written. Whether it is.
     pub(super) fn plain_log(&mut self, source: SourceId, text: &str) -> bool {
-        let words = self.words.get_or_insert_with(|| log::Words::of(self.rules));
-        let Some(said) =
-            log::read_plain((self.rules, words), &self.files, (source, text), (&mut self.record, &mut self.unread))
-        else {
-            return false;
-        };
-        self.messages.extend(said);
+        let Some(log) = log::read_plain(self.against(), (source, text)) else { return false };
+        log.put_into(&mut self.record, &mut self.unread, &mut self.messages);
         true
+    }
+
+    /// What entries of the log are read against.
+    fn against(&self) -> log::Against<'_> {
+        let words = self.words.get_or_init(|| log::Words::of(self.rules));
+        log::Against { rules: self.rules, words, files: &self.files, record: &self.record }
     }
 
     /// Takes in one file that was parsed.
@@ -98,10 +123,8 @@ impl<'r> Walk<'r> {
             let at = page.span(key);
             match Word::of(key.get_ref()) {
                 None if key.get_ref() == LOG => {
-                    let into = (&mut self.record, &mut self.unread);
-                    let words = self.words.get_or_insert_with(|| log::Words::of(self.rules));
-                    let said = log::read((self.rules, words), &self.files, page, (at, written.get_ref()), into);
-                    self.messages.extend(said);
+                    let read = log::read(self.against(), page, (at, written.get_ref()));
+                    read.put_into(&mut self.record, &mut self.unread, &mut self.messages);
                 }
                 None if key.get_ref() == job::JOB => {
                     let into = (&mut self.record, &mut self.unread);

@@ -89,8 +89,20 @@ pub fn shortfall(shortfall: &Shortfall) -> String {
                 "It does not count: as {role} somebody else is asked, and this is the builder, or one who had a hand in it."
             )
         }
-        Shortfall::MorePeople(have, asked) => {
+        Shortfall::MorePeople(have, asked, None) => {
             format!("That makes {have} of {asked} people: somebody else has to do it too.")
+        }
+        Shortfall::MorePeople(have, asked, Some((before, by))) => format!(
+            "That makes {have} of {asked} people: {} no longer counts, undone by {}. Somebody else has to do it again.",
+            entry(before),
+            entry(by)
+        ),
+        Shortfall::OrderUnknown(others) => {
+            let others: Vec<String> = others.iter().map(entry).collect();
+            format!(
+                "Nobody knows whether it came before or after {}, which does not count until that is known: give the time with --on, such as 2026-11-25T14:30.",
+                others.join(" and ")
+            )
         }
         Shortfall::NoSignature(role, counts) => {
             format!(

@@ -1,12 +1,9 @@
 //! Many projects at once: what each came to, made small, and what is open in
-//! several of them. And how many are audited at once: the workers, and rules
-//! that projects of the same packs share.
+//! several of them; and rules that projects of the same packs share.
 
 mod rule_sets;
-mod workers;
 
 pub use rule_sets::RuleSets;
-pub use workers::each_of;
 
 use crate::audit::{Audit, Finding, REMINDER, Summary};
 use crate::ir::Pack;

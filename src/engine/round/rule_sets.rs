@@ -1,7 +1,8 @@
 //! Rules that are checked once for all projects of the same packs.
 
+use crate::workers::held;
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex};
 
 /// Rules by the packs they are of; `V` is cheap to clone.
 #[derive(Debug)]
@@ -35,11 +36,6 @@ impl<V: Clone> RuleSets<V> {
         *kept = Some(rules.clone());
         Ok(rules)
     }
-}
-
-/// What a lock keeps. Nothing is ever left half done under one.
-pub(super) fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
-    lock.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 #[cfg(test)]

@@ -29,6 +29,17 @@ enum Text {
 }
 
 impl SharedText {
+    /// A text that was read from somewhere, copied once.
+    ///
+    /// ```
+    /// let read = String::from("x = 1");
+    /// assert_eq!(cotterpin_lang::source::SharedText::copied(&read).as_str(), "x = 1");
+    /// ```
+    #[must_use]
+    pub fn copied(text: &str) -> Self {
+        Self(Text::Read(text.into()))
+    }
+
     /// The text.
     #[inline]
     #[must_use]

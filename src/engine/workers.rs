@@ -1,9 +1,8 @@
 //! The same for each of many, several at once.
 
-use super::rule_sets::held;
 use std::panic::resume_unwind;
-use std::sync::Mutex;
 use std::sync::mpsc::{SyncSender, sync_channel};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::thread::{self, ScopedJoinHandle};
 
 /// No machine that judges projects does more at once.
@@ -14,7 +13,7 @@ const MOST: usize = 256;
 ///
 /// ```
 /// let mut squares = [0; 4];
-/// cotterpin_engine::round::each_of([1, 2, 3, 4], 2, |n| n * n, |number, square| squares[number] = square);
+/// cotterpin_engine::workers::each_of([1, 2, 3, 4], 2, |n| n * n, |number, square| squares[number] = square);
 /// assert_eq!(squares, [1, 4, 9, 16]);
 /// ```
 pub fn each_of<W, R: Send>(
@@ -61,6 +60,27 @@ pub fn each_of<W, R: Send>(
     while let Some((number, one)) = next() {
         told(number, come_to(one));
     }
+}
+
+/// Does one thing beside another, if a thread can be had, and else before it.
+///
+/// ```
+/// let (sum, product) = cotterpin_engine::workers::both(|| 2 + 3, || 2 * 3);
+/// assert_eq!((sum, product), (5, 6));
+/// ```
+pub fn both<A: Send, B>(beside: impl Fn() -> A + Sync, here: impl FnOnce() -> B) -> (A, B) {
+    thread::scope(|scope| match thread::Builder::new().spawn_scoped(scope, &beside) {
+        Ok(begun) => {
+            let other = here();
+            (begun.join().unwrap_or_else(|why| resume_unwind(why)), other)
+        }
+        Err(_) => (beside(), here()),
+    })
+}
+
+/// What a lock keeps. Nothing is ever left half done under one.
+pub(crate) fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
+    lock.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 #[cfg(test)]
