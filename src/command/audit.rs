@@ -1,7 +1,7 @@
 //! `cotterpin audit`: its first page, or the whole report.
 
 use super::args::{AuditArgs, AuditFormat};
-use super::clock::today;
+use super::clock::{no_date, today};
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::saved::{self, earlier};
@@ -141,8 +141,5 @@ pub(super) fn refused(error: ValueError) -> Messages {
 
 /// The day asked for, or today.
 pub(super) fn day_to_judge(on: Option<Date>) -> Result<Date, Messages> {
-    on.or_else(today).ok_or_else(|| {
-        let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
-        Messages::one(message.help("give the day to judge: --on 2026-11-25"))
-    })
+    on.or_else(today).ok_or_else(|| Messages::one(no_date("give the day to judge: --on 2026-11-25")))
 }
