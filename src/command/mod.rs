@@ -44,6 +44,7 @@ use std::cell::RefCell;
 use std::ffi::OsString;
 use std::io::{self, BufRead, Write};
 use std::process::ExitCode;
+use terminal::Clean;
 
 /// Reports keep to the width of a common terminal and of a printed page.
 const WIDTH: usize = 80;
@@ -125,6 +126,8 @@ fn run_to_end<A>(
 where
     A: Into<OsString> + Clone,
 {
+    // Nothing reaches a terminal but through these.
+    let (out, err) = (&mut Clean::new(out, false) as &mut dyn Write, &mut Clean::new(err, colour) as &mut dyn Write);
     let mut for_a_program = false;
     let done = match Args::try_parse_from(args) {
         Ok(mut args) => {

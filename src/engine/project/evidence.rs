@@ -8,7 +8,7 @@ use super::text::Page;
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::Rules;
-use crate::source::Span;
+use crate::source::{Span, is_unshowable};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -319,7 +319,7 @@ fn with_slashes(path: &str) -> Option<String> {
 
 /// A path without signs that would move the cursor.
 fn shown(path: &str) -> String {
-    path.chars().map(|sign| if sign.is_control() { '?' } else { sign }).collect()
+    path.chars().map(|sign| if is_unshowable(sign) { '?' } else { sign }).collect()
 }
 
 /// The kind of a file that says none: a photograph by its ending, or a paper.
