@@ -30,12 +30,14 @@ impl<'a> Clean<'a> {
         while let Some((before, letter, after)) = cut_at_unshowable(rest) {
             out.push_str(before);
             rest = after;
+            // Progress writes over its own line; what stands within a text does not.
+            let at_an_end = out.is_empty() || after.is_empty();
             let ends_line = letter == '\r' && after.starts_with('\n');
             let colours = if self.colour && letter == '\u{1b}' { colours(after) } else { None };
             if let Some((code, after)) = colours {
                 out.extend(["\u{1b}", code]);
                 rest = after;
-            } else if matches!(letter, '\n' | '\t') || ends_line || self.colour && letter == '\r' {
+            } else if matches!(letter, '\n' | '\t') || ends_line || self.colour && letter == '\r' && at_an_end {
                 out.push(letter);
             } else {
                 out.extend(letter.escape_unicode());

@@ -80,7 +80,7 @@ fn by_number(text: &str) -> String {
 /// A pack and a project that say the text in every place that takes one; `raw` where TOML takes no control character.
 fn said_everywhere(name: &str, bad: &str) -> Run {
     let number = by_number(bad);
-    let raw: String = bad.chars().filter(|letter| !letter.is_control()).collect();
+    let raw: String = bad.chars().filter(|letter| !letter.is_control() && !r#""\"#.contains(*letter)).collect();
     let quiet = by_number(&raw);
     let line: String =
         bad.chars().filter(|letter| !r#""\"#.contains(*letter) && !ENDS_A_LINE.contains(letter)).collect();
