@@ -2,4 +2,6 @@
 //! never seconds.
 
 mod budget;
+mod limits;
+mod saving;
 mod terminal;

@@ -15,6 +15,13 @@ use std::sync::{Arc, OnceLock};
 /// ```
 pub const MOST_BYTES: usize = 16 << 20;
 
+/// The most that all texts of one project, or of one pack, may hold together, in bytes.
+///
+/// ```
+/// assert_eq!(cotterpin_lang::source::MOST_IN_ALL >> 20, 64);
+/// ```
+pub const MOST_IN_ALL: usize = 4 * MOST_BYTES;
+
 /// A file that has been read: its place among the [`Sources`] it was added to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct SourceId(u32);
