@@ -20,6 +20,8 @@ mod fixtures;
 mod fuzz;
 mod golden;
 #[cfg(unix)]
+mod hostile;
+#[cfg(unix)]
 mod house;
 mod invented;
 mod lang;

@@ -1,7 +1,7 @@
 //! `cotterpin audit`: its first page, or the whole report.
 
 use super::args::{AuditArgs, AuditFormat};
-use super::clock::today;
+use super::clock::{no_date, today};
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::saved::{self, earlier};
@@ -93,18 +93,29 @@ fn before(args: &AuditArgs) -> Result<Option<Saved>, Diagnostic> {
     Ok(Some(saved))
 }
 
+/// So many others may save at the same time.
+const MOST_TRIES: usize = 1000;
+
 /// Saves an audit of everything, or of what was asked for, where that was asked for, and says where.
 fn save(args: &AuditArgs, loaded: &Loaded, on: Date) -> Result<Option<PathBuf>, Messages> {
-    let path = match &args.save_to {
-        Some(path) => path.clone(),
-        None if args.save => {
-            saved::place(&args.project.folder, &on.to_string(), args.replace).map_err(Messages::one)?
+    if args.save_to.is_none() && !args.save {
+        return Ok(None);
+    }
+    let audit = Saved::of(&judge(loaded, Some(on), args.by.as_deref())?);
+    if let Some(path) = &args.save_to {
+        saved::keep(&audit, path, args.replace).map_err(Messages::one)?;
+        return Ok(Some(path.clone()));
+    }
+    let mut tried = 0usize;
+    loop {
+        let path = saved::place(&args.project.folder, &on.to_string(), args.replace).map_err(Messages::one)?;
+        match saved::keep(&audit, &path, args.replace) {
+            Ok(()) => return Ok(Some(path)),
+            // Another one has taken the number meanwhile: each time one of them has got through.
+            Err(taken) if taken.code == saved::THERE && tried < MOST_TRIES => tried = tried.saturating_add(1),
+            Err(problem) => return Err(Messages::one(problem)),
         }
-        None => return Ok(None),
-    };
-    let audit = judge(loaded, Some(on), args.by.as_deref())?;
-    saved::keep(&Saved::of(&audit), &path, args.replace).map_err(Messages::one)?;
-    Ok(Some(path))
+    }
 }
 
 /// Audits on the day asked for, or today.
@@ -141,8 +152,5 @@ pub(super) fn refused(error: ValueError) -> Messages {
 
 /// The day asked for, or today.
 pub(super) fn day_to_judge(on: Option<Date>) -> Result<Date, Messages> {
-    on.or_else(today).ok_or_else(|| {
-        let message = Diagnostic::error("clock::unset", "the system clock says no usable date");
-        Messages::one(message.help("give the day to judge: --on 2026-11-25"))
-    })
+    on.or_else(today).ok_or_else(|| Messages::one(no_date("give the day to judge: --on 2026-11-25")))
 }

@@ -2,7 +2,7 @@
 
 use super::args::BeginArgs;
 use super::day::days;
-use super::edit::{Folder, parsed, quoted, with_person};
+use super::edit::{Folder, parsed, quoted, settle, with_person};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
@@ -42,6 +42,7 @@ fn write(args: &BeginArgs) -> Done {
         let message = format!("`{}` cannot be made: {problem}", args.folder.display());
         Messages::one(Diagnostic::error("file::unwritable", message).help("give a folder that you may write to"))
     })?;
+    settle(&args.folder);
     let folder = Folder::locked(&args.folder).map_err(Messages::one)?;
     // Somebody may have been quicker.
     if folder.has(PROJECT) {

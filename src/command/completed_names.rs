@@ -5,6 +5,7 @@ use super::here::here;
 use super::project_rules::load_rules;
 use clap_complete::engine::{CompletionCandidate, ValueCompleter};
 use cotterpin_engine::ir::{Fact, Item, Rules};
+use cotterpin_engine::source::{is_unshowable, visible};
 use cotterpin_engine::vocabulary::Event;
 use std::ffi::OsStr;
 use std::sync::Arc;
@@ -38,8 +39,11 @@ impl ValueCompleter for Names {
     fn complete(&self, current: &OsStr) -> Vec<CompletionCandidate> {
         let typed = current.to_string_lossy();
         let names = self.names().unwrap_or_default();
-        let begun = names.into_iter().filter(|name| name.name.starts_with(&*typed));
-        begun.map(|name| CompletionCandidate::new(name.name).help(Some(name.title.into()))).collect()
+        // The shell puts it into the line as it is.
+        let can_be_typed = |name: &Word| !name.name.chars().any(is_unshowable);
+        let begun = names.into_iter().filter(|name| name.name.starts_with(&*typed) && can_be_typed(name));
+        let help = |title: &str| Some(visible(title).into_owned().into());
+        begun.map(|name| CompletionCandidate::new(&name.name).help(help(&name.title))).collect()
     }
 }
 

@@ -1,6 +1,6 @@
 //! A day as it is given on the command line, where today and yesterday are days as well.
 
-use super::clock::today;
+use super::clock::{NO_DATE, today};
 use cotterpin_engine::project::freehand::{self, Freehand, unquoted};
 use cotterpin_engine::quantity::{Date, DateRange};
 
@@ -15,7 +15,7 @@ pub(super) fn days(text: &str) -> Result<Freehand<DateRange>, String> {
         _ => return freehand::date(text).map_err(|why| why.to_string()),
     };
     let day = today().and_then(|today| today.add_days(back)).map(DateRange::day);
-    let value = day.ok_or("the system clock says no usable date; write the day, such as 2026-11-25")?;
+    let value = day.ok_or_else(|| format!("{NO_DATE}; write the day, such as 2026-11-25"))?;
     Ok(Freehand { value, strict: Some(value.to_string()) })
 }
 

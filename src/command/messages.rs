@@ -6,6 +6,9 @@ use cotterpin_engine::report::Message;
 use cotterpin_engine::round::Fault;
 use cotterpin_engine::source::Sources;
 
+/// So many errors, and so many warnings, are shown at once: nobody reads more, and a file may hold a million.
+const MOST_SHOWN: usize = 200;
+
 /// What an error kept from being done.
 #[derive(Debug, Clone, Copy, Default)]
 enum Undone {
@@ -72,13 +75,21 @@ impl Messages {
     /// All of them as text, with the counts at the end.
     pub(super) fn shown(&self, colour: bool) -> String {
         let mut text = self.said.as_ref().map_or_else(String::new, |line| format!("{line}\n"));
+        let (mut errors, mut warnings) = (0usize, 0usize);
         for (sources, found) in &self.batches {
             for message in found {
-                text.push_str(&render::shown(message, sources, colour));
+                let so_many = if message.is_error() { &mut errors } else { &mut warnings };
+                *so_many = so_many.saturating_add(1);
+                if *so_many <= MOST_SHOWN {
+                    text.push_str(&render::shown(message, sources, colour));
+                }
             }
         }
-        let errors = self.all().filter(|message| message.is_error()).count();
-        let warnings = self.all().count().saturating_sub(errors);
+        if errors.max(warnings) > MOST_SHOWN {
+            text.push_str(&format!(
+                "Of errors and of warnings the first {MOST_SHOWN} each are shown; mend those, and look again.\n"
+            ));
+        }
         let undone = match self.undone {
             Undone::Judging => "nothing was judged",
             Undone::Writing => "nothing was written",

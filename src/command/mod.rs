@@ -44,6 +44,7 @@ use std::cell::RefCell;
 use std::ffi::OsString;
 use std::io::{self, BufRead, Write};
 use std::process::ExitCode;
+use terminal::Clean;
 
 /// Reports keep to the width of a common terminal and of a printed page.
 const WIDTH: usize = 80;
@@ -126,11 +127,13 @@ fn run_to_end<A>(
 where
     A: Into<OsString> + Clone,
 {
-    let mut for_a_program = false;
+    // Nothing reaches a terminal but through these.
+    let (out, err) = (&mut Clean::new(out, false) as &mut dyn Write, &mut Clean::new(err, colour) as &mut dyn Write);
+    let (mut for_a_program, mut writes) = (false, false);
     let done = match Args::try_parse_from(args) {
         Ok(mut args) => {
             find::find(&mut args.command);
-            for_a_program = args.command.is_for_a_program();
+            (for_a_program, writes) = (args.command.is_for_a_program(), args.command.writes());
             dispatch(args.command, input, out, err, (colour, afterwards))
         }
         Err(problem) if problem.use_stderr() => {
@@ -140,11 +143,11 @@ where
         Err(help) => Ok((help.render().to_string(), Status::Settled)),
     };
     match done {
-        Ok((text, status)) => print(out, err, &text, status),
+        Ok((text, status)) => print(out, err, (&text, writes), status),
         Err(messages) => {
             complain(err, &messages.shown(colour));
             match for_a_program {
-                true => print(out, err, &messages_json(&messages.as_data()), Status::NotDone),
+                true => print(out, err, (&messages_json(&messages.as_data()), false), Status::NotDone),
                 false => Status::NotDone,
             }
         }
@@ -196,12 +199,14 @@ fn dispatch(
 
 /// A reader that has seen enough (`cotterpin audit | head`) closes the pipe:
 /// that is no fault, and the verdict stands. Any other fault is one.
-fn print(out: &mut dyn Write, err: &mut dyn Write, text: &str, status: Status) -> Status {
+fn print(out: &mut dyn Write, err: &mut dyn Write, (text, written): (&str, bool), status: Status) -> Status {
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Ok(()) => status,
         Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => status,
         Err(problem) => {
-            complain(err, &format!("The report could not be written: {problem}.\n"));
+            let done =
+                if written { " What was to be written into the project is written: do not do it again." } else { "" };
+            complain(err, &format!("The report could not be written: {problem}.{done}\n"));
             Status::NotDone
         }
     }

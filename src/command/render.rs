@@ -1,10 +1,12 @@
 //! Messages as pictures of the text they are about.
 
+mod lines;
+
 use cotterpin_engine::diagnostic::{Diagnostic as Message, Label, Severity};
-use cotterpin_engine::source::{SourceId, Sources};
+use cotterpin_engine::source::{SourceId, Sources, visible};
+use lines::Lines;
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
 use std::fmt;
-use std::sync::Arc;
 
 /// Width of a message.
 const WIDTH: usize = 80;
@@ -49,7 +51,7 @@ struct Shown {
     code: Option<&'static str>,
     severity: Option<Severity>,
     help: Option<String>,
-    file: Option<NamedSource<Arc<str>>>,
+    file: Option<NamedSource<Lines>>,
     labels: Vec<LabeledSpan>,
     related: Vec<Shown>,
 }
@@ -59,12 +61,12 @@ impl Shown {
         let mut files = by_file(&message.labels).into_iter();
         let mut main = match files.next() {
             Some((file, labels)) => Self::of_file(&message.message, sources, file, &labels),
-            None => Self::words(message.message.clone()),
+            None => Self::words(visible(&message.message).into_owned()),
         };
         main.related = files.map(|(file, labels)| Self::of_file("and here", sources, file, &labels)).collect();
         main.code = Some(message.code);
         main.severity = Some(message.severity);
-        main.help.clone_from(&message.help);
+        main.help = message.help.as_deref().map(|help| visible(help).into_owned());
         main
     }
 
@@ -74,25 +76,27 @@ impl Shown {
 
     /// The labels in one file; in words where its lines are too long to show.
     fn of_file(message: &str, sources: &Sources, file: SourceId, labels: &[&Label]) -> Self {
-        let mut shown = Self::words(message.to_owned());
+        let mut shown = Self::words(visible(message).into_owned());
         let Some(source) = sources.file(file) else {
             return shown;
         };
         if labels.iter().any(|label| !fits(&source.text, label.span.range())) {
             for label in labels {
                 shown.message.push(' ');
-                shown.message.push_str(&in_words(label, sources));
+                shown.message.push_str(&visible(&in_words(label, sources)));
             }
             return shown;
         }
-        shown.file = Some(NamedSource::new(&source.name, Arc::from(&*source.text)));
+        let lines = Lines::around(sources, &source.text, labels);
         shown.labels = labels
             .iter()
             .map(|label| {
-                let text = (!label.text.is_empty()).then(|| label.text.clone());
-                LabeledSpan::new(text, label.span.start as usize, label.span.range().len())
+                let text = (!label.text.is_empty()).then(|| visible(&label.text).into_owned());
+                let (start, end) = (lines.moved(label.span.start), lines.moved(label.span.end));
+                LabeledSpan::new(text, start, end.saturating_sub(start))
             })
             .collect();
+        shown.file = Some(NamedSource::new(visible(&source.name), lines));
         shown
     }
 }

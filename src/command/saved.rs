@@ -2,16 +2,19 @@
 
 use super::args::ProjectArgs;
 use super::day::day;
-use super::edit::{Others, create, replace};
+use super::edit::{Others, create, replace, settle};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{bytes, what_to_do, why};
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::project::freehand::{self, Freehand, NotTaken};
 use cotterpin_engine::quantity::{Date, DateError};
+use cotterpin_engine::source::MOST_BYTES;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
+/// Says that a file is there already.
+pub(super) const THERE: &str = "saved::there";
 /// Where a project keeps its saved audits.
 const FOLDER: &str = "audits";
 
@@ -60,6 +63,10 @@ fn on_or_before(known: &[SavedFile], day: Date) -> Option<&str> {
 /// Reads a saved audit; `name` is what messages call it.
 fn read(path: &Path, name: &str) -> Result<Saved, Diagnostic> {
     let bytes = bytes(path).map_err(|problem| unreadable(name, &problem))?;
+    if bytes.len() > MOST_BYTES {
+        let message = format!("`{name}` is larger than {} MB, and no saved audit is", MOST_BYTES >> 20);
+        return Err(Diagnostic::error("file::too-large", message).help("name the file of a saved audit"));
+    }
     Saved::read(name, &bytes)
 }
 
@@ -81,7 +88,15 @@ pub(super) fn keep(saved: &Saved, path: &Path, may_replace: bool) -> Result<(), 
     if !may_replace && fs::symlink_metadata(path).is_ok() {
         return Err(there(path));
     }
+    if may_replace {
+        is_saved_audit(path)?;
+    }
     let text = saved.to_text();
+    if text.len() > MOST_BYTES {
+        let message = format!("this audit takes more than {} MB, and could not be read again", MOST_BYTES >> 20);
+        let help = "nothing was written; save less of it at once: --by with a hold point";
+        return Err(Diagnostic::error("saved::too-large", message).help(help));
+    }
     let written = folder_of_its_own(path).and_then(|()| match may_replace {
         true => replace(path, text.as_bytes(), Others::Possible),
         false => create(path, text.as_bytes(), Others::Possible),
@@ -96,17 +111,32 @@ pub(super) fn keep(saved: &Saved, path: &Path, may_replace: bool) -> Result<(), 
     })
 }
 
+/// Only a saved audit is replaced by another: `--save` beside a name that means something else is a slip.
+fn is_saved_audit(path: &Path) -> Result<(), Diagnostic> {
+    if fs::symlink_metadata(path).is_err() || read(path, &path.display().to_string()).is_ok() {
+        return Ok(());
+    }
+    let message = format!("`{}` is no saved audit, and stays as it is", path.display());
+    Err(Diagnostic::error("saved::other", message)
+        .help("--replace puts an audit in the place of a saved one alone: give another name"))
+}
+
 /// The folder of saved audits is made; any other has to be there.
 fn folder_of_its_own(path: &Path) -> io::Result<()> {
     match path.parent().filter(|folder| folder.file_name().is_some_and(|last| last == FOLDER)) {
-        Some(folder) => fs::create_dir_all(folder),
+        Some(folder) if !folder.is_dir() => {
+            fs::create_dir_all(folder)?;
+            settle(folder);
+            Ok(())
+        }
+        Some(_) => Ok(()),
         None => Ok(()),
     }
 }
 
 fn there(path: &Path) -> Diagnostic {
     let message = format!("`{}` is there already", path.display());
-    Diagnostic::error("saved::there", message).help("give another name, or add --replace")
+    Diagnostic::error(THERE, message).help("give another name, or add --replace")
 }
 
 fn unreadable(name: &str, problem: &io::Error) -> Diagnostic {

@@ -122,16 +122,64 @@ pub fn with_article(name: &str) -> String {
     format!("{article} {name}")
 }
 
-/// The nearest of `known` to `word`, if any is near enough to be meant.
+/// A longer word is compared with nothing: nobody mistypes one so long.
+const LONGEST: usize = 64;
+/// So many of the known names, those that share most letters with the word, are compared with it.
+const MOST_COMPARED: usize = 32;
+
+/// The nearest of `known` to `word`, if any is near enough to be meant. However many names are known, and however long
+/// they are, few are compared letter by letter.
 #[must_use]
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let limit = (word.chars().count() / 3).max(1);
-    known
+    let letters = Letters::of(word)?;
+    let limit = (letters.count / 3).max(1);
+    let apart = |candidate: &&'a str| {
+        // What differs by more letters than that differs by more changes.
+        Some((letters.apart(&Letters::of(candidate)?), *candidate)).filter(|(apart, _)| *apart <= limit)
+    };
+    let mut alike: Vec<(usize, &str)> = known.into_iter().filter_map(|candidate| apart(&candidate)).collect();
+    if alike.len() > MOST_COMPARED {
+        alike.select_nth_unstable(MOST_COMPARED);
+        alike.truncate(MOST_COMPARED);
+    }
+    alike
         .into_iter()
-        .map(|candidate| (strsim::damerau_levenshtein(word, candidate), candidate))
+        .map(|(_, candidate)| (strsim::damerau_levenshtein(word, candidate), candidate))
         .filter(|(distance, _)| *distance <= limit)
         .min()
         .map(|(_, candidate)| candidate)
+}
+
+/// How often each letter stands in a word that is not too long, by the last bits of its number.
+struct Letters {
+    count: usize,
+    of_each: [u8; 64],
+}
+
+impl Letters {
+    fn of(word: &str) -> Option<Self> {
+        let mut letters = Self { count: 0, of_each: [0; 64] };
+        // Four bytes for a letter at most.
+        if word.len() > LONGEST.saturating_mul(4) {
+            return None;
+        }
+        for letter in word.chars() {
+            letters.count = letters.count.saturating_add(1);
+            let of_it = letters.of_each.get_mut(u32::from(letter) as usize % 64)?;
+            *of_it = of_it.saturating_add(1);
+        }
+        (letters.count <= LONGEST).then_some(letters)
+    }
+
+    /// So many changes at least make one word of the other.
+    fn apart(&self, other: &Self) -> usize {
+        let (mut more, mut less) = (0usize, 0usize);
+        for (a, b) in self.of_each.iter().zip(&other.of_each) {
+            more = more.saturating_add(a.saturating_sub(*b).into());
+            less = less.saturating_add(b.saturating_sub(*a).into());
+        }
+        more.max(less)
+    }
 }
 
 /// The question after the nearest of `known`, if any is near enough to be meant.
@@ -155,4 +203,35 @@ pub fn near_sibling<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) ->
     let beside: Vec<&str> = known.into_iter().filter(|other| split(other).0 == group).collect();
     let near = nearest(last, beside.iter().map(|other| split(other).1))?;
     beside.into_iter().find(|other| split(other).1 == near)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{LONGEST, Letters, nearest};
+
+    /// Twenty thousand words that are all alike, and words of a million letters: the least of the names that are
+    /// nearest by their letters is found, and the long ones are looked at no further than their length.
+    #[test]
+    fn few_names_are_compared() {
+        let known: Vec<String> = (0..20_000).map(|at| format!("fuel.tank{at:05}.level")).collect();
+        let near = nearest("fuel.tnak00007.level", known.iter().map(String::as_str));
+        assert_eq!(near, Some("fuel.tank00007.level"));
+        let long = "a".repeat(1_000_000);
+        assert!(Letters::of(&long).is_none() && nearest(&long, [long.as_str()]).is_none());
+        let fits = "b".repeat(LONGEST);
+        assert_eq!(nearest(&fits, [long.as_str(), fits.as_str()]), Some(fits.as_str()));
+    }
+
+    /// The count of letters never leaves out what is near: against all pairs of short words.
+    #[test]
+    fn letters_tell_no_less_than_the_words() {
+        let words: Vec<String> =
+            (0..243u32).map(|at| (0..5).map(|n| ["a", "b", ""][(at / 3u32.pow(n) % 3) as usize]).collect()).collect();
+        for a in &words {
+            for b in &words {
+                let (by_letters, by_words) = (Letters::of(a).zip(Letters::of(b)), strsim::damerau_levenshtein(a, b));
+                assert!(by_letters.is_some_and(|(a, b)| a.apart(&b) <= by_words), "{a} {b}");
+            }
+        }
+    }
 }

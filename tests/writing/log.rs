@@ -385,3 +385,25 @@ fn work_of_the_day_of_an_inspection_says_what_it_makes_unknown() {
     let later = work("2026-09-02");
     assert!(!later.out.contains("Nobody knows"), "{}", later.out);
 }
+
+/// A clock that stands years back would put a removal before the inspections that it undoes, unheard.
+#[test]
+fn a_line_before_the_newest_of_the_log_is_asked_back_or_said() {
+    let ahead = "[[log]]\non = 2190-05-06\nwhat = \"inspected\"\nsubject = \"spar.main\"\nwho = \"rosa\"\n";
+    let shed = Shed::new("log-clock").file("log/2190-05.toml", ahead);
+    let today = ["log", "removed", "spar.main"];
+    shed.refuses(&today, &["clock::behind", "2190-05-06", "log/2190-05.toml:1", "--on 2026-11-25"]);
+    // Where so much is wrong that no line can be read, the name of the file still tells its month.
+    let broken = Shed::new("log-clock-broken").file("log/2190-05.toml", "[[log]\n");
+    broken.refuses(&today, &["clock::behind", "2190-05-01", "log/2190-05.toml"]);
+    let elsewhere = Shed::new("log-clock-elsewhere").file("diary.toml", ahead);
+    elsewhere.refuses(&today, &["clock::behind", "diary.toml:1"]);
+    let said = ["Mind the day: 2183-05-06 lies before 2190-05-06", "log/2190-05.toml:1", "undoes nothing"];
+    shed.step(&["log", "removed", "spar.main", "--on", "2183-05-06"]).fine(&said);
+    shed.step(&["log", "removed", "spar.main", "--on", "2183"]).fine(&["Mind the day: 2183 lies before"]);
+    // In order nothing is said.
+    for on in ["2190-05-06", "2190-05", "2190", "2190-05-07"] {
+        let ran = shed.step(&["log", "removed", "spar.main", "--on", on]).fine(&[]);
+        assert!(!ran.out.contains("Mind the day"), "{}", ran.out);
+    }
+}

@@ -85,6 +85,16 @@ impl Command {
         };
         format == Format::Json
     }
+
+    /// Whether it has written something once its output is shown.
+    pub(in crate::command) fn writes(&self) -> bool {
+        match self {
+            Self::Begin(_) | Self::Record(_) | Self::Confirm(_) | Self::Ask(_) => true,
+            Self::Log(args) => args.subjects.is_none(),
+            Self::Audit(args) => args.save || args.save_to.is_some(),
+            _ => false,
+        }
+    }
 }
 
 /// Which project.

@@ -4,17 +4,24 @@
 //! Whoever reads, and whoever pulls the plug, finds the old text or the new one.
 
 use super::whole::{self, Others};
+use crate::command::terminal::Clean;
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{bytes, is_project, name_on_disk, names_in, patiently, shown, what_to_do, why};
-use std::fs::{self, File, OpenOptions};
-use std::io;
+use std::fs::{self, File, OpenOptions, TryLockError};
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::thread::sleep;
+use std::time::Duration;
 
 /// What the command keeps for itself; hidden, so that no reader takes it for facts.
 pub(in crate::command) const HIDDEN: &str = ".cotterpin";
 
 /// So often a file is read and made anew, if another program saves it in between.
 pub(in crate::command) const TRIES: usize = 8;
+
+/// A second of trying.
+const TRIES_BEFORE_TOLD: usize = 50;
+const BETWEEN: Duration = Duration::from_millis(20);
 
 /// A project's folder, locked until it is dropped.
 #[derive(Debug)]
@@ -55,12 +62,12 @@ impl Folder {
                 Err(problem) if problem.kind() != io::ErrorKind::AlreadyExists => {
                     return Err(unwritable(&hidden, &problem));
                 }
-                _ => {}
+                _ => whole::settle(&hidden),
             }
         }
         let lock = patiently(|| OpenOptions::new().write(true).create(true).truncate(false).open(&path));
         let lock = lock.map_err(|problem| unwritable(&path, &problem))?;
-        lock.lock().map_err(|problem| {
+        wait_for(&lock, &path).map_err(|problem| {
             Diagnostic::error("file::lock", format!("`{}` cannot be locked: {problem}", shown(&path)))
                 .help("without a lock two commands could undo each other's lines; use a disk that can lock files")
         })?;
@@ -93,7 +100,9 @@ impl Folder {
             return self.inside(name).map(|_| ());
         }
         writable(&self.real)?;
-        fs::create_dir(&path).map_err(|problem| unwritable(&path, &problem))
+        fs::create_dir(&path).map_err(|problem| unwritable(&path, &problem))?;
+        whole::settle(&path);
+        Ok(())
     }
 
     /// Whether something of that name is there.
@@ -151,6 +160,23 @@ impl Folder {
         };
         if real.starts_with(&self.real) { Ok(real) } else { Err(outside(Path::new(name))) }
     }
+}
+
+/// Locks it. Who waits longer than a second is told why.
+fn wait_for(lock: &File, path: &Path) -> io::Result<()> {
+    for _ in 0..TRIES_BEFORE_TOLD {
+        match lock.try_lock() {
+            Ok(()) => return Ok(()),
+            Err(TryLockError::WouldBlock) => sleep(BETWEEN),
+            // Some disks know no trying: the lock itself says what is wrong.
+            Err(TryLockError::Error(_)) => return lock.lock(),
+        }
+    }
+    let folder = path.parent().and_then(Path::parent).unwrap_or(path);
+    let told = format!("Another command is writing into {}: waiting for it. Ctrl-C ends the waiting.\n", shown(folder));
+    // Where nobody reads it, it waits all the same.
+    let _: io::Result<()> = Clean::new(&mut io::stderr(), false).write_all(told.as_bytes());
+    lock.lock()
 }
 
 /// A file was saved by another program again and again while it was to be written.

@@ -18,5 +18,5 @@ pub(super) use header::{header_of, people_of, with_part, with_person};
 pub(super) use place::{Placed, Step, appended, known as steps_known, placed, value_at};
 pub(super) use project_names::{ProjectNames, parsed, unknown};
 pub(super) use quoted::{key, quoted};
-pub(super) use whole::{Others, create, replace};
+pub(super) use whole::{Others, create, replace, settle};
 pub(super) use words::Word;

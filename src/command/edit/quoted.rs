@@ -1,6 +1,6 @@
 //! Texts and keys as TOML writes them, each on one line.
 
-use cotterpin_engine::source::is_invisible;
+use cotterpin_engine::source::is_unshowable;
 
 /// A basic string. Characters that move the cursor, hide or turn text round
 /// are written by number, so that the file shows what it holds.
@@ -14,8 +14,9 @@ pub(in crate::command) fn quoted(text: &str) -> String {
             '\n' => out.push_str("\\n"),
             '\r' => out.push_str("\\r"),
             '\t' => out.push_str("\\t"),
-            _ if letter.is_control() || is_invisible(letter) => {
-                out.push_str(&format!("\\u{:04X}", u32::from(letter)));
+            _ if is_unshowable(letter) => {
+                let number = u32::from(letter);
+                out.push_str(&if number > 0xffff { format!("\\U{number:08X}") } else { format!("\\u{number:04X}") });
             }
             _ => out.push(letter),
         }
@@ -37,8 +38,12 @@ mod tests {
     /// The reader is the `toml` crate's, which did not write it.
     #[test]
     fn every_text_comes_back() {
-        let letters: String =
-            (0u32..0x3000).chain(0xfe00..=0xffff).chain(0x1f600..0x1f610).filter_map(char::from_u32).collect();
+        let letters: String = (0u32..0x3000)
+            .chain(0xfe00..=0xffff)
+            .chain(0x1f600..0x1f610)
+            .chain(0xe0000..0xe0200)
+            .filter_map(char::from_u32)
+            .collect();
         for text in [letters.as_str(), "", "\"\"\"", "'''", "a\\u0041", "x # y", "\r\n", "ends with \\"] {
             let file = format!("note = {}\n", quoted(text));
             assert_eq!(file.lines().count(), 1, "{file}");

@@ -5,6 +5,10 @@ use cotterpin_engine::files::patiently;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// The age at which a hidden file is nobody's any more.
+const OLD: Duration = Duration::from_secs(3600);
 
 /// Who else may be writing beside the same file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -100,7 +104,34 @@ fn part(path: &Path, bytes: &[u8], others: Others, sync: bool) -> io::Result<Pat
         if sync { file.sync_all() } else { Ok(()) }
     };
     write().inspect_err(|_| remove(&part))?;
+    if others == Others::Possible {
+        clear(folder, &part);
+    }
     Ok(part)
+}
+
+/// Hidden files of runs that were killed: named as [`part`] names them, and an hour older than one of now. No run takes
+/// so long between making one and giving it its name.
+fn clear(folder: &Path, now: &Path) {
+    let made = |path: &Path| fs::symlink_metadata(path).and_then(|file| file.modified()).ok();
+    let Some(now) = made(now) else { return };
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let is_ours =
+            entry.file_name().to_str().is_some_and(is_part) && entry.file_type().is_ok_and(|kind| kind.is_file());
+        let path = entry.path();
+        if is_ours && made(&path).and_then(|then| now.duration_since(then).ok()).is_some_and(|age| age > OLD) {
+            remove(&path);
+        }
+    }
+}
+
+/// `.2026-11-25.json.4711.part`
+fn is_part(name: &str) -> bool {
+    let number =
+        name.strip_prefix('.').and_then(|name| name.strip_suffix(".part")).and_then(|name| name.rsplit_once('.'));
+    number.is_some_and(|(file, number)| {
+        !file.is_empty() && !number.is_empty() && number.bytes().all(|digit| digit.is_ascii_digit())
+    })
 }
 
 fn take_the_name(part: &Path, path: &Path) -> io::Result<()> {
@@ -128,7 +159,7 @@ pub(super) fn writable(path: &Path) -> io::Result<()> {
 }
 
 /// The new name on the disk too. Not every system lets a folder be told.
-fn settle(path: &Path) {
+pub(in crate::command) fn settle(path: &Path) {
     if let Some(folder) = path.parent().and_then(|folder| File::open(folder).ok()) {
         let _: io::Result<()> = folder.sync_all();
     }

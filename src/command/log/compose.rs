@@ -1,9 +1,10 @@
 //! From the words and options given to an entry that can be written.
 
+use super::newest::Newest;
 use super::parts;
 use super::snags::Snags;
 use crate::command::args::LogArgs;
-use crate::command::clock::now;
+use crate::command::clock::{no_date, now};
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::find::evidence;
 use crate::command::messages::Messages;
@@ -27,11 +28,19 @@ pub(super) struct Composed {
     pub(super) remarks: Vec<String>,
 }
 
-pub(super) fn compose(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Composed, Messages> {
-    composed(args, folder, known).map_err(Messages::one)
+pub(super) fn compose(
+    args: &LogArgs,
+    log: (&Folder, Option<&Newest>),
+    known: &ProjectNames,
+) -> Result<Composed, Messages> {
+    composed(args, log, known).map_err(Messages::one)
 }
 
-fn composed(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Composed, Diagnostic> {
+fn composed(
+    args: &LogArgs,
+    (folder, newest): (&Folder, Option<&Newest>),
+    known: &ProjectNames,
+) -> Result<Composed, Diagnostic> {
     let mut remarks = Vec::new();
     let (what, mut subject, mut note) = parts::split(&args.words)?;
     let (snag, cleared) = snag(args, folder, what)?;
@@ -62,7 +71,7 @@ fn composed(args: &LogArgs, folder: &Folder, known: &ProjectNames) -> Result<Com
     let who = parts::who(args, known)?;
     let person = args.person.as_ref().map(|_| &who.person);
     remarks.extend(person.map(|person| format!("Declared in project.toml: {} ({}).", who.short, person.name)));
-    let (when, on) = when(args, &mut remarks)?;
+    let (when, on) = when(args, newest, &mut remarks)?;
     let role = who.role.clone();
     let mut entry = Entry { role, snag, note, ..Entry::new(what, subject, who.short.clone(), when.toml) };
     options(args, known, &mut entry, &mut remarks)?;
@@ -89,13 +98,14 @@ fn snag(args: &LogArgs, folder: &Folder, what: Event) -> Result<(Option<u32>, Op
     }
 }
 
-fn when(args: &LogArgs, remarks: &mut Vec<String>) -> Result<(When, String), Diagnostic> {
+fn when(args: &LogArgs, newest: Option<&Newest>, remarks: &mut Vec<String>) -> Result<(When, String), Diagnostic> {
     let now = now();
     let Some(text) = &args.on else {
-        let (today, time) = now.ok_or_else(|| {
-            Diagnostic::error("clock::unset", "the system clock says no usable date")
-                .help("give the day: --on 2026-11-25")
-        })?;
+        let (today, time) = now.ok_or_else(|| no_date("give the day: --on 2026-11-25"))?;
+        let second = time.split(':').try_fold(0u32, |sum, part| sum.checked_mul(60)?.checked_add(part.parse().ok()?));
+        if let Some(newest) = newest {
+            remarks.extend(newest.against_clock(today, second)?);
+        }
         let when = When::moment(today, &time);
         let said = format!("{}, today, because --on was not given", when.text);
         return Ok((when, said));
@@ -114,6 +124,7 @@ fn when(args: &LogArgs, remarks: &mut Vec<String>) -> Result<(When, String), Dia
     if now.as_ref().and_then(|(today, _)| today.add_days(1)).is_some_and(|limit| when.days.first > limit) {
         remarks.push(format!("{} lies ahead. Is that the right day?", when.text));
     }
+    remarks.extend(newest.and_then(|newest| newest.remark(&when)));
     let said = if as_written { when.text.clone() } else { format!("{}, read from {text}", when.text) };
     Ok((when, said))
 }

@@ -2,6 +2,7 @@
 
 mod compose;
 mod files;
+mod newest;
 mod parts;
 mod snags;
 mod take_back;
@@ -22,6 +23,7 @@ use cotterpin_engine::report::{self, Page};
 use cotterpin_engine::vocabulary::Event;
 use cotterpin_engine::workers::both;
 use files::{LOG, last};
+use newest::{Newest, newest};
 
 /// Ends with status 0 when an entry was written, taken back or subjects listed.
 pub(super) fn log(args: &LogArgs, afterwards: Afterwards) -> Done {
@@ -39,9 +41,10 @@ fn write(args: &LogArgs, afterwards: Afterwards) -> Done {
     let folder = Folder::open(&args.place.project).map_err(Messages::one)?;
     // A line is written however much else is wrong: only what it changed cannot be said then.
     let project = today().and_then(|today| Project::open(&args.place.project, today).ok());
+    let newest = newest(project.as_ref(), &folder);
     // How everything stood is worked out while the line is written.
     let written = || -> Result<_, Messages> {
-        let composed = declared(args, &folder)?;
+        let composed = declared(args, &folder, newest.as_ref())?;
         folder.folder(LOG).map_err(Messages::one)?;
         let name = format!("{LOG}/{}.toml", composed.month);
         let line = appended(&folder, &name, &composed)?;
@@ -63,10 +66,10 @@ fn write(args: &LogArgs, afterwards: Afterwards) -> Done {
 }
 
 /// The entry, with the part and the person that are new declared in `project.toml`.
-fn declared(args: &LogArgs, folder: &Folder) -> Result<Composed, Messages> {
+fn declared(args: &LogArgs, folder: &Folder, newest: Option<&Newest>) -> Result<Composed, Messages> {
     for _ in 0..TRIES {
         let known = ProjectNames::read(folder, &args.place.project)?;
-        let composed = compose::compose(args, folder, &known)?;
+        let composed = compose::compose(args, (folder, newest), &known)?;
         let Some(project) = &composed.project else { return Ok(composed) };
         parsed(PROJECT, project.as_bytes())?;
         if folder.replace(PROJECT, known.text.as_bytes(), project.as_bytes()).map_err(Messages::one)? {

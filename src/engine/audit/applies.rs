@@ -2,7 +2,7 @@
 
 use super::judge::Judge;
 use super::none_until::bears_on_none_until;
-use crate::ir::{FactId, Item};
+use crate::ir::{FactId, Item, ItemId};
 use crate::quantity::{DateRange, Truth};
 
 impl Judge<'_> {
@@ -13,7 +13,8 @@ impl Judge<'_> {
 
     /// Whether an item may apply on a day to a record of which nothing is known.
     pub(super) fn may_apply_without_record(&self, item: &Item, day: DateRange) -> bool {
-        let Some(when) = item.when else { return true };
+        let is_it = |id: &ItemId| self.rules.item(*id).is_some_and(|other| std::ptr::eq(other, item));
+        let Some(when) = item.when.filter(|_| !self.too_long.iter().any(is_it)) else { return true };
         let evaluation = self.evaluation_without_words(day);
         match evaluation.decide_for(when, None) {
             Truth::False => false,

@@ -5,7 +5,7 @@ use super::explain::Explanation;
 use super::finding::{Cited, Clause, Conceded, Deferred, Finding, FindingKind, Missing, Reason, SetAside};
 use super::judge::{Judge, Judged};
 use super::proof::entry_ref;
-use crate::eval::Evaluation;
+use crate::eval::{Evaluation, MOST_STEPS};
 use crate::ir::{Aside, Frame, HoldPointId, Item, Rules, ZoneId};
 use crate::project::{Concession, Deferral, Value};
 use crate::vocabulary::Verdict;
@@ -83,12 +83,14 @@ pub(crate) fn finding(
     let explanation = Explanation { judge, evaluation: evaluation_of(judge, judged), as_data };
     // Where no wording is in force, or the aircraft is without the part, nothing was looked at.
     let looked_for = judge.may_be_in_force(item) && judge.gone(item, judged.row, judged.subject.as_deref()).is_none();
-    let reasons = how_much != HowMuch::Verdict && looked_for;
+    let too_long = looked_for && judge.too_long.contains(&judged.item);
+    let reasons = how_much != HowMuch::Verdict && looked_for && !too_long;
     let mut frame = Frame::of(judged.row);
     let (mut because, mut missing) = (Vec::new(), Vec::new());
     if reasons {
         explain(&explanation, judge, item, judged, &mut frame, &mut because, &mut missing);
     }
+    missing.extend((too_long && how_much != HowMuch::Verdict).then(|| too_many_steps(item)));
     let worked_out = item
         .lets
         .iter()
@@ -123,9 +125,20 @@ pub(crate) fn finding(
         waiting: Vec::new(),
         place: as_data.then(|| rules.sources.place(item.place)),
     };
-    let looked_at = judged.row.is_some() || item.each.is_none();
+    let looked_at = (judged.row.is_some() || item.each.is_none()) && !too_long;
     super::added::add_needs(&mut finding, item, judged.bare, &explanation, looked_at.then_some(frame));
     finding
+}
+
+/// What is told of an item that nobody has worked out.
+fn too_many_steps(item: &Item) -> Missing {
+    Missing {
+        kind: MissingKind::LogField,
+        fact: item.name.to_string(),
+        ask: "Can fewer records be held against each other?".into(),
+        example: None,
+        why: MissingCause::TooManySteps(MOST_STEPS),
+    }
 }
 
 /// Reasons and missing facts for one finding.

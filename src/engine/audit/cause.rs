@@ -35,6 +35,8 @@ pub enum MissingCause {
     NotRecorded,
     /// It is recorded, but too coarse to decide.
     TooCoarse(String),
+    /// So many records are held against each other that it is not worked out: it would take more steps than this.
+    TooManySteps(u64),
     /// The list has no records.
     NoRecords,
     /// Nobody has said whether the list is whole.

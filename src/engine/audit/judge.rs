@@ -4,7 +4,7 @@
 use super::cause::PlannedDay;
 use super::none_until::{NoneUntil, none_until};
 use super::what_counts::{name_people, undo, without_gone};
-use crate::eval::{Cache, Caches, ConfirmationRef, Evaluation, Facts};
+use crate::eval::{Cache, Caches, ConfirmationRef, Evaluation, Facts, too_long};
 use crate::ir::{Arena, ConditionId, FactId, Item, ItemId, Kind, ListId, RowId, Rules};
 use crate::lapse::{DerivedLists, Logbook, Wholeness, derived_lists, of_fact, wholeness, wholeness_of_log};
 use crate::project::whole::LOG;
@@ -12,7 +12,7 @@ use crate::project::{Concession, Deferral, Entry, FIRST_FLIGHT, Record, Recorded
 use crate::quantity::{Date, DateRange, Truth};
 use crate::source::{Place, Span};
 use crate::vocabulary::Verdict;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A project bound to rules, ready to be judged on a day.
 #[derive(Debug)]
@@ -40,6 +40,8 @@ pub struct Judge<'a> {
     words: BTreeMap<ItemId, BTreeMap<Option<String>, Vec<ConfirmationRef<'a>>>>,
     /// Whether the aircraft is for good without a part that items may ask about.
     some_gone: bool,
+    /// Items that would take more steps than any may.
+    pub(super) too_long: BTreeSet<ItemId>,
     /// Facts that were changed since, and no longer are as the record has them.
     changed: BTreeMap<FactId, Option<Recorded>>,
     /// Where those are written.
@@ -141,10 +143,12 @@ impl<'a> Judge<'a> {
             visit,
             words: BTreeMap::new(),
             some_gone: false,
+            too_long: BTreeSet::new(),
             changed: BTreeMap::new(),
             places: BTreeMap::new(),
         };
         judge.some_gone = judge.is_some_named_part_gone();
+        judge.too_long = too_long(rules, |list| judge.rows(list).map_or(0, |rows| rows.rows.len() as u64));
         for confirmation in &record.confirmations {
             let Some(role) = rules.roles.position(|role| role.name == confirmation.role) else { continue };
             let kept_from_builders = rules.roles.get(role).is_some_and(|role| role.other_than_builder);
@@ -360,6 +364,9 @@ impl<'a> Judge<'a> {
         let plain = |verdict| OnDay { verdict, lacks_evidence: false, left_out: false };
         if self.gone(item, row, subject).is_some() {
             return plain(Verdict::NotApplicable);
+        }
+        if self.too_long.contains(&id) {
+            return plain(Verdict::NotShown);
         }
         let mut evaluation = self.evaluation(id, subject, day);
         if let Some(list) = as_if_whole {

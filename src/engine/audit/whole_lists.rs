@@ -116,7 +116,8 @@ fn words_wanted(judge: &Judge<'_>, item: &Item, judged: &Judged<'_>) -> Vec<List
     let evaluation = evaluation_of(judge, judged);
     let mut frame = Frame::of(judged.row);
     let mut wanted: Vec<ListId> = Vec::new();
-    for node in item.when.into_iter().chain([item.need]) {
+    let worked_out = !judge.too_long.contains(&judged.item);
+    for node in item.when.into_iter().chain([item.need]).filter(|_| worked_out) {
         let lists = evaluation.missing_inputs(node, true, &mut frame).into_iter().filter_map(|input| match input {
             MissingInput::Whole(list) | MissingInput::List(list) => Some(list),
             _ => None,

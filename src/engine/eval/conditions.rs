@@ -14,7 +14,7 @@ impl Evaluation<'_> {
     pub(crate) fn fits(&self, operand: Operand<Texts>, pattern: PatternId, frame: &Frame) -> Truth {
         let text = self.facts.string(self.text(operand, frame));
         match (text, self.program.patterns.get(pattern)) {
-            (Some(text), Some(pattern)) => Truth::from(pattern.form.fits(text)),
+            (Some(text), Some(pattern)) => pattern.form.fits(text).map_or(Truth::Undecided, Truth::from),
             _ => Truth::Undecided,
         }
     }

@@ -21,8 +21,8 @@ pub(crate) fn weighted_mean(rows: &[(ExactInterval, ExactInterval)]) -> ExactInt
             _ => return plain_mean(rows),
         }
     }
-    let total = bounds.iter().fold(Exact::zero(), |sum, [_, _, light, _]| sum.add(light));
-    if total.signum() <= 0 {
+    // None is below zero.
+    if bounds.iter().all(|[_, _, light, _]| light.is_zero()) {
         return ExactInterval::everything();
     }
     let least = extreme(&bounds, |[low, _, light, heavy]| (low, heavy, light), true);
@@ -42,27 +42,30 @@ fn plain_mean(rows: &[(ExactInterval, ExactInterval)]) -> ExactInterval {
     moment.div(&weight)
 }
 
-/// The least or greatest mean. `of` gives a row's value and its weights below
-/// and above the line.
+/// The least or greatest mean, or one a little beyond it where its digits are more than are kept. `of` gives a row's
+/// value and its weights below and above the line.
 fn extreme(rows: &[[Exact; 4]], of: fn(&[Exact; 4]) -> (&Exact, &Exact, &Exact), least: bool) -> Option<Exact> {
     let mut sorted: Vec<_> = rows.iter().map(of).collect();
     sorted.sort();
+    let point = |value: &Exact| ExactInterval::point(value.clone());
     // Begin with the line below every value, and move it up one row at a time.
     let (mut moment, mut weight) =
-        sorted.iter().fold((Exact::zero(), Exact::zero()), |(moment, weight), (value, _, above)| {
-            (moment.add(&value.mul(above)), weight.add(above))
+        sorted.iter().fold((point(&Exact::zero()), point(&Exact::zero())), |(moment, weight), (value, _, above)| {
+            (moment.add(&point(value).mul(&point(above))), weight.add(&point(above)))
         });
-    let mut best = moment.div(&weight);
+    let end = |moment: &ExactInterval, weight: &ExactInterval| {
+        let mean = moment.div(weight);
+        if least { mean.lo().cloned() } else { mean.hi().cloned() }
+    };
+    let mut best = end(&moment, &weight)?;
     for (value, below, above) in sorted {
-        moment = moment.add(&value.mul(&below.sub(above)));
-        weight = weight.add(&below.sub(above));
-        let next = moment.div(&weight);
-        best = match (best, next) {
-            (Some(a), Some(b)) => Some(if least { a.min(b) } else { a.max(b) }),
-            (a, b) => a.or(b),
-        };
+        let change = point(below).sub(&point(above));
+        moment = moment.add(&point(value).mul(&change));
+        weight = weight.add(&change);
+        let next = end(&moment, &weight)?;
+        best = if least { best.min(next) } else { best.max(next) };
     }
-    best
+    Some(best)
 }
 
 #[cfg(test)]
@@ -90,5 +93,33 @@ mod tests {
         assert_eq!(corners.len(), 8);
         assert_eq!(mean.lo(), corners.iter().min());
         assert_eq!(mean.hi(), corners.iter().max());
+    }
+
+    /// Eight hundred weights whose divisors are all different primes: the sums would have thousands of digits. The mean
+    /// has no more than are kept, and holds the true one, which is worked out without a bound.
+    #[test]
+    fn no_mean_has_more_digits_than_are_kept() {
+        let is_prime = |n: &i64| (2..).take_while(|by| by * by <= *n).all(|by| n % by != 0);
+        let primes: Vec<i64> = (1_000_003..).step_by(2).filter(is_prime).take(800).collect();
+        let part = |under: i64| Exact::ratio(1, under).expect("a number");
+        let rows: Vec<(ExactInterval, ExactInterval)> = primes
+            .iter()
+            .map(|under| (ExactInterval::point(part(under + 2)), ExactInterval::point(part(*under))))
+            .collect();
+        let mean = weighted_mean(&rows);
+        let (low, high) = (mean.lo().expect("an end"), mean.hi().expect("an end"));
+        assert!(low.bits() <= 1024 && high.bits() <= 1024, "{} {}", low.bits(), high.bits());
+        let some = rows.get(..60).expect("rows");
+        let mean = weighted_mean(some);
+        let (mut moment, mut weight) = (Exact::zero(), Exact::zero());
+        for (value, of) in some {
+            let (value, of) = (value.as_point().expect("a point"), of.as_point().expect("a point"));
+            moment = moment.add(&value.mul(of));
+            weight = weight.add(of);
+        }
+        let exact = moment.div(&weight).expect("a number");
+        assert!(exact.bits() > 1024 && mean.contains(&exact));
+        let apart = mean.hi().expect("an end").sub(mean.lo().expect("an end"));
+        assert!(apart.mul(&Exact::from_int(1 << 60)) < exact, "{apart}");
     }
 }

@@ -12,6 +12,7 @@ mod mean;
 mod minimal_set;
 mod missing;
 mod number;
+mod steps;
 
 pub(crate) use cache::{Cache, Caches};
 pub use confirmation::ConfirmationOutcome;
@@ -19,3 +20,4 @@ pub(crate) use confirmation::ConfirmationRef;
 pub use evaluate::Evaluation;
 pub use facts::Facts;
 pub(crate) use missing::MissingInput;
+pub(crate) use steps::{MOST_STEPS, too_long};

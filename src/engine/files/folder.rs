@@ -6,7 +6,7 @@ use super::in_use::{patiently, what_to_do, why};
 use super::passed_over::{LookedInto, is_worth_a_look, meant};
 use crate::diagnostic::Diagnostic;
 use crate::project::{FileText, PROJECT, read_header};
-use crate::source::{MOST_BYTES, Sources};
+use crate::source::{MOST_BYTES, MOST_IN_ALL, Sources};
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::{self, Read};
@@ -27,6 +27,7 @@ pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
         files: ProjectFiles::default(),
         may_show: Vec::new(),
         found: Vec::new(),
+        all: 0,
     };
     if let Err(missing) = is_project(folder) {
         reading.found.push(missing);
@@ -54,6 +55,8 @@ struct Reading<'a> {
     /// Files that may be evidence, with their lengths.
     may_show: Vec<(String, u64)>,
     found: Vec<Diagnostic>,
+    /// The bytes of all that is kept of it.
+    all: usize,
 }
 
 impl Reading<'_> {
@@ -139,18 +142,40 @@ impl Reading<'_> {
     fn look_into(&mut self, entry: &DirEntry) {
         let name = self.relative(entry.path());
         let length = entry.metadata().map_or(0, |file| file.len());
-        if length > 0 && is_worth_a_look(&name, length) {
+        if length > 0 && is_worth_a_look(&name, length) && self.has_room(entry.path()) {
             let bytes = match bytes(entry.path()) {
                 Ok(bytes) if bytes.len() > MOST_BYTES => Err(format!("it is larger than {} MB", MOST_BYTES >> 20)),
-                Ok(bytes) => Ok(bytes),
+                Ok(bytes) => {
+                    self.all = self.all.saturating_add(bytes.len());
+                    Ok(bytes)
+                }
                 Err(problem) => Err(why(&problem)),
             };
             self.files.looked_into.push(LookedInto { name, bytes });
         }
     }
 
+    /// Whether a file is kept with the others, by its length, before it is read. The first that is not is told.
+    fn has_room(&mut self, path: &Path) -> bool {
+        let length = fs::metadata(path).map_or(0, |file| usize::try_from(file.len()).unwrap_or(usize::MAX));
+        // One that is too large by itself is told as that.
+        let has_room = self.all.saturating_add(length.min(MOST_BYTES)) <= MOST_IN_ALL;
+        if !has_room && self.found.iter().all(|known| known.code != "project::too-large") {
+            let message = format!("the texts of this project are larger than {} MB together", MOST_IN_ALL >> 20);
+            let help = format!(
+                "`{}` is the first beyond that: take out what is no fact, and old logs of another aircraft",
+                self.relative(path)
+            );
+            self.found.push(Diagnostic::error("project::too-large", message).help(help));
+        }
+        has_room
+    }
+
     /// The bytes of a file, if they can be had and are not too many.
     fn text(&mut self, path: &Path) -> Option<FileText> {
+        if !self.has_room(path) {
+            return None;
+        }
         match bytes(path) {
             Ok(bytes) if bytes.len() > MOST_BYTES => {
                 let message = format!("`{}` is larger than {} MB", self.relative(path), MOST_BYTES >> 20);
@@ -158,7 +183,10 @@ impl Reading<'_> {
                 self.found.push(Diagnostic::error("file::too-large", message).help(help));
                 None
             }
-            Ok(bytes) => Some(FileText { name: self.relative(path), bytes }),
+            Ok(bytes) => {
+                self.all = self.all.saturating_add(bytes.len());
+                Some(FileText { name: self.relative(path), bytes })
+            }
             Err(problem) => {
                 self.unreadable(path, &problem);
                 None

@@ -1,10 +1,12 @@
 //! A pack of the builder's own, read from its folder.
 
 use super::file_names::names_in;
-use super::in_use::{patiently, what_to_do, why};
+use super::folder::bytes;
+use super::in_use::{what_to_do, why};
 use super::pack::{MANIFEST, RULES, Standing, by_name, not_read, states_rules};
 use crate::diagnostic::Diagnostic;
 use crate::project::encoding;
+use crate::source::{MOST_BYTES, MOST_IN_ALL};
 use cotterpin_lang::packs::PackText;
 use std::io;
 use std::path::{MAIN_SEPARATOR, Path};
@@ -32,12 +34,14 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
         };
         return Err(Diagnostic::error("pack::missing", message).help(help));
     }
-    let mut pack = PackText { name: with_slashes(dir), manifest: read(&manifest_path)?, files: Vec::new() };
+    let mut all = 0;
+    let manifest = read(&manifest_path, &mut all)?;
+    let mut pack = PackText { name: with_slashes(dir), manifest, files: Vec::new() };
     let is_visible = |entry: &DirEntry| entry.depth() == 0 || !entry.file_type().is_dir() || !is_hidden(entry);
     for entry in WalkDir::new(dir).sort_by_file_name().into_iter().filter_entry(is_visible) {
         let entry = entry.map_err(|error| unreadable(dir, &error.into()))?;
         match standing(&entry) {
-            Standing::Rules => pack.files.push((with_slashes(entry.path()), read(entry.path())?.into())),
+            Standing::Rules => pack.files.push((with_slashes(entry.path()), read(entry.path(), &mut all)?.into())),
             Standing::Passed(why) => return Err(not_read(&with_slashes(entry.path()), why)),
             Standing::Other => {}
         }
@@ -45,9 +49,21 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
     Ok(pack)
 }
 
-/// The text of a file.
-fn read(path: &Path) -> Result<String, Diagnostic> {
-    let bytes = patiently(|| std::fs::read(path)).map_err(|problem| unreadable(path, &problem))?;
+/// The text of a file; `all` counts the bytes of all of them.
+fn read(path: &Path, all: &mut usize) -> Result<String, Diagnostic> {
+    let bytes = bytes(path).map_err(|problem| unreadable(path, &problem))?;
+    if bytes.len() > MOST_BYTES {
+        let message = format!("`{}` is larger than {} MB", with_slashes(path), MOST_BYTES >> 20);
+        let help = "rules are written in small files: take out of the pack's folder what is none, or divide it";
+        return Err(Diagnostic::error("file::too-large", message).help(help));
+    }
+    *all = all.saturating_add(bytes.len());
+    if *all > MOST_IN_ALL {
+        let message = format!("the files of this pack are larger than {} MB together", MOST_IN_ALL >> 20);
+        let help =
+            format!("`{}` is the first beyond that: divide the pack, or take out what nobody uses", with_slashes(path));
+        return Err(Diagnostic::error("file::too-large", message).help(help));
+    }
     encoding::text(&bytes).map(str::to_owned).map_err(|wrong| wrong.told(&with_slashes(path)))
 }
 

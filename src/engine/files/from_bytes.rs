@@ -6,7 +6,7 @@ use super::passed_over::{LookedInto, is_worth_a_look};
 use crate::diagnostic::Diagnostic;
 use crate::project::encoding::{self, decoded};
 use crate::project::{FileText, Header, PROJECT, read_header};
-use crate::source::{MOST_BYTES, Sources, is_invisible};
+use crate::source::{MOST_BYTES, Sources, is_unshowable};
 use cotterpin_lang::packs::PackText;
 use std::collections::BTreeSet;
 
@@ -42,11 +42,9 @@ pub(super) fn means_nothing(head: &[u8]) -> bool {
     let plain = |byte: &u8| byte.is_ascii_whitespace() || [0, 0xEF, 0xBB, 0xBF, 0xFE, 0xFF].contains(byte);
     let blank = |letter: char| {
         letter.is_whitespace()
-            || letter.is_control()
-            || is_invisible(letter)
-            // Fillers, and what only chooses how another letter looks.
-            || matches!(letter, '\u{34f}' | '\u{115f}' | '\u{1160}' | '\u{180b}'..='\u{180e}' | '\u{2800}')
-            || matches!(letter, '\u{3164}' | '\u{fe00}'..='\u{fe0f}' | '\u{ffa0}')
+            || is_unshowable(letter)
+            // What only chooses how another letter looks.
+            || matches!(letter, '\u{fe00}'..='\u{fe0f}')
     };
     // A letter may go on behind the head.
     let whole = match std::str::from_utf8(head) {

@@ -4,7 +4,7 @@
 use crate::ir::{Arena, Disturbance, IdOf, Rules, ZoneId};
 use crate::project::{Entry, Record};
 use crate::vocabulary::Event;
-use std::collections::VecDeque;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// The parts that lie in a zone, and in which.
 pub(super) type Places<'a> = Vec<(&'a str, ZoneId)>;
@@ -96,6 +96,29 @@ pub(crate) fn zone_of<'a>(rules: &'a Rules, record: &'a Record, part: &str) -> O
         .or_else(|| part.rsplit_once('.').and_then(|(above, _)| zone_of(rules, record, above)))
 }
 
+/// What packs declare, by the part that is worked on, each with its number in their order.
+type BySubject<'a> = BTreeMap<&'a str, Vec<(usize, &'a Disturbance)>>;
+
+fn by_subject(rules: &Rules) -> BySubject<'_> {
+    let mut declared = BySubject::new();
+    for (number, one) in rules.disturbances.iter().enumerate() {
+        declared.entry(one.subject.as_str()).or_default().push((number, one));
+    }
+    declared
+}
+
+/// What of it a step meets, in the order of the packs: what is declared of its part, of those below, and where it goes
+/// upward of those above. No others are looked at.
+fn met<'a>(declared: &BySubject<'a>, step: &Step<'_>) -> impl Iterator<Item = &'a Disturbance> + use<'a> {
+    let below = format!("{}.", step.part);
+    let below = declared.range(below.as_str()..).take_while(|(part, _)| part.starts_with(&below)).map(|(_, all)| all);
+    let above = step.part.match_indices('.').filter(|_| step.upward).filter_map(|(at, _)| step.part.get(..at));
+    let itself = above.chain([step.part]).filter_map(|part| declared.get(part));
+    let mut met: Vec<(usize, &Disturbance)> = itself.chain(below).flatten().copied().collect();
+    met.sort_unstable_by_key(|(number, _)| *number);
+    met.into_iter().map(|(_, one)| one)
+}
+
 impl Step<'_> {
     fn reaches(&self, part: &str) -> bool {
         if self.upward { related(self.part, part) } else { self.part == part || is_below(part, self.part) }
@@ -124,14 +147,18 @@ impl<'a> Reach<'a> {
             }
         }
         let mut next: VecDeque<StepId> = steps.ids().collect();
+        // The parts from which all is disturbed already, and whether they only lie open.
+        let upward = steps.iter().filter(|step| step.upward);
+        let mut known: BTreeSet<(&str, bool)> = upward.map(|step| (step.part, step.laid_open)).collect();
+        let declared = by_subject(rules);
         while let Some((from, step)) = next.pop_front().and_then(|from| Some((from, *steps.get(from)?))) {
-            for declared in &rules.disturbances {
-                let below = declared.subject == step.part || is_below(&declared.subject, step.part);
-                let met = below || step.upward && is_below(step.part, &declared.subject);
-                for also in declared.also.iter().filter(|_| met) {
-                    let as_much = |known: &Step<'_>| known.upward && known.laid_open <= step.laid_open;
-                    if !steps.iter().any(|known| known.part == also && as_much(known)) {
+            for declared in met(&declared, &step) {
+                for also in &declared.also {
+                    let also = also.as_str();
+                    let as_much = known.contains(&(also, false)) || step.laid_open && known.contains(&(also, true));
+                    if !as_much {
                         let laid_open = step.laid_open;
+                        known.insert((also, laid_open));
                         let also = Step { part: also, upward: true, laid_open, from: Some((from, declared)) };
                         next.push_back(steps.push(also));
                     }

@@ -8,7 +8,9 @@ use super::text::Page;
 use super::words::{in_words, normal_word};
 use crate::diagnostic::{Diagnostic, did_you_mean};
 use crate::ir::Rules;
-use crate::source::Span;
+use crate::source::{Span, is_unshowable};
+use crate::workers::held;
+use std::sync::Mutex;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -56,6 +58,23 @@ pub(super) struct Files<'a> {
     rules: &'a Rules,
     /// Every path, in order.
     paths: Vec<&'a str>,
+    /// What patterns have taken so far.
+    spent: Mutex<Spent>,
+}
+
+/// So many signs of names may be held against parts of patterns, in all that is read at once.
+const MOST_STEPS: u64 = 100_000_000;
+/// So many files may patterns stand for.
+const MOST_FOUND: usize = 100_000;
+/// For so many names that are not there it is asked whether they are in other letters.
+const MOST_ASKED: usize = 200;
+
+/// What patterns have taken.
+#[derive(Debug, Clone, Copy, Default)]
+struct Spent {
+    steps: u64,
+    found: usize,
+    asked: usize,
 }
 
 /// One file or pattern, with what is said of it.
@@ -72,7 +91,7 @@ impl<'a> Files<'a> {
         let mut paths: Vec<&str> = paths.iter().map(String::as_str).collect();
         paths.sort_unstable();
         paths.dedup();
-        Self { rules, paths }
+        Self { rules, paths, spent: Mutex::default() }
     }
 
     /// Whether a file that a fact names is there, and is none of the project's own texts.
@@ -170,8 +189,15 @@ impl<'a> Files<'a> {
     /// either; the verdict is the same on all.
     fn in_other_letters(&self, evidence: &Evidence) -> Option<Diagnostic> {
         let path = &evidence.file;
+        let mut spent = held(&self.spent);
+        if spent.asked >= MOST_ASKED {
+            return None;
+        }
+        spent.asked = spent.asked.saturating_add(1);
+        drop(spent);
         let pattern = FilePattern::new(&path.to_lowercase()).ok()?;
-        let alike = |file: &str| file.to_lowercase() == path.to_lowercase() || pattern.is_of(&file.to_lowercase());
+        let lower = path.to_lowercase();
+        let alike = |file: &str| file.to_lowercase() == lower || pattern.is_of(&file.to_lowercase(), &mut 0);
         let there = self.paths.iter().find(|file| alike(file) && !is_own_text(file) && !is_no_evidence(file))?;
         let message = format!("there is no file `{path}`, but there is `{there}`");
         let help = if path.contains('*') {
@@ -228,7 +254,26 @@ impl<'a> Files<'a> {
         };
         let shows = |file: &&str| !is_own_text(file) && fits(file);
         let shows = |file: &&str| shows(file) && !is_no_evidence(file);
-        Ok(self.paths.iter().copied().filter(shows).filter(|file| pattern.is_of(file)).collect())
+        // Those that begin as it does stand together.
+        let begins = pattern.begins();
+        let from = self.paths.partition_point(|file| *file < begins.as_str());
+        let mut spent = held(&self.spent);
+        let mut found = Vec::new();
+        for file in self.paths.iter().skip(from).take_while(|file| file.starts_with(&begins)).filter(|file| shows(file))
+        {
+            if spent.steps < MOST_STEPS && spent.found < MOST_FOUND && pattern.is_of(file, &mut spent.steps) {
+                spent.found = spent.found.saturating_add(1);
+                found.push(*file);
+            }
+        }
+        if spent.steps < MOST_STEPS && spent.found < MOST_FOUND {
+            return Ok(found);
+        }
+        let message =
+            format!("with `{path}` the patterns of this project stand for too many files to be looked through");
+        Err(Box::new(Diagnostic::error("evidence::too-many", message).at(entry.place, "too many from here on").help(
+            format!("name the files, or write fewer patterns and shorter ones; they may stand for {MOST_FOUND} files"),
+        )))
     }
 
     fn evidence(&self, entry: &Entry<'_>, file: &str, found: bool) -> Result<Evidence, Box<Diagnostic>> {
@@ -319,7 +364,7 @@ fn with_slashes(path: &str) -> Option<String> {
 
 /// A path without signs that would move the cursor.
 fn shown(path: &str) -> String {
-    path.chars().map(|sign| if sign.is_control() { '?' } else { sign }).collect()
+    path.chars().map(|sign| if is_unshowable(sign) { '?' } else { sign }).collect()
 }
 
 /// The kind of a file that says none: a photograph by its ending, or a paper.

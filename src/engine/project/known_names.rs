@@ -1,6 +1,6 @@
 //! The names the packs know, and what to say to one they do not.
 
-use super::elsewhere;
+use super::elsewhere::Elsewhere;
 use crate::diagnostic::{near_sibling, nearest};
 use crate::ir::{Fact, FactId, List, ListId, Rules};
 use crate::source::SharedText;
@@ -26,11 +26,13 @@ pub(super) struct Names<'r> {
     rules: &'r Rules,
     /// Gathered once somebody asks for one.
     groups: OnceCell<BTreeSet<&'r str>>,
+    /// The same.
+    elsewhere: OnceCell<Elsewhere>,
 }
 
 impl<'r> Names<'r> {
     pub(super) fn new(rules: &'r Rules) -> Self {
-        Self { rules, groups: OnceCell::new() }
+        Self { rules, groups: OnceCell::new(), elsewhere: OnceCell::new() }
     }
 
     fn gathered(&self) -> &BTreeSet<&'r str> {
@@ -62,7 +64,7 @@ impl<'r> Names<'r> {
             let help = "write the name of a fact of the packs before the `=`";
             return ("what is recorded here has no name".to_owned(), help.to_owned());
         }
-        if let [first, more @ ..] = elsewhere::knows(self.rules, name).as_slice() {
+        if let [first, more @ ..] = self.elsewhere.get_or_init(|| Elsewhere::of(self.rules)).knows(name).as_slice() {
             let packs = more.iter().fold(format!("`{first}`"), |packs, pack| format!("{packs} or `{pack}`"));
             let what = if is_table { "group of facts" } else { "fact" };
             let message = format!("none of the packs in use knows a {what} `{name}`");
@@ -130,8 +132,8 @@ impl<'r> Names<'r> {
 
     /// The only fact elsewhere with the same last word.
     fn same_ending(&self, name: &str) -> Option<&'r str> {
-        let last = |name: &str| name.rsplit('.').next().map(str::to_owned);
-        let mut hits = self.facts().filter(|fact| last(fact) == last(name));
+        let last = name.rsplit('.').next();
+        let mut hits = self.facts().filter(|fact| fact.rsplit('.').next() == last);
         let first = hits.next();
         if hits.next().is_some() { None } else { first }
     }

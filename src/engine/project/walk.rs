@@ -3,7 +3,7 @@
 
 use super::evidence::Files;
 use super::job;
-use super::keys::log::LOG;
+use super::keys::log::{EVIDENCE, LOG};
 use super::known_names::{NameUse, Names};
 use super::log;
 use super::statements::{self, Word};
@@ -74,7 +74,11 @@ impl<'r> Walk<'r> {
         each_of(
             texts,
             workers,
-            |text| log::read_plain(against, *text),
+            // Files are looked for in the order of what names them, as far as the bounds of that let them.
+            |(source, text)| {
+                let ahead = workers > 1 && !text.contains(EVIDENCE);
+                ahead.then(|| log::read_plain(against, (*source, text))).flatten()
+            },
             |number, read| {
                 if let Some(log) = logs.get_mut(number) {
                     *log = read;
@@ -86,7 +90,7 @@ impl<'r> Walk<'r> {
         let mut plain = Vec::new();
         for ((source, text), log) in texts.iter().zip(logs) {
             let before = self.messages.len();
-            if let Some(log) = log {
+            if let Some(log) = log.or_else(|| log::read_plain(self.against(), (*source, text))) {
                 log.put_into(&mut self.record, &mut self.unread, &mut self.messages);
                 plain.extend((self.messages.len() == before).then_some(*source));
                 continue;

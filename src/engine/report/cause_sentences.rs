@@ -162,6 +162,12 @@ pub fn missing_cause(cause: &MissingCause) -> String {
         MissingCause::InstrumentWithoutDay(instrument) => {
             return format!("measured with `{instrument}`, nobody says on which day: write the day beside it (dated)");
         }
+        MissingCause::TooManySteps(most) => {
+            return format!(
+                "not worked out: its records, held against each other, take more than {most} steps, or all such items \
+                 together too many; make the lists shorter, or the pack ask less of them"
+            );
+        }
         MissingCause::LogLeavesOpen => {
             "the log leaves it open: write the day and time of the entries, or log what is missing"
         }

@@ -31,7 +31,7 @@
 
 use super::lines::{self, Lines};
 use crate::audit::{Audit, Finding};
-use crate::source::is_invisible;
+use crate::source::visible_but;
 
 const COLUMNS: [&str; 28] = [
     "item",
@@ -135,13 +135,11 @@ fn written(out: &mut String, text: &str) {
     if text.starts_with(['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}', '\r', '\n', '\'']) {
         cell.push('\'');
     }
-    for letter in text.chars() {
-        match letter {
-            '\r' | '\n' => cell.push(letter),
-            _ if letter.is_control() || is_invisible(letter) => cell.extend(letter.escape_unicode()),
-            _ => cell.push(letter),
-        }
-    }
+    cell.push_str(&visible_but(text, |letter, cell| {
+        let is_kept = matches!(letter, '\r' | '\n');
+        cell.extend(is_kept.then_some(letter));
+        is_kept
+    }));
     if cell.contains([',', '"', '\r', '\n']) {
         out.extend(["\"", &cell.replace('"', "\"\""), "\""]);
     } else {

@@ -7,7 +7,9 @@
 use super::message::Message;
 use super::schemas::Schema;
 use crate::history::ENGINE;
+use crate::source::visible_but;
 use serde::Serialize;
+use std::borrow::Cow;
 
 #[derive(Serialize)]
 struct Document<'a, T> {
@@ -32,5 +34,21 @@ pub(super) fn document(schema: &Schema, body: &impl Serialize, messages: &[Messa
     let mut text = serde_json::to_string_pretty(&whole)
         .unwrap_or_else(|problem| serde_json::json!({ "error": problem.to_string() }).to_string());
     text.push('\n');
-    text
+    escaped(text)
+}
+
+/// JSON in which no character moves a terminal's cursor, turns text round or shows nothing: all of them stand within
+/// texts, where they are escaped. It is read as the same data.
+fn escaped(json: String) -> String {
+    let shown = visible_but(&json, |letter, out| {
+        match letter {
+            '\n' => out.push('\n'),
+            _ => out.extend(letter.encode_utf16(&mut [0; 2]).iter().map(|unit| format!("\\u{unit:04x}"))),
+        }
+        true
+    });
+    match shown {
+        Cow::Borrowed(_) => json,
+        Cow::Owned(shown) => shown,
+    }
 }

@@ -30,7 +30,7 @@ use super::lines::{self, key};
 use super::phrases;
 use crate::audit::{Audit, Finding, Notice};
 use crate::history::ENGINE;
-use crate::source::is_invisible;
+use crate::source::is_unshowable;
 use crate::vocabulary::Verdict;
 
 /// The suite of the audit itself. No system has a blank in its name.
@@ -264,7 +264,7 @@ fn escaped(text: &str) -> String {
             '\r' => out.push_str("&#13;"),
             '\n' | '\t' => out.push(letter),
             '\u{fffe}' | '\u{ffff}' => out.extend(letter.escape_unicode()),
-            _ if letter.is_control() || is_invisible(letter) => out.extend(letter.escape_unicode()),
+            _ if is_unshowable(letter) => out.extend(letter.escape_unicode()),
             _ => out.push(letter),
         }
     }

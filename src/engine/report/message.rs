@@ -1,8 +1,7 @@
 //! Errors and warnings as data.
 
-use super::wrap::clean;
 use crate::diagnostic::{Diagnostic, Label, Severity};
-use crate::source::{Place, Sources};
+use crate::source::{Place, Sources, visible};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -38,9 +37,7 @@ impl Message {
     pub fn of(message: &Diagnostic, sources: &Sources) -> Self {
         let place = |label: &Label| {
             let place = sources.place(label.span);
-            let text = sources.file(label.span.source).map_or("", |file| &file.text);
-            let line = text.lines().nth((place.line as usize).saturating_sub(1)).unwrap_or("");
-            LabelledPlace { text: label.text.clone(), place, written: line.to_owned() }
+            LabelledPlace { text: label.text.clone(), place, written: sources.line(label.span).to_owned() }
         };
         Self {
             code: message.code.to_owned(),
@@ -60,19 +57,19 @@ impl fmt::Display for Message {
             Severity::Error => "error",
             Severity::Warning => "warning",
         };
-        write!(f, "{severity}[{}]: {}", self.code, clean(&self.message))?;
+        write!(f, "{severity}[{}]: {}", self.code, visible(&self.message))?;
         for label in &self.labels {
-            write!(f, "\n  at {}:{}", clean(&label.place.to_string()), label.place.column)?;
+            write!(f, "\n  at {}:{}", visible(&label.place.to_string()), label.place.column)?;
             if !label.text.is_empty() {
-                write!(f, ": {}", clean(&label.text))?;
+                write!(f, ": {}", visible(&label.text))?;
             }
             if !label.written.is_empty() {
                 let (before, width) = label.underlined();
-                write!(f, "\n    {}\n    {}{}", clean(&label.written), " ".repeat(before), "^".repeat(width))?;
+                write!(f, "\n    {}\n    {}{}", visible(&label.written), " ".repeat(before), "^".repeat(width))?;
             }
         }
         match &self.help {
-            Some(help) => write!(f, "\n  help: {}", clean(help)),
+            Some(help) => write!(f, "\n  help: {}", visible(help)),
             None => Ok(()),
         }
     }
@@ -90,7 +87,7 @@ impl LabelledPlace {
         };
         let shown = |from: usize, to: usize| {
             let piece: String = self.written.chars().take(to).skip(from).collect();
-            clean(&piece).chars().count()
+            visible(&piece).chars().count()
         };
         (shown(0, before), shown(before, end.min(all)).max(1))
     }

@@ -3,6 +3,7 @@
 //! here rather than by a template; what comes from a pack goes through `escaped`.
 
 use super::pack_page::{Line, PackPage, Part};
+use crate::source::visible;
 use std::fmt::Write;
 
 /// Plain, dark on light, and on paper the reminder at the foot of each sheet.
@@ -69,7 +70,7 @@ fn line(line: &Line) -> String {
 /// turn or hide text are written out, as on the other pages.
 fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for letter in super::wrap::clean(text).chars() {
+    for letter in visible(text).chars() {
         match letter {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),

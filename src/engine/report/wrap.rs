@@ -1,7 +1,6 @@
 //! Lines of a given width, for a screen of 80 columns and for a screen reader.
 
-use crate::source::is_invisible;
-use std::borrow::Cow;
+use crate::source::visible;
 
 /// The narrowest page; below it labels and text would not fit side by side.
 const NARROWEST: usize = 40;
@@ -56,7 +55,8 @@ impl Page {
     pub fn labelled(&mut self, indent: usize, column: usize, label: &str, text: &str) {
         let begin = self.text.len();
         self.blanks(indent);
-        self.text.push_str(label);
+        let label = visible(label);
+        self.text.push_str(&label);
         let wide = label.chars().count();
         self.blanks(column.saturating_sub(wide));
         self.put(begin, indent.saturating_add(wide.max(column)), indent.saturating_add(column), text);
@@ -64,14 +64,14 @@ impl Page {
 
     /// A paragraph of comment lines, each begun with `# `.
     pub fn commented(&mut self, text: &str) {
-        for line in wrapped(&clean(text), self.width.saturating_sub(2), self.width.saturating_sub(2)) {
+        for line in wrapped(&visible(text), self.width.saturating_sub(2), self.width.saturating_sub(2)) {
             self.verbatim(format!("# {line}").trim_end());
         }
     }
 
     /// One line as it is, however wide: what must not be broken.
     pub fn verbatim(&mut self, line: &str) {
-        self.text.push_str(&clean(line));
+        self.text.push_str(&visible(line));
         self.text.push('\n');
     }
 
@@ -97,7 +97,7 @@ impl Page {
 
     /// Goes on with a line that begins at a byte and has used some of its room.
     fn put(&mut self, begin: usize, used: usize, rest: usize, text: &str) {
-        let (text, width) = (clean(text), self.width);
+        let (text, width) = (visible(text), self.width);
         let room = |used: usize| width.saturating_sub(used).max(8);
         let mut lines = wrapped(&text, room(used), room(rest)).into_iter();
         self.end_line(begin, lines.next().unwrap_or_default());
@@ -115,24 +115,6 @@ impl Page {
         self.text.truncate(begin.saturating_add(kept));
         self.text.push('\n');
     }
-}
-
-/// The text with control characters written out: what a builder recorded must
-/// not be able to move the cursor or hide a line.
-pub(super) fn clean(text: &str) -> Cow<'_, str> {
-    // As nearly always: nothing in it needs writing out. Looking at every byte costs less than to stop at one.
-    if text.bytes().fold(true, |plain, byte| plain & (0x20..0x7f).contains(&byte)) {
-        return Cow::Borrowed(text);
-    }
-    let mut out = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '\n' | '\r' | '\t' => out.push(' '),
-            _ if letter.is_control() || is_invisible(letter) => out.extend(letter.escape_unicode()),
-            _ => out.push(letter),
-        }
-    }
-    Cow::Owned(out)
 }
 
 /// Breaks at single spaces. Further spaces stay, because texts are compared

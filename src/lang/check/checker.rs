@@ -58,6 +58,9 @@ pub(crate) struct Checker {
     pub(super) visible: Arena<PackId, BTreeSet<PackId>>,
 }
 
+/// So many parts may be declared to be disturbed by others: for each part that somebody works on they are gone through.
+const MOST_DISTURBED: usize = 1000;
+
 impl Checker {
     /// Adds a pack, after those it builds on; nothing of what it says is looked at yet.
     pub(crate) fn add_pack(&mut self, pack: Pack) -> PackId {
@@ -184,6 +187,21 @@ impl Checker {
         });
     }
 
+    /// An error the first time that more is declared to be disturbed than is gone through.
+    fn too_many_disturbed(&mut self, subject: &Name, also: usize) -> bool {
+        let before = self.rules.disturbances.iter().map(|known| known.also.len()).sum::<usize>();
+        let is_too_much = before.saturating_add(also) > MOST_DISTURBED;
+        if is_too_much && !self.messages.iter().any(|message| message.code == "program::too-many-disturbed") {
+            let message = format!("the packs name more than {MOST_DISTURBED} parts behind `also disturbs`");
+            self.error(
+                Diagnostic::error("program::too-many-disturbed", message)
+                    .at(subject.span, "too many from here on")
+                    .help("name a part that others are parts of: what disturbs it disturbs them"),
+            );
+        }
+        is_too_much
+    }
+
     /// First pass over one pack's file: words, documents, choices, patterns.
     pub(crate) fn declare_words(&mut self, declarations: &[Declaration], pack: PackId) {
         for declaration in declarations {
@@ -203,6 +221,9 @@ impl Checker {
                     }
                 }
                 Declaration::Disturb(subject, also) => {
+                    if self.too_many_disturbed(subject, also.len()) {
+                        continue;
+                    }
                     let also = also.iter().map(|name| name.text.clone()).collect();
                     self.rules.disturbances.push(Disturbance { subject: subject.text.clone(), also, pack });
                 }

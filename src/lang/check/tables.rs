@@ -202,20 +202,19 @@ impl Checker {
     }
 
     fn order_and_gaps(&mut self, decl: &TableDecl, modes: &[TableKey], rows: &[TableRow]) {
-        for (at, row) in rows.iter().enumerate() {
-            let same = rows.iter().take(at).position(|other| other.keys == row.keys);
-            if let (Some(first), Some(this)) = (same.and_then(|n| decl.rows.get(n)), decl.rows.get(at)) {
-                self.error(
-                    Diagnostic::error(
-                        "table::overlap",
-                        format!("the table `{}` has two rows for the same keys", decl.name.text),
-                    )
-                    .at(this.span, "again here")
-                    .at(first.span, "first here")
-                    .help("take one of the two out"),
-                );
-                return;
-            }
+        if let Some((first, this)) = same_keys(rows)
+            && let (Some(first), Some(this)) = (decl.rows.get(first), decl.rows.get(this))
+        {
+            self.error(
+                Diagnostic::error(
+                    "table::overlap",
+                    format!("the table `{}` has two rows for the same keys", decl.name.text),
+                )
+                .at(this.span, "again here")
+                .at(first.span, "first here")
+                .help("take one of the two out"),
+            );
+            return;
         }
         let stepped = modes.last().is_some_and(|mode| *mode != TableKey::Exact);
         let exact = if stepped { modes.len().saturating_sub(1) } else { modes.len() };
@@ -247,18 +246,12 @@ impl Checker {
         if rows.len() != texts.len() {
             return;
         }
-        let have: BTreeSet<&Vec<String>> = texts.iter().collect();
-        let mut wanted: Vec<Vec<String>> = vec![Vec::new()];
-        for at in 0..exact {
-            let values: BTreeSet<&String> = texts.iter().filter_map(|row| row.get(at)).collect();
-            wanted = wanted
-                .iter()
-                .flat_map(|so_far| {
-                    values.iter().map(|value| so_far.iter().cloned().chain([(*value).clone()]).collect())
-                })
-                .collect();
-        }
-        if let Some(gap) = wanted.iter().find(|combination| !have.contains(combination)) {
+        let have: BTreeSet<Vec<&str>> = texts.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
+        let values: Vec<Vec<&str>> = (0..exact)
+            .map(|at| texts.iter().filter_map(|row| row.get(at)).map(String::as_str).collect::<BTreeSet<_>>())
+            .map(|values| values.into_iter().collect())
+            .collect();
+        if let Some(gap) = first_gap(&values, &have) {
             self.error(
                 Diagnostic::error(
                     "table::gap",
@@ -271,9 +264,73 @@ impl Checker {
     }
 }
 
+/// The first row whose keys stood before, and where they did.
+fn same_keys(rows: &[TableRow]) -> Option<(usize, usize)> {
+    let mut order: Vec<usize> = (0..rows.len()).collect();
+    let keys = |at: &usize| rows.get(*at).map(|row| row.keys.as_slice()).unwrap_or_default();
+    order.sort_by(|a, b| Cell::in_a_row(keys(a), keys(b)).then(a.cmp(b)));
+    let groups = order.chunk_by(|a, b| keys(a) == keys(b));
+    groups.filter_map(|group| Some((*group.first()?, *group.get(1)?))).min_by_key(|(_, again)| *again)
+}
+
+/// The first combination of the values that is not there. As many are tried as there are, and one more.
+fn first_gap<'t>(values: &[Vec<&'t str>], have: &BTreeSet<Vec<&'t str>>) -> Option<Vec<&'t str>> {
+    let mut at = vec![0usize; values.len()];
+    loop {
+        let combination: Vec<&str> = values.iter().zip(&at).filter_map(|(all, at)| all.get(*at).copied()).collect();
+        if !have.contains(&combination) {
+            return Some(combination);
+        }
+        // The next one: the last place turns first.
+        let turning = at.iter_mut().zip(values).rev();
+        let mut turned = false;
+        for (place, all) in turning {
+            *place = place.saturating_add(1);
+            turned = *place < all.len();
+            if turned {
+                break;
+            }
+            *place = 0;
+        }
+        if !turned {
+            return None;
+        }
+    }
+}
+
 fn ascends(a: &TableRow, b: &TableRow) -> bool {
     match (a.keys.last(), b.keys.last()) {
         (Some(Cell::Number(a)), Some(Cell::Number(b))) => a.less(b) == Truth::True,
         _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{first_gap, same_keys};
+    use crate::ir::{Cell, TableRow};
+    use std::collections::BTreeSet;
+
+    fn row(a: &str, b: &str) -> TableRow {
+        TableRow { keys: vec![Cell::Text(a.to_owned()), Cell::Text(b.to_owned())], cells: Vec::new() }
+    }
+
+    /// As many rows as there are values of each key would want their square of combinations.
+    #[test]
+    fn a_gap_is_found_without_all_combinations() {
+        let names: Vec<String> = (0..100_000).map(|at| format!("{at:06}")).collect();
+        let all: Vec<&str> = names.iter().map(String::as_str).collect();
+        let have: BTreeSet<Vec<&str>> = all.iter().map(|name| vec![*name, *name]).collect();
+        assert_eq!(first_gap(&[all.clone(), all], &have), Some(vec!["000000", "000001"]));
+        let two = BTreeSet::from([vec!["a", "x"], vec!["a", "y"], vec!["b", "x"], vec!["b", "y"]]);
+        assert_eq!(first_gap(&[vec!["a", "b"], vec!["x", "y"]], &two), None);
+        assert_eq!(first_gap(&[vec!["a", "b"], vec!["x", "y", "z"]], &two), Some(vec!["a", "z"]));
+    }
+
+    #[test]
+    fn the_first_row_that_comes_again_is_found() {
+        let rows = [row("a", "x"), row("b", "x"), row("c", "c"), row("b", "x"), row("a", "x"), row("b", "x")];
+        assert_eq!(same_keys(&rows), Some((1, 3)));
+        assert_eq!(same_keys(&rows[..3]), None);
     }
 }

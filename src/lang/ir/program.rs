@@ -324,6 +324,11 @@ pub mod regex_form {
     use regex_lite::{Regex, RegexBuilder};
     use std::sync::OnceLock;
 
+    /// The longest text that is held against a form, in bytes: what a form is of is a number or a name on a plate.
+    pub const LONGEST: usize = 1000;
+    /// The most room that a compiled form may take. It is held against each letter of a text.
+    const MOST_BYTES: usize = 1 << 16;
+
     /// A form, compiled when it is first asked for.
     #[derive(Clone)]
     pub struct Form {
@@ -355,9 +360,11 @@ pub mod regex_form {
 
         /// Whether the whole text has the form.
         #[must_use]
-        pub fn fits(&self, text: &str) -> bool {
+        ///
+        /// `None` of a longer text than is held against any form.
+        pub fn fits(&self, text: &str) -> Option<bool> {
             let compiled = self.compiled.get_or_init(|| compile(&self.text).ok());
-            compiled.as_ref().is_some_and(|form| form.is_match(text))
+            (text.len() <= LONGEST).then(|| compiled.as_ref().is_some_and(|form| form.is_match(text)))
         }
     }
 
@@ -369,7 +376,7 @@ pub mod regex_form {
     }
 
     fn compile(text: &str) -> Result<Regex, regex_lite::Error> {
-        RegexBuilder::new(&format!("^(?:{text})$")).size_limit(1 << 20).build()
+        RegexBuilder::new(&format!("^(?:{text})$")).size_limit(MOST_BYTES).build()
     }
 }
 

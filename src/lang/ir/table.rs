@@ -2,6 +2,7 @@
 
 use super::{ChoiceSet, NumberId, Operand, TableColumn, Texts, Words};
 use crate::quantity::{ExactInterval, Truth};
+use std::cmp::Ordering;
 
 /// One key of a lookup.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,6 +37,20 @@ pub enum Cell {
     Text(String),
     /// A number.
     Number(ExactInterval),
+}
+
+impl Cell {
+    /// An order of keys for looking them up: equal are those that are the same.
+    pub(crate) fn in_a_row(a: &[Self], b: &[Self]) -> Ordering {
+        let one = |(a, b): (&Self, &Self)| match (a, b) {
+            (Self::Words(a), Self::Words(b)) => a.cmp(b),
+            (Self::Text(a), Self::Text(b)) => a.cmp(b),
+            (Self::Number(a), Self::Number(b)) => a.in_a_row(b),
+            (Self::Words(_), _) | (Self::Text(_), Self::Number(_)) => Ordering::Less,
+            (Self::Number(_) | Self::Text(_), _) => Ordering::Greater,
+        };
+        a.iter().zip(b).map(one).find(|order| order.is_ne()).unwrap_or_else(|| a.len().cmp(&b.len()))
+    }
 }
 
 /// A row.

@@ -14,6 +14,11 @@ use super::rational::{Rational, rounded, small_magnitude};
 const MOST_DIGITS: usize = 40;
 /// The largest power of ten that may be written after `e`.
 const MOST_EXPONENT: u32 = 40;
+/// The most binary digits above and below the line that a number worked out may have: seven written with 40 digits and
+/// multiplied have fewer.
+const MOST_BITS: u64 = 1024;
+/// So many are kept of one that has more.
+const KEPT_BITS: i64 = 128;
 /// The most decimals `Display` writes before it rounds.
 const MOST_DECIMALS: u32 = 12;
 /// Beyond this many places before or after the point `to_decimal` writes `e`.
@@ -183,6 +188,41 @@ impl Exact {
     #[must_use]
     pub fn abs(&self) -> Exact {
         if self.signum() < 0 { self.neg() } else { self.clone() }
+    }
+
+    /// Whether it has more digits than are kept of what is worked out.
+    pub(super) fn is_long(&self) -> bool {
+        matches!(&self.0, Rational::Big(_)) && self.bits() > MOST_BITS
+    }
+
+    /// The number of few binary digits at or below one of many: less by at most one part in 2^127, or by next to nothing.
+    /// `None` where it is less than any that is kept. Its digits begin with the first of the number, so a smaller number
+    /// never comes to more.
+    pub(super) fn few_digits_below(&self) -> Option<Exact> {
+        let value = self.0.big();
+        let bits = |n: &BigInt| i64::try_from(n.bits()).unwrap_or(i64::MAX);
+        let power = |n: i64| BigInt::from(1_u8) << n.unsigned_abs();
+        let ratio_of_two = |n: i64| if n < 0 { BigRational::new(1.into(), power(n)) } else { power(n).into() };
+        let exact = |value: BigRational| Some(Exact(value.into()));
+        // 2^size <= |value| < 2^(size + 1); what lies beyond the largest is told before it is worked out.
+        let guess = bits(value.numer()) - bits(value.denom());
+        let most = i64::try_from(MOST_BITS).unwrap_or(i64::MAX) - KEPT_BITS;
+        if guess > most {
+            return if value.is_positive() { exact(power(most - 1).into()) } else { None };
+        }
+        if guess < -most {
+            return exact(if value.is_positive() { BigRational::zero() } else { -ratio_of_two(1 - most) });
+        }
+        let size = if value.abs() < ratio_of_two(guess) { guess - 1 } else { guess };
+        let step = ratio_of_two(size - KEPT_BITS);
+        exact((value / &step).floor() * step)
+    }
+
+    /// How many binary digits it has above or below the line.
+    #[must_use]
+    pub fn bits(&self) -> u64 {
+        let big = self.0.big();
+        big.numer().bits().max(big.denom().bits())
     }
 
     /// Whether this is zero.

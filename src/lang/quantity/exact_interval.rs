@@ -74,7 +74,9 @@ impl End {
 
 /// A closed set of possible values with exact ends, the counterpart of
 /// [`Interval`]: same operations, same comparisons, no rounding but in
-/// [`ExactInterval::root`].
+/// [`ExactInterval::root`] and of ends with more than 1024 binary digits above or
+/// below the line: those are moved outward to 128 of them, so that no arithmetic
+/// on what people write takes longer and longer.
 ///
 /// Values are SI base readings (see [`Unit`](super::Unit)).
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -127,12 +129,28 @@ impl ExactInterval {
         ExactInterval { lo, hi, absent: false }
     }
 
+    /// The same, with an end of more digits than are kept moved outward to one of fewer: what came of it is among the
+    /// possible values still.
+    fn kept(lo: End, hi: End) -> ExactInterval {
+        let lo = match lo {
+            End::At(value) if value.is_long() => value.few_digits_below().map_or(End::Below, End::At),
+            end => end,
+        };
+        let hi = match hi {
+            End::At(value) if value.is_long() => {
+                value.neg().few_digits_below().map_or(End::Above, |below| End::At(below.neg()))
+            }
+            end => end,
+        };
+        ExactInterval::between(lo, hi)
+    }
+
     /// The least and greatest of some ends.
     fn around(corners: [End; 4]) -> ExactInterval {
         let [a, b, c, d] = corners;
         let lo = (&a).min(&b).min((&c).min(&d)).clone();
         let hi = a.max(b).max(c.max(d));
-        ExactInterval::between(lo, hi)
+        ExactInterval::kept(lo, hi)
     }
 
     /// The least possible value, `None` where unbounded.
@@ -151,6 +169,11 @@ impl ExactInterval {
             End::At(value) => Some(value),
             _ => None,
         }
+    }
+
+    /// An order for sorting and looking up, not one of sizes: by the lower end, then by the upper.
+    pub(crate) fn in_a_row(&self, other: &ExactInterval) -> std::cmp::Ordering {
+        (&self.lo, &self.hi, self.absent).cmp(&(&other.lo, &other.hi, other.absent))
     }
 
     /// The single value this is, if it is one.
@@ -207,7 +230,7 @@ impl ExactInterval {
     /// `self + other`.
     #[must_use]
     pub fn add(&self, other: &ExactInterval) -> ExactInterval {
-        self.unless_absent(other, || ExactInterval::between(self.lo.add(&other.lo), self.hi.add(&other.hi)))
+        self.unless_absent(other, || ExactInterval::kept(self.lo.add(&other.lo), self.hi.add(&other.hi)))
     }
 
     /// `self - other`.

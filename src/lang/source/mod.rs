@@ -1,7 +1,9 @@
 //! Places in text: which file, which bytes, which line and column.
 
+mod letters;
 mod shared_text;
 
+pub use letters::{cut_at_unshowable, is_invisible, is_plain, is_unshowable, visible, visible_but};
 pub use shared_text::SharedText;
 use std::sync::{Arc, OnceLock};
 
@@ -13,18 +15,12 @@ use std::sync::{Arc, OnceLock};
 /// ```
 pub const MOST_BYTES: usize = 16 << 20;
 
-/// Whether a character shows nothing at all, begins a line, or turns text
-/// round. Two serial numbers that differ by one of these must not look alike.
-/// All of them have four hex digits.
+/// The most that all texts of one project, or of one pack, may hold together, in bytes.
 ///
 /// ```
-/// use cotterpin_lang::source::is_invisible;
-/// assert!(is_invisible('\u{200b}') && is_invisible('\u{2028}') && !is_invisible('é'));
+/// assert_eq!(cotterpin_lang::source::MOST_IN_ALL >> 20, 64);
 /// ```
-#[must_use]
-pub fn is_invisible(letter: char) -> bool {
-    matches!(letter, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}' | '\u{ad}')
-}
+pub const MOST_IN_ALL: usize = 4 * MOST_BYTES;
 
 /// A file that has been read: its place among the [`Sources`] it was added to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -231,6 +227,22 @@ impl Sources {
         let lines =
             text.lines().map(|line| if line.contains('"') { line } else { line.split("--").next().unwrap_or("") });
         lines.flat_map(str::split_whitespace).collect::<Vec<_>>().join(" ")
+    }
+
+    /// The line in which a span begins, without its line break; empty where there is no text.
+    ///
+    /// ```
+    /// use cotterpin_lang::source::{Sources, Span};
+    /// let mut sources = Sources::default();
+    /// let id = sources.add("a.toml", "x = 1\r\ny = 2\n");
+    /// assert_eq!(sources.line(Span::new(id, 11, 12)), "y = 2");
+    /// assert_eq!(sources.line(Span::new(id, 2, 3)), "x = 1");
+    /// ```
+    #[must_use]
+    pub fn line(&self, span: Span) -> &str {
+        let Some(file) = self.file(span.source) else { return "" };
+        let (_, begin) = file.line(span.start.min(u32::try_from(file.text.len()).unwrap_or(u32::MAX)));
+        file.text.get(begin as usize..).and_then(|rest| rest.lines().next()).unwrap_or("")
     }
 
     /// File, line and column of a span's beginning and end.

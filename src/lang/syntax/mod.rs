@@ -108,8 +108,31 @@ const OPENING: [&str; 8] = ["every", "some", "count", "sum", "least", "greatest"
 /// Words that begin a clause, where every nest is closed again.
 const CLAUSES: [&str; 10] = ["need", "when", "let", "try", "row", "item", "fact", "list", "formula", "table"];
 
-/// Finds the first place that is nested too deeply; strings and comments are skipped.
+/// Finds the first place that is nested too deeply; strings and comments are skipped. What follows a quote that nothing
+/// closes is no string, and is parsed.
 fn nested_too_deeply(text: &str) -> Option<usize> {
+    let in_strings = || {
+        let after = lone_quote(text)?.checked_add(1)?;
+        nested_outside_strings(text.get(after..)?)?.checked_add(after)
+    };
+    nested_outside_strings(text).or_else(in_strings)
+}
+
+/// Where the string begins that goes on to the end of the text.
+fn lone_quote(text: &str) -> Option<usize> {
+    let (mut open, mut in_comment) = (None, false);
+    for (at, byte) in text.bytes().enumerate() {
+        match byte {
+            b'\n' => in_comment = false,
+            b'"' if !in_comment => open = if open.is_some() { None } else { Some(at) },
+            b'-' if open.is_none() && text.get(at..).is_some_and(|rest| rest.starts_with("--")) => in_comment = true,
+            _ => {}
+        }
+    }
+    open
+}
+
+fn nested_outside_strings(text: &str) -> Option<usize> {
     let (mut depth, mut words) = (0usize, 0usize);
     for (at, token) in tokens(text) {
         match token {

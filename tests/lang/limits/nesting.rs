@@ -57,7 +57,10 @@ fn survives_once(name: &str, n: usize) {
 fn the_text_named_by_the_environment() {
     let name = std::env::var("LANG_LIMITS_TEXT").expect("run by `survives`");
     let times = std::env::var("LANG_LIMITS_TIMES").expect("run by `survives`");
-    soon(text_of(&name, times.parse().expect("a number")));
+    let times = times.parse().expect("a number");
+    // A quarter of what the least of the systems gives its first thread.
+    let small = std::thread::Builder::new().stack_size(256 << 10).spawn(move || soon(text_of(&name, times)));
+    small.expect("a thread").join().expect("it ends well");
 }
 
 /// Some depths are refused by a limit and lesser ones are not: all are tried.

@@ -331,6 +331,7 @@ impl Walk<'_> {
             MissingCause::Calibration(calibration) => self.calibration(calibration),
             // A number that is too coarse, and what has no text.
             MissingCause::TooCoarse(_)
+            | MissingCause::TooManySteps(_)
             | MissingCause::NotRecorded
             | MissingCause::NoRecords
             | MissingCause::NotSaidWhole
