@@ -8,7 +8,11 @@
 use std::path::{Path, PathBuf};
 
 /// What is counted, measured or set bit by bit in those files.
-const COUNTS: [&str; 63] = [
+const COUNTS: [&str; 67] = [
+    "each",
+    "once",
+    "nested",
+    "also",
     "workers",
     "without_time",
     "line",
@@ -78,7 +82,8 @@ const COUNTS: [&str; 63] = [
 const PLACES: [&str; 3] = ["at", "concession", "deferral"];
 
 /// Functions that give a count or such a place.
-const GIVEN: [&str; 17] = [
+const GIVEN: [&str; 18] = [
+    "too_long",
     "how_many",
     "records_wanted",
     "records",

@@ -20,8 +20,8 @@ pub(in crate::command) const HIDDEN: &str = ".cotterpin";
 pub(in crate::command) const TRIES: usize = 8;
 
 /// A second of trying.
-const TRIES_BEFORE_TOLD: usize = 50;
-const BETWEEN: Duration = Duration::from_millis(20);
+const TRIES_BEFORE_TOLD: usize = 1000;
+const BETWEEN: Duration = Duration::from_millis(1);
 
 /// A project's folder, locked until it is dropped.
 #[derive(Debug)]

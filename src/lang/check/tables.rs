@@ -266,10 +266,10 @@ impl Checker {
 
 /// The first row whose keys stood before, and where they did.
 fn same_keys(rows: &[TableRow]) -> Option<(usize, usize)> {
-    let mut order: Vec<usize> = (0..rows.len()).collect();
+    let mut places: Vec<_> = (0..rows.len()).collect();
     let keys = |at: &usize| rows.get(*at).map(|row| row.keys.as_slice()).unwrap_or_default();
-    order.sort_by(|a, b| Cell::in_a_row(keys(a), keys(b)).then(a.cmp(b)));
-    let groups = order.chunk_by(|a, b| keys(a) == keys(b));
+    places.sort_by(|a, b| Cell::in_a_row(keys(a), keys(b)).then(a.cmp(b)));
+    let groups = places.chunk_by(|a, b| keys(a) == keys(b));
     groups.filter_map(|group| Some((*group.first()?, *group.get(1)?))).min_by_key(|(_, again)| *again)
 }
 

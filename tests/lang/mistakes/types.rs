@@ -19,6 +19,10 @@ fn item(need: &str) -> String {
 }
 
 pub(super) fn samples() -> Vec<Sample> {
+    let disturbed = format!(
+        "subjects\n  shed.a \"A\"\n  shed.b \"B\"\ndisturbing shed.b also disturbs {}\n@",
+        ["shed.a"; 1000].join(", ")
+    );
     let many = vec!["shed.p"; 21_000].join(" and ");
     vec![
         sample("unit::mismatch", &item("shed.w + @ > 1 in"), "shed.v", "shed.w", "shed.w"),
@@ -100,5 +104,6 @@ pub(super) fn samples() -> Vec<Sample> {
         ),
         sample("program::too-costly", &item("@"), &many, "shed.p", "shed.p"),
         sample("program::too-costly", &item("@ shed.p"), &"every r in shed.l has ".repeat(12), "shed.l", ""),
+        sample("program::too-many-disturbed", &disturbed, "disturbing shed.a also disturbs shed.b", "shed.a", ""),
     ]
 }
