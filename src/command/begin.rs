@@ -13,7 +13,7 @@ use cotterpin_engine::quantity::DateRange;
 use cotterpin_engine::report::Page;
 use cotterpin_packs as packs;
 use std::fs;
-use std::path::Path;
+use std::path::{Component, Path, PathBuf};
 
 pub(super) fn begin(args: &BeginArgs) -> Done {
     write(args).map_err(Messages::of_writing)
@@ -32,8 +32,7 @@ fn write(args: &BeginArgs) -> Done {
         return Err(there());
     }
     // What stands in a project's folder is read as a part of it.
-    let absolute = std::path::absolute(&args.folder).unwrap_or_else(|_| args.folder.clone());
-    if let Some(outer) = absolute.ancestors().skip(1).find(|above| above.join(PROJECT).is_file()) {
+    if let Some(outer) = folders_above(&args.folder).find(|above| above.join(PROJECT).is_file()) {
         let message = format!("`{}` would lie in the project `{}`", args.folder.display(), outer.display());
         let help = "begin it beside that project: no project can hold another";
         return Err(Messages::one(Diagnostic::error("project::inside", message).help(help)));
@@ -53,6 +52,23 @@ fn write(args: &BeginArgs) -> Done {
     }
     folder.create(PROJECT, text.as_bytes()).map_err(Messages::one)?;
     Ok((said(args), Status::Settled))
+}
+
+/// The folders that there are above one that may not be there yet, the nearest first, as the disk has them: `..` leads out
+/// of one, a link perhaps into another.
+fn folders_above(folder: &Path) -> impl Iterator<Item = PathBuf> + use<> {
+    let mut plain = PathBuf::new();
+    for step in std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned()).components() {
+        if step == Component::ParentDir {
+            plain = plain.canonicalize().unwrap_or(plain);
+            plain.pop();
+        } else {
+            plain.push(step);
+        }
+    }
+    let above: Vec<PathBuf> = plain.ancestors().skip(1).map(Path::to_owned).collect();
+    let nearest = above.into_iter().find_map(|above| above.canonicalize().ok());
+    std::iter::successors(nearest, |inner| inner.parent().map(Path::to_owned))
 }
 
 /// The text of `project.toml`.

@@ -1,6 +1,6 @@
 //! `cotterpin begin`.
 
-use super::Shed;
+use super::{PROJECT, Shed};
 
 #[test]
 fn a_project_is_begun_and_can_be_audited_and_logged_in() {
@@ -72,4 +72,28 @@ fn without_a_country_it_says_what_is_not_looked_at() {
     shed.step(&more).fine(&["Declared in project.toml: ada (Ada Example)."]);
     shed.step(&["log", "inspected", "controls.elevator"])
         .fine(&["ada (Ada Example), builder, because --who was not given"]);
+}
+
+/// What stands in the folder of a project is read as a part of it, wherever one stands and by whichever way one comes.
+#[test]
+fn no_project_begins_within_another_and_each_beside_it() {
+    let shed = Shed::new("begin-inside").file("evidence/plate.jpg", "light");
+    for inner in ["wing", "evidence/wing", "a/../wing", "evidence/../b/c"] {
+        shed.refuses(&["begin", inner], &["project::inside", "begin it beside that project"]);
+    }
+    let within = shed.inside("evidence");
+    within.step(&["begin", "../wing"]).refuses_to_write(&["project::inside"]);
+    let beside = Shed::empty("begin-beside").file("one/project.toml", PROJECT).file("one/log/2026-01.toml", "");
+    beside.step(&["begin", "two"]).fine(&["Begun: two"]);
+    beside.step(&["begin", "one/../three"]).fine(&["Begun: one/../three"]);
+    beside.inside("one").step(&["begin", "../four"]).fine(&["Begun: ../four"]);
+    beside.inside("one/log").step(&["begin", "../../five/six"]).fine(&["Begun: ../../five/six"]);
+    for made in ["two", "three", "four", "five/six"] {
+        assert!(beside.has(&format!("{made}/project.toml")), "{made}");
+    }
+    #[cfg(unix)]
+    {
+        std::os::unix::fs::symlink("one/log", beside.folder().join("link")).expect("a link");
+        beside.refuses(&["begin", "link/wing"], &["project::inside"]);
+    }
 }
