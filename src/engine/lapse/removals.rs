@@ -5,7 +5,7 @@ use super::disturbance::is_below;
 use crate::project::{Entry, Record};
 use crate::quantity::Date;
 use crate::vocabulary::Event;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 /// A removal that stands.
 #[derive(Debug, Clone, Copy)]
@@ -100,12 +100,11 @@ impl<'a> Removals<'a> {
 
 /// The entries that may be of a day or of one before it, by their parts, with their numbers in the log.
 pub(super) fn about_parts(record: &Record, today: Date) -> BTreeMap<&str, Vec<Numbered<'_>>> {
-    // A long log has few parts: to find one by its name costs less than to find its place among them.
-    let mut parts: HashMap<&str, Vec<Numbered<'_>>> = HashMap::new();
+    let mut parts: BTreeMap<&str, Vec<Numbered<'_>>> = BTreeMap::new();
     for (number, entry) in record.log.iter().enumerate().filter(|(_, entry)| entry.on.first <= today) {
         parts.entry(&entry.subject).or_default().push((number, entry));
     }
-    parts.into_iter().collect()
+    parts
 }
 
 /// Entries about one part, in the order of their first days, so that a few days of many years can be looked at.
