@@ -8,6 +8,7 @@ use crate::fixtures::projects::{file, read_project};
 use cotterpin_engine::lint::run_examples;
 use cotterpin_engine::report::{SCHEMAS, Schema};
 use cotterpin_packs::{PackText, built_in, built_in_names};
+use std::fs;
 use std::path::Path;
 
 const README: &str = include_str!("../../README.md");
@@ -241,4 +242,20 @@ fn developers_guide_names_files_that_are_there() {
         }
     }
     assert!(seen > 10, "{seen} paths named");
+}
+
+/// What is promised of a stranger's pack or project is held by tests that are there.
+#[test]
+fn each_promise_names_tests_that_are_there() {
+    let (_, promises) = DEVELOPERS.split_once("## What is promised to whoever opens").expect("the section");
+    let (promises, _) = promises.split_once("\n## ").expect("another section");
+    let named: Vec<&str> = promises.split('`').skip(1).step_by(2).filter(|word| word.contains("::")).collect();
+    assert!(named.len() > 20 && promises.lines().filter(|line| line.starts_with("| ")).count() > 8, "{named:?}");
+    for test in named {
+        let (file, name) = test.rsplit_once("::").expect("a path");
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests").join(file.replace("::", "/"));
+        let text = fs::read_to_string(file.with_extension("rs")).or_else(|_| fs::read_to_string(file.join("mod.rs")));
+        let text = text.unwrap_or_else(|problem| panic!("{test}: {problem}"));
+        assert!(text.contains(&format!("fn {name}(")), "there is no test {test}");
+    }
 }

@@ -12,7 +12,7 @@ pub(super) struct Source {
     pub(super) room: String,
     /// The modules above it, within the crate.
     modules: Vec<String>,
-    text: String,
+    pub(super) text: String,
     /// All files of the crate, to find out which module is one.
     files: BTreeSet<String>,
     folder: String,

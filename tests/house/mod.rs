@@ -2,6 +2,7 @@
 //! sources, held against the map there; and no circle, between rooms or files.
 
 mod graph;
+mod harmless;
 mod imports;
 mod weight;
 
