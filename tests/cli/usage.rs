@@ -73,6 +73,13 @@ fn an_unknown_item_gets_the_nearest() {
     project("number-item", "").args(&["why", "1"]).args(&on).go().reports(&["shed/spar.long"]);
     project("system-item", "").args(&["why", "spar"]).args(&on).go().reports(&["shed/spar.long"]);
     project("short-item", "").args(&["why", "long"]).args(&on).go().reports(&["shed/spar.long"]);
+    // A fact is no item, and has a name as well.
+    let recorded = project("fact-item", "[spar]\nspan = \"80 in\"\n").args(&["why", "spar.span"]).args(&on).go();
+    recorded.reports(&["spar.span = 80 in (facts.toml:2)", "What reads it:", "unmet", "shed/spar.long", REMINDER]);
+    let open = project("open-fact-item", "").args(&["why", "spar.span"]).args(&on).go();
+    open.reports(&["spar.span is not recorded: cotterpin record spar.span VALUE", "not shown", REMINDER]);
+    let json = project("fact-item-json", "").args(&["why", "spar.span"]).args(&on).args(&["--format", "json"]).go();
+    assert!(json.err.contains("item::unknown") && json.status == 3, "{}", json.err);
     project("no-item", "").args(&["why", "tail"]).args(&on).go().refuses(&["item::unknown"]);
     project("no-number", "")
         .args(&["why", "7"])

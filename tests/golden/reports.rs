@@ -39,7 +39,10 @@ const REPORTS: [(&str, &[&str]); 20] = [
 
 /// Items of the demo whose whole reasoning is kept: of each verdict, plain ones and ones with records,
 /// numbers worked out, something lapsed, a deferral, a concession, a limit set aside, notes.
-const WHY: [&str; 19] = [
+const WHY: [&str; 21] = [
+    // A fact, and a part of the builder's own.
+    "wb.weighing.day",
+    "controls.rudder.stop",
     // Met.
     "propeller.bolts",
     "controls.second-look.ailerons",

@@ -188,7 +188,7 @@ pub(in crate::command) struct NextArgs {
 #[derive(Debug, Arguments)]
 pub(in crate::command) struct WhyArgs {
     /// The item, `us/marks.height` or `marks.height` alone; the number that the audit shows; or the first word, such as
-    /// fuel.
+    /// fuel. Or a fact, or a part: what is recorded or logged of it, and what asks about it.
     #[arg(add = ArgValueCompleter::new(Names::Items))]
     pub(in crate::command) item: String,
     #[command(flatten)]

@@ -3,8 +3,8 @@
 //! a list, those who count steps.
 
 use super::{
-    AlikePart, AnyOperand, ColumnId, Condition, ConditionId, Confirmed, InStore, Key, ListId, Loop, Number, NumberId,
-    Program, Texts,
+    AlikePart, AnyOperand, ColumnId, Condition, ConditionId, Confirmed, InStore, Key, ListId, Logged, Loop, Number,
+    NumberId, Program, Texts,
 };
 
 /// Something that a condition or a number is directly made of.
@@ -127,14 +127,25 @@ impl Program {
     /// The words of people that a condition asks for, wherever in it.
     #[must_use]
     pub fn words_of(&self, condition: ConditionId) -> Vec<&Confirmed> {
+        let word = |condition| if let Condition::Confirmed(need) = condition { self.confirmed.get(need) } else { None };
+        self.conditions_in(condition).into_iter().filter_map(word).collect()
+    }
+
+    /// What a condition asks of the log, wherever in it.
+    #[must_use]
+    pub fn logged_in(&self, condition: ConditionId) -> Vec<&Logged> {
+        let logged = |condition| if let Condition::Logged(need) = condition { self.logged.get(need) } else { None };
+        self.conditions_in(condition).into_iter().filter_map(logged).collect()
+    }
+
+    /// A condition with all that it is made of.
+    fn conditions_in(&self, condition: ConditionId) -> Vec<Condition> {
         let (mut found, mut left) = (Vec::new(), vec![Child::Condition(condition)]);
         while let Some(child) = left.pop() {
             match child {
                 Child::Condition(id) => {
                     let Some(condition) = self.conditions.get(id).copied() else { continue };
-                    if let Condition::Confirmed(need) = condition {
-                        found.extend(self.confirmed.get(need));
-                    }
+                    found.push(condition);
                     left.extend(self.children_of_condition(condition));
                 }
                 Child::Number(id) | Child::IfEmpty(id) => {

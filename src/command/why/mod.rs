@@ -1,11 +1,13 @@
-//! `cotterpin why`: one item's whole reasoning.
+//! `cotterpin why`: one item's whole reasoning, or what a fact or a part comes to.
+
+mod reads;
 
 use super::args::{Format, WhyArgs};
 use super::audit::{judge, judge_due};
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
-use cotterpin_engine::audit::{Audit, Finding, REMOVED};
+use cotterpin_engine::audit::{Audit, Finding, REMINDER, REMOVED};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::project::whole::LOG;
 use cotterpin_engine::report::{self, Page};
@@ -26,6 +28,7 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
         Some(number) => numbered(&audit, number)?,
         None => match named(&loaded, &audit, &args.item, args.format == Format::Text)? {
             Named::These(findings) => findings,
+            Named::Another(told) => return Ok((told, Status::Settled)),
             Named::OneOf(items) => return Ok((several(&audit, &args.item, &items), Status::Settled)),
         },
     };
@@ -50,6 +53,8 @@ fn numbered(audit: &Audit, number: usize) -> Result<Vec<&Finding>, Messages> {
 /// What a name stands for.
 enum Named<'a> {
     These(Vec<&'a Finding>),
+    /// No item, but a fact or a part: what that comes to.
+    Another(String),
     /// The full names of items, one of which may be meant.
     OneOf(Vec<String>),
 }
@@ -60,6 +65,9 @@ fn named<'a>(loaded: &Loaded, audit: &'a Audit, item: &str, nearly: bool) -> Res
         Ok(names) => names,
         Err(unknown) if !nearly => return Err(unknown),
         Err(unknown) => {
+            if let Some(told) = reads::told(loaded, audit, item) {
+                return Ok(Named::Another(told));
+            }
             let alike = alike(loaded, item);
             match alike.as_slice() {
                 [] => return Err(unknown),
@@ -107,7 +115,12 @@ fn alike(loaded: &Loaded, item: &str) -> Vec<String> {
 fn several(audit: &Audit, item: &str, items: &[String]) -> String {
     let mut page = Page::new(WIDTH);
     page.line(0, &format!("Several items are of `{item}`. Ask for one of them by its name:"));
-    let mut found: Vec<&Finding> = audit.findings.iter().filter(|finding| items.contains(&finding.item)).collect();
+    verdicts(audit.findings.iter().filter(|finding| items.contains(&finding.item)).collect(), &mut page);
+    page.finish()
+}
+
+/// The verdicts of findings, what is open first, each item once for each; and who has the final say.
+fn verdicts(mut found: Vec<&Finding>, page: &mut Page) {
     found.sort_by_key(|finding| finding.verdict);
     let mut told: Vec<(&str, Verdict)> = Vec::new();
     for finding in found {
@@ -117,7 +130,8 @@ fn several(audit: &Audit, item: &str, items: &[String]) -> String {
             page.labelled(2, 16, report::verdict(finding.verdict), &format!("{}  {}", finding.item, finding.title));
         }
     }
-    page.finish()
+    page.gap();
+    page.line(0, REMINDER);
 }
 
 /// Why nothing is said of an item, or of a list.
