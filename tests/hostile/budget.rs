@@ -115,3 +115,15 @@ fn patterns_have_a_bound() {
     assert!(ran.status == 3 && ran.err.contains("evidence::too-many"), "{}", ran.err);
     assert!(ran.err.contains("stand for 100000 files"), "{}", ran.err);
 }
+
+/// Thousands of messages about one endless line do not hold it thousands of times.
+#[test]
+fn an_endless_line_is_not_kept_with_each_message() {
+    let long =
+        format!("spar = {{ {} }}\n", (0..3000).map(|at| format!("spann{at} = 1")).collect::<Vec<_>>().join(", "));
+    let run = crate::cli::project("hostile-line", &long);
+    let Err(error) = cotterpin::Project::from_folder(run.folder()) else { panic!("it is read") };
+    assert_eq!(error.messages().len(), 3000);
+    let kept: usize = error.messages().iter().flat_map(|one| &one.labels).map(|label| label.written.len()).sum();
+    assert!(long.len() > 30_000 && kept == 0, "{kept}");
+}

@@ -259,14 +259,17 @@ impl<'a> Files<'a> {
         let from = self.paths.partition_point(|file| *file < begins.as_str());
         let mut spent = held(&self.spent);
         let mut found = Vec::new();
-        for file in self.paths.iter().skip(from).take_while(|file| file.starts_with(&begins)).filter(|file| shows(file))
-        {
-            if spent.steps < MOST_STEPS && spent.found < MOST_FOUND && pattern.is_of(file, &mut spent.steps) {
+        let has_room = |spent: Spent| spent.steps < MOST_STEPS && spent.found < MOST_FOUND;
+        for file in self.paths.iter().skip(from).take_while(|file| file.starts_with(&begins)) {
+            if !has_room(*spent) {
+                break;
+            }
+            if shows(file) && pattern.is_of(file, &mut spent.steps) {
                 spent.found = spent.found.saturating_add(1);
                 found.push(*file);
             }
         }
-        if spent.steps < MOST_STEPS && spent.found < MOST_FOUND {
+        if has_room(*spent) {
             return Ok(found);
         }
         let message =

@@ -5,6 +5,9 @@ use crate::source::{Place, Sources, visible};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
+/// A longer line is not shown, nor kept: many messages may be about one that is endless.
+const LONGEST: usize = 1000;
+
 /// A message with its places looked up, so that it needs no text to point into.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Message {
@@ -27,7 +30,7 @@ pub struct LabelledPlace {
     pub text: String,
     /// Where.
     pub place: Place,
-    /// The line it stands in, as it is written; empty where there is no text.
+    /// The line it stands in, as it is written; empty where there is no text, or the line has more than 1000 bytes.
     pub written: String,
 }
 
@@ -37,7 +40,9 @@ impl Message {
     pub fn of(message: &Diagnostic, sources: &Sources) -> Self {
         let place = |label: &Label| {
             let place = sources.place(label.span);
-            LabelledPlace { text: label.text.clone(), place, written: sources.line(label.span).to_owned() }
+            let line = sources.line(label.span);
+            let written = if line.len() > LONGEST { String::new() } else { line.to_owned() };
+            LabelledPlace { text: label.text.clone(), place, written }
         };
         Self {
             code: message.code.to_owned(),

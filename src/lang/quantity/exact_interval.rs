@@ -243,6 +243,9 @@ impl ExactInterval {
     #[must_use]
     pub fn mul(&self, other: &ExactInterval) -> ExactInterval {
         self.unless_absent(other, || {
+            if self.lo.signum() >= 0 && other.lo.signum() >= 0 {
+                return ExactInterval::kept(self.lo.mul(&other.lo), self.hi.mul(&other.hi));
+            }
             ExactInterval::around([
                 self.lo.mul(&other.lo),
                 self.lo.mul(&other.hi),
@@ -272,6 +275,9 @@ impl ExactInterval {
                 (..=-1, ..=0) => -1,
                 _ => return ExactInterval::everything(),
             };
+            if self.lo.signum() >= 0 && side > 0 {
+                return ExactInterval::kept(self.lo.div(&other.hi, side), self.hi.div(&other.lo, side));
+            }
             ExactInterval::around([
                 self.lo.div(&other.lo, side),
                 self.lo.div(&other.hi, side),
