@@ -9,6 +9,7 @@ use super::{Afterwards, Done, Status, WIDTH};
 use crate::surface::project::audit_in_brief;
 use crate::{Audit, Options, ValueError, audit as audit_of, render};
 use cotterpin_engine::diagnostic::Diagnostic;
+use cotterpin_engine::files::shown;
 use cotterpin_engine::history::{Saved, standing};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
@@ -40,7 +41,7 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
         said.add(&Sources::default(), vec![message]);
     }
     if let Some(path) = save(args, &loaded, on)? {
-        warn(&Messages::said(format!("The audit is saved in {}.", path.strip_prefix(".").unwrap_or(&path).display())));
+        warn(&Messages::said(format!("The audit is saved in {}.", shown(path.strip_prefix(".").unwrap_or(&path)))));
     }
     let (status, mut said) = (Status::of(&audit), said.as_data());
     let mut standing = before.map(|before| standing(&before, &audit));

@@ -6,6 +6,7 @@ use super::edit::{Folder, parsed, quoted, settle, with_person};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
+use cotterpin_engine::files::shown;
 use cotterpin_engine::project::PROJECT;
 use cotterpin_engine::project::freehand::{Freehand, unquoted};
 use cotterpin_engine::project::keys::header::{COUNTRY, FORMAT, NAME, PACKS, PARTS, PEOPLE, VISIT};
@@ -23,7 +24,7 @@ fn write(args: &BeginArgs) -> Done {
     let text = text(args).map_err(Messages::one)?;
     parsed(PROJECT, text.as_bytes())?;
     let there = || {
-        let message = format!("`{}` is a project already; its {PROJECT} stays as it is", args.folder.display());
+        let message = format!("`{}` is a project already; its {PROJECT} stays as it is", shown(&args.folder));
         Messages::one(
             Diagnostic::error("project::there", message).help("give another folder, or change the file by hand"),
         )
@@ -33,12 +34,12 @@ fn write(args: &BeginArgs) -> Done {
     }
     // What stands in a project's folder is read as a part of it.
     if let Some(outer) = folders_above(&args.folder).find(|above| above.join(PROJECT).is_file()) {
-        let message = format!("`{}` would lie in the project `{}`", args.folder.display(), outer.display());
+        let message = format!("`{}` would lie in the project `{}`", shown(&args.folder), shown(&outer));
         let help = "begin it beside that project: no project can hold another";
         return Err(Messages::one(Diagnostic::error("project::inside", message).help(help)));
     }
     fs::create_dir_all(&args.folder).map_err(|problem| {
-        let message = format!("`{}` cannot be made: {problem}", args.folder.display());
+        let message = format!("`{}` cannot be made: {problem}", shown(&args.folder));
         Messages::one(Diagnostic::error("file::unwritable", message).help("give a folder that you may write to"))
     })?;
     settle(&args.folder);
@@ -169,7 +170,7 @@ fn as_typed(folder: &str) -> String {
 
 fn said(args: &BeginArgs) -> String {
     let mut page = Page::new(WIDTH);
-    let folder = args.folder.display().to_string();
+    let folder = shown(&args.folder);
     page.line(0, &format!("Begun: {folder}, with {PROJECT}, log/ and evidence/."));
     if args.country.is_none() {
         page.line(0, "No country was given: what an authority asks is not looked at, workmanship alone is.");

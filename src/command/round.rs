@@ -9,7 +9,7 @@ use super::{Done, Status, WIDTH};
 use crate::Rules;
 use crate::surface::project::audit_in_outline;
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::files::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, projects_below};
+use cotterpin_engine::files::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, projects_below, shown};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::report::{self, Message, thousands};
 use cotterpin_engine::round::{Fault, Line, Round, RuleSets, Seen, Tally};
@@ -101,12 +101,6 @@ fn plain(code: &str, first: String) -> Fault {
     Fault { errors: 1, code: code.to_owned(), first, place: None }
 }
 
-/// A path with `/` on every system.
-fn shown(path: &Path) -> String {
-    let parts: Vec<_> = path.components().map(|part| part.as_os_str().to_string_lossy()).collect();
-    parts.join("/")
-}
-
 fn too_deep(path: &Path) -> Message {
     let message = format!("{} was not looked into, nor any other folder that lies as deep", shown(path));
     let help = format!("projects are looked for {MOST_FOLDERS_DEEP} folders deep: audit that folder by itself");
@@ -120,7 +114,7 @@ fn refuse_saving(args: &AuditArgs, projects: usize) -> Result<(), Messages> {
         (false, Some(_)) => "--save-to",
         (false, None) => return Ok(()),
     };
-    let folder = args.project.folder.display();
+    let folder = shown(&args.project.folder);
     let holds = if projects == 1 { "a project".to_owned() } else { format!("{} projects", thousands(projects)) };
     let message = format!("{option} keeps the audit of one project, and `{folder}` is none: it holds {holds}");
     Err(Messages::one(Diagnostic::error("saved::many", message).help("give the folder of the project to save")))
@@ -135,7 +129,7 @@ fn refuse_of_one(args: &AuditArgs) -> Result<(), Messages> {
         AuditFormat::Text | AuditFormat::Json if args.redact => "--redact",
         AuditFormat::Text | AuditFormat::Json => return Ok(()),
     };
-    let message = format!("{option} is of the audit of one project, and `{}` is none", args.project.folder.display());
+    let message = format!("{option} is of the audit of one project, and `{}` is none", shown(&args.project.folder));
     let help = "give the folder of one project; of many there is text and --format json";
     Err(Messages::one(Diagnostic::error("audit::many", message).help(help)))
 }

@@ -4,7 +4,7 @@ use super::args::ProjectArgs;
 use super::day::day;
 use super::edit::{Others, create, replace, settle};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::files::{bytes, what_to_do, why};
+use cotterpin_engine::files::{bytes, shown, what_to_do, why};
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::project::freehand::{self, Freehand, NotTaken};
 use cotterpin_engine::quantity::{Date, DateError};
@@ -33,11 +33,11 @@ fn saved_audits(project: &Path) -> Result<Vec<SavedFile>, Diagnostic> {
     let entries = match fs::read_dir(&folder) {
         Ok(entries) => entries,
         Err(problem) if problem.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-        Err(problem) => return Err(unreadable(&folder.display().to_string(), &problem)),
+        Err(problem) => return Err(unreadable(&shown(&folder), &problem)),
     };
     let mut known = Vec::new();
     for entry in entries {
-        let entry = entry.map_err(|problem| unreadable(&folder.display().to_string(), &problem))?;
+        let entry = entry.map_err(|problem| unreadable(&shown(&folder), &problem))?;
         known.extend(entry.file_name().to_str().and_then(named));
     }
     known.sort_by_key(|known| (known.day, known.number));
@@ -105,7 +105,7 @@ pub(super) fn keep(saved: &Saved, path: &Path, may_replace: bool) -> Result<(), 
         if problem.kind() == io::ErrorKind::AlreadyExists {
             return there(path);
         }
-        let message = format!("`{}` cannot be written: {}", path.display(), why(&problem));
+        let message = format!("`{}` cannot be written: {}", shown(path), why(&problem));
         let help = what_to_do(&problem, "see to it that the folder is there and that you may write in it");
         Diagnostic::error("file::unwritable", message).help(help)
     })
@@ -113,10 +113,10 @@ pub(super) fn keep(saved: &Saved, path: &Path, may_replace: bool) -> Result<(), 
 
 /// Only a saved audit is replaced by another: `--save` beside a name that means something else is a slip.
 fn is_saved_audit(path: &Path) -> Result<(), Diagnostic> {
-    if fs::symlink_metadata(path).is_err() || read(path, &path.display().to_string()).is_ok() {
+    if fs::symlink_metadata(path).is_err() || read(path, &shown(path)).is_ok() {
         return Ok(());
     }
-    let message = format!("`{}` is no saved audit, and stays as it is", path.display());
+    let message = format!("`{}` is no saved audit, and stays as it is", shown(path));
     Err(Diagnostic::error("saved::other", message)
         .help("--replace puts an audit in the place of a saved one alone: give another name"))
 }
@@ -135,7 +135,7 @@ fn folder_of_its_own(path: &Path) -> io::Result<()> {
 }
 
 fn there(path: &Path) -> Diagnostic {
-    let message = format!("`{}` is there already", path.display());
+    let message = format!("`{}` is there already", shown(path));
     Diagnostic::error(THERE, message).help("give another name, or add --replace")
 }
 
@@ -147,8 +147,8 @@ fn unreadable(name: &str, problem: &io::Error) -> Diagnostic {
 /// The saved audit that was meant, and where it was found.
 pub(super) fn earlier(when: &str, project: &ProjectArgs) -> Result<(Saved, String), Diagnostic> {
     let Some(day) = meant_day(when)? else {
-        let kept = when.to_owned();
-        return Ok((read(Path::new(&kept), &kept)?, kept));
+        let kept = shown(Path::new(when));
+        return Ok((read(Path::new(when), &kept)?, kept));
     };
     if project.demo {
         let message = "the demo project has no folder with saved audits";

@@ -23,7 +23,7 @@ The authority's inspector has the final say.";
 
 /// Audit your own aircraft project before the authority's inspector visits.
 #[derive(Debug, Parser)]
-#[command(name = "cotterpin", version, after_help = STATUSES)]
+#[command(name = "cotterpin", bin_name = "cotterpin", version, after_help = STATUSES)]
 pub(in crate::command) struct Args {
     #[command(subcommand)]
     pub(in crate::command) command: Command,

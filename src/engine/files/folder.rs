@@ -4,6 +4,7 @@ use super::file_names::names_in;
 use super::from_bytes::{MOST_BLANKS, ProjectFiles, is_folder, means_nothing};
 use super::in_use::{patiently, what_to_do, why};
 use super::passed_over::{LookedInto, is_worth_a_look, meant};
+use super::shown::shown;
 use crate::diagnostic::Diagnostic;
 use crate::project::{FileText, PROJECT, read_header};
 use crate::source::{MOST_BYTES, MOST_IN_ALL, Sources};
@@ -38,7 +39,7 @@ pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
         Err(problem) => reading.unreadable(folder, &problem),
     }
     if reading.is_inside(&folder.join(PROJECT)) {
-        reading.files.header_file = reading.text(&folder.join(PROJECT));
+        reading.files.header_file = reading.text(&reading.real.join(PROJECT));
     }
     let packs = reading.pack_folders();
     reading.walk(&packs);
@@ -49,7 +50,8 @@ pub fn read_project(folder: &Path) -> (ProjectFiles, Vec<Diagnostic>) {
 /// A folder being read.
 struct Reading<'a> {
     folder: &'a Path,
-    /// The folder without links, to tell what leads out of it.
+    /// The folder without links, to tell what leads out of it. All is read below this one: Windows takes a name that ends in
+    /// a blank or a point for that of another file, unless the whole path is given as the disk has it.
     real: PathBuf,
     files: ProjectFiles,
     /// Files that may be evidence, with their lengths.
@@ -72,7 +74,7 @@ impl Reading<'_> {
     }
 
     fn walk(&mut self, packs: &BTreeSet<PathBuf>) {
-        let mut entries = WalkDir::new(self.folder).min_depth(1).follow_links(true).sort_by_file_name().into_iter();
+        let mut entries = WalkDir::new(&self.real).min_depth(1).follow_links(true).sort_by_file_name().into_iter();
         while let Some(entry) = entries.next() {
             let entry = match entry {
                 Ok(entry) => entry,
@@ -131,7 +133,7 @@ impl Reading<'_> {
         let read = self.files.header_file.iter().chain(&self.files.files);
         let texts: Vec<&[u8]> = read.map(|file| file.bytes.as_slice()).collect();
         let shows = |(name, length): &(String, u64)| {
-            let path = self.folder.join(name);
+            let path = self.real.join(name);
             let may_be_copy = texts.iter().any(|text| text.len() as u64 == *length);
             !(is_blank(&path) || may_be_copy && bytes(&path).is_ok_and(|bytes| texts.contains(&bytes.as_slice())))
         };
@@ -207,7 +209,7 @@ impl Reading<'_> {
 
     /// A fault of the walk itself.
     fn fault(&mut self, problem: &walkdir::Error) {
-        let path = problem.path().unwrap_or(self.folder).to_owned();
+        let path = problem.path().unwrap_or(&self.real).to_owned();
         if problem.depth() > 0 && is_hidden_name(&path) {
             return;
         }
@@ -233,9 +235,9 @@ impl Reading<'_> {
 
     /// The path within the project with `/` on every system.
     fn relative(&self, path: &Path) -> String {
-        let inner = path.strip_prefix(self.folder).unwrap_or(path);
-        let parts: Vec<_> = inner.components().map(|part| part.as_os_str().to_string_lossy()).collect();
-        if parts.is_empty() { ".".to_owned() } else { parts.join("/") }
+        let inner = path.strip_prefix(&self.real).or_else(|_| path.strip_prefix(self.folder)).unwrap_or(path);
+        let name = shown(inner);
+        if name.is_empty() { ".".to_owned() } else { name }
     }
 }
 
@@ -274,8 +276,8 @@ fn is_hidden_name(path: &Path) -> bool {
 /// # Errors
 /// What is missing, and what to do.
 pub fn is_project(folder: &Path) -> Result<(), Diagnostic> {
-    let name = folder.display();
-    let (message, help) = if !folder.exists() && name.to_string().contains('"') {
+    let name = shown(folder);
+    let (message, help) = if !folder.exists() && name.contains('"') {
         let help = "a backslash before a closing quote takes the quote in: leave out the last backslash of the folder";
         (format!("there is no folder `{name}`"), help)
     } else if !folder.exists() {

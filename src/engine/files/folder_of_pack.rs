@@ -4,12 +4,14 @@ use super::file_names::names_in;
 use super::folder::bytes;
 use super::in_use::{what_to_do, why};
 use super::pack::{MANIFEST, RULES, Standing, by_name, not_read, states_rules};
+use super::shown::shown;
 use crate::diagnostic::Diagnostic;
 use crate::project::encoding;
 use crate::source::{MOST_BYTES, MOST_IN_ALL};
 use cotterpin_lang::packs::PackText;
+use std::fs;
 use std::io;
-use std::path::{MAIN_SEPARATOR, Path};
+use std::path::Path;
 use walkdir::{DirEntry, WalkDir};
 
 const HELP: &str = "give the folder of the pack, the one with its pack.toml in it";
@@ -23,7 +25,7 @@ const MOST_LOOKED_INTO: u64 = 1 << 18;
 pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
     let manifest_path = dir.join(MANIFEST);
     if !is_there(dir, MANIFEST) {
-        let name = dir.display();
+        let name = shown(dir);
         let (message, help) = match (dir.is_dir(), meant_for_manifest(dir)) {
             (true, Some(other)) => (
                 format!("the folder `{name}` holds no {MANIFEST}, but `{other}`"),
@@ -35,42 +37,42 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
         return Err(Diagnostic::error("pack::missing", message).help(help));
     }
     let mut all = 0;
-    let manifest = read(&manifest_path, &mut all)?;
-    let mut pack = PackText { name: with_slashes(dir), manifest, files: Vec::new() };
+    let manifest = read(&manifest_path, &shown(&manifest_path), &mut all)?;
+    let mut pack = PackText { name: shown(dir), manifest, files: Vec::new() };
     let is_visible = |entry: &DirEntry| entry.depth() == 0 || !entry.file_type().is_dir() || !is_hidden(entry);
-    for entry in WalkDir::new(dir).sort_by_file_name().into_iter().filter_entry(is_visible) {
-        let entry = entry.map_err(|error| unreadable(dir, &error.into()))?;
+    // Below the folder as the disk has it, Windows takes no name for that of another file.
+    let real = fs::canonicalize(dir).unwrap_or_else(|_| dir.to_owned());
+    let named = |path: &Path| path.strip_prefix(&real).map_or_else(|_| shown(path), |inner| shown(&dir.join(inner)));
+    for entry in WalkDir::new(&real).sort_by_file_name().into_iter().filter_entry(is_visible) {
+        let entry = entry.map_err(|error| unreadable(&shown(dir), &error.into()))?;
         match standing(&entry) {
-            Standing::Rules => pack.files.push((with_slashes(entry.path()), read(entry.path(), &mut all)?.into())),
-            Standing::Passed(why) => return Err(not_read(&with_slashes(entry.path()), why)),
+            Standing::Rules => {
+                let name = named(entry.path());
+                let text = read(entry.path(), &name, &mut all)?.into();
+                pack.files.push((name, text));
+            }
+            Standing::Passed(why) => return Err(not_read(&named(entry.path()), why)),
             Standing::Other => {}
         }
     }
     Ok(pack)
 }
 
-/// The text of a file; `all` counts the bytes of all of them.
-fn read(path: &Path, all: &mut usize) -> Result<String, Diagnostic> {
-    let bytes = bytes(path).map_err(|problem| unreadable(path, &problem))?;
+/// The text of a file, which messages call by `name`; `all` counts the bytes of all of them.
+fn read(path: &Path, name: &str, all: &mut usize) -> Result<String, Diagnostic> {
+    let bytes = bytes(path).map_err(|problem| unreadable(name, &problem))?;
     if bytes.len() > MOST_BYTES {
-        let message = format!("`{}` is larger than {} MB", with_slashes(path), MOST_BYTES >> 20);
+        let message = format!("`{name}` is larger than {} MB", MOST_BYTES >> 20);
         let help = "rules are written in small files: take out of the pack's folder what is none, or divide it";
         return Err(Diagnostic::error("file::too-large", message).help(help));
     }
     *all = all.saturating_add(bytes.len());
     if *all > MOST_IN_ALL {
         let message = format!("the files of this pack are larger than {} MB together", MOST_IN_ALL >> 20);
-        let help =
-            format!("`{}` is the first beyond that: divide the pack, or take out what nobody uses", with_slashes(path));
+        let help = format!("`{name}` is the first beyond that: divide the pack, or take out what nobody uses");
         return Err(Diagnostic::error("file::too-large", message).help(help));
     }
-    encoding::text(&bytes).map(str::to_owned).map_err(|wrong| wrong.told(&with_slashes(path)))
-}
-
-/// A path with `/` between folders on every system.
-fn with_slashes(path: &Path) -> String {
-    let path = path.display().to_string();
-    if MAIN_SEPARATOR == '/' { path } else { path.replace(MAIN_SEPARATOR, "/") }
+    encoding::text(&bytes).map(str::to_owned).map_err(|wrong| wrong.told(name))
 }
 
 fn standing(entry: &DirEntry) -> Standing {
@@ -92,7 +94,7 @@ fn standing(entry: &DirEntry) -> Standing {
 /// Whether a short text has a line that begins as a declaration of rules does.
 fn holds_rules(entry: &DirEntry) -> bool {
     let is_short = entry.metadata().is_ok_and(|file| file.is_file() && file.len() <= MOST_LOOKED_INTO);
-    let bytes = is_short.then(|| std::fs::read(entry.path()).ok()).flatten().unwrap_or_default();
+    let bytes = is_short.then(|| fs::read(entry.path()).ok()).flatten().unwrap_or_default();
     states_rules(&bytes)
 }
 
@@ -112,7 +114,7 @@ fn is_hidden(entry: &DirEntry) -> bool {
     entry.file_name().to_string_lossy().starts_with('.')
 }
 
-fn unreadable(path: &Path, problem: &io::Error) -> Diagnostic {
-    let message = format!("`{}` cannot be read: {}", with_slashes(path), why(problem));
+fn unreadable(name: &str, problem: &io::Error) -> Diagnostic {
+    let message = format!("`{name}` cannot be read: {}", why(problem));
     Diagnostic::error("file::unreadable", message).help(what_to_do(problem, "check the file's name and permissions"))
 }

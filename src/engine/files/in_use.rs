@@ -1,7 +1,6 @@
 //! A file that another program has open: it is tried again for a second, and then it is said.
 
 use std::io::{self, ErrorKind};
-use std::path::Path;
 use std::thread::sleep;
 use std::time::Duration;
 
@@ -40,23 +39,9 @@ pub fn what_to_do<'a>(problem: &io::Error, otherwise: &'a str) -> &'a str {
     if is_in_use(problem) { "close it there, then once more" } else { otherwise }
 }
 
-/// A path as it is shown: without what Windows puts before one that it has followed to its end.
-#[must_use]
-pub fn shown(path: &Path) -> String {
-    without_prefix(&path.display().to_string())
-}
-
-fn without_prefix(path: &str) -> String {
-    match (path.strip_prefix(r"\\?\UNC\"), path.strip_prefix(r"\\?\")) {
-        (Some(share), _) => format!(r"\\{share}"),
-        (None, Some(rest)) => rest.to_owned(),
-        (None, None) => path.to_owned(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{TRIES, patiently, what_to_do, why, without_prefix};
+    use super::{TRIES, patiently, what_to_do, why};
     use std::io::{Error, ErrorKind};
 
     #[test]
@@ -85,18 +70,5 @@ mod tests {
             Err(Error::from(ErrorKind::NotFound))
         });
         assert_eq!((done.map_err(|problem| what_to_do(&problem, "look") == "look"), tries), (Err(true), 1));
-    }
-
-    #[test]
-    fn a_path_is_shown_as_people_write_it() {
-        for (path, shown) in [
-            (r"\\?\C:\My Shed\shed-7\fuel.toml", r"C:\My Shed\shed-7\fuel.toml"),
-            (r"\\?\UNC\server\share\shed-7", r"\\server\share\shed-7"),
-            (r"C:\My Shed", r"C:\My Shed"),
-            ("/home/rosa/shed-7", "/home/rosa/shed-7"),
-            ("shed-7", "shed-7"),
-        ] {
-            assert_eq!(without_prefix(path), shown);
-        }
     }
 }

@@ -13,6 +13,8 @@ mod pack;
 mod passed_over;
 #[cfg(feature = "disk")]
 mod projects_below;
+#[cfg(feature = "disk")]
+mod shown;
 
 pub use file_names::{name_on_disk, names_in};
 #[cfg(feature = "disk")]
@@ -23,7 +25,9 @@ pub use from_bytes::{
     ProjectFiles, given_twice, is_folder, may_show, pack_folders, pack_from_bytes, plain_path, project_from_bytes,
 };
 #[cfg(feature = "disk")]
-pub use in_use::{patiently, shown, what_to_do, why};
+pub use in_use::{patiently, what_to_do, why};
 pub use passed_over::{LookedInto, passed_over};
 #[cfg(feature = "disk")]
 pub use projects_below::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, pack_elsewhere, projects_below};
+#[cfg(feature = "disk")]
+pub use shown::shown;
