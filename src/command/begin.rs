@@ -7,9 +7,9 @@ use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::files::shown;
-use cotterpin_engine::project::PROJECT;
 use cotterpin_engine::project::freehand::{Freehand, unquoted};
 use cotterpin_engine::project::keys::header::{COUNTRY, FORMAT, NAME, PACKS, PARTS, PEOPLE, VISIT};
+use cotterpin_engine::project::{PROJECT, is_name};
 use cotterpin_engine::quantity::DateRange;
 use cotterpin_engine::report::Page;
 use cotterpin_packs as packs;
@@ -159,6 +159,10 @@ fn short_name(name: &str) -> Result<String, Diagnostic> {
         return Err(
             Diagnostic::error("person::name", "the builder's name is empty").help("write --who \"Rosa Example\"")
         );
+    }
+    if !is_name(["builder"], name) {
+        let message = format!("`{}` is nobody's name", name.trim());
+        return Err(Diagnostic::error("person::name", message).help("write the full name: --who \"Rosa Example\""));
     }
     Ok(key)
 }

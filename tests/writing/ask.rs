@@ -170,6 +170,9 @@ fn a_list_is_asked_record_by_record_and_is_whole_when_somebody_says_so() {
     assert!(shed.text("spar.toml").starts_with(ANSWERED), "{}", said.out);
     assert_eq!(names(&shed.text("spar.toml")), ["r1", "r2"]);
     assert!(!shed.has("whole.toml"));
+    // Whoever says no and has no other at hand is not asked again and again.
+    shed.answer(&ASK, "no\nno more\n").fine(&["Left open: the others can be given later."]);
+    assert!(!shed.has("whole.toml"));
     // Not all: the others are asked for, and then again whether these are all.
     shed.answer(&ASK, "no\nr4\n\n\nr3\nlong\n45 in\n?\nno more\nyes\n").fine(&[
         "Are these all of them: r1; r2? yes or no",

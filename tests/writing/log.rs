@@ -407,3 +407,28 @@ fn a_line_before_the_newest_of_the_log_is_asked_back_or_said() {
         assert!(!ran.out.contains("Mind the day"), "{}", ran.out);
     }
 }
+
+/// What is written as inspected, tested, measured or cleared counts as that all was well, whatever the note says.
+#[test]
+fn a_note_of_a_fault_is_asked_back() {
+    let shed = Shed::new("log-doubt");
+    let refused =
+        ["log::doubt", "`missing` in the note", "cotterpin log snag found spar.main", "begin the note with ok"];
+    shed.refuses(&["log", "inspected", "spar.main", "cotter pin missing at the root"], &refused);
+    shed.refuses(&["log", "tested", "spar.main", "holds, will look again"], &["log::doubt", "`will`"]);
+    shed.step(&["log", "inspected", "spar.main", "ok: the missing pin is in"]).fine(&["inspected spar.main"]);
+    shed.step(&["log", "inspected", "spar.main", "nothing loose, no cracks"]).fine(&["inspected spar.main"]);
+    shed.step(&["log", "snag", "found", "spar.main", "pin missing"]).fine(&["snag"]);
+    shed.refuses(&["log", "snag", "cleared", "--snag", "1", "not done yet"], &["log::doubt", "stays open"]);
+}
+
+/// A word for oneself or a role names nobody, and would stop every audit once it stands in project.toml.
+#[test]
+fn nobodys_name_is_not_declared() {
+    let shed = Shed::new("log-nobody");
+    for name in ["Me", "the builder", "n/a", "helper"] {
+        let args = ["log", "inspected", "spar.main", "--who", "me", "--person", name, "--role", "builder"];
+        shed.refuses(&args, &["person::name", "is nobody's name"]);
+    }
+    Shed::empty("begin-nobody").refuses(&["begin", "a", "--who", "Me"], &["person::name"]);
+}

@@ -28,6 +28,16 @@ enum Record {
 
 /// Asks for the records of a list of which none is known, or for further ones.
 pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Next, Messages> {
+    further(project, talk, id, None)
+}
+
+/// The same; `not_all` is how many there were when somebody said that these are not all.
+fn further(
+    project: &mut Project,
+    talk: &mut Dialogue<'_>,
+    id: ListId,
+    mut not_all: Option<usize>,
+) -> Result<Next, Messages> {
     let Some(list) = project.rules.list(id).cloned() else { return Ok(Next::Skipped) };
     let begun_with = count(project, id);
     talk.say(if begun_with == 0 {
@@ -44,8 +54,15 @@ pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) ->
                 talk.say("No record was given. If there is nothing of the kind, answer none.\n");
                 return Ok(Next::Skipped);
             }
+            Record::Last if not_all == Some(known) => {
+                talk.say("Left open: the others can be given later.\n");
+                return Ok(so_far);
+            }
             Record::Last => match whole::ask(project, talk, id)? {
-                None => {}
+                None => {
+                    not_all = Some(known);
+                    talk.say("Then the next one, or \"no more\" to leave the list open.\n");
+                }
                 Some(Next::Skipped) => return Ok(so_far),
                 Some(next) => return Ok(next),
             },
@@ -60,7 +77,10 @@ pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) ->
 pub(super) fn ask_whole(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Next, Messages> {
     match whole::ask(project, talk, id)? {
         Some(next) => Ok(next),
-        None => ask(project, talk, id),
+        None => {
+            let known = count(project, id);
+            further(project, talk, id, Some(known))
+        }
     }
 }
 

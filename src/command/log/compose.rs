@@ -8,7 +8,7 @@ use crate::command::clock::{no_date, now};
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::find::evidence;
 use crate::command::messages::Messages;
-use crate::command::recording::{Speaker, When};
+use crate::command::recording::{Speaker, When, doubt};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::Fit;
 use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
@@ -64,6 +64,9 @@ fn composed(
         }
         None => None,
     };
+    if let Some(word) = note.as_deref().and_then(doubt).filter(|_| shows_that_all_is_well(what)) {
+        return Err(doubted(what, &subject, &word));
+    }
     let title = match &part {
         Some(part) => part.title.clone(),
         None => parts::title(known, what, &subject)?,
@@ -96,6 +99,21 @@ fn snag(args: &LogArgs, folder: &Folder, what: Event) -> Result<(Option<u32>, Op
         }
         _ => Ok((args.snag, None)),
     }
+}
+
+/// Whether an entry of the kind counts as that all was well, whatever its note says.
+fn shows_that_all_is_well(what: Event) -> bool {
+    matches!(what, Event::Inspected | Event::Tested | Event::Measured | Event::SnagCleared)
+}
+
+/// What is said of a note that reads like a fault.
+fn doubted(what: Event, subject: &str, word: &str) -> Diagnostic {
+    let message = format!("`{word}` in the note reads as if all were not well, and `{}` says that it is", what.words());
+    let instead = match what {
+        Event::SnagCleared => "a snag that is not done stays open".to_owned(),
+        _ => format!("write it as a snag: cotterpin log snag found {subject} \"...\""),
+    };
+    Diagnostic::error("log::doubt", message).help(format!("{instead}; if all is well, begin the note with ok:"))
 }
 
 fn when(args: &LogArgs, newest: Option<&Newest>, remarks: &mut Vec<String>) -> Result<(When, String), Diagnostic> {

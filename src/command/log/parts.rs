@@ -6,7 +6,7 @@ use crate::command::recording::{Speaker, joined, speaker};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::project::freehand::unquoted;
 use cotterpin_engine::project::keys::log::{events_with, is_of_zones};
-use cotterpin_engine::project::{PROJECT, Person, event_named, length_of_time};
+use cotterpin_engine::project::{PROJECT, Person, event_named, is_name, length_of_time};
 use cotterpin_engine::source::Span;
 use cotterpin_engine::vocabulary::Event;
 
@@ -106,6 +106,10 @@ fn new_person(args: &LogArgs, known: &ProjectNames, key: &str, name: &str) -> Re
         return Err(message.help("write --who rosa --person \"Rosa Example\" --role builder"));
     }
     let roles: Vec<&Word> = known.words.roles.iter().collect();
+    if !is_name(roles.iter().flat_map(|role| [role.name.as_str(), role.title.as_str()]), name) {
+        let message = format!("`{}` is nobody's name", name.trim());
+        return Err(Diagnostic::error("person::name", message).help("write the full name: --person \"Rosa Example\""));
+    }
     let Some(role) = &args.role else {
         let names: Vec<&str> = roles.iter().map(|role| role.name.as_str()).collect();
         let message = format!("in which role does {name} work on the aircraft?");

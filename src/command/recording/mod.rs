@@ -4,6 +4,7 @@
 mod answer;
 mod changed;
 mod dated;
+mod doubt;
 mod new_record;
 mod project;
 mod said;
@@ -14,6 +15,7 @@ mod when;
 pub(super) use answer::{Answer, form, toml};
 pub(super) use changed::changed;
 pub(super) use dated::{Beside, after_work, beside, left_behind, moment};
+pub(super) use doubt::doubt;
 pub(super) use new_record::new_record;
 pub(super) use project::{Project, Put, What, WrittenAt};
 pub(super) use said::{Word, confirmed, entries, roles_asked, whole_list, whole_log};

@@ -1,5 +1,6 @@
 //! What a full name tells: whether two are one person's, whether one may be a builder's, whether it is anybody's.
 
+use crate::diagnostic::nearest;
 use crate::ir::Rules;
 use std::sync::LazyLock;
 use unicode_normalization::{UnicodeNormalization, char::is_combining_mark};
@@ -15,7 +16,9 @@ pub(crate) fn one_name(name: &str) -> String {
     let spaced: String = letters
         .filter_map(|letter| match letter {
             letter if letter.is_alphanumeric() && !is_combining_mark(letter) => Some(letter),
-            letter if letter.is_whitespace() || matches!(letter, '-' | ',' | '\u{2010}' | '\u{2011}') => Some(' '),
+            letter if letter.is_whitespace() || matches!(letter, '-' | ',' | '.' | '\u{2010}' | '\u{2011}') => {
+                Some(' ')
+            }
             _ => None,
         })
         .collect();
@@ -46,8 +49,20 @@ pub(super) fn may_be(name: &str, builder: &str) -> bool {
 
 /// Whether two names, as they are compared, may be one person's: nobody is told apart by a word left out.
 pub(super) fn may_be_one(one: &str, other: &str) -> bool {
-    one == other || may_be(one, other) || may_be(other, one)
+    one == other || may_be(one, other) || may_be(other, one) || differ_by_letters(one, other)
 }
+
+/// Whether two names are the same word by word but for a letter or two, as somebody mistypes them.
+fn differ_by_letters(one: &str, other: &str) -> bool {
+    let (one, other): (Vec<&str>, Vec<&str>) = (one.split(' ').collect(), other.split(' ').collect());
+    let alike = |(one, other): (&&str, &&str)| {
+        one == other || one.chars().count() >= LONG_ENOUGH && nearest(one, [*other]).is_some()
+    };
+    one.len() == other.len() && one.iter().zip(&other).all(alike)
+}
+
+/// Shorter words are names of their own with one letter changed.
+const LONG_ENOUGH: usize = 4;
 
 /// One letter, as names are compared: `m` looks like `rn` there, and `w` like `vv`.
 fn is_initial(word: &str) -> bool {
@@ -71,6 +86,19 @@ pub(crate) fn is_nobody(who: &str) -> bool {
 pub(super) fn is_no_name(roles: &[String], who: &str) -> bool {
     let name = one_name(without_article(who));
     is_nobody(who) || name.is_empty() || name.split(' ').all(is_myself) || roles.contains(&name)
+}
+
+/// Whether what is written is somebody's name, where these are the roles: not a word for oneself, not that of a role.
+///
+/// ```
+/// use cotterpin_engine::project::is_name;
+/// assert!(is_name(["builder"], "Rosa Example"));
+/// assert!(!is_name(["builder"], "Me") && !is_name(["builder"], "the builder"));
+/// ```
+#[must_use]
+pub fn is_name<'a>(roles: impl IntoIterator<Item = &'a str>, who: &str) -> bool {
+    let roles: Vec<String> = roles.into_iter().map(|role| one_name(without_article(role))).collect();
+    !is_no_name(&roles, who)
 }
 
 /// The names and titles of all roles, as names are compared.

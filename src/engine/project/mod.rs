@@ -55,6 +55,7 @@ pub use deferral::Deferral;
 pub use draft::{Draft, NO_RECORD, Refused, Stands, whole_name};
 pub use entry::{Entry, Fit};
 pub use finished::together;
+pub use full_names::is_name;
 pub(crate) use full_names::{is_myself, is_nobody, one_name};
 pub use header::{Header, OwnPart, Person, read_header};
 pub use job::{Job, OnOrder};
