@@ -12,7 +12,7 @@ use std::collections::BTreeSet;
 const PEOPLE: &str = "\
     A Builder; A. Builder; Ada; Ann Example; B. Inspector; Bo; Builder, A; Example, Ada; Example, Ada B.; Example, Ines; Example, Noor; Example, Sascha; \
     Example, Tomas; Instance, Kim; Invented, Kim; Invented, Tobin; Invented, \
-    Tomas; Nosuch Kits; Robin Sample; Rosa; Rosa Example; Sample, Maud; Sample, Rae; Sample, Robin; Specimen, Toni; \
+    Tomas; Me; me; Nosuch Kits; Robin Sample; Rosa; Rosa Example; Sample, Maud; Sample, Rae; Sample, Robin; Specimen, Toni; \
     Tomas Invented; Toni Specimen; Zoé example; abc; ada; ann; anna; ben; cleo; ines; kim; \
     maud; noor; rae; robin; rosa; rsoa; sascha; tobin; tom; tomas; toni";
 

@@ -75,8 +75,7 @@ pub(in crate::command) fn doubt(note: &str) -> Option<String> {
             *word == "yet" || !before.iter().any(|one| NONE.contains(one))
         } else {
             UNDONE.contains(word)
-                || NOTS.contains(word)
-                    && !near(at.saturating_add(1), at.saturating_add(3)).iter().any(|word| fault(word))
+                || NOTS.contains(word) && !near(at.saturating_add(1), at.saturating_add(3)).iter().any(&fault)
         };
         said.then(|| (*word).to_owned())
     })
