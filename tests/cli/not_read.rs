@@ -4,6 +4,7 @@ use super::{ITEM, MANIFEST, Run, WORDS, project};
 use crate::fixtures::messages::words;
 use crate::golden::named;
 use crate::golden::recording::Named;
+use cotterpin_engine::files::names_in;
 
 /// Those whose messages are golden.
 #[cfg(unix)]
@@ -54,11 +55,16 @@ const MEANT: [&str; 33] = [
     "f\u{e4}cts.\u{ff54}\u{ff4f}\u{ff4d}\u{ff4c}",
 ];
 
+/// Some disks would take a file of other letters for the one of facts.
+fn without_facts(name: &str) -> Run {
+    super::with_pack(name, &format!("{WORDS}{ITEM}"))
+}
+
 #[test]
 fn a25_a_file_that_may_have_been_meant_is_named_and_all_else_is_judged() {
     for (n, name) in MEANT.iter().enumerate() {
         // What is named otherwise altogether is known by what it says.
-        let ran = project(&format!("meant-{n}"), "").file(name, HELD).args(&AUDIT).go();
+        let ran = without_facts(&format!("meant-{n}")).file(name, HELD).args(&AUDIT).go();
         assert_eq!(ran.status, 3, "{name}: {}", ran.out);
         let said = words(&ran.err);
         assert!(said.contains("file::not-read") && said.contains(&format!("`{name}` is not read")), "{name}: {said}");
@@ -109,7 +115,7 @@ fn a25_what_cannot_be_made_out_is_an_error_too() {
 
 #[test]
 fn a25_status_3_goes_before_the_others_in_every_command_that_reads_a_project() {
-    let shed = project("not-read-status", "").file("facts.TOML", HELD);
+    let shed = without_facts("not-read-status").file("facts.TOML", HELD);
     for args in [
         &["audit", ".", "--on", "2026-11-25"][..],
         &["audit", ".", "--on", "2026-11-25", "--format", "json"],
@@ -218,7 +224,8 @@ fn a25_nothing_is_written_beside_a_file_that_some_disks_take_for_it() {
         "{}",
         ran.err
     );
-    assert!(!shed.has("log/2026-11.toml"));
+    assert_eq!(names_in(&shed.folder().join("log")), ["2026-11.TOML"]);
+    assert_eq!(shed.text("log/2026-11.TOML"), "# empty\n");
 }
 
 /// What a lost entry told would else be as if it had never been: a part that was worked on would count as shown.

@@ -13,7 +13,7 @@ use crate::golden::named;
 use crate::golden::recording::Named;
 use std::collections::BTreeMap;
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Those whose messages are golden.
 pub(crate) const GOLDEN: &[Named] = named![
@@ -132,8 +132,8 @@ impl Shed {
     /// Every file that is not the command's own, with its bytes.
     fn snapshot(&self) -> BTreeMap<PathBuf, Vec<u8>> {
         let entries = walkdir::WalkDir::new(self.folder()).into_iter().map(|entry| entry.expect("walked"));
-        let files =
-            entries.filter(|entry| entry.file_type().is_file() && !entry.path().to_string_lossy().contains("/."));
+        let is_own = |path: &Path| path.components().any(|part| part.as_os_str().to_string_lossy().starts_with('.'));
+        let files = entries.filter(|entry| entry.file_type().is_file() && !is_own(entry.path()));
         files.map(|entry| (entry.path().to_owned(), fs::read(entry.path()).expect("read"))).collect()
     }
 
