@@ -31,25 +31,24 @@ pub(in crate::command) fn replace(path: &Path, bytes: &[u8], others: Others) -> 
 /// may have saved it while the new text was made, and knows nothing of locks.
 pub(super) fn replace_unchanged(path: &Path, was: &[u8], bytes: &[u8], others: Others) -> io::Result<bool> {
     let part = part(path, bytes, others, true)?;
-    let now = match patiently(|| fs::read(path)) {
-        Err(problem) if problem.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
-        read => read,
-    };
-    match now {
-        Ok(now) if now == was => {
-            take_the_name(&part, path)?;
-            settle(path);
-            Ok(true)
-        }
-        Ok(_) => {
-            remove(&part);
-            Ok(false)
-        }
-        Err(problem) => {
-            remove(&part);
-            Err(problem)
-        }
+    let done = while_unchanged(path, was, || fs::rename(&part, path).map_err(in_use));
+    match done {
+        Ok(true) => settle(path),
+        Ok(false) | Err(_) => remove(&part),
     }
+    done
+}
+
+/// Does it if the file still says what it was read as; whether it did. Where another program is in the way, the file is
+/// looked at again before every further try: that program may be saving it.
+fn while_unchanged(path: &Path, was: &[u8], mut act: impl FnMut() -> io::Result<()>) -> io::Result<bool> {
+    patiently(|| {
+        let now = match fs::read(path) {
+            Err(problem) if problem.kind() == io::ErrorKind::NotFound => Vec::new(),
+            read => read?,
+        };
+        if now == was { act().map(|()| true) } else { Ok(false) }
+    })
 }
 
 /// The same for what is a convenience only: nobody waits for the disk.
@@ -168,4 +167,30 @@ pub(in crate::command) fn settle(path: &Path) {
 /// A left-over that cannot be removed is hidden and harms nothing.
 fn remove(path: &Path) {
     let _: io::Result<()> = fs::remove_file(path);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::while_unchanged;
+    use std::{env, fs, io, process};
+
+    #[test]
+    fn what_is_saved_between_two_tries_stays() {
+        let path = env::temp_dir().join(format!("cotterpin-tries-{}.toml", process::id()));
+        for (saves, done) in [(false, true), (true, false)] {
+            fs::write(&path, "old").unwrap();
+            let mut tries = 0;
+            let did = while_unchanged(&path, b"old", || {
+                tries += 1;
+                match tries {
+                    1 if saves => fs::write(&path, "of an editor").and(Err(io::ErrorKind::ResourceBusy.into())),
+                    1 => Err(io::ErrorKind::ResourceBusy.into()),
+                    _ => fs::write(&path, "ours"),
+                }
+            });
+            assert_eq!(did.ok(), Some(done));
+            assert_eq!(fs::read_to_string(&path).unwrap(), if saves { "of an editor" } else { "ours" });
+        }
+        fs::remove_file(&path).unwrap();
+    }
 }
