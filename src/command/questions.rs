@@ -25,7 +25,7 @@ pub(super) fn questions(args: &QuestionsArgs, warn: &mut dyn FnMut(&Messages)) -
 }
 
 /// A word given by `--system` must begin a question of the packs.
-pub(super) fn known_system(rules: &Rules, system: &str) -> Result<(), Messages> {
+fn known_system(rules: &Rules, system: &str) -> Result<(), Messages> {
     let names = rules.facts.iter().map(|fact| &fact.name).chain(rules.lists.iter().map(|list| &list.name));
     let known: BTreeSet<&str> = names.filter_map(|name| name.split('.').next()).collect();
     if known.contains(system) {

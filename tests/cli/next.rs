@@ -56,7 +56,7 @@ fn next_is_data_for_programs() {
 fn the_demo_has_jobs_and_closes_up() {
     let ran = Run::new("next-demo").args(&["next", "--demo", "--on", "2026-11-25", "--time", "3h"]).go();
     assert_eq!(ran.status, 0);
-    ran.reports(&["For 3 h:", "Everything open, in this order", "The way to the visit", REMINDER]);
+    ran.reports(&["For 3 h:", "Everything else, in this order", "The way to the visit", REMINDER]);
     assert!(ran.out.lines().all(|line| line.chars().count() <= 80));
     let ran = Run::new("close-up-demo").args(&["next", "--demo", "--on", "2026-11-25", "--close-up"]).go();
     ran.reports(&["To close up on", REMINDER]);

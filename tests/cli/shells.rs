@@ -35,7 +35,7 @@ fn commands_and_the_names_of_the_project_are_completed() {
         (&["record", "fasteners.joints.pin"], &["fasteners.joints.pinned"]),
         (&["why", "plate.leg"], &["plate.legible"]),
         (&["audit", "--by", "close:ta"], &["close:tail"]),
-        (&["ask", "--system", "fas"], &["fasteners"]),
+        (&["ask", "--about", "fas"], &["fasteners"]),
     ] {
         for run in [&run, &inside] {
             let offered = offered(run, words);

@@ -91,6 +91,7 @@ pub(crate) fn plain(item: &str, title: &'static str, verdict: Verdict) -> Findin
         added: Vec::new(),
         deferred: None,
         notes: Vec::new(),
+        after: Vec::new(),
         waits_for: None,
         waiting: Vec::new(),
         place: None,

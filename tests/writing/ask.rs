@@ -1,6 +1,6 @@
 //! `cotterpin ask`, through a pipe.
 
-use super::{Shed, keeps_lines};
+use super::{Run, Shed, keeps_lines};
 
 const ASK: [&str; 3] = ["ask", "--on", "2026-11-25"];
 
@@ -15,7 +15,6 @@ fn the_question_that_settles_most_comes_first_and_answers_are_written_at_once() 
     let said = shed.answer(&ASK, "96 in\n8\nwo\n\"stop\"\nnone\ny\nnone\n").fine(&[
         "1. How long is the spar?",
         "spar.span: a length with its unit, above 0 in",
-        "Answering helps 2 findings.",
         "For example: 96 in",
         "one of wood, metal, welded-steel",
         "Written to spar.toml, line 2: span = \"96 in\"",
@@ -92,11 +91,68 @@ fn nobody_must_answer() {
     assert!(!shed.has("spar.toml"));
     shed.answer(&ASK, "\u{0}\n\u{1}").fine(&["Answered: 0."]);
     shed.answer(&["ask", "--questions", "1"], "96 in\nwood\n").fine(&["Answered: 1. Left open: 0."]);
-    shed.answer(&["ask", "--system", "fuel"], "")
-        .refuses_to_write(&["no question begins with", "they begin with spar"]);
+    shed.answer(&["ask", "--about", "fuel"], "")
+        .refuses_to_write(&["nothing is asked about `fuel` (given by --about)", "what is asked begins with"]);
     assert_eq!(shed.text("spar.toml"), "[spar]\nspan = \"96 in\"\n");
     let endless = "x".repeat(200_000);
     shed.answer(&ASK, &endless).fine(&["too long", "Answered: 0."]);
+}
+
+#[test]
+fn one_can_go_back() {
+    let shed = Shed::new("ask-back");
+    let said = shed.answer(&ASK, "back\n96 in\nback\n97 in\n8\nback\n\nback\nback\n\n\nwood\n");
+    let said = said.fine(&[
+        "This is the first question.",
+        "Recorded as 96 in (spar.toml:2). A new answer takes its place",
+        "Recorded as 97 in (spar.toml:3). A new answer takes its place",
+        "Recorded as 8 (spar.toml:4). A new answer takes its place",
+        "Answered: 3. Left open: 0.",
+    ]);
+    assert_eq!(said.out.matches("\n1. ").count(), 4, "{}", said.out);
+    let text = shed.text("spar.toml");
+    assert!(text.contains("span = \"97 in\"\nbolts = 8\nkind = \"wood\"\n"), "{text}");
+    assert!(text.contains("# replaced on ") && text.contains("span = \"96 in\"\n"), "{text}");
+}
+
+#[test]
+fn one_can_ask_about_one_thing() {
+    let asked = |about: &str| {
+        let said = Shed::new("ask-about").answer(&["ask", "--about", about, "--on", "2026-11-25"], "\n\n\n\n");
+        let said = said.fine(&[]).out;
+        ["spar.span: ", "spar.bolts: ", "spar.kind: "].map(|name| said.contains(name))
+    };
+    assert_eq!(asked("spar"), [true, true, true]);
+    assert_eq!(asked("spar.bolts"), [false, true, false]);
+    // What an item waits for, by its name with its pack's or without.
+    assert_eq!(asked("spar.long"), [true, false, false]);
+    assert_eq!(asked("shed/spar.long"), [true, false, false]);
+    for (about, near) in [("spar.bolt", "did you mean `spar.bolts`?"), ("spa", "did you mean `spar`?")] {
+        Shed::new("ask-about-none").answer(&["ask", "--about", about], "").refuses_to_write(&["is asked about", near]);
+    }
+    Shed::new("ask-about-empty").answer(&["ask", "--about", ""], "").refuses_to_write(&["nothing is asked about ``"]);
+}
+
+/// What decides most of what applies comes first, and then it says what is left to see to.
+#[test]
+fn what_decides_most_comes_first_and_its_end_is_told() {
+    let run = Run::new("ask-decides");
+    run.step(&["begin", "shed", "--country", "us", "--visit", "2027-03-10", "--who", "Rosa Example"]);
+    let shed = run.inside("shed");
+    let answers = "airplane\n2\nno\nyes\nyes\n1\nnone\nno\nno\nno\nunited-states\n?\nno\nno\n";
+    let said = shed.answer(&["ask", "--on", "2026-11-25"], &format!("{answers}stop\n")).out;
+    let (first, then) = said.split_once("That decides most of what applies to shed. Left are ").expect("it is told");
+    assert!(first.contains("\n14. ") && !first.contains("\n15. ") && then.contains("\n15. "), "{said}");
+    assert_eq!(said.matches("That decides").count(), 1);
+    // The list that it speaks of is there, and each of its commands asks something.
+    let next = shed.step(&["next", "--on", "2026-11-25"]).out;
+    let (_, list) = next.split_once("To look at, to say and to write down").expect("the list");
+    let about: Vec<&str> = list.lines().filter_map(|line| line.trim().strip_prefix("cotterpin ask --about ")).collect();
+    assert!(about.len() > 20, "{list}");
+    for name in about {
+        let said = shed.answer(&["ask", "--about", name, "--questions", "1", "--on", "2026-11-25"], "\n").out;
+        assert!(said.contains("\n1. "), "{name}: {said}");
+    }
 }
 
 #[test]
@@ -118,7 +174,7 @@ fn a_group_with_the_name_of_the_project_file_gets_another() {
                 by visit basis common practice cite common practice\n";
     let shed = Shed::new("ask-project").file("shed/more.checklist", pack);
     let before = shed.text("project.toml");
-    shed.answer(&["ask", "--system", "project"], "3\n").fine(&["Written to project-answers.toml, line 2: days = 3"]);
+    shed.answer(&["ask", "--about", "project"], "3\n").fine(&["Written to project-answers.toml, line 2: days = 3"]);
     assert_eq!(shed.text("project.toml"), before);
 }
 

@@ -199,10 +199,10 @@ pub(in crate::command) struct AskArgs {
     /// Ask so many questions at most.
     #[arg(long, value_name = "N")]
     pub(in crate::command) questions: Option<usize>,
-    /// Ask only questions whose name begins with this word, such as fuel.
-    #[arg(long)]
+    /// Ask only about this: a system such as fuel, or a list, a fact or an item by its name.
+    #[arg(long, value_name = "NAME")]
     #[arg(add = ArgValueCompleter::new(Names::Systems))]
-    pub(in crate::command) system: Option<String>,
+    pub(in crate::command) about: Option<String>,
     /// The day to judge, as year-month-day [default: today].
     #[arg(long, value_name = "DATE", value_parser = crate::command::day::day)]
     pub(in crate::command) on: Option<Date>,

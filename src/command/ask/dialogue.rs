@@ -12,6 +12,8 @@ pub(super) enum Reply {
     Stop,
     /// An empty line.
     Skip,
+    /// `back`
+    Back,
     /// `?`
     Unknown,
     /// Anything else, without spaces around it.
@@ -68,6 +70,7 @@ fn of(text: &str) -> Reply {
         "" => Reply::Skip,
         "?" => Reply::Unknown,
         "stop" => Reply::Stop,
+        "back" => Reply::Back,
         _ => Reply::Text(text.to_owned()),
     }
 }

@@ -1,6 +1,8 @@
 //! `cotterpin ask`: one question at a time, those first that decide most of what
-//! applies, then those that most findings wait for. Every answer is written at once, into the file where its like is.
+//! applies, then those that most findings wait for. Every answer is written at once, into the file where its like is;
+//! `back` asks the one before again.
 
+mod about;
 mod dialogue;
 mod records;
 mod whole;
@@ -10,9 +12,9 @@ use super::args::{AskArgs, ProjectArgs};
 use super::audit::day_to_judge;
 use super::load::load;
 use super::messages::Messages;
-use super::questions::known_system;
 use super::recording::{Beside, Project, Put, Target, What, after_work, answering, beside, form, left_behind, toml};
 use super::{Done, Status, WIDTH};
+use about::About;
 use cotterpin_engine::audit::{Audit, MissingCause, Question};
 use cotterpin_engine::report::{self, Page};
 use dialogue::{Dialogue, Reply};
@@ -24,14 +26,28 @@ use words::Wanted;
 enum Next {
     Answered,
     Skipped,
+    /// The one before is to be asked again.
+    Back,
     Stop,
 }
 
 /// What came of all of them.
 #[derive(Default)]
 struct Count {
-    answered: usize,
-    left: usize,
+    answered: BTreeSet<String>,
+    left: BTreeSet<String>,
+}
+
+impl Count {
+    /// Notes what came of a question: an answer stays one, also where somebody went back and gave no other.
+    fn note(&mut self, asked: String, answered: bool) {
+        if answered {
+            self.left.remove(&asked);
+            self.answered.insert(asked);
+        } else if !self.answered.contains(&asked) {
+            self.left.insert(asked);
+        }
+    }
 }
 
 /// Ends with status 0, however many were answered.
@@ -43,24 +59,23 @@ pub(super) fn ask(
 ) -> Done {
     let loaded = load(&ProjectArgs { folder: args.folder.clone(), demo: false })?;
     warn(&loaded.warnings);
-    if let Some(system) = &args.system {
-        known_system(loaded.rules(), system).map_err(Messages::of_writing)?;
-    }
+    let about = args.about.as_deref().map(|name| About::of(loaded.rules(), name).map_err(Messages::of_writing));
+    let about = about.transpose()?;
     let mut project = Project::open(&args.folder, day_to_judge(args.on)?)?;
     let mut talk = Dialogue::new(input, out);
     let mut count = Count::default();
-    if let Err(messages) = interview(args, &mut project, &mut talk, &mut count) {
-        if count.answered == 0 {
+    if let Err(messages) = interview((args, about.as_ref()), &mut project, &mut talk, &mut count) {
+        if count.answered.is_empty() {
             return Err(messages.of_writing());
         }
-        talk.say(&format!("Answered before this happened: {}; that is written.\n", count.answered));
+        talk.say(&format!("Answered before this happened: {}; that is written.\n", count.answered.len()));
         return Err(messages);
     }
     Ok((summary(&project, &count), Status::Settled))
 }
 
 fn interview(
-    args: &AskArgs,
+    (args, about): (&AskArgs, Option<&About<'_>>),
     project: &mut Project,
     talk: &mut Dialogue<'_>,
     count: &mut Count,
@@ -69,12 +84,22 @@ fn interview(
     if let (Some(_), Err(unknown)) = (&args.who, &who) {
         return Err(Messages::one(unknown.clone()));
     }
-    let mut asked = BTreeSet::new();
     let limit = args.questions.unwrap_or(usize::MAX);
-    while asked.len() < limit {
+    let mut asked: Vec<Asking> = Vec::new();
+    let mut deciding = false;
+    // The place of the next question among those that were asked; behind them where it is a new one.
+    let mut place = 0usize;
+    while place < limit {
         let audit = project.audit_of_open();
-        let wanted = who.as_ref().map_or_else(|_| Vec::new(), |who| words::wanted(project, &audit, who));
-        let (asking, others) = next(args, project, &audit, &asked, wanted);
+        let before = asked.get(place).cloned();
+        let again = before.is_some();
+        let (asking, others) = match before {
+            Some(before) => (Some(before), 0),
+            None => {
+                let wanted = who.as_ref().map_or_else(|_| Vec::new(), |who| words::wanted(project, &audit, who));
+                next(about, project, &audit, &asked, wanted)
+            }
+        };
         let Some(asking) = asking else {
             talk.say(if asked.is_empty() { "There is no question that an answer here would settle.\n" } else { "" });
             if others > 0 {
@@ -83,45 +108,89 @@ fn interview(
             break;
         };
         if asked.is_empty() {
-            talk.say("An answer, ? for don't know, an empty line to skip, stop to end.\n");
+            talk.say("An answer, ? for don't know, an empty line to skip, back for the one before, stop to end.\n");
         }
-        asked.insert(asking.key());
-        let next = match (&asking, &who) {
-            (Asking::Word(wanted), Ok(who)) => words::ask(project, talk, asked.len(), (wanted, who))?,
-            (Asking::Word(_), Err(_)) => Next::Skipped,
-            (Asking::Value(question, target), _) => {
-                let missing = || audit.findings.iter().flat_map(|finding| &finding.missing);
-                let why = missing().find(|missing| missing.fact == question.fact).map(|missing| &missing.why);
-                talk.say(&shown(project, asked.len(), question, *target, why));
-                match *target {
-                    Target::List(id) => records::ask(project, talk, id)?,
-                    Target::Whole(id) => records::ask_whole(project, talk, id)?,
-                    Target::WholeLog => whole::ask_log(project, talk)?,
-                    Target::Fact(_) | Target::Field(..) => value(project, talk, *target)?,
-                }
+        if !again {
+            let decides = matches!(&asking, Asking::Value(question) if question.decides > 0);
+            if deciding && !decides {
+                talk.say(&decided(project, &audit));
             }
-        };
-        match next {
-            Next::Answered => count.answered = count.answered.saturating_add(1),
-            Next::Skipped => count.left = count.left.saturating_add(1),
-            Next::Stop => break,
+            deciding = decides;
+            asked.push(asking.clone());
         }
+        let number = place.saturating_add(1);
+        let next = match (&asking, &who) {
+            (Asking::Word(wanted), Ok(who)) => words::ask(project, talk, number, (wanted, who))?,
+            (Asking::Word(_), Err(_)) => Next::Skipped,
+            (Asking::Value(question), _) => match Target::of(project, &question.fact) {
+                Some(target) => {
+                    let missing = || audit.findings.iter().flat_map(|finding| &finding.missing);
+                    let why = missing().find(|missing| missing.fact == question.fact).map(|missing| &missing.why);
+                    talk.say(&shown(
+                        project,
+                        number,
+                        question,
+                        target,
+                        if again { Why::Again } else { Why::Open(why) },
+                    ));
+                    match target {
+                        Target::List(id) => records::ask(project, talk, id)?,
+                        Target::Whole(id) => records::ask_whole(project, talk, id)?,
+                        Target::WholeLog => whole::ask_log(project, talk)?,
+                        Target::Fact(_) | Target::Field(..) => value(project, talk, target)?,
+                    }
+                }
+                None => Next::Skipped,
+            },
+        };
+        place = match next {
+            Next::Answered | Next::Skipped => {
+                count.note(asking.key(), matches!(next, Next::Answered));
+                number
+            }
+            Next::Back if place == 0 => {
+                talk.say("This is the first question.\n");
+                place
+            }
+            Next::Back => place.saturating_sub(1),
+            Next::Stop => break,
+        };
         // An editor may have been at it meanwhile.
         project.refresh()?;
     }
     Ok(())
 }
 
+/// Says that what decides most of what applies has been asked, and what is left.
+fn decided(project: &Project, audit: &Audit) -> String {
+    let behind = audit.behind().count();
+    let open = audit.summary.unmet.saturating_add(audit.summary.not_shown);
+    let mut page = Page::new(WIDTH);
+    let after = if behind > 0 { format!(", and {behind} that come after them") } else { String::new() };
+    page.line(0, "");
+    page.line(
+        0,
+        &format!(
+            "That decides most of what applies to {}. Left are {} to see to{after}: `cotterpin next` lists them. What \
+             follows are details; answer on, or stop.",
+            project.header.name,
+            open.saturating_sub(behind)
+        ),
+    );
+    page.finish()
+}
+
 /// What is asked next.
+#[derive(Clone)]
 enum Asking {
-    Value(Question, Target),
+    Value(Question),
     Word(Wanted),
 }
 
 impl Asking {
     fn key(&self) -> String {
         match self {
-            Self::Value(question, _) => question.fact.clone(),
+            Self::Value(question) => question.fact.clone(),
             Self::Word(wanted) => wanted.key(),
         }
     }
@@ -130,26 +199,25 @@ impl Asking {
 /// The first question that can be asked and has not been: those first that decide what applies or that several findings
 /// wait for, then words, which are a yes or no. And how many words are somebody else's to say.
 fn next(
-    args: &AskArgs,
+    about: Option<&About<'_>>,
     project: &Project,
     audit: &Audit,
-    asked: &BTreeSet<String>,
+    asked: &[Asking],
     wanted: Vec<Wanted>,
 ) -> (Option<Asking>, usize) {
-    let of_system =
-        |name: &str| args.system.as_ref().is_none_or(|system| name.split(['.', '[']).next() == Some(system.as_str()));
-    let open = audit.questions.iter().filter(|question| !asked.contains(&question.fact) && of_system(&question.fact));
-    let mut values = open.filter_map(|question| Some((question.clone(), Target::of(project, &question.fact)?)));
-    let value = values.next();
-    let of_system = |wanted: &Wanted| args.system.as_ref().is_none_or(|system| wanted.is_of(system));
-    let (own, others): (Vec<Wanted>, Vec<Wanted>) = wanted.into_iter().filter(of_system).partition(Wanted::is_own);
+    let asked: BTreeSet<String> = asked.iter().map(Asking::key).collect();
+    let of_these = about.map(|about| about.asked(audit));
+    let is_of_these = |name: &str| of_these.as_ref().is_none_or(|these| these.contains(name));
+    let open = audit.questions.iter().filter(|question| !asked.contains(&question.fact) && is_of_these(&question.fact));
+    let mut open = open.filter(|question| Target::of(project, &question.fact).is_some());
+    let value = open.next().cloned();
+    let is_of_these = |wanted: &Wanted| about.is_none_or(|about| about.is_item(wanted.item()));
+    let (own, others): (Vec<Wanted>, Vec<Wanted>) = wanted.into_iter().filter(is_of_these).partition(Wanted::is_own);
     let word = own.into_iter().find(|wanted| !asked.contains(&wanted.key()));
     let asking = match (value, word) {
-        (Some((question, target)), Some(_)) if question.settles > 1 || question.decides > 0 => {
-            Some(Asking::Value(question, target))
-        }
+        (Some(question), Some(_)) if question.settles > 1 || question.decides > 0 => Some(Asking::Value(question)),
         (_, Some(word)) => Some(Asking::Word(word)),
-        (value, None) => value.map(|(question, target)| Asking::Value(question, target)),
+        (value, None) => value.map(Asking::Value),
     };
     (asking, others.len())
 }
@@ -170,6 +238,7 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
     loop {
         let answer = match talk.reply() {
             Reply::Stop => return Ok(Next::Stop),
+            Reply::Back => return Ok(Next::Back),
             Reply::Skip | Reply::Unknown => return Ok(Next::Skipped),
             Reply::Text(answer) => answer,
         };
@@ -202,8 +271,16 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
     }
 }
 
+/// Why something is asked.
+enum Why<'a> {
+    /// It is open, for this cause.
+    Open(Option<&'a MissingCause>),
+    /// Somebody went back to it.
+    Again,
+}
+
 /// A question with all that helps to answer it.
-fn shown(project: &Project, number: usize, question: &Question, target: Target, why: Option<&MissingCause>) -> String {
+fn shown(project: &Project, number: usize, question: &Question, target: Target, why: Why<'_>) -> String {
     let mut page = Page::new(WIDTH);
     let lead = format!("{number}. ");
     let indent = lead.len();
@@ -219,15 +296,16 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target, 
     if let Some(example) = &question.example {
         page.line(indent, &format!("For example: {example}"));
     }
-    let helped = if question.settles == 1 { "1 finding".to_owned() } else { format!("{} findings", question.settles) };
-    page.line(indent, &format!("Answering helps {helped}."));
     if let Some((recorded, place)) = target.recorded(project) {
-        let why = why.filter(|why| !matches!(why, MissingCause::TooCoarse(_))).map(report::why_missing);
-        let why = why.unwrap_or_else(|| "which is too coarse".to_owned());
+        let why = match why {
+            Why::Again => String::new(),
+            Why::Open(Some(MissingCause::TooCoarse(_)) | None) => ", which is too coarse".to_owned(),
+            Why::Open(Some(why)) => format!(", {}", report::why_missing(why)),
+        };
         page.line(
             indent,
             &format!(
-                "Recorded as {recorded} ({place}), {why}. A new answer takes its place; the old one stays as a comment."
+                "Recorded as {recorded} ({place}){why}. A new answer takes its place; the old one stays as a comment."
             ),
         );
     }
@@ -239,7 +317,7 @@ fn summary(project: &Project, count: &Count) -> String {
     let mut page = Page::new(WIDTH);
     let audit = project.audit_of_open();
     page.line(0, "");
-    page.line(0, &format!("Answered: {}. Left open: {}.", count.answered, count.left));
+    page.line(0, &format!("Answered: {}. Left open: {}.", count.answered.len(), count.left.len()));
     let (unmet, open) = (audit.summary.unmet, audit.summary.not_shown);
     page.line(0, &format!("Unmet now: {unmet}. Not shown now: {open}. `cotterpin audit` says which, and why."));
     page.finish()

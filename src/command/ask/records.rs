@@ -23,6 +23,7 @@ enum Record {
     None,
     /// Not now.
     Later,
+    Back,
     Stop,
 }
 
@@ -68,6 +69,10 @@ fn further(
             },
             Record::None => return whole::write(project, talk, id),
             Record::Later => return Ok(so_far),
+            Record::Back if known > begun_with => {
+                talk.say("What is written stays; \"no more\" ends the list.\n");
+            }
+            Record::Back => return Ok(Next::Back),
             Record::Stop => return Ok(Next::Stop),
         }
     }
@@ -101,6 +106,11 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
                 Reply::Text(text) if written.is_none() && is_word(&text, "no more") => return Ok(Record::Last),
                 Reply::Text(text) if written.is_none() && known == 0 && is_word(&text, "none") => {
                     return Ok(Record::None);
+                }
+                Reply::Back if written.is_none() => return Ok(Record::Back),
+                Reply::Back => {
+                    talk.say("One can go back where a record begins. Its file has what was answered.\n");
+                    continue;
                 }
                 // A record cannot do without its name.
                 Reply::Skip | Reply::Unknown if first => return Ok(Record::Later),

@@ -28,6 +28,7 @@ pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) ->
         Said::Yes => write(project, talk, id).map(Some),
         Said::No => Ok(None),
         Said::Nothing => Ok(Some(Next::Skipped)),
+        Said::Back => Ok(Some(Next::Back)),
         Said::Stop => Ok(Some(Next::Stop)),
     }
 }
@@ -54,6 +55,7 @@ pub(super) fn ask_log(project: &mut Project, talk: &mut Dialogue<'_>) -> Result<
             Ok(Next::Skipped)
         }
         Said::Nothing => Ok(Next::Skipped),
+        Said::Back => Ok(Next::Back),
         Said::Stop => Ok(Next::Stop),
     }
 }
@@ -107,7 +109,7 @@ fn speaker(project: &Project, talk: &mut Dialogue<'_>) -> Speaker {
     loop {
         match talk.reply() {
             Reply::Stop => return Speaker::Stop,
-            Reply::Skip | Reply::Unknown => return Speaker::NotNow,
+            Reply::Skip | Reply::Unknown | Reply::Back => return Speaker::NotNow,
             Reply::Text(text) if people.contains(&text.as_str()) => return Speaker::Named(text),
             Reply::Text(_) => talk.say(&format!("Expected one of {}.\n", people.join(", "))),
         }
@@ -134,6 +136,7 @@ pub(super) enum Said {
     Yes,
     No,
     Nothing,
+    Back,
     Stop,
 }
 
@@ -141,6 +144,7 @@ pub(super) fn yes_or_no(talk: &mut Dialogue<'_>) -> Said {
     loop {
         match talk.reply() {
             Reply::Stop => return Said::Stop,
+            Reply::Back => return Said::Back,
             Reply::Skip | Reply::Unknown => return Said::Nothing,
             Reply::Text(text) => match text.to_lowercase().as_str() {
                 "yes" | "y" => return Said::Yes,

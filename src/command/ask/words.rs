@@ -12,6 +12,7 @@ use cotterpin_engine::report::Page;
 use cotterpin_engine::vocabulary::Verdict;
 
 /// A word that is wanted.
+#[derive(Clone)]
 pub(super) struct Wanted {
     /// The item's full name.
     item: String,
@@ -32,10 +33,9 @@ impl Wanted {
         self.role.is_some()
     }
 
-    /// Whether its name begins with this word, without the pack's.
-    pub(super) fn is_of(&self, system: &str) -> bool {
-        let name = self.item.rsplit_once('/').map_or(&*self.item, |(_, name)| name);
-        name.split('.').next() == Some(system)
+    /// The item's full name.
+    pub(super) fn item(&self) -> &str {
+        &self.item
     }
 }
 
@@ -80,6 +80,7 @@ pub(super) fn ask(
         Said::Yes => true,
         Said::No => false,
         Said::Nothing => return Ok(Next::Skipped),
+        Said::Back => return Ok(Next::Back),
         Said::Stop => return Ok(Next::Stop),
     };
     let word = Word {

@@ -121,6 +121,7 @@ pub(crate) fn finding(
         deferred: judged.deferral.map(|deferral| deferred(judge, deferral, item)),
         added: Vec::new(),
         notes: notes(judge, item, judged),
+        after: if judged.verdict == Verdict::NotShown { after(rules, item) } else { Vec::new() },
         waits_for: waits_for(judge, judged),
         waiting: Vec::new(),
         place: as_data.then(|| rules.sources.place(item.place)),
@@ -203,6 +204,15 @@ fn explain(
             });
         }
     }
+}
+
+/// The items that come before it; two wordings of one have one name.
+fn after(rules: &Rules, item: &Item) -> Vec<String> {
+    let mut names: Vec<String> =
+        item.after.iter().filter_map(|id| rules.item(*id)).map(|item| rules.full_name(item)).collect();
+    names.sort();
+    names.dedup();
+    names
 }
 
 /// The list under whose finding it is told, because the word alone would make it met.

@@ -296,6 +296,8 @@ pub struct Finding {
     pub added: Vec<AddedNeed>,
     /// What is to be said of it besides: holds today, not on the planned visit.
     pub notes: Vec<Remark>,
+    /// The items that come before it, by their full names, while it is not shown.
+    pub after: Vec<String>,
     /// The list whose word alone would make it met: it is told under that.
     pub waits_for: Option<String>,
     /// What waits for the word that this list is whole.

@@ -6,6 +6,7 @@
 mod added;
 mod applies;
 mod audited;
+mod behind;
 mod build_finding;
 mod cause;
 mod confirmations;
@@ -42,6 +43,7 @@ pub use crate::eval::ConfirmationOutcome;
 pub use crate::lapse::Through;
 pub(crate) use audited::reminder;
 pub use audited::{Audit, Later, Question, REMINDER, Summary, Titles};
+pub use behind::Behind;
 pub(crate) use build_finding::{DueAndZone, HowMuch, finding};
 pub use cause::{
     Ahead, Calibration, EntryRef, EntryState, MissingCause, MissingKind, NoDeferral, NoLeave, Note, Notice,

@@ -59,6 +59,7 @@ fn finding(judge: &Judge<'_>, removal: Removal<'_>) -> Option<(HoldPointId, Opti
         deferred: None,
         added: Vec::new(),
         notes: with_it.into_iter().map(Remark::WentWithIt).collect(),
+        after: Vec::new(),
         waits_for: None,
         waiting: Vec::new(),
         place: None,

@@ -1,6 +1,7 @@
 //! A whole audit: every item judged, made a finding, counted, put in order.
 
 use super::audited::{Audit, Later, Question, REMINDER, Summary, Titles};
+use super::behind::Behind;
 use super::build_finding::{DueAndZone, HowMuch, ZONE, finding, system_of};
 use super::cause::MissingKind;
 use super::deciding::deciding;
@@ -306,23 +307,25 @@ fn summary(findings: &[Finding]) -> Summary {
 }
 
 /// The missing facts: those first that decide most of what applies, as the packs declare them, then those that most
-/// findings wait for.
+/// findings wait for; last those of which only what comes after something else that is open has need.
 fn questions(rules: &Rules, findings: &[Finding]) -> Vec<Question> {
-    let mut waiting: BTreeMap<&str, (&Missing, usize)> = BTreeMap::new();
+    let behind = Behind::of(findings);
+    let mut waiting: BTreeMap<&str, (&Missing, usize, bool)> = BTreeMap::new();
     for finding in findings.iter().filter(|finding| finding.verdict == Verdict::NotShown) {
         // Nobody is asked for a word here, nor for what the log keeps.
         let unasked = [MissingKind::Confirmation, MissingKind::LogField];
         let asked = |missing: &&Missing| !unasked.contains(&missing.kind);
         for missing in finding.missing.iter().filter(asked) {
-            let entry = waiting.entry(&missing.fact).or_insert((missing, 0));
+            let entry = waiting.entry(&missing.fact).or_insert((missing, 0, true));
             entry.1 = entry.1.saturating_add(1);
+            entry.2 &= behind.waits(finding);
         }
     }
     let deciding = if waiting.is_empty() { BTreeMap::new() } else { deciding(rules) };
     let decides = |fact: &str| Some((rules.fact_by_name.get(fact)?, deciding.get(rules.fact_by_name.get(fact)?)?));
     let mut questions: Vec<_> = waiting
         .into_values()
-        .map(|(missing, settles)| {
+        .map(|(missing, settles, later)| {
             let first = decides(&missing.fact);
             let question = Question {
                 fact: missing.fact.clone(),
@@ -332,7 +335,8 @@ fn questions(rules: &Rules, findings: &[Finding]) -> Vec<Question> {
                 decides: first.map_or(0, |(_, count)| *count),
             };
             // Those that decide nothing come last.
-            let place = first.map_or((true, None, Reverse(settles)), |(id, _)| (false, Some(*id), Reverse(0)));
+            let place =
+                first.map_or((true, later, None, Reverse(settles)), |(id, _)| (false, false, Some(*id), Reverse(0)));
             (place, question)
         })
         .collect();

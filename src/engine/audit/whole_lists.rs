@@ -168,6 +168,7 @@ fn finding(judge: &Judge<'_>, name: String, word: WantedWord, as_data: bool) -> 
         deferred: None,
         added: Vec::new(),
         notes: Vec::new(),
+        after: Vec::new(),
         waits_for: None,
         waiting,
         place: (as_data && !list.derived()).then(|| rules.sources.place(list.place)),

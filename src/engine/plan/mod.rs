@@ -5,6 +5,7 @@
 //! no disk and no clock, changes no verdict, and guesses no duration without
 //! saying so.
 
+mod besides;
 mod chain;
 mod close_up;
 mod graph;
@@ -14,6 +15,7 @@ mod open_jobs;
 mod order;
 mod sitting;
 
+pub use besides::{Besides, Unsaid};
 pub use chain::Chain;
 pub use close_up::{CloseUp, Opening, close_up};
 pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
@@ -73,6 +75,8 @@ pub struct Plan {
     pub open_lists: Vec<String>,
     /// What only waits for somebody to say it, those lists included.
     pub unanswered: Unanswered,
+    /// The same by system, without what comes after something else that is open.
+    pub besides: Vec<Besides>,
     /// What was left out, and why.
     pub notices: Vec<String>,
     /// Titles of zones and hold points by name.
@@ -97,7 +101,8 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
     let (jobs, ready) = order::in_order(rules, jobs, request.on);
     let sitting = request.time.map(|time| sitting::fill(&jobs, ready, time, request.on));
     let chain = chain::to_the_visit(rules, record, &jobs, a_day, request.on);
-    let open = audit.findings.iter().filter(|one| one.waits_for.is_none() && one.verdict == Verdict::NotShown);
+    let behind = audit.behind();
+    let open = audit.findings.iter().filter(|one| one.verdict == Verdict::NotShown && !behind.waits(one));
     Plan {
         project: audit.project.clone(),
         packs: audit.packs.clone(),
@@ -111,6 +116,7 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
         a_day_assumed: said.is_none(),
         open_lists: open_lists(audit),
         unanswered: Unanswered::of(open),
+        besides: besides::besides(audit),
         notices,
         titles: audit.titles.clone(),
         reminder: audit.reminder,

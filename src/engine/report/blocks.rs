@@ -4,11 +4,13 @@
 use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
-use crate::audit::{AddedNeed, Finding, FindingKind, Held, Lapse, Observed, Reason, Titles};
+use crate::audit::{AddedNeed, Behind, Finding, FindingKind, Held, Lapse, Observed, Reason, Titles};
 
 /// Where labels begin, and how much room they take.
 pub(super) const INDENT: usize = 4;
 const COLUMN: usize = 12;
+/// So many of what stands behind a finding are named.
+const NAMED: usize = 3;
 
 /// Findings of one item with one verdict.
 pub(super) struct Group<'a> {
@@ -62,6 +64,21 @@ pub(super) fn open(page: &mut Page, number: usize, group: &Group<'_>, titles: &T
         many => records(page, many),
     }
     common(page, &group.findings);
+}
+
+/// What comes before it, and what stands behind it.
+pub(super) fn order<'a>(page: &mut Page, group: &Group<'a>, behind: &Behind<'a>) {
+    let (mut before, mut later) = (Vec::new(), Vec::new());
+    for finding in &group.findings {
+        behind.comes_before(finding).into_iter().for_each(|name| phrases::push_new(&mut before, name.to_owned()));
+        behind.behind(finding).iter().for_each(|one| phrases::push_new(&mut later, one.item.clone()));
+    }
+    if !before.is_empty() {
+        label(page, "after", &phrases::listed(&before));
+    }
+    if !later.is_empty() {
+        label(page, "before", &phrases::named_at_most(later, NAMED));
+    }
 }
 
 /// What was seen, of one finding.

@@ -143,7 +143,7 @@ pub(super) fn lapsed(lapse: &Lapse) -> String {
 }
 
 /// `job 2 (us/weight.scales) and job 5 (snag 14)`.
-fn others(plan: &Plan, jobs: &[JobId]) -> String {
+pub(super) fn others(plan: &Plan, jobs: &[JobId]) -> String {
     let named = |id: &JobId| match plan.jobs.get(*id) {
         Some(job) if job.is_unanswered() => format!("an answer about {}", job.name),
         job => format!("job {} ({})", number(plan, *id), job.map_or("", |job| job.name.as_str())),

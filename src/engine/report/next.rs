@@ -9,6 +9,9 @@ use crate::audit::Unanswered;
 use crate::plan::{Chain, Job, JobId, Part, Plan, Sitting, TimeSource};
 use std::collections::BTreeMap;
 
+/// So many things of a system are named.
+const NAMED: usize = 3;
+
 /// The whole plan, no line wider than `width` characters (at least 40).
 #[must_use]
 pub fn next_text(plan: &Plan, width: usize) -> String {
@@ -17,11 +20,19 @@ pub fn next_text(plan: &Plan, width: usize) -> String {
     if let Some(one) = &plan.sitting {
         sitting(&mut page, plan, one);
     }
-    let title = if plan.sitting.is_some() { "Everything open, in this order" } else { "In this order" };
-    in_places(&mut page, plan, title, plan.jobs.ids().take(plan.ready));
-    let unanswered = |id: &JobId| plan.jobs.get(*id).is_some_and(|job| job.is_unanswered());
-    let waiting = plan.jobs.ids().skip(plan.ready).filter(|id| !unanswered(id));
-    in_places(&mut page, plan, "Waiting: these cannot be begun today", waiting);
+    let today = plan.sitting.as_ref().map_or(&[][..], |sitting| &sitting.jobs);
+    let title = if today.is_empty() { "In this order" } else { "Everything else, in this order" };
+    in_places(&mut page, plan, title, plan.jobs.ids().take(plan.ready).filter(|id| !today.contains(id)));
+    let waiting = plan.jobs.ids().skip(plan.ready).filter(|id| !is_unanswered(plan, *id));
+    let (answers, others): (Vec<JobId>, Vec<JobId>) = waiting.partition(|id| waits_for_answers(plan, *id));
+    in_places(&mut page, plan, "Waiting: these cannot be begun today", others.into_iter());
+    if !answers.is_empty() {
+        page.heading("Jobs that come after answers");
+        answers.iter().for_each(|id| after_answers(&mut page, plan, *id));
+    }
+    if plan.sitting.is_none() {
+        besides(&mut page, plan);
+    }
     orders(&mut page, plan);
     way(&mut page, plan);
     if !plan.notices.is_empty() {
@@ -33,6 +44,27 @@ pub fn next_text(plan: &Plan, width: usize) -> String {
     page.gap();
     page.line(0, plan.reminder);
     page.finish()
+}
+
+fn is_unanswered(plan: &Plan, id: JobId) -> bool {
+    plan.jobs.get(id).is_some_and(|job| job.is_unanswered())
+}
+
+/// Whether answers are all that a job waits for.
+fn waits_for_answers(plan: &Plan, id: JobId) -> bool {
+    let Some(job) = plan.jobs.get(id) else { return false };
+    let awaited = job.part.as_ref().is_some_and(|part| part.awaited);
+    let kept = awaited || job.after_visit || !job.circle.is_empty();
+    !kept && !job.after.is_empty() && job.after.iter().all(|one| is_unanswered(plan, *one))
+}
+
+/// A job, and the answers that it comes after.
+fn after_answers(page: &mut Page, plan: &Plan, id: JobId) {
+    let Some(job) = plan.jobs.get(id) else { return };
+    let number = jobs::number(plan, id);
+    let title = phrases::capital(&job.title);
+    let title = title.trim_end_matches('.');
+    page.hanging(2, 4, &format!("Job {number}. {title}: after {}.", jobs::others(plan, &job.after)));
 }
 
 fn heading(page: &mut Page, plan: &Plan) {
@@ -69,6 +101,26 @@ fn open(plan: &Plan) -> String {
     match work.len().saturating_sub(said.count()) {
         0 => all,
         unsaid => format!("{all}, and {unsaid} of which nobody said how long"),
+    }
+}
+
+/// What is no job yet: the first of each system by their titles.
+fn besides(page: &mut Page, plan: &Plan) {
+    if plan.besides.is_empty() {
+        return;
+    }
+    page.heading("To look at, to say and to write down");
+    for one in &plan.besides {
+        let titles = one.unsaid.iter().map(|unsaid| phrases::in_short(&unsaid.item, &unsaid.title));
+        let titles: Vec<String> = titles.take(NAMED).collect();
+        let more = one.unsaid.len().saturating_sub(titles.len());
+        let more = if more > 0 { format!("; and {more} more") } else { String::new() };
+        page.hanging(
+            2,
+            4,
+            &format!("{}. {}{more}.", phrases::titled(&plan.titles.systems, &one.system), titles.join("; ")),
+        );
+        page.line(4, &format!("cotterpin ask --about {}", one.system));
     }
 }
 

@@ -6,7 +6,7 @@ use super::message::Message;
 use super::schemas::NEXT;
 use crate::audit::{Titles, Unanswered};
 use crate::ir::Pack;
-use crate::plan::{Chain, Job, Plan, Sitting};
+use crate::plan::{Besides, Chain, Job, Plan, Sitting};
 use crate::quantity::{Date, DateRange};
 use serde::Serialize;
 
@@ -25,6 +25,7 @@ struct PlanOut<'a> {
     chain: Option<&'a Chain>,
     open_lists: &'a [String],
     unanswered: Unanswered,
+    besides: &'a [Besides],
     notices: &'a [String],
     titles: &'a Titles,
     reminder: &'static str,
@@ -59,6 +60,7 @@ pub fn next_json(plan: &Plan, messages: &[Message]) -> String {
         a_day_assumed,
         open_lists,
         unanswered,
+        besides,
         notices,
         titles,
         reminder,
@@ -76,6 +78,7 @@ pub fn next_json(plan: &Plan, messages: &[Message]) -> String {
         chain: chain.as_ref(),
         open_lists,
         unanswered: *unanswered,
+        besides,
         notices,
         titles,
         reminder,

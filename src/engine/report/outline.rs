@@ -4,6 +4,7 @@ use super::blocks::{self, Group};
 use super::phrases;
 use crate::audit::{Audit, Finding, FindingKind, LogLine, Wants};
 use crate::vocabulary::Verdict;
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// What stands together in a report, in this order.
@@ -27,6 +28,8 @@ pub(super) enum Part {
     ToAnswer,
     /// Lists that nobody has called whole.
     ToCallWhole,
+    /// What stands behind one of these.
+    Waiting,
 }
 
 /// What has one number.
@@ -48,13 +51,18 @@ impl<'a> Block<'a> {
 
 /// Everything unmet or not shown, in its parts; the blocks are numbered through, from 1.
 pub(super) fn outline(audit: &Audit) -> Vec<(Part, Vec<Block<'_>>)> {
+    let behind = audit.behind();
     let told: Vec<&Finding> = audit.findings.iter().filter(|finding| phrases::is_told(finding)).collect();
+    let part = |finding: &&Finding| if behind.waits(finding) { Part::Waiting } else { part(finding) };
     let (undone, others) = undone_together(&told);
     let mut all: BTreeMap<Part, Vec<Block<'_>>> = BTreeMap::new();
     // They come by verdict, hold point, system and zone. Records of one item stay together, where the first of them
     // that is to be seen to would stand.
     let mut groups = blocks::grouped(&others);
-    let first = |group: &Group<'_>| group.findings.iter().map(|one| (part(one), one.verdict, one.wants())).min();
+    // Of what is not shown, that comes first behind which most others stand.
+    let later = |one: &&'_ Finding| if one.verdict == Verdict::NotShown { behind.behind(one).len() } else { 0 };
+    let rank = |one: &&'_ Finding| (part(one), one.verdict, Reverse(later(one)), one.wants());
+    let first = |group: &Group<'_>| group.findings.iter().map(rank).min();
     groups.sort_by_key(|group| first(group));
     for group in groups {
         if let Some((part, ..)) = first(&group) {

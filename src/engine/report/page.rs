@@ -6,7 +6,9 @@ use super::outline::{Block, Part, outline};
 use super::phrases;
 use super::text::heading_of;
 use super::wrap::Page;
-use crate::audit::{Audit, Finding, FindingKind, MissingCause, Notice, Observed, ObservedValue, Unanswered, Wants};
+use crate::audit::{
+    Audit, Behind, Finding, FindingKind, MissingCause, Notice, Observed, ObservedValue, Unanswered, Wants,
+};
 use crate::plan::Plan;
 use crate::quantity::Date;
 use crate::vocabulary::Verdict;
@@ -115,6 +117,7 @@ fn cut(text: &str, most: usize) -> String {
 fn sections(audit: &Audit, plan: Option<&Plan>, width: usize) -> Vec<Section> {
     let mut sections = Vec::new();
     let mut closing = plan.map_or_else(Vec::new, |plan| closing(plan, width));
+    let behind = audit.behind();
     let mut number = 0usize;
     for (part, blocks) in outline(audit) {
         let first = number.saturating_add(1);
@@ -126,7 +129,7 @@ fn sections(audit: &Audit, plan: Option<&Plan>, width: usize) -> Vec<Section> {
             sections.push((format!("{}\n", heading_of(Part::Off)), std::mem::take(&mut closing)));
         }
         let mut rows: Vec<String> =
-            (first..).zip(&blocks).map(|(number, block)| row(part, number, block, width)).collect();
+            (first..).zip(&blocks).map(|(number, block)| row(part, number, (block, &behind), width)).collect();
         if part == Part::Off {
             rows.append(&mut closing);
         }
@@ -182,7 +185,7 @@ fn visit(audit: &Audit, on: Option<Date>) -> String {
     }
 }
 
-fn row(part: Part, number: usize, block: &Block<'_>, width: usize) -> String {
+fn row<'a>(part: Part, number: usize, (block, behind): (&Block<'a>, &Behind<'a>), width: usize) -> String {
     let mut page = Page::new(width);
     let findings = block.findings();
     let Some(first) = findings.first() else { return String::new() };
@@ -197,7 +200,13 @@ fn row(part: Part, number: usize, block: &Block<'_>, width: usize) -> String {
     };
     let lead = format!("{number:>3}  {verdict}");
     let indent = lead.chars().count();
-    page.labelled(0, indent, &lead, &cut(&text, LONGEST_ROW));
+    let waiting: usize = findings.iter().map(|finding| behind.behind(finding).len()).sum();
+    let waiting = match waiting {
+        0 => String::new(),
+        1 => " (1 waits for it)".to_owned(),
+        more => format!(" ({more} wait for it)"),
+    };
+    page.labelled(0, indent, &lead, &format!("{}{waiting}", cut(&text, LONGEST_ROW)));
     page.finish()
 }
 
@@ -277,7 +286,9 @@ fn seen(finding: &Finding) -> Option<String> {
 
 /// What only waits for somebody to say or log it: one line for each kind, with the command that takes it.
 fn to_say(audit: &Audit, width: usize) -> Vec<String> {
-    let told: Vec<&Finding> = audit.findings.iter().filter(|finding| phrases::is_told(finding)).collect();
+    let behind = audit.behind();
+    let told = audit.findings.iter().filter(|finding| phrases::is_told(finding) && !behind.waits(finding));
+    let told: Vec<&Finding> = told.collect();
     let entries = told.iter().filter(|finding| finding.wants() == Wants::Entry).count();
     let unanswered = Unanswered::of(told.iter().copied());
     let mut rows = Vec::new();
@@ -342,11 +353,16 @@ fn bottom(audit: &Audit, width: usize) -> String {
         page.line(0, &format!("Open later: {}.", later.collect::<Vec<_>>().join(", ")));
         page.gap();
     }
+    let behind = match audit.behind().count() {
+        0 => String::new(),
+        1 => " (1 of them waits for another)".to_owned(),
+        some => format!(" ({some} of them wait for others)"),
+    };
     let aside = if sum.set_aside > 0 { format!(", {} set aside", sum.set_aside) } else { String::new() };
     page.line(
         0,
         &format!(
-            "{} unmet, {} not shown, {} conceded, {} met, {} not applicable{aside}.{}",
+            "{} unmet, {} not shown{behind}, {} conceded, {} met, {} not applicable{aside}.{}",
             sum.unmet,
             sum.not_shown,
             sum.conceded,

@@ -243,6 +243,12 @@ pub(super) fn title_of(item: &str, title: &str) -> String {
     }
 }
 
+/// The same among others, without a stop: of a list what belongs to it.
+pub(super) fn in_short(item: &str, title: &str) -> String {
+    let title = if item == LOG { "Whether the log tells all work that was done" } else { title };
+    capital(title.trim_end_matches('.'))
+}
+
 /// Whether a finding still asks something of the builder.
 pub(super) fn is_open(finding: &Finding) -> bool {
     matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown)
@@ -251,6 +257,16 @@ pub(super) fn is_open(finding: &Finding) -> bool {
 /// Whether it is told by itself: not where the word that a list is whole is all it waits for, which stands under that.
 pub(super) fn is_told(finding: &Finding) -> bool {
     is_open(finding) && finding.waits_for.is_none()
+}
+
+/// The first of these by name, and how many others there are.
+pub(super) fn named_at_most(mut names: Vec<String>, most: usize) -> String {
+    let more = names.len().saturating_sub(most);
+    if more > 1 {
+        names.truncate(most);
+        names.push(counted(more, "other", "others"));
+    }
+    listed(&names)
 }
 
 /// Adds what is not there yet, keeping the order.

@@ -7,7 +7,7 @@ use super::outline::{Block, Part, outline};
 use super::phrases;
 use super::whole_lists;
 use super::wrap::Page;
-use crate::audit::{Audit, FindingKind};
+use crate::audit::{Audit, Behind, FindingKind};
 
 /// The whole report, no line wider than `width` characters (at least 40).
 ///
@@ -90,12 +90,13 @@ fn counts_sentence(audit: &Audit) -> String {
 
 fn open_findings(page: &mut Page, audit: &Audit) {
     let mut number = 0usize;
+    let behind = audit.behind();
     for (part, blocks) in outline(audit) {
         page.heading(heading_of(part));
         for block in &blocks {
             number = number.saturating_add(1);
             match block {
-                Block::Group(group) => open(page, number, group, audit),
+                Block::Group(group) => open(page, number, group, audit, &behind),
                 Block::Undone(findings) => blocks::undone(page, number, findings),
             }
         }
@@ -114,13 +115,17 @@ pub(super) fn heading_of(part: Part) -> &'static str {
         Part::ToConfirm => "To be said by somebody",
         Part::ToAnswer => "Not answered yet",
         Part::ToCallWhole => "Lists: are these all of them?",
+        Part::Waiting => "Not yet: another of these comes first",
     }
 }
 
-fn open(page: &mut Page, number: usize, group: &Group<'_>, audit: &Audit) {
+fn open<'a>(page: &mut Page, number: usize, group: &Group<'a>, audit: &'a Audit, behind: &Behind<'a>) {
     match group.first() {
         Some(first) if first.kind == FindingKind::WholeList => whole_lists::open(page, number, first, audit),
-        _ => blocks::open(page, number, group, &audit.titles),
+        _ => {
+            blocks::open(page, number, group, &audit.titles);
+            blocks::order(page, group, behind);
+        }
     }
 }
 

@@ -45,10 +45,5 @@ fn waiting(finding: &Finding) -> String {
     for one in &finding.waiting {
         phrases::push_new(&mut items, one.item.clone());
     }
-    let more = items.len().saturating_sub(NAMED);
-    if more > 1 {
-        items.truncate(NAMED);
-        items.push(phrases::counted(more, "other", "others"));
-    }
-    phrases::listed(&items)
+    phrases::named_at_most(items, NAMED)
 }

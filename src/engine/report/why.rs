@@ -3,7 +3,7 @@
 use super::cause_sentences;
 use super::phrases;
 use super::wrap::Page;
-use crate::audit::{Audit, Clause, Finding, FindingKind, Held, Join, Reason};
+use crate::audit::{Audit, Behind, Clause, Finding, FindingKind, Held, Join, Missing, MissingKind, Reason};
 use crate::vocabulary::{Mark, Verdict};
 
 /// Why each of `findings` came out as it did, no line wider than `width`
@@ -11,6 +11,7 @@ use crate::vocabulary::{Mark, Verdict};
 #[must_use]
 pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
     let mut page = Page::new(width);
+    let behind = audit.behind();
     for finding in findings {
         page.gap();
         verdict(&mut page, audit, finding);
@@ -18,6 +19,7 @@ pub fn why(audit: &Audit, findings: &[&Finding], width: usize) -> String {
         missing(&mut page, finding);
         reasons(&mut page, finding);
         around(&mut page, audit, finding);
+        order(&mut page, finding, &behind);
         added(&mut page, finding);
     }
     page.gap();
@@ -158,7 +160,15 @@ fn missing(page: &mut Page, finding: &Finding) {
     for fact in &finding.missing {
         page.hanging(4, 8, &phrases::missing(fact));
     }
+    if finding.verdict == Verdict::NotShown && finding.missing.iter().any(is_asked) {
+        page.hanging(0, 4, &format!("To give them: cotterpin ask --about {}", finding.item));
+    }
     page.gap();
+}
+
+/// Whether `cotterpin ask` asks for it.
+fn is_asked(missing: &Missing) -> bool {
+    matches!(missing.kind, MissingKind::Fact | MissingKind::List | MissingKind::Whole | MissingKind::Confirmation)
 }
 
 fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
@@ -174,6 +184,25 @@ fn around(page: &mut Page, audit: &Audit, finding: &Finding) {
     }
     if finding.stops_the_visit && is_open(finding) {
         page.line(0, "While it is open it can end the visit before it begins.");
+    }
+    page.gap();
+}
+
+/// What comes before it, and what stands behind it.
+fn order<'a>(page: &mut Page, finding: &'a Finding, behind: &Behind<'a>) {
+    if let Some(name) = behind.comes_before(finding) {
+        page.hanging(0, 4, &format!("First comes {name}, which is open."));
+        page.gap();
+    }
+    let later = behind.behind(finding);
+    // A list says above what waits for it.
+    if later.is_empty() || finding.kind == FindingKind::WholeList {
+        return;
+    }
+    page.line(0, "Behind it wait:");
+    for one in later {
+        let of = one.subject.as_ref().map_or_else(String::new, |subject| format!(", for {subject}"));
+        page.hanging(4, 8, &format!("{}{of}", one.item));
     }
     page.gap();
 }

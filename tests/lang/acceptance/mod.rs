@@ -3,6 +3,7 @@
 //! a publication names it beside the check.
 
 mod basis;
+mod behind;
 mod facts;
 mod jobs;
 mod layers;

@@ -158,6 +158,7 @@ impl Walk<'_> {
             deferred,
             added,
             notes,
+            after,
             waits_for,
             waiting,
             place,
@@ -182,6 +183,7 @@ impl Walk<'_> {
         deferred.iter_mut().for_each(|deferred| self.deferred(deferred));
         added.iter_mut().for_each(|need| self.added(need));
         notes.iter_mut().for_each(|remark| self.remark(remark));
+        after.iter_mut().for_each(|item| self.name(item));
         waits_for.iter_mut().for_each(|list| self.name(list));
         for ItemRef { item, subject } in waiting {
             self.name(item);
