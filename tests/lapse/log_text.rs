@@ -145,6 +145,9 @@ fn line_text((n, line): (usize, &Line)) -> String {
     if line.event == "snag cleared" {
         let _ = writeln!(text, "snag = {n}");
     }
+    if line.event == "snag found" {
+        let _ = writeln!(text, "snag = {}", n + 1000);
+    }
     if let Some(zone) = &line.zone {
         let _ = writeln!(text, "zone = \"{zone}\"");
     }

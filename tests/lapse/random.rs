@@ -10,7 +10,7 @@ use cotterpin_engine::vocabulary::Verdict;
 /// Words of names; some begin with another, which makes nobody's part of them.
 const WORDS: [&str; 4] = ["a", "b", "ab", "a2"];
 
-const EVENTS: [&str; 14] = [
+const EVENTS: [&str; 15] = [
     "inspected",
     "inspected",
     "inspected",
@@ -25,6 +25,7 @@ const EVENTS: [&str; 14] = [
     "refitted",
     "refitted",
     "snag cleared",
+    "snag found",
 ];
 
 const POINTS: [&str; 2] = ["assembly", "locking"];

@@ -241,6 +241,8 @@ impl World {
         let opened = match line.event {
             "work done" | "removed" | "refitted" | "adjusted" | "snag cleared" => false,
             "opened" => true,
+            // Nothing was touched; what was said of the part by looking at it is no longer sure.
+            "snag found" => return in_line(&line.subject, part),
             _ => return false,
         };
         // A zone that shares the first word of a part's name is no part.
@@ -282,7 +284,7 @@ impl World {
         let as_if_opened = Line { visit: false, ..line.clone() };
         match of {
             Of::Design => false,
-            Of::Fitted(Some(part)) => self.disturbs(&as_if_opened, part),
+            Of::Fitted(Some(part)) => line.event != "snag found" && self.disturbs(&as_if_opened, part),
             Of::Fitted(None) => match line.event {
                 "work done" | "removed" | "refitted" | "adjusted" | "snag cleared" => true,
                 "opened" => !line.visit || self.parts.iter().any(|part| part.name == line.subject),
@@ -386,7 +388,7 @@ impl World {
         for line in course {
             let disturbing = line.as_refit(off.take(line));
             let of_part = about.iter().any(|part| self.disturbs(&disturbing, part));
-            let of_all = ["work done", "removed", "refitted", "adjusted", "opened", "snag cleared"];
+            let of_all = ["work done", "removed", "refitted", "adjusted", "opened", "snag cleared", "snag found"];
             if of_part || ask.about.is_empty() && of_all.contains(&disturbing.event) {
                 told = None;
             }

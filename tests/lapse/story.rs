@@ -193,6 +193,21 @@ fn a_cowl_taken_off_to_look_disturbs_nothing_but_for_the_visit_all_behind_it() {
     visit.reports(&["NOT SHOWN on 2026-09-30", "opened engine.cowl", "2026-09-10"]);
 }
 
+/// Whoever looked before did not see it, or it came later; a look afterwards counts, and the snag is told by itself.
+#[test]
+fn a_snag_that_was_found_undoes_the_looks_before_it() {
+    let snag = |part: &str| format!("{}snag = 1\n", entries(&[&format!("2026-09-10 snag found {part} rosa")]));
+    let looked = entries(&[BAY[0]]);
+    let why = |name: &str, log: &str| shed(name, log).args(&["why", "engine.hoses", ".", "--on", "2026-09-30"]).go();
+    for part in ["engine.hoses", "engine"] {
+        let run = why(&format!("snag-{part}"), &format!("{looked}{}", snag(part)));
+        run.reports(&["NOT SHOWN on 2026-09-30", &format!("snag found {part}")]);
+    }
+    why("snag-beside", &format!("{looked}{}", snag("engine.exhaust"))).reports(&["MET on 2026-09-30"]);
+    let again = entries(&["2026-09-11 inspected engine.hoses rosa"]);
+    why("snag-again", &format!("{looked}{}{again}", snag("engine.hoses"))).reports(&["MET on 2026-09-30"]);
+}
+
 #[test]
 fn what_is_dated_after_the_audit_does_not_count_and_is_told() {
     let log = [BAY[0], "2026-11-01 removed engine rosa", "2026-11-02 inspected engine.hoses rosa"];

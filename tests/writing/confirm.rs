@@ -131,7 +131,7 @@ fn ask_takes_words_of_the_one_who_answers() {
     shed.answer(&["ask"], "perhaps\nyes\n").fine(&[
         "1. Is the spar smooth?",
         "shed/spar.smooth: the word of Rosa Example, yes or no",
-        "Expected yes or no.",
+        "Expected yes or no; ? if you do not know, or not yet.",
         "rosa says that it is so.",
         "1 word is somebody else's to say.",
         "Answered: 1. Left open: 0.",

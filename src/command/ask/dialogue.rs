@@ -65,8 +65,14 @@ impl<'a> Dialogue<'a> {
     }
 }
 
+/// An answer of one word in small letters, without a stop or quotes.
+pub(super) fn bare(answer: &str) -> String {
+    let signs = |letter: char| matches!(letter, '.' | ',' | '!' | '"' | '\'') || letter.is_whitespace();
+    answer.trim_matches(signs).to_lowercase()
+}
+
 fn of(text: &str) -> Reply {
-    match text {
+    match text.to_lowercase().as_str() {
         "" => Reply::Skip,
         "?" => Reply::Unknown,
         "stop" => Reply::Stop,

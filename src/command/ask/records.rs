@@ -5,7 +5,7 @@
 //! is not so.
 
 use super::Next;
-use super::dialogue::{Dialogue, Reply};
+use super::dialogue::{Dialogue, Reply, bare};
 use super::whole;
 use crate::command::WIDTH;
 use crate::command::edit::Step;
@@ -67,7 +67,17 @@ fn further(
                 Some(Next::Skipped) => return Ok(so_far),
                 Some(next) => return Ok(next),
             },
-            Record::None => return whole::write(project, talk, id),
+            Record::None => {
+                let next = whole::write(project, talk, id)?;
+                if matches!(next, Next::Answered) {
+                    talk.say(&format!(
+                        "That there is nothing of the kind, not that none is done yet. Wrong? cotterpin record {} ... \
+                         records one, and it counts no more.\n",
+                        list.name
+                    ));
+                }
+                return Ok(next);
+            }
             Record::Later => return Ok(so_far),
             Record::Back if known > begun_with => {
                 talk.say("What is written stays; \"no more\" ends the list.\n");
@@ -103,8 +113,8 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
         loop {
             let answer = match talk.reply() {
                 Reply::Stop => return Ok(Record::Stop),
-                Reply::Text(text) if written.is_none() && is_word(&text, "no more") => return Ok(Record::Last),
-                Reply::Text(text) if written.is_none() && known == 0 && is_word(&text, "none") => {
+                Reply::Text(text) if written.is_none() && bare(&text) == "no more" => return Ok(Record::Last),
+                Reply::Text(text) if written.is_none() && known == 0 && bare(&text) == "none" => {
                     return Ok(Record::None);
                 }
                 Reply::Back if written.is_none() => return Ok(Record::Back),
@@ -138,12 +148,6 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
         talk.say(&format!("Written to {file}, line {line}.\n"));
     }
     Ok(Record::Done)
-}
-
-/// Whether an answer is that word, with or without capitals, a stop or quotes.
-fn is_word(answer: &str, word: &str) -> bool {
-    let bare = answer.trim_matches(|letter: char| matches!(letter, '.' | '"' | '\'') || letter.is_whitespace());
-    bare.eq_ignore_ascii_case(word)
 }
 
 /// The field that names a record comes first.

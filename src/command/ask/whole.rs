@@ -1,7 +1,7 @@
 //! The word that a list is whole, or the log: asked for by what there is.
 
 use super::Next;
-use super::dialogue::{Dialogue, Reply};
+use super::dialogue::{Dialogue, Reply, bare};
 use crate::command::WIDTH;
 use crate::command::messages::Messages;
 use crate::command::recording::{Project, WrittenAt, entries, whole_list, whole_log};
@@ -146,10 +146,10 @@ pub(super) fn yes_or_no(talk: &mut Dialogue<'_>) -> Said {
             Reply::Stop => return Said::Stop,
             Reply::Back => return Said::Back,
             Reply::Skip | Reply::Unknown => return Said::Nothing,
-            Reply::Text(text) => match text.to_lowercase().as_str() {
+            Reply::Text(text) => match bare(&text).as_str() {
                 "yes" | "y" => return Said::Yes,
                 "no" | "n" => return Said::No,
-                _ => talk.say("Expected yes or no.\n"),
+                _ => talk.say("Expected yes or no; ? if you do not know, or not yet.\n"),
             },
         }
     }

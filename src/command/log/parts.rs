@@ -121,7 +121,7 @@ fn new_person(args: &LogArgs, known: &ProjectNames, key: &str, name: &str) -> Re
         return Err(unknown("log::role", "role", role, &roles));
     }
     let person = Person { name: name.trim().to_owned(), roles: vec![role.clone()], place: known.header.place };
-    Ok(Speaker { short: key.to_owned(), person, granted: false, role: None })
+    Ok(Speaker { short: key.to_owned(), person, granted: false, role: Some(role.clone()) })
 }
 
 /// The text of `project.toml` with what is new; nothing where nothing is.

@@ -2,7 +2,7 @@
 //! asked back, because what is written as a yes counts as one.
 
 /// What is said of a fault, or of what is still to be done.
-const FAULTS: [&str; 43] = [
+const FAULTS: [&str; 61] = [
     "missing",
     "loose",
     "broken",
@@ -46,7 +46,33 @@ const FAULTS: [&str; 43] = [
     "failed",
     "fault",
     "defect",
+    "kinked",
+    "kink",
+    "frayed",
+    "corroded",
+    "rusty",
+    "dented",
+    "seized",
+    "jammed",
+    "only",
+    "half",
+    "partly",
+    "almost",
+    "nearly",
+    "probably",
+    "guess",
+    "guessed",
+    "assume",
+    "maybe",
 ];
+/// What belongs there: said to be wanting, it is a fault.
+const HARDWARE: [&str; 21] = [
+    "cotter", "cotters", "pin", "pins", "split", "washer", "washers", "nut", "nuts", "bolt", "bolts", "screw",
+    "screws", "rivet", "rivets", "wire", "lock", "locking", "clamp", "clip", "placard",
+];
+/// What is so for a while, or still to come.
+const FOR_NOW: [[&str; 2]; 5] = [["for", "now"], ["to", "do"], ["finger", "tight"], ["hand", "tight"], ["not", "sure"]];
+
 /// What takes the word after it back.
 const NONE: [&str; 8] = ["no", "not", "nothing", "none", "without", "never", "neither", "nor"];
 /// What takes back whatever comes after it.
@@ -70,7 +96,13 @@ pub(in crate::command) fn doubt(note: &str) -> Option<String> {
     let near = |from: usize, to: usize| words.get(from..to.min(words.len())).unwrap_or(&[]);
     words.iter().enumerate().find_map(|(at, word)| {
         let before = near(at.saturating_sub(2), at);
-        let said = if fault(word) {
+        let next = words.get(at.saturating_add(1)).copied().unwrap_or("");
+        let said = if FOR_NOW.contains(&[*word, next]) {
+            true
+        } else if matches!(*word, "no" | "without") && HARDWARE.contains(&next) {
+            // "No pin missing" says that all are there.
+            !near(at.saturating_add(2), at.saturating_add(4)).iter().any(&fault)
+        } else if fault(word) {
             // "No leaks" is none; "not yet" is not done.
             *word == "yet" || !before.iter().any(|one| NONE.contains(one))
         } else {
@@ -100,6 +132,16 @@ mod tests {
             "not safetied",
             "not done yet, waiting for a part",
             "all there except the aft bolt",
+            "no cotter at the horn",
+            "left bolt has no washer",
+            "looked only at the right half",
+            "one nut finger tight",
+            "safety wire still to do",
+            "half done",
+            "pin replaced by a nail for now",
+            "only guessed",
+            "cable frayed",
+            "kinked and chafed",
             "serial partly scratched off",
         ] {
             assert!(doubt(note).is_some(), "{note}");
@@ -109,6 +151,8 @@ mod tests {
             "seen by daylight",
             "no leaks, no chafing",
             "nothing loose",
+            "no pin missing",
+            "no bolt loose",
             "not worn",
             "ok: the loose nut of last week is torqued",
             "full travel, free, stops met at 25 deg, no rubbing",

@@ -62,7 +62,7 @@ fn named<'p>(people: &[(&'p str, &'p Person)], who: &str) -> Result<(&'p str, &'
     Err(message)
 }
 
-/// The role to write: only where there are several to choose from.
+/// The role to write, the only one too: whoever gets another later did not have it then.
 fn role_of(role: Option<&str>, (short, person): (&str, &Person), granted: bool) -> Result<Option<String>, Diagnostic> {
     let roles = &person.roles;
     let listed = roles.join(", ");
@@ -72,8 +72,8 @@ fn role_of(role: Option<&str>, (short, person): (&str, &Person), granted: bool) 
             Err(Diagnostic::error("log::role", message)
                 .help(format!("project.toml has the role {listed}; add to it there if that is not all")))
         }
-        Some(role) => Ok((roles.len() > 1).then_some(role)),
-        None if roles.len() < 2 => Ok(None),
+        Some(role) => Ok(Some(role)),
+        None if roles.len() < 2 => Ok(roles.first().cloned()),
         None if granted => Ok(Some("builder".to_owned())),
         None => {
             let message = format!("`{short}` has several roles: in which one?");

@@ -126,6 +126,14 @@ impl Step<'_> {
 }
 
 impl<'a> Reach<'a> {
+    /// What a snag that was found reaches: nothing was touched, but whoever looked at the part before did not see it, or
+    /// it came later.
+    pub(crate) fn of_snag(part: &'a str) -> Self {
+        let mut steps = Arena::default();
+        steps.push(Step { part, upward: true, laid_open: true, from: None });
+        Self { steps }
+    }
+
     /// What an entry that disturbs reaches.
     pub(crate) fn of(rules: &'a Rules, record: &'a Record, places: &Places<'a>, entry: &'a Entry) -> Self {
         let opened = entry.event == Event::Opened;

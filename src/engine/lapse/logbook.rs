@@ -40,6 +40,8 @@ pub(crate) enum EntryStanding<'a> {
 struct Same<'a> {
     /// It was only opened.
     opened: bool,
+    /// A snag was found at it, and nothing done.
+    snag: bool,
     /// It is another in itself after it.
     changes: bool,
     /// For the visit, which reaches as far as this zone.
@@ -129,13 +131,15 @@ impl<'a> Logbook<'a> {
             for (number, entry) in entries {
                 // Whatever else is written with it, an entry that puts a part back disturbs as a refit does.
                 let back = logbook.removals.put_back(number);
-                if entry.event.disturbs() || back.is_some() {
+                let snag = entry.event == Event::SnagFound && back.is_none();
+                if entry.event.disturbs() || back.is_some() || snag {
                     let opened = entry.event == Event::Opened;
                     let same = Same {
                         opened,
+                        snag,
                         changes: entry.changes_part() || back.is_some_and(|back| back.for_good),
                         visit: (opened && entry.for_visit).then_some(entry.zone.as_deref()),
-                        perhaps: !entry.event.disturbs() && !back.is_some_and(|back| back.surely),
+                        perhaps: !entry.event.disturbs() && !snag && !back.is_some_and(|back| back.surely),
                     };
                     of_part.entry(same).or_default().push(entry);
                 }
@@ -158,10 +162,11 @@ impl<'a> Logbook<'a> {
     fn add_groups(&mut self, grouped: Vec<(&'a str, BTreeMap<Same<'a>, Vec<&'a Entry>>)>) {
         let places = places(self.rules, self.record);
         let groups = grouped.into_iter().flat_map(|(part, of_part)| of_part.into_iter().map(move |one| (part, one)));
-        for (part, (Same { changes, perhaps, .. }, mut entries)) in groups {
+        for (part, (Same { changes, perhaps, snag, .. }, mut entries)) in groups {
             entries.sort_by_key(|entry| (entry.on.first, entry.place));
             if let Some(first) = entries.first() {
-                let reach = Reach::of(self.rules, self.record, &places, first);
+                let reach =
+                    if snag { Reach::of_snag(part) } else { Reach::of(self.rules, self.record, &places, first) };
                 let last = last_of(entries.iter().copied());
                 let happened = entries.iter().rev().find(|entry| entry.on.last <= self.today);
                 let surely = happened.filter(|_| !perhaps).map(|entry| entry.on.first);

@@ -243,9 +243,13 @@ pub(super) fn title_of(item: &str, title: &str) -> String {
     }
 }
 
-/// The same among others, without a stop: of a list what belongs to it.
+/// The same among others, without a stop: of a list what belongs to it, as far as its first words say.
 pub(super) fn in_short(item: &str, title: &str) -> String {
-    let title = if item == LOG { "Whether the log tells all work that was done" } else { title };
+    let title = match item {
+        LOG => "Whether the log tells all work that was done",
+        item if item.contains('/') => title,
+        _ => title.split([':', '.', ',']).next().unwrap_or(title),
+    };
     capital(title.trim_end_matches('.'))
 }
 
