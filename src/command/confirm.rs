@@ -280,8 +280,8 @@ fn doubts(project: &Project, (item, of): (&str, Option<&str>), not: bool, page: 
     if not || !project.judged() {
         return;
     }
-    let audit = project.audit_of_open();
-    let finding = audit.findings.iter().find(|one| one.item == item && one.subject.as_deref() == of);
+    let findings = project.findings_of(item);
+    let finding = findings.iter().find(|one| one.subject.as_deref() == of);
     let open = finding.filter(|one| matches!(one.verdict, Verdict::NotShown | Verdict::Unmet));
     for missing in open.iter().flat_map(|one| &one.missing) {
         let why = report::why_missing(&missing.why);

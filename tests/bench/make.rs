@@ -97,9 +97,9 @@ pub(crate) fn log_record(rules: &Rules, entries: usize, undone: bool) -> Record 
     let mut chance = Chance(3);
     let place = rules.lists.first().unwrap().place;
     let mut record = Record::default();
-    for (n, name) in PEOPLE.iter().enumerate() {
-        let person = Person { name: format!("Person {n}"), roles: vec!["builder".into()], place };
-        record.people.insert((*name).to_owned(), person);
+    for (name, full) in PEOPLE {
+        let person = Person { name: full.to_owned(), roles: vec!["builder".into()], place };
+        record.people.insert(name.to_owned(), person);
     }
     let last = Date::new(2026, 10, 1).map_or(0, Date::days);
     for n in 0..entries {
@@ -116,7 +116,7 @@ pub(crate) fn log_record(rules: &Rules, entries: usize, undone: bool) -> Record 
         };
         let part = if ending { (n % PARTS) as u64 } else { chance.below(PARTS as u64) };
         let part = if event == Event::Adjusted { format!("p.a{part}.b") } else { format!("p.a{part}") };
-        let who = PEOPLE[if ending { n / PARTS % 2 } else { chance.below(4) as usize }];
+        let (who, _) = PEOPLE[if ending { n / PARTS % 2 } else { chance.below(4) as usize }];
         record.log.push(Entry { role: "builder".into(), ..Entry::new(event, &part, who, day, at) });
     }
     // Of half of the parts the last inspection is of a month that is not over.
@@ -127,7 +127,7 @@ pub(crate) fn log_record(rules: &Rules, entries: usize, undone: bool) -> Record 
     if let Some(entry) = record.log.last_mut().filter(|_| undone) {
         let place = entry.place;
         let day = DateRange::day(Date::from_days(last + 1));
-        *entry = Entry { role: "builder".into(), ..Entry::new(Event::WorkDone, "p", PEOPLE[0], day, place) };
+        *entry = Entry { role: "builder".into(), ..Entry::new(Event::WorkDone, "p", PEOPLE[0].0, day, place) };
     }
     record
 }
@@ -163,7 +163,8 @@ pub(crate) fn add_states(rules: &Rules, record: &mut Record, values: usize) {
     record.whole.insert(list, Whole::Given);
 }
 
-const PEOPLE: [&str; 4] = ["ann", "bo", "cy", "di"];
+const PEOPLE: [(&str, &str); 4] =
+    [("ann", "Ann Example"), ("bo", "Bo Specimen"), ("cy", "Cyril Sample"), ("di", "Diana Invented")];
 
 /// A pack of one file.
 pub(crate) fn pack(text: String) -> PackText {

@@ -17,7 +17,7 @@ const ENTRIES: usize = 50_000;
 fn header(record: &Record, sources: &mut Sources) -> Header {
     let mut text = "name = \"Shed\"\npacks = [\"./shed\"]\n[people]\n".to_owned();
     for (short, person) in &record.people {
-        let _ = writeln!(text, "{short} = {{ name = \"Rosa {}\", role = \"builder\" }}", person.name.replace(' ', ""));
+        let _ = writeln!(text, "{short} = {{ name = \"{}\", role = \"builder\" }}", person.name);
     }
     let (header, said) = read_header(&FileText { name: "project.toml".into(), bytes: text.into_bytes() }, sources);
     header.unwrap_or_else(|| panic!("{said:?}"))

@@ -4,7 +4,7 @@
 use crate::command::edit::{self, Folder, Placed, Step, TRIES, appended, placed, steps_known};
 use crate::command::messages::Messages;
 use crate::command::project_rules::load_rules;
-use cotterpin_engine::audit::{self, Audit};
+use cotterpin_engine::audit::{self, Audit, Finding};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, read_project};
 use cotterpin_engine::history::Saved;
@@ -80,6 +80,11 @@ impl Project {
     /// The audit as it stands now, with reasons for what is open alone.
     pub(in crate::command) fn audit_of_open(&self) -> Audit {
         audit::audit_in_brief(&self.rules, &self.record, &self.request())
+    }
+
+    /// What one item comes to, by its full name, each open finding of it with its reasons.
+    pub(in crate::command) fn findings_of(&self, item: &str) -> Vec<Finding> {
+        audit::findings_of(&self.rules, &self.record, &self.request(), item)
     }
 
     /// How every finding stands now; nothing where so much is wrong that nothing is judged.

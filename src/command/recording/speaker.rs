@@ -70,7 +70,11 @@ fn role_of(role: Option<&str>, (short, person): (&str, &Person), granted: bool) 
         Some(role) if !roles.contains(&role) => {
             let message = format!("`{short}` is not recorded as {role}");
             Err(Diagnostic::error("log::role", message)
-                .help(format!("project.toml has the role {listed}; add to it there if that is not all")))
+                .help(format!(
+                    "project.toml has {listed}; if that is not all, write there: {short} = {{ name = \"{}\", roles = [{}] }}",
+                    person.name,
+                    roles.iter().chain([&role]).map(|role| format!("\"{role}\"")).collect::<Vec<_>>().join(", ")
+                )))
         }
         Some(role) => Ok(Some(role)),
         None if roles.len() < 2 => Ok(roles.first().cloned()),

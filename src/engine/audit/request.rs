@@ -56,6 +56,24 @@ pub fn audit_in_outline(rules: &Rules, record: &Record, request: &Request) -> Au
     whole(rules, record, request, HowMuch::Verdict)
 }
 
+/// What one item comes to, by its full name, with its reasons: the findings that an audit has of it, in less time.
+/// Of two wordings that may be in force both are told.
+#[must_use]
+pub fn findings_of(rules: &Rules, record: &Record, request: &Request, item: &str) -> Vec<Finding> {
+    let judge = Judge::new(rules, record, request.on);
+    let scope = Scope::of(rules, request);
+    let mut findings = Vec::new();
+    for id in rules.find_items(item) {
+        let Some(found) = rules.item(id) else { continue };
+        let name = rules.full_name(found);
+        let judged = scope.judged(&judge, &name, (id, found), &mut WantedWords::default());
+        for (judged, standing) in judged.into_iter().filter(|(_, standing)| scope.is_in_time(standing.due)) {
+            findings.push(finding(&judge, (name.clone(), found), &judged, standing, HowMuch::Reasons));
+        }
+    }
+    findings
+}
+
 /// An audit, with so much told of a finding at most.
 fn whole(rules: &Rules, record: &Record, request: &Request, most: HowMuch) -> Audit {
     let as_data = most == HowMuch::Data;

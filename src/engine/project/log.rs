@@ -345,15 +345,18 @@ fn is_bare(name: &str) -> bool {
     name.chars().all(|letter| letter.is_ascii_alphanumeric() || matches!(letter, '-' | '_'))
 }
 
-/// The role written, or the only one the person has.
+/// The role written, or the only one the person has. Of several none that is not written counts: whoever got another
+/// later wrote the line when there was one, and which it was nobody knows.
 fn role(form: &mut Form<'_>, who: &str, record: &Record) -> Option<String> {
     let roles = record.people.get(who).map_or(&[][..], |person| person.roles.as_slice());
     if form.find(ROLE).is_none() {
         if let [role] = roles {
             return Some(role.clone());
         }
-        form.missing(ROLE, &format!("as {who} has several: {}", roles.join(", ")));
-        return None;
+        let message = Diagnostic::warning("log::role-open", "this `log` is no signature: its `role` is missing");
+        let help = format!("add `role`, as {who} has several: {}", roles.join(", "));
+        form.messages.push(message.at(form.place, "").help(help));
+        return Some(String::new());
     }
     let role = form.role()?;
     if !roles.contains(&role) {

@@ -245,11 +245,20 @@ pub(super) fn note(note: &Note) -> String {
         Note::Confirmation(outcome) => confirmation_outcome(*outcome).to_owned(),
         Note::NothingInLog(part) => format!("nothing in the log shows it for `{part}`"),
         Note::People(have, asked) => format!("{have} of {asked} different people"),
-        Note::NoSignature(1, roles) => format!("one entry is no signature here: made as {}", roles.join(", ")),
+        Note::NoSignature(1, roles) => format!("one entry is no signature here: made {}", made_as(roles)),
         Note::NoSignature(count, roles) => {
-            format!("{count} entries are no signature here: made as {}", roles.join(", "))
+            format!("{count} entries are no signature here: made {}", made_as(roles))
         }
     }
+}
+
+/// `as adviser`, or that a line says no role.
+fn made_as(roles: &[String]) -> String {
+    let roles = roles.iter().map(|role| match role.as_str() {
+        "" => "in a role that is not written".to_owned(),
+        role => format!("as {role}"),
+    });
+    roles.collect::<Vec<_>>().join(", ")
 }
 
 /// What people's words come to.
