@@ -6,6 +6,7 @@ mod mutation;
 mod targets;
 
 use crate::fixtures::seed::with_dice;
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -47,7 +48,8 @@ fn try_one(target: &str, run: fn(&[u8]), bytes: &[u8]) {
 }
 
 /// Each text as it is, and so many changed ones.
-fn fuzz(target: &str, run: fn(&[u8]), times: usize) {
+fn fuzz(target: &str, times: usize) {
+    let (_, run) = targets::ALL.into_iter().find(|(name, _)| *name == target).expect("a target");
     let corpus = corpus(target);
     for (_, bytes) in &corpus {
         try_one(target, run, bytes);
@@ -64,28 +66,65 @@ fn fuzz(target: &str, run: fn(&[u8]), times: usize) {
 }
 
 #[test]
-fn any_checklist() {
-    fuzz("checklist", targets::checklist, 150);
+fn any_kept_audit() {
+    fuzz("audit", 400);
 }
 
 #[test]
-fn any_project() {
-    fuzz("project", targets::project, 100);
+fn any_checklist() {
+    fuzz("checklist", 150);
+}
+
+#[test]
+fn any_files() {
+    fuzz("files", 300);
+}
+
+#[test]
+fn any_log() {
+    fuzz("log", 600);
 }
 
 #[test]
 fn any_manifest() {
-    fuzz("manifest", targets::manifest, 2000);
+    fuzz("manifest", 2000);
+}
+
+#[test]
+fn any_project() {
+    fuzz("project", 100);
 }
 
 #[test]
 fn any_quantity() {
-    fuzz("quantity", targets::quantity, 4000);
+    fuzz("quantity", 4000);
 }
 
 #[test]
 fn any_saved_audit() {
-    fuzz("saved", targets::saved, 800);
+    fuzz("saved", 800);
+}
+
+#[test]
+fn any_session() {
+    fuzz("session", 200);
+}
+
+#[test]
+fn any_typed_answer() {
+    fuzz("typed", 60);
+}
+
+/// Each way in has its texts, and a test above.
+#[test]
+fn every_target_is_tried() {
+    let folders = std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fuzz/corpus")).unwrap();
+    let folders: BTreeSet<String> =
+        folders.map(|folder| folder.unwrap().file_name().into_string().expect("a plain name")).collect();
+    assert_eq!(folders, targets::ALL.iter().map(|(name, _)| (*name).to_owned()).collect());
+    for (name, _) in targets::ALL {
+        assert!(include_str!("mod.rs").contains(&format!("    fuzz({name:?}, ")), "no test tries {name}");
+    }
 }
 
 #[test]

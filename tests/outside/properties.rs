@@ -26,6 +26,8 @@ const PROJECTS: usize = 12;
 const PICKS: usize = 5;
 /// Says how many cases of lists [`a_million_list_cases`] tries.
 const MANY: &str = "COTTERPIN_LISTS";
+/// Says how many conditions [`ten_million_conditions`] tries.
+const CONDITIONS: &str = "COTTERPIN_CONDITIONS";
 
 /// Random conditions of the wanted kind, and the pack of them.
 fn pack(dice: &mut Dice, wanted: impl Fn(&Condition) -> bool) -> (Vec<Condition>, Rules) {
@@ -118,9 +120,7 @@ impl Tally {
             "{} decided, {} not; {} single projects agree, {} of them about a list, {} of them without a value; {} comparisons taken exactly",
             self.decisions, self.undecided, self.singles, self.of_lists, self.without_value, self.exactly
         );
-        self.wrong.sort_by_key(String::len);
-        let shortest: Vec<_> = self.wrong.iter().take(3).cloned().collect();
-        assert!(self.wrong.is_empty(), "{} wrong, the shortest:\n{}", self.wrong.len(), shortest.join("\n"));
+        none_wrong(&mut self.wrong);
     }
 }
 
@@ -172,45 +172,95 @@ fn a_million_list_cases() {
     });
 }
 
+/// Not of every run: `COTTERPIN_CONDITIONS=10000000 cargo test --release ten_million_conditions -- --ignored`.
+/// Each condition is a new one, and is held against the exact answer where every value is known, and
+/// against single projects where values are not. A seed of its own for each pack.
+#[test]
+#[ignore = "takes minutes; `COTTERPIN_CONDITIONS` says how many conditions"]
+fn ten_million_conditions() {
+    let many: usize = std::env::var(CONDITIONS).map_or(10_000_000, |many| many.parse().expect("a whole number"));
+    with_dice(&[], |dice| {
+        let (mut done, mut next, start) = (0, 0, std::time::Instant::now());
+        let (mut all, mut known) = (Tally::default(), Known::default());
+        while done < many {
+            let seed = dice.next() >> 32;
+            let mut dice = Dice::new(seed);
+            let pack = pack(&mut dice, |_| true);
+            all.take(&mut dice, &pack, 2);
+            known.take(&mut dice, &pack);
+            done += pack.0.len();
+            let is_wrong = !all.wrong.is_empty() || !known.wrong.is_empty();
+            if is_wrong || done >= next || done >= many {
+                println!("{done} conditions in {:?}, seed of the last {} {seed}", start.elapsed(), pack.0.len());
+                known.told();
+                all.told();
+                next += many / 20;
+            }
+        }
+    });
+}
+
+/// What came of holding conditions against projects in which every value is known.
+#[derive(Debug, Default)]
+struct Known {
+    decisions: usize,
+    without_value: usize,
+    exactly: u64,
+    wrong: Vec<String>,
+}
+
+impl Known {
+    /// One project: what has an exact answer is answered so.
+    fn take(&mut self, dice: &mut Dice, (conditions, rules): &(Vec<Condition>, Rules)) {
+        let world = World::any(dice, true);
+        let (truths, times) = decided(rules, &world);
+        self.exactly += times;
+        let single = world.single(dice);
+        for (condition, truth) in conditions.iter().zip(&truths) {
+            let says = Oracle { world: &single, stand_in: None, whim: None }.holds(condition, &[], &[]);
+            let agree = match says {
+                Some(holds) => *truth == Truth::from(holds),
+                None => {
+                    self.without_value += 1;
+                    *truth == Truth::Undecided || agrees(*truth == Truth::True, condition, &single).is_ok()
+                }
+            };
+            self.decisions += 1;
+            if !agree {
+                self.wrong.push(format!("{truth} instead of {says:?}: {}\n  {single:?}", condition.text()));
+            }
+        }
+    }
+
+    /// Says what came of it; fails if any answer is wrong.
+    fn told(&mut self) {
+        println!(
+            "{} conditions on known values agree with num-rational, {} of them without a value; {} comparisons taken exactly",
+            self.decisions, self.without_value, self.exactly
+        );
+        none_wrong(&mut self.wrong);
+    }
+}
+
+/// Fails with the shortest of what is wrong.
+fn none_wrong(wrong: &mut [String]) {
+    wrong.sort_by_key(String::len);
+    let shortest: Vec<_> = wrong.iter().take(3).cloned().collect();
+    assert!(wrong.is_empty(), "{} wrong, the shortest:\n{}", wrong.len(), shortest.join("\n"));
+}
+
 /// With every value known the engine is not only right but says it.
 #[test]
 fn a2_where_every_value_is_known_the_answer_is_the_exact_one() {
     with_dice(&[273_689_555], |dice| {
-        let (mut decisions, mut without, mut exactly) = (0, 0, 0);
-        let mut wrong = Vec::new();
+        let mut known = Known::default();
         for _ in 0..PACKS {
-            let (conditions, rules) = pack(dice, |_| true);
+            let pack = pack(dice, |_| true);
             for _ in 0..PROJECTS {
-                let world = World::any(dice, true);
-                let (truths, times) = decided(&rules, &world);
-                exactly += times;
-                let single = world.single(dice);
-                for (condition, truth) in conditions.iter().zip(&truths) {
-                    let says = Oracle { world: &single, stand_in: None, whim: None }.holds(condition, &[], &[]);
-                    let agree = match says {
-                        Some(holds) => *truth == Truth::from(holds),
-                        None => {
-                            without += 1;
-                            *truth == Truth::Undecided || agrees(*truth == Truth::True, condition, &single).is_ok()
-                        }
-                    };
-                    decisions += 1;
-                    if !agree {
-                        wrong.push(format!("{truth} instead of {says:?}: {}\n  {single:?}", condition.text()));
-                    }
-                }
+                known.take(dice, &pack);
             }
         }
-        wrong.sort_by_key(String::len);
-        println!(
-            "{decisions} conditions on known values agree with num-rational, {without} of them without a value; {exactly} comparisons taken exactly"
-        );
-        assert!(
-            wrong.is_empty(),
-            "{} wrong, the shortest:\n{}",
-            wrong.len(),
-            wrong.iter().take(3).cloned().collect::<Vec<_>>().join("\n")
-        );
+        known.told();
     });
 }
 

@@ -2,6 +2,8 @@
 //! itself is told for what it is.
 
 use super::{file, read_all, read_one, read_with, said};
+use crate::fixtures::packs::rules;
+use crate::fixtures::projects::read_project;
 use crate::golden::named;
 use crate::golden::recording::Named;
 
@@ -72,6 +74,16 @@ fn a_hold_point_that_no_pack_knows_is_told() {
     let reading = read_with("[hold-points]\nvisits = 2026-12-01\n", &[], &[]);
     assert!(said(reading.only("project::unknown")).contains("hold point `visits` |  | did you mean `visit`?"));
     read_with("[hold-points]\nvisit = 2026-12-01\n", &[], &[]).nothing_wrong();
+}
+
+/// Small packs have no roles, no evidence, no hold points: then none are counted up.
+#[test]
+fn where_the_packs_know_no_such_thing_that_is_told() {
+    let rules = rules("fact shed.open : yes or no ask \"?\"");
+    let people =
+        "name = \"Shed\"\npacks = [\"mine\"]\n[people]\nrosa = { name = \"Rosa Example\", role = \"builder\" }\n";
+    let reading = read_project(&rules, people, &[], &[]);
+    assert!(said(reading.only("project::unknown")).ends_with("the packs know none"), "{:#?}", reading.messages);
 }
 
 /// After a change of country: nobody mistyped anything.

@@ -139,6 +139,8 @@ pub(super) fn unknown_words_get_the_nearest_and_nothing_is_written() {
         (&["log", "inspected", "spar.main", "--evidence", "../x.jpg"], &["evidence::outside"]),
         (&["log", "inspected", "spar.Main", "--part", "x"], &["part::name"]),
         (&["log", "inspected", "spar.main", "--part", "x"], &["part::twice"]),
+        // A project in which such a part is declared is not judged any more.
+        (&["log", "inspected", "spra.bolt", "--part", "x"], &["part::name", "there is no part `spra`", "`spar`?"]),
         (&["log", "inspected", "spar.main", "--who", "kim", "--person", "Kim"], &["in which role"]),
         (
             &["log", "inspected", "spar.main", "--who", "kim", "--person", "Kim", "--role", "helpr"],

@@ -6,7 +6,7 @@ use crate::command::recording::{Speaker, joined, speaker};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::project::freehand::unquoted;
 use cotterpin_engine::project::keys::log::{events_with, is_of_zones};
-use cotterpin_engine::project::{PROJECT, Person, event_named, is_name, length_of_time};
+use cotterpin_engine::project::{PROJECT, Person, event_named, is_name, length_of_time, may_stand_above};
 use cotterpin_engine::source::Span;
 use cotterpin_engine::vocabulary::Event;
 
@@ -72,6 +72,14 @@ pub(super) fn own_part(known: &ProjectNames, subject: &str, title: &str) -> Resu
     if there.into_iter().any(|word| word.name == subject) {
         let message = format!("`{subject}` is known already");
         return Err(Diagnostic::error("part::twice", message).help("leave --part out"));
+    }
+    let names = [&known.words.subjects, &known.words.parts].map(|words| words.iter().map(|word| word.name.as_str()));
+    let [declared, own] = names;
+    let above = may_stand_above(declared, own);
+    if let Some((part, _)) = subject.rsplit_once('.').filter(|(part, _)| !above.contains(part)) {
+        let help = did_you_mean(part, above)
+            .unwrap_or_else(|| format!("declare `{part}` first, or begin its name with a part that is known"));
+        return Err(Diagnostic::error("part::name", format!("there is no part `{part}`")).help(help));
     }
     if title.trim().is_empty() {
         return Err(Diagnostic::error("part::title", "a part needs a title").help("write --part \"Elevator pushrod\""));

@@ -3,10 +3,11 @@
 use super::Evidence;
 use super::dates;
 use super::file_pattern::FilePattern;
+use super::known_names::nearest_or_all;
 use super::taken::{DATED, Moment};
 use super::text::Page;
 use super::words::{in_words, normal_word};
-use crate::diagnostic::{Diagnostic, did_you_mean};
+use crate::diagnostic::Diagnostic;
 use crate::ir::Rules;
 use crate::source::{Span, is_unshowable};
 use crate::workers::held;
@@ -281,10 +282,9 @@ impl<'a> Files<'a> {
 
     fn evidence(&self, entry: &Entry<'_>, file: &str, found: bool) -> Result<Evidence, Box<Diagnostic>> {
         let kind = entry.kind.clone().unwrap_or_else(|| kind_of(file).to_owned());
-        let kinds = || self.rules.evidence.iter().map(|kind| kind.name.as_str());
-        if !kinds().any(|known| known == kind) {
-            let help = did_you_mean(&kind, kinds())
-                .unwrap_or_else(|| format!("the packs know {}", kinds().collect::<Vec<_>>().join(", ")));
+        let kinds: Vec<&str> = self.rules.evidence.iter().map(|kind| kind.name.as_str()).collect();
+        if !kinds.contains(&kind.as_str()) {
+            let help = nearest_or_all(&kind, &kinds, "the packs know");
             let message = format!("no pack knows evidence of the kind `{kind}`");
             return Err(Box::new(Diagnostic::error("evidence::kind", message).at(entry.place, "").help(help)));
         }

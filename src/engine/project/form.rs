@@ -3,6 +3,7 @@
 
 use super::dates;
 use super::full_names::says_nothing;
+use super::known_names::nearest_or_all;
 use super::plain_log::Written;
 use super::text::Page;
 use super::value::whole_number;
@@ -67,9 +68,7 @@ impl<'a> Form<'a> {
         if known.contains(&by.as_str()) {
             return Some(by);
         }
-        let label = did_you_mean(&by, known.iter().copied())
-            .unwrap_or_else(|| format!("the hold points are {}", known.join(", ")));
-        self.wrong(key, "record::hold-point", label);
+        self.wrong(key, "record::hold-point", nearest_or_all(&by, &known, "the hold points are"));
         None
     }
 
@@ -189,9 +188,7 @@ impl<'a> Form<'a> {
         if known.contains(&role.as_str()) {
             return Some(role);
         }
-        let label = did_you_mean(&role, known.iter().copied())
-            .unwrap_or_else(|| format!("the packs know {}", known.join(", ")));
-        self.wrong("role", "record::role", label);
+        self.wrong("role", "record::role", nearest_or_all(&role, &known, "the packs know"));
         None
     }
 

@@ -4,8 +4,9 @@ use super::Record;
 use super::full_names::{is_no_name, may_be_one, names_of_roles, one_name};
 use super::header::Header;
 use super::keys::header::VISIT;
+use super::known_names::nearest_or_all;
 use super::planned::FIRST_FLIGHT;
-use crate::diagnostic::{Diagnostic, did_you_mean, near_sibling};
+use crate::diagnostic::{Diagnostic, near_sibling};
 use crate::ir::Rules;
 use crate::source::{Span, is_invisible};
 use std::collections::{BTreeMap, BTreeSet};
@@ -111,9 +112,22 @@ fn not_on_a_line(name: &str) -> Option<&'static str> {
 }
 
 fn unknown(kind: &str, name: &str, known: &[&str], place: Span) -> Diagnostic {
-    let help =
-        did_you_mean(name, known.iter().copied()).unwrap_or_else(|| format!("the packs know {}", known.join(", ")));
-    Diagnostic::error("project::unknown", format!("no pack knows a {kind} `{name}`")).at(place, "").help(help)
+    let message = Diagnostic::error("project::unknown", format!("no pack knows a {kind} `{name}`"));
+    message.at(place, "").help(nearest_or_all(name, known, "the packs know"))
+}
+
+/// The parts below which one of one's own may stand: those that packs declare, what they begin with, and one's own.
+#[must_use]
+pub fn may_stand_above<'n>(
+    declared: impl Iterator<Item = &'n str>,
+    own: impl Iterator<Item = &'n str>,
+) -> BTreeSet<&'n str> {
+    let mut known: BTreeSet<&str> = own.collect();
+    for name in declared {
+        known.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
+        known.insert(name);
+    }
+    known
 }
 
 /// A part of one's own stands below a known one, or on its own: under a
@@ -121,11 +135,7 @@ fn unknown(kind: &str, name: &str, known: &[&str], place: Span) -> Diagnostic {
 fn parts(header: &Header, rules: &Rules) -> Vec<Diagnostic> {
     let mut messages = Vec::new();
     let declared: Vec<&str> = rules.subjects.iter().map(|part| part.name.as_str()).collect();
-    let mut known: BTreeSet<&str> = header.parts.keys().map(String::as_str).collect();
-    for name in &declared {
-        known.extend(name.match_indices('.').filter_map(|(at, _)| name.get(..at)));
-        known.insert(name);
-    }
+    let known = may_stand_above(declared.iter().copied(), header.parts.keys().map(String::as_str));
     for (name, part) in &header.parts {
         if let Some(why) = name.split('.').find_map(not_on_a_line) {
             let message = format!("the name of a part of your own {why}");

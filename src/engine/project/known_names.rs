@@ -1,7 +1,7 @@
 //! The names the packs know, and what to say to one they do not.
 
 use super::elsewhere::Elsewhere;
-use crate::diagnostic::{near_sibling, nearest};
+use crate::diagnostic::{did_you_mean, near_sibling, nearest};
 use crate::ir::{Fact, FactId, List, ListId, Rules};
 use crate::source::SharedText;
 use std::cell::OnceCell;
@@ -19,6 +19,14 @@ impl NameUse<'_> {
     pub(super) fn nothing(self) -> bool {
         self.fact.is_none() && self.list.is_none()
     }
+}
+
+/// What to say to a name that is none of those the packs know; they are told after `lead`.
+pub(super) fn nearest_or_all(name: &str, known: &[&str], lead: &str) -> String {
+    did_you_mean(name, known.iter().copied()).unwrap_or_else(|| match known {
+        [] => "the packs know none".to_owned(),
+        known => format!("{lead} {}", known.join(", ")),
+    })
 }
 
 /// Every name of a set of packs.

@@ -78,6 +78,7 @@ pub use whole::{SaidRecord, Whole, WholeLog, Word};
 pub use {
     evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},
+    header_checks::may_stand_above,
     log::{event_named, length_of_time},
     plain_log::is_plain_log,
     quantity::{NotRead, read_quantity},

@@ -1,22 +1,42 @@
 //! What is tried with any bytes: one function for each way in. None of them
 //! may panic or run away, and the same bytes twice come to the same.
 //!
-//! They rest on the library alone, so that a fuzzing engine can call them too.
+//! They rest on the library alone, so that a fuzzing engine can call them too (`tests/fuzz/long`).
 
-use crate::fixtures::packs::{load_packs, load_packs_to_audit};
+mod embedder;
+mod shed;
+mod typed;
+
 use cotterpin_engine::audit::{Audit, Finding, Request, audit};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::history::{Saved, compare, standing};
 use cotterpin_engine::ir::Rules;
 use cotterpin_engine::lint::run_examples;
 use cotterpin_engine::plan::{self, plan};
-use cotterpin_engine::project::freehand::{Asked, date as date_asked, quantity as quantity_asked};
+use cotterpin_engine::project::freehand::{Asked, Freehand, date as date_asked, quantity as quantity_asked};
 use cotterpin_engine::project::{FileText, Record, read, read_header};
 use cotterpin_engine::quantity::{Date, DateRange, Dimension, Exact, Quantity, Unit};
 use cotterpin_engine::report;
+use cotterpin_engine::rules::{load_packs, load_packs_to_audit};
 use cotterpin_engine::source::Sources;
-use cotterpin_packs::{PackText, built_in};
+use cotterpin_packs::{LIBRARY, PackText, built_in};
 use std::sync::LazyLock;
+
+/// A way in, by the name of its folder in `tests/fuzz/corpus`.
+pub(crate) type Target = (&'static str, fn(&[u8]));
+
+pub(crate) const ALL: [Target; 10] = [
+    ("audit", embedder::kept_audit),
+    ("checklist", checklist),
+    ("files", embedder::files),
+    ("log", embedder::log),
+    ("manifest", manifest),
+    ("project", project),
+    ("quantity", quantity),
+    ("saved", saved),
+    ("session", embedder::session),
+    ("typed", typed::typed),
+];
 
 const ON: &str = "2026-11-28";
 
@@ -41,7 +61,7 @@ fn request() -> Request {
 
 /// Packs read, with their examples run and nothing recorded.
 fn loaded(packs: &[PackText]) -> String {
-    match load_packs(packs) {
+    match load_packs(&LIBRARY, packs) {
         Err(failed) => {
             assert!(failed.1.iter().any(Diagnostic::is_error), "refused, and nothing says why");
             told(&failed.0, &failed.1)
@@ -55,7 +75,7 @@ fn loaded(packs: &[PackText]) -> String {
 }
 
 /// The text of a pack that builds on the common words.
-pub(crate) fn checklist(bytes: &[u8]) {
+fn checklist(bytes: &[u8]) {
     let mut packs = built_in(&["common"]).expect("it is built in");
     packs.push(PackText {
         name: "mine".to_owned(),
@@ -66,7 +86,7 @@ pub(crate) fn checklist(bytes: &[u8]) {
 }
 
 /// The text of a `pack.toml`.
-pub(crate) fn manifest(bytes: &[u8]) {
+fn manifest(bytes: &[u8]) {
     let text = "fact shed.open : yes or no ask \"?\"".to_owned();
     let pack = PackText {
         name: "mine".to_owned(),
@@ -78,11 +98,11 @@ pub(crate) fn manifest(bytes: &[u8]) {
 
 static RULES: LazyLock<Rules> = LazyLock::new(|| {
     let packs = built_in(&["us", "workmanship"]).expect("they are built in");
-    load_packs_to_audit(&packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
+    load_packs_to_audit(&LIBRARY, &packs).unwrap_or_else(|failed| panic!("{:#?}", failed.1))
 });
 
 /// A project's files, each after a line `#file NAME`.
-pub(crate) fn project(bytes: &[u8]) {
+fn project(bytes: &[u8]) {
     let files = files(bytes);
     twice(|| {
         let mut sources = RULES.sources.clone();
@@ -148,15 +168,15 @@ fn files(bytes: &[u8]) -> Vec<FileText> {
 }
 
 /// A quantity, a unit, a number or a date, as a builder writes it.
-pub(crate) fn quantity(bytes: &[u8]) {
+fn quantity(bytes: &[u8]) {
     let text = String::from_utf8_lossy(bytes);
     let text = text.as_ref();
     twice(|| {
         if let Err(error) = Quantity::parse(text) {
             assert!(text.get(error.at.clone()).is_some(), "{error:?}");
         }
-        let freehand = quantity_asked(text, &Asked::of(Dimension::LENGTH));
-        let torque = Dimension::named("torque").map(|torque| quantity_asked(text, &Asked::of(torque)));
+        let kinds = Dimension::names().filter_map(Dimension::named);
+        let freehand: Vec<_> = kinds.map(|kind| asked(text, kind)).collect();
         if let Ok(range) = DateRange::parse(text) {
             assert_eq!(DateRange::parse(&range.to_string()), Ok(range));
         }
@@ -164,7 +184,7 @@ pub(crate) fn quantity(bytes: &[u8]) {
             assert_eq!(Date::parse(&date.to_string()), Ok(date));
         }
         format!(
-            "{freehand:?} {torque:?} {:?} {:?} {:?} {:?} {:?} {:?}",
+            "{freehand:?} {:?} {:?} {:?} {:?} {:?} {:?}",
             date_asked(text),
             Quantity::parse(text).map(|quantity| (quantity.to_string(), quantity.range.to_interval())),
             Unit::parse(text),
@@ -175,11 +195,20 @@ pub(crate) fn quantity(bytes: &[u8]) {
     });
 }
 
+/// What a text is where a quantity of a kind is asked; its strict form is read as it stands, and means the same.
+fn asked(text: &str, kind: Dimension) -> String {
+    let read = quantity_asked(text, &Asked::of(kind));
+    if let Ok(Freehand { value, strict: Some(strict) }) = &read {
+        assert_eq!(Quantity::parse(strict).as_ref(), Ok(value), "{strict}");
+    }
+    read.map_or_else(|why| why.to_string(), |read| format!("{read:?}"))
+}
+
 /// An audit with nothing recorded.
 static NOTHING: LazyLock<Audit> = LazyLock::new(|| audit(&RULES, &Record::default(), &request()));
 
 /// A saved audit, compared with one of a project in which nothing is recorded.
-pub(crate) fn saved(bytes: &[u8]) {
+fn saved(bytes: &[u8]) {
     twice(|| match Saved::read("saved.json", bytes) {
         Err(message) => format!("{message:?}"),
         Ok(saved) => {
