@@ -4,6 +4,7 @@ use super::{audit, finding};
 use crate::cli::Run;
 use crate::golden::named;
 use crate::golden::recording::{self, Named};
+use cotterpin_engine::audit::ObservedValue;
 use cotterpin_engine::history::{Class, Saved, compare};
 use cotterpin_engine::vocabulary::Verdict;
 
@@ -46,6 +47,20 @@ fn a_newer_file_is_refused() {
     let refused = Saved::read("new.json", text.as_bytes()).expect_err("it is newer");
     assert_eq!(refused.code, "saved::newer");
     assert!(refused.message.contains("version 3") && refused.message.contains("up to version 2"), "{refused:?}");
+}
+
+/// A builder may write so of a placard; only the first form has sentences in the place of values.
+#[test]
+fn a_text_that_reads_like_a_sentence_of_the_first_form_is_kept_as_it_is() {
+    let read = |version: u32| {
+        let text = format!(
+            r#"{{"schema":"cotterpin-saved-audit","version":{version},"on":"2026-02-28","values":{{"a.b":"not recorded","a.c":"3 records"}}}}"#
+        );
+        let saved = Saved::read("saved.json", text.as_bytes()).expect("it is read");
+        ["a.b", "a.c"].map(|name| saved.values[name].clone())
+    };
+    let texts = ["not recorded", "3 records"].map(|text| ObservedValue::Recorded(text.to_owned()));
+    assert_eq!((read(2), read(1)), (texts, [ObservedValue::NotRecorded, ObservedValue::Records(3)]));
 }
 
 /// Saved by the version of 28 November 2026, which wrote sentences.

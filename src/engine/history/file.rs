@@ -116,6 +116,7 @@ struct ItemHead<'t> {
     title: &'t str,
     by: &'t str,
     stops_the_visit: bool,
+    first_form: bool,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -155,10 +156,12 @@ impl ValueText {
         }
     }
 
-    fn read(self, worked_out: bool) -> ObservedValue {
+    /// A text is what the builder wrote; the first form has sentences there too.
+    fn read(self, (first_form, worked_out): (bool, bool)) -> ObservedValue {
         match self {
             Self::NotRecorded(()) => ObservedValue::NotRecorded,
-            Self::SharedText(text) => first_form::value(text, worked_out),
+            Self::SharedText(text) if first_form => first_form::value(text, worked_out),
+            Self::SharedText(text) => ObservedValue::Recorded(text),
             Self::Other([value]) => value,
         }
     }
@@ -224,9 +227,10 @@ impl Saved {
         if let Err(problem) = Date::parse(&body.on) {
             return Err(Diagnostic::error("saved::date", format!("the audit date in `{name}`: {problem}")).help(AGAIN));
         }
+        let first_form = version == 1;
         let mut findings = Vec::new();
         for ItemText { item, title, by, stops_the_visit, findings: of_item } in body.items {
-            let head = ItemHead { item: &item, title: &title, by: &by, stops_the_visit };
+            let head = ItemHead { item: &item, title: &title, by: &by, stops_the_visit, first_form };
             for finding in of_item {
                 findings.push(finding_of(name, &head, finding)?);
             }
@@ -238,9 +242,9 @@ impl Saved {
             by: body.by,
             engine: body.engine,
             packs: body.packs.into_iter().map(|PackText { name, edition }| SavedPack { name, edition }).collect(),
-            values: unfolded(body.values),
+            values: unfolded(body.values, first_form),
             findings,
-            first_form: version == 1,
+            first_form,
         })
     }
 }
@@ -287,7 +291,11 @@ fn finding_of(name: &str, item: &ItemHead<'_>, text: FindingText) -> Result<Save
         by: item.by.to_owned(),
         stops_the_visit: item.stops_the_visit,
         seen: text.seen,
-        worked_out: text.worked_out.into_iter().map(|(name, value)| (name, value.read(true))).collect(),
+        worked_out: text
+            .worked_out
+            .into_iter()
+            .map(|(name, value)| (name, value.read((item.first_form, true))))
+            .collect(),
         missing: text.missing.into_iter().map(|(name, why)| (name, why.or(first_form::missing_cause))).collect(),
         asked: text.asked,
         notes: text.notes,
@@ -344,15 +352,16 @@ fn folded(values: &BTreeMap<String, ObservedValue>) -> BTreeMap<String, ValuesTe
     folded
 }
 
-fn unfolded(folded: BTreeMap<String, ValuesText>) -> BTreeMap<String, ObservedValue> {
+fn unfolded(folded: BTreeMap<String, ValuesText>, first_form: bool) -> BTreeMap<String, ObservedValue> {
     let mut values = BTreeMap::new();
     for (name, value) in folded {
         match value {
             ValuesText::Fact(value) => {
-                values.insert(name, value.read(false));
+                values.insert(name, value.read((first_form, false)));
             }
             ValuesText::Record(fields) => {
-                let named = |(field, value): (String, ValueText)| (format!("{name}.{field}"), value.read(false));
+                let read = |value: ValueText| value.read((first_form, false));
+                let named = |(field, value): (String, ValueText)| (format!("{name}.{field}"), read(value));
                 values.extend(fields.into_iter().map(named));
             }
         }

@@ -67,8 +67,8 @@ fn shown(project: Result<Project, LoadError>) -> String {
 fn rendered(audit: &Audit) -> String {
     let findings: Vec<&Finding> = audit.findings.iter().take(20).collect();
     let kept = Snapshot::of(audit);
-    let again = Snapshot::from_json(&kept.to_json()).map(|again| again.to_json());
-    assert_eq!(again.ok(), Some(kept.to_json()));
+    let again = Snapshot::from_json(&kept.to_json()).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(again.to_json(), kept.to_json());
     [
         render::text(audit, 80),
         render::json(audit, &[]),
@@ -81,9 +81,12 @@ fn rendered(audit: &Audit) -> String {
     .concat()
 }
 
-/// An audit as JSON, kept by a program and read again.
+/// An audit as JSON, kept by a program and read again. Its day is a text, and one that is no day was never audited.
 pub(super) fn kept_audit(bytes: &[u8]) {
     let Ok(audit) = serde_json::from_slice::<Audit>(bytes) else { return };
+    if Options::on(&audit.on).is_err() {
+        return;
+    }
     twice(|| rendered(&audit));
     let again = serde_json::from_str::<Audit>(&render::json(&audit, &[]));
     assert_eq!(again.ok().as_ref(), Some(&audit));

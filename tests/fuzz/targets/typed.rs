@@ -86,8 +86,8 @@ pub(super) fn typed(bytes: &[u8]) {
         let options = options.into_iter().filter(|word| is_taken(word));
         let args = ["cotterpin", command, &project].into_iter().chain(options).chain(["--"]).chain(rest);
         run(&args.collect::<Vec<_>>(), "");
-        judged(&folder, line);
     }
+    judged(&folder, commands);
     let answers: String = answers.split_inclusive('\n').take(MOST).collect();
     if !answers.is_empty() {
         run(&["cotterpin", "ask", &folder.path().to_string_lossy()], &answers);
