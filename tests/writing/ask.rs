@@ -101,18 +101,44 @@ fn nobody_must_answer() {
 #[test]
 fn one_can_go_back() {
     let shed = Shed::new("ask-back");
-    let said = shed.answer(&ASK, "back\n96 in\nback\n97 in\n8\nback\n\nback\nback\n\n\nwood\n");
+    let said = shed.answer(&ASK, "BACK\n96 in\nback\n97 in\n8\nback\n\nBack.\n9\nwood\n");
     let said = said.fine(&[
         "This is the first question.",
-        "Recorded as 96 in (spar.toml:2). A new answer takes its place",
-        "Recorded as 97 in (spar.toml:3). A new answer takes its place",
-        "Recorded as 8 (spar.toml:4). A new answer takes its place",
+        "Taken out of spar.toml: what was answered there.",
         "Answered: 3. Left open: 0.",
     ]);
-    assert_eq!(said.out.matches("\n1. ").count(), 4, "{}", said.out);
-    let text = shed.text("spar.toml");
-    assert!(text.contains("span = \"97 in\"\nbolts = 8\nkind = \"wood\"\n"), "{text}");
-    assert!(text.contains("# replaced on ") && text.contains("span = \"96 in\"\n"), "{text}");
+    assert_eq!((said.out.matches("\n1. ").count(), said.out.matches("\n2. ").count()), (3, 4), "{}", said.out);
+    assert_eq!(shed.text("spar.toml"), "[spar]\nspan = \"97 in\"\nbolts = 9\nkind = \"wood\"\n");
+    // Only what the answer wrote is taken out.
+    let shed = Shed::new("ask-back-alone").file("spar.toml", "# mine\n[spar]\nkind = \"wood\"\n");
+    shed.answer(&ASK, "96 in\nback\nstop\n").fine(&["Taken out of spar.toml", "Answered: 0. Left open: 0."]);
+    assert_eq!(shed.text("spar.toml"), "# mine\n[spar]\nkind = \"wood\"\n");
+    let shed = Shed::new("ask-back-new");
+    shed.answer(&ASK, "96 in\nback\n?\nstop\n").fine(&["Answered: 0. Left open: 1."]);
+    assert!(!shed.has("spar.toml"));
+}
+
+/// Whoever goes back and says nothing any more has said nothing: of a list, of a word, of the log.
+#[test]
+fn what_one_goes_back_from_counts_no_more() {
+    let pack = "list spar.rods\n  ask \"Each rod\"\n  field title : text ask \"Which?\"\n  field ok : yes or no ask \"Is it right?\"\n  \
+                named by title\nitem spar.every\n  \"Every rod is right\"\n  need every rod in spar.rods has rod.ok is yes\n  \
+                by visit basis common practice cite common practice\nitem spar.said\n  \"It is said\"\n  ask \"Is it?\"\n  \
+                need confirmed by builder\n  by visit basis common practice cite common practice\n";
+    let facts = "[spar]\nspan = \"96 in\"\nbolts = 8\nkind = \"wood\"\n";
+    let shed = |name: &str| Shed::new(name).file("shed/more.checklist", pack).file("spar.toml", facts);
+    let verdict = |shed: &Shed, item: &str| shed.step(&["why", item, "--on", "2026-11-25"]).out;
+    let said = |about: &str, answers: &str, item: &str| {
+        let shed = shed("ask-back-counts");
+        // What is asked after it can be gone back from.
+        let ran = shed.answer(&["ask", "--on", "2026-11-25"], answers).out;
+        assert!(ran.contains("Taken out of "), "{about}: {ran}");
+        assert!(verdict(&shed, item).contains("NOT SHOWN"), "{about}: {ran}");
+    };
+    // The list comes first, then the word.
+    said("a list", "left\nyes\nno more\nyes\nback\nstop\n", "spar.every");
+    said("a list, unsaid", "left\nyes\nno more\nyes\nback\n?\nstop\n", "spar.every");
+    said("none", "none\nback\n?\nstop\n", "spar.every");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! `cotterpin log`: what is written, what is refused.
 
 use super::{PACK, PROJECT, Shed, keeps_lines};
+use cotterpin_engine::quantity::Date;
 use std::fs;
 #[cfg(unix)]
 use std::os::unix::fs::{PermissionsExt, symlink};
@@ -433,4 +434,21 @@ fn nobodys_name_is_not_declared() {
         shed.refuses(&args, &["person::name", "is nobody's name"]);
     }
     Shed::empty("begin-nobody").refuses(&["begin", "a", "--who", "Me"], &["person::name"]);
+}
+
+/// A snag is found on a day: of a month that is not over no audit would raise it.
+#[test]
+fn a_snag_of_a_month_that_is_not_over_is_asked_for_its_day() {
+    let shed = Shed::new("log-snag-month");
+    let seconds = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).expect("after 1970").as_secs();
+    // Two days on, so that the year is not over where the command runs.
+    let day = Date::from_days(i32::try_from(seconds / 86_400).expect("a day") + 2).to_string();
+    let year = day.get(..4).expect("a year");
+    let ran = shed.answer(&["log", "snag", "found", "spar.main", "a crack", "--on", year], "");
+    // In the last two days of a year the next one is meant, which lies ahead and is remarked.
+    if ran.status != 0 {
+        ran.refuses_to_write(&["raises a snag only once its day is sure", "give the day on which you found it"]);
+    } else {
+        ran.fine(&["lies ahead"]);
+    }
 }

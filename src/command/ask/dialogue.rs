@@ -76,7 +76,7 @@ fn of(text: &str) -> Reply {
         "" => Reply::Skip,
         "?" => Reply::Unknown,
         "stop" => Reply::Stop,
-        "back" => Reply::Back,
+        "back" | "back." => Reply::Back,
         _ => Reply::Text(text.to_owned()),
     }
 }

@@ -1,6 +1,6 @@
 //! `cotterpin ask`: one question at a time, those first that decide most of what
 //! applies, then those that most findings wait for. Every answer is written at once, into the file where its like is;
-//! `back` asks the one before again.
+//! `back` takes the answer before out again, and asks anew.
 
 mod about;
 mod dialogue;
@@ -12,7 +12,9 @@ use super::args::{AskArgs, ProjectArgs};
 use super::audit::day_to_judge;
 use super::load::load;
 use super::messages::Messages;
-use super::recording::{Beside, Project, Put, Target, What, after_work, answering, beside, form, left_behind, toml};
+use super::recording::{
+    Beside, Project, Put, Target, What, Written, after_work, answering, beside, form, left_behind, toml,
+};
 use super::{Done, Status, WIDTH};
 use about::About;
 use cotterpin_engine::audit::{Audit, MissingCause, Question};
@@ -39,14 +41,20 @@ struct Count {
 }
 
 impl Count {
-    /// Notes what came of a question: an answer stays one, also where somebody went back and gave no other.
+    /// Notes what came of a question.
     fn note(&mut self, asked: String, answered: bool) {
+        self.forget(&asked);
         if answered {
-            self.left.remove(&asked);
-            self.answered.insert(asked);
-        } else if !self.answered.contains(&asked) {
-            self.left.insert(asked);
-        }
+            self.answered.insert(asked)
+        } else {
+            self.left.insert(asked)
+        };
+    }
+
+    /// It is to be asked again.
+    fn forget(&mut self, asked: &str) {
+        self.left.remove(asked);
+        self.answered.remove(asked);
     }
 }
 
@@ -86,6 +94,8 @@ fn interview(
     }
     let limit = args.questions.unwrap_or(usize::MAX);
     let mut asked: Vec<Asking> = Vec::new();
+    // What each answer wrote, so that going back takes it out again: what nobody says any more counts no more.
+    let mut wrote: Vec<Vec<Written>> = Vec::new();
     let mut deciding = false;
     // The place of the next question among those that were asked; behind them where it is a new one.
     let mut place = 0usize;
@@ -119,6 +129,7 @@ fn interview(
             asked.push(asking.clone());
         }
         let number = place.saturating_add(1);
+        let texts = project.texts();
         let next = match (&asking, &who) {
             (Asking::Word(wanted), Ok(who)) => words::ask(project, talk, number, (wanted, who))?,
             (Asking::Word(_), Err(_)) => Next::Skipped,
@@ -146,19 +157,36 @@ fn interview(
         place = match next {
             Next::Answered | Next::Skipped => {
                 count.note(asking.key(), matches!(next, Next::Answered));
+                wrote.truncate(place);
+                wrote.push(project.written_since(&texts));
                 number
             }
             Next::Back if place == 0 => {
                 talk.say("This is the first question.\n");
                 place
             }
-            Next::Back => place.saturating_sub(1),
+            Next::Back => {
+                let before = place.saturating_sub(1);
+                asked.get(before).into_iter().for_each(|asking| count.forget(&asking.key()));
+                talk.say(&taken_out(project, &wrote.pop().unwrap_or_default())?);
+                before
+            }
             Next::Stop => break,
         };
         // An editor may have been at it meanwhile.
         project.refresh()?;
     }
     Ok(())
+}
+
+/// Takes out what an answer wrote, and says so.
+fn taken_out(project: &mut Project, written: &[Written]) -> Result<String, Messages> {
+    let files: Vec<&str> = written.iter().map(|one| one.file.as_str()).collect();
+    Ok(match project.take_out(written)? {
+        Some(file) => format!("{file} has changed since: what was answered stays there until a new answer.\n"),
+        None if files.is_empty() => String::new(),
+        None => format!("Taken out of {}: what was answered there.\n", files.join(" and ")),
+    })
 }
 
 /// Says that what decides most of what applies has been asked, and what is left.

@@ -119,7 +119,7 @@ fn record(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId, list: &Lis
                 }
                 Reply::Back if written.is_none() => return Ok(Record::Back),
                 Reply::Back => {
-                    talk.say("One can go back where a record begins. Its file has what was answered.\n");
+                    talk.say("One can go back where a record begins. An empty line leaves this open; a wrong answer is mended in the file.\n");
                     continue;
                 }
                 // A record cannot do without its name.

@@ -12,6 +12,7 @@ use crate::command::recording::{Speaker, When, doubt};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::Fit;
 use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
+use cotterpin_engine::quantity::Date;
 use cotterpin_engine::vocabulary::Event;
 
 /// An entry with what is to be said of it.
@@ -75,6 +76,13 @@ fn composed(
     let person = args.person.as_ref().map(|_| &who.person);
     remarks.extend(person.map(|person| format!("Declared in project.toml: {} ({}).", who.short, person.name)));
     let (when, on) = when(args, newest, &mut remarks)?;
+    let is_open = |today: Date| when.days.first <= today && today < when.days.last;
+    if what == Event::SnagFound && now().is_some_and(|(today, _)| is_open(today)) {
+        let message = format!("{} is not over, and an audit raises a snag only once its day is sure", when.text);
+        return Err(
+            Diagnostic::error("log::snag-day", message).help("give the day on which you found it: --on 2026-11-25")
+        );
+    }
     let role = who.role.clone();
     let mut entry = Entry { role, snag, note, ..Entry::new(what, subject, who.short.clone(), when.toml) };
     options(args, known, &mut entry, &mut remarks)?;

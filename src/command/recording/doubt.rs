@@ -2,7 +2,7 @@
 //! asked back, because what is written as a yes counts as one.
 
 /// What is said of a fault, or of what is still to be done.
-const FAULTS: [&str; 61] = [
+const FAULTS: [&str; 93] = [
     "missing",
     "loose",
     "broken",
@@ -64,6 +64,38 @@ const FAULTS: [&str; 61] = [
     "guessed",
     "assume",
     "maybe",
+    "rust",
+    "corrosion",
+    "oval",
+    "hairline",
+    "weeping",
+    "weeps",
+    "smoking",
+    "forgot",
+    "twisted",
+    "nicked",
+    "omitted",
+    "sloppy",
+    "grinding",
+    "touches",
+    "brushes",
+    "jams",
+    "swapped",
+    "mistake",
+    "worries",
+    "should",
+    "still",
+    "too",
+    "short",
+    "hits",
+    "bind",
+    "stick",
+    "rub",
+    "leaky",
+    "chafe",
+    "upside",
+    "continued",
+    "play",
 ];
 /// What belongs there: said to be wanting, it is a fault.
 const HARDWARE: [&str; 21] = [
@@ -95,19 +127,19 @@ pub(in crate::command) fn doubt(note: &str) -> Option<String> {
     let fault = |word: &&str| FAULTS.contains(word);
     let near = |from: usize, to: usize| words.get(from..to.min(words.len())).unwrap_or(&[]);
     words.iter().enumerate().find_map(|(at, word)| {
-        let before = near(at.saturating_sub(2), at);
+        let before = near(at.saturating_sub(3), at);
         let next = words.get(at.saturating_add(1)).copied().unwrap_or("");
         let said = if FOR_NOW.contains(&[*word, next]) {
-            true
+            !before.iter().any(|one| NONE.contains(one))
         } else if matches!(*word, "no" | "without") && HARDWARE.contains(&next) {
             // "No pin missing" says that all are there.
             !near(at.saturating_add(2), at.saturating_add(4)).iter().any(&fault)
         } else if fault(word) {
             // "No leaks" is none; "not yet" is not done.
-            *word == "yet" || !before.iter().any(|one| NONE.contains(one))
+            *word == "yet" || !(before.iter().any(|one| NONE.contains(one) || NOTS.contains(one)) || next == "nothing")
         } else {
             UNDONE.contains(word)
-                || NOTS.contains(word) && !near(at.saturating_add(1), at.saturating_add(3)).iter().any(&fault)
+                || NOTS.contains(word) && !near(at.saturating_add(1), at.saturating_add(4)).iter().any(&fault)
         };
         said.then(|| (*word).to_owned())
     })
@@ -142,6 +174,17 @@ mod tests {
             "only guessed",
             "cable frayed",
             "kinked and chafed",
+            "forgot the safety wire",
+            "rust on the pin",
+            "there is play in the fitting",
+            "hole is oval",
+            "clearance is 1 mm, should be 3",
+            "cotter still to be put in",
+            "too tight to move",
+            "cotter pin omitted",
+            "bolt in upside down",
+            "the cable touches the tube",
+            "jams when full aft",
             "serial partly scratched off",
         ] {
             assert!(doubt(note).is_some(), "{note}");
@@ -153,6 +196,13 @@ mod tests {
             "nothing loose",
             "no pin missing",
             "no bolt loose",
+            "no sign of chafing",
+            "no play",
+            "does not bind over full travel",
+            "doesn't rub",
+            "no need to do anything",
+            "needs nothing",
+            "nothing touches",
             "not worn",
             "ok: the loose nut of last week is torqued",
             "full travel, free, stops met at 25 deg, no rubbing",

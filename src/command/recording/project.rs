@@ -12,7 +12,7 @@ use cotterpin_engine::ir::{ListId, Rules};
 use cotterpin_engine::project::{self, Before, FileText, Header, PlainLogs, Record, record_names};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -40,6 +40,13 @@ pub(in crate::command) struct Project {
     /// What is wrong with what is recorded, as the errors say it.
     wrong: Vec<Diagnostic>,
     pub(in crate::command) on: Date,
+}
+
+/// What was written into one file: nothing before where it was not there.
+pub(in crate::command) struct Written {
+    pub(in crate::command) file: String,
+    before: Option<Vec<u8>>,
+    after: Option<Vec<u8>>,
 }
 
 /// What the files say, what of it can be taken over, and the errors in it.
@@ -152,6 +159,48 @@ impl Project {
         let read = self.read(&self.files, None)?;
         self.put_in(read);
         Ok(())
+    }
+
+    /// The files as they were read last, to see later what was written into them.
+    pub(in crate::command) fn texts(&self) -> Vec<FileText> {
+        self.files.files.clone()
+    }
+
+    /// What has been written into the files since they had these texts.
+    pub(in crate::command) fn written_since(&self, before: &[FileText]) -> Vec<Written> {
+        let bytes =
+            |files: &[FileText], name: &str| files.iter().find(|file| file.name == name).map(|file| file.bytes.clone());
+        let names: BTreeSet<&String> = before.iter().chain(&self.files.files).map(|file| &file.name).collect();
+        let written = names.into_iter().map(|name| Written {
+            file: name.clone(),
+            before: bytes(before, name),
+            after: bytes(&self.files.files, name),
+        });
+        written.filter(|one| one.before != one.after).collect()
+    }
+
+    /// Takes out again what was written, as long as the files still say just that: a file that does not, and then
+    /// nothing is done.
+    pub(in crate::command) fn take_out(&mut self, written: &[Written]) -> Result<Option<String>, Messages> {
+        let folder = Folder::open(&self.folder).map_err(Messages::one)?;
+        for one in written {
+            if folder.read(&one.file).map_err(Messages::one)? != one.after {
+                return Ok(Some(one.file.clone()));
+            }
+        }
+        for one in written {
+            let (was, now) = (one.after.as_deref().unwrap_or_default(), one.before.as_deref().unwrap_or_default());
+            if !folder.replace(&one.file, was, now).map_err(Messages::one)? {
+                return Ok(Some(one.file.clone()));
+            }
+            // It was made for the answer, and says nothing now.
+            if one.before.is_none() {
+                folder.remove(&one.file).map_err(Messages::one)?;
+            }
+        }
+        drop(folder);
+        self.refresh()?;
+        Ok(None)
     }
 
     /// Puts things where their ways lead: into their file, if that is known, or
