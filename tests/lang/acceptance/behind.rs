@@ -16,7 +16,7 @@ const FACTS: &str = "fact shed.plate : yes or no ask \"?\"\nfact shed.legible : 
 
 fn of(items: &str, recorded: &str) -> Audit {
     let rules = load(&[mine(&format!("{FACTS}{items}"))]);
-    let read = read_project(&rules, PROJECT, &[file("facts.toml", recorded.to_owned())], &[]).clean();
+    let read = read_project(&rules, PROJECT, &[file("facts.toml", recorded)], &[]).clean();
     audit(&rules, &read.record, &request("2026-06-01"))
 }
 
