@@ -1,4 +1,4 @@
-//! What is to be looked at, said or written down, which is no job yet: by system.
+//! What is to be looked at, said or written down, which is no job yet: by hold point and system.
 
 use crate::audit::{Audit, Finding, FindingKind, Wants};
 use crate::source::SharedText;
@@ -18,16 +18,18 @@ pub struct Unsaid {
     pub behind: usize,
 }
 
-/// What a system waits for.
+/// What a system waits for, due by one hold point.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Besides {
+    /// The hold point.
+    pub by: SharedText,
     /// The system.
     pub system: String,
     /// What can end the visit first, then as in the audit; what comes after something else that is open is left out.
     pub unsaid: Vec<Unsaid>,
 }
 
-/// What is no job yet, in the order in which the audit first comes to each system.
+/// What is no job yet: first what is due first, of that in the order in which the audit first comes to each system.
 pub(super) fn besides(audit: &Audit) -> Vec<Besides> {
     let behind = audit.behind();
     let mut systems: Vec<Besides> = Vec::new();
@@ -38,12 +40,17 @@ pub(super) fn besides(audit: &Audit) -> Vec<Besides> {
             stops_the_visit: finding.stops_the_visit,
             behind: behind.behind(finding).len(),
         };
-        match systems.iter_mut().find(|one| one.system == finding.system) {
+        match systems.iter_mut().find(|one| one.by == finding.by && one.system == finding.system) {
             Some(one) if one.unsaid.iter().any(|known| known.item == unsaid.item) => {}
             Some(one) => one.unsaid.push(unsaid),
-            None => systems.push(Besides { system: finding.system.clone(), unsaid: vec![unsaid] }),
+            None => {
+                let (by, system) = (finding.by.clone(), finding.system.clone());
+                systems.push(Besides { by, system, unsaid: vec![unsaid] });
+            }
         }
     }
+    let place = |by: &SharedText| audit.titles.hold_points.iter().position(|(name, _)| name == by);
+    systems.sort_by_key(|one| place(&one.by));
     systems
 }
 

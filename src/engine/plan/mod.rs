@@ -75,7 +75,7 @@ pub struct Plan {
     pub open_lists: Vec<String>,
     /// What only waits for somebody to say it, those lists included.
     pub unanswered: Unanswered,
-    /// The same by system, without what comes after something else that is open.
+    /// The same by hold point and system, without what comes after something else that is open.
     pub besides: Vec<Besides>,
     /// What was left out, and why.
     pub notices: Vec<String>,

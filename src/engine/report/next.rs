@@ -6,11 +6,12 @@ use super::phrases;
 use super::wrap::Page;
 use super::{days, job as jobs};
 use crate::audit::Unanswered;
-use crate::plan::{Chain, Job, JobId, Part, Plan, Sitting, TimeSource};
+use crate::plan::{Besides, Chain, Job, JobId, Part, Plan, Sitting, TimeSource};
+use crate::project::VISIT;
 use std::collections::BTreeMap;
 
 /// So many things of a system are named.
-const NAMED: usize = 3;
+const NAMED: usize = 2;
 
 /// The whole plan, no line wider than `width` characters (at least 40).
 #[must_use]
@@ -105,13 +106,27 @@ fn open(plan: &Plan) -> String {
     }
 }
 
-/// What is no job yet: the first of each system by their titles.
+/// What is no job yet: the first of each system by their titles, under the hold point by which it is due.
 fn besides(page: &mut Page, plan: &Plan) {
     if plan.besides.is_empty() {
         return;
     }
     page.heading("To look at, to say and to write down");
-    for one in &plan.besides {
+    // What comes after the visit is only counted, while there is something before it.
+    let place = |name: &str| plan.titles.hold_points.iter().position(|(known, _)| known == name);
+    let visit = place(VISIT);
+    let (now, later): (Vec<&Besides>, Vec<&Besides>) =
+        plan.besides.iter().partition(|one| visit.is_none() || place(&one.by) <= visit);
+    let (now, later) = if now.is_empty() { (later, now) } else { (now, later) };
+    let mut by = None;
+    for one in now {
+        if by != Some(&one.by) {
+            if by.is_some() {
+                page.gap();
+            }
+            page.line(0, &format!("{}:", phrases::titled(&plan.titles.hold_points, &one.by)));
+            by = Some(&one.by);
+        }
         let titles = one.unsaid.iter().map(|unsaid| phrases::in_short(&unsaid.item, &unsaid.title));
         let titles: Vec<String> = titles.take(NAMED).collect();
         let more = one.unsaid.len().saturating_sub(titles.len());
@@ -119,9 +134,26 @@ fn besides(page: &mut Page, plan: &Plan) {
         page.hanging(
             2,
             4,
-            &format!("{}. {}{more}.", phrases::titled(&plan.titles.systems, &one.system), titles.join("; ")),
+            &format!(
+                "{}. {}{more}.",
+                phrases::capital(phrases::titled(&plan.titles.systems, &one.system)),
+                titles.join("; ")
+            ),
         );
-        page.line(4, &format!("cotterpin ask --about {}", one.system));
+        page.hanging(4, 4, &format!("cotterpin ask --about {}", one.system));
+    }
+    let mut counts: Vec<(&str, usize)> = Vec::new();
+    for one in later {
+        match counts.iter_mut().find(|(by, _)| *by == &*one.by) {
+            Some((_, count)) => *count = count.saturating_add(one.unsaid.len()),
+            None => counts.push((&one.by, one.unsaid.len())),
+        }
+    }
+    if !counts.is_empty() {
+        let counts: Vec<String> =
+            counts.iter().map(|(by, count)| format!("{} {count}", phrases::hold_point(&plan.titles, by))).collect();
+        page.gap();
+        page.line(0, &format!("Later: {}.", counts.join(", ")));
     }
 }
 

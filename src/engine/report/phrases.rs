@@ -248,7 +248,7 @@ pub(super) fn in_short(item: &str, title: &str) -> String {
     let title = match item {
         LOG => "Whether the log tells all work that was done",
         item if item.contains('/') => title,
-        _ => title.split([':', '.', ',']).next().unwrap_or(title),
+        _ => title.split([':', '.']).next().unwrap_or(title),
     };
     capital(title.trim_end_matches('.'))
 }
