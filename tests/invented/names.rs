@@ -17,7 +17,7 @@ const PEOPLE: &str = "\
     maud; noor; rae; robin; rosa; rsoa; sascha; tobin; tom; tomas; toni";
 
 const THINGS: &str = "\
-    0107 é; 0007; 0031; 007; 0107; 107; Ada Example; Ada Sample; Cy Specimen; Maud Sample; Sam Sample; F-0107; N00XY; Nosuch 2; Nosuch 2, early; Nosuch \
+    0107 é; 0007; 0031; 007; 0107; 107; Ada Example; Ada Sample; Cy Specimen; Kim Instance; Maud Sample; Sam Sample; F-0107; N00XY; Nosuch 2; Nosuch 2, early; Nosuch \
     2, ready; Nosuch-2; Nothing yet; R. Example; Rosa Example; Rosa example; Rosa Maria Example; Shed; Shed 4; Shed 5; TEST; Test bench; The \
     Nosuch 2 of this demonstration; Tomas Invented; Tomas Sample; Vera Made-Up; Zoe; Zoe Example; Zoe Sample; authorised-person; me; \
     nobody-yet; none so far; none: invented for tests; none: kit, maker and figures are invented; nosuch; the \
