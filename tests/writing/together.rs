@@ -241,13 +241,7 @@ fn an_answer_never_lands_in_another_record() {
     let shed = Shed::new("together-row").file("spar.toml", facts).file("ribs.toml", ribs).file("whole.toml", whole);
     let mut child = shed.command(&["ask"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().expect("it runs");
     let (mut input, mut out) = (child.stdin.take().expect("a pipe"), child.stdout.take().expect("a pipe"));
-    let mut said = Vec::new();
-    while !said.ends_with(b"> ") {
-        let mut one = [0];
-        std::io::Read::read_exact(&mut out, &mut one).expect("a question");
-        said.push(one[0]);
-    }
-    let question = String::from_utf8_lossy(&said).into_owned();
+    let question = question(&mut out);
     assert!(question.contains("spar.ribs[r2].glued"), "{question}");
     let more = format!("[[spar.ribs]]\nname = \"r0\"\nchord = \"40 in\"\n{ribs}");
     fs::write(shed.folder().join("ribs.toml"), &more).expect("saved");
@@ -258,4 +252,42 @@ fn an_answer_never_lands_in_another_record() {
     assert!(child.wait().expect("it ends").success());
     assert!(rest.contains("another program has changed these records"), "{rest}");
     assert_eq!(shed.text("ribs.toml"), more);
+}
+
+/// What is said up to the next answer.
+fn question(out: &mut impl std::io::Read) -> String {
+    let mut said = Vec::new();
+    while !said.ends_with(b"> ") {
+        let mut one = [0];
+        out.read_exact(&mut one).expect("a question");
+        said.push(one[0]);
+    }
+    String::from_utf8_lossy(&said).into_owned()
+}
+
+/// What an editor saved meanwhile is not taken out with an answer that somebody goes back from.
+#[test]
+fn going_back_leaves_what_an_editor_saved() {
+    for meanwhile in ["[spar]\nspan = \"96 in\"\nbolts = 7 # by hand\n", ""] {
+        let shed = Shed::new("together-back");
+        let mut child = shed.command(&["ask"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().expect("it runs");
+        let (mut input, mut out) = (child.stdin.take().expect("a pipe"), child.stdout.take().expect("a pipe"));
+        question(&mut out);
+        input.write_all(b"96 in\n").expect("answered");
+        question(&mut out);
+        let saved = shed.folder().join("spar.toml");
+        if !meanwhile.is_empty() {
+            fs::write(&saved, meanwhile).expect("saved");
+        }
+        input.write_all(b"back\n").expect("answered");
+        let said = question(&mut out);
+        drop(input);
+        assert!(child.wait().expect("it ends").success());
+        if meanwhile.is_empty() {
+            assert!(said.contains("Taken out of spar.toml") && !saved.exists(), "{said}");
+        } else {
+            assert!(said.contains("spar.toml has changed since: what was answered stays there"), "{said}");
+            assert_eq!(shed.text("spar.toml"), meanwhile);
+        }
+    }
 }

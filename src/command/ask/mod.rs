@@ -129,7 +129,6 @@ fn interview(
             asked.push(asking.clone());
         }
         let number = place.saturating_add(1);
-        let texts = project.texts();
         let next = match (&asking, &who) {
             (Asking::Word(wanted), Ok(who)) => words::ask(project, talk, number, (wanted, who))?,
             (Asking::Word(_), Err(_)) => Next::Skipped,
@@ -158,7 +157,7 @@ fn interview(
             Next::Answered | Next::Skipped => {
                 count.note(asking.key(), matches!(next, Next::Answered));
                 wrote.truncate(place);
-                wrote.push(project.written_since(&texts));
+                wrote.push(project.written());
                 number
             }
             Next::Back if place == 0 => {
@@ -167,6 +166,8 @@ fn interview(
             }
             Next::Back => {
                 let before = place.saturating_sub(1);
+                // Records that were given before somebody went back stay.
+                project.written();
                 asked.get(before).into_iter().for_each(|asking| count.forget(&asking.key()));
                 talk.say(&taken_out(project, &wrote.pop().unwrap_or_default())?);
                 before

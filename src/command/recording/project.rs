@@ -12,7 +12,7 @@ use cotterpin_engine::ir::{ListId, Rules};
 use cotterpin_engine::project::{self, Before, FileText, Header, PlainLogs, Record, record_names};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -40,13 +40,15 @@ pub(in crate::command) struct Project {
     /// What is wrong with what is recorded, as the errors say it.
     wrong: Vec<Diagnostic>,
     pub(in crate::command) on: Date,
+    /// What this command has written, in its order.
+    wrote: Vec<Written>,
 }
 
 /// What was written into one file: nothing before where it was not there.
 pub(in crate::command) struct Written {
     pub(in crate::command) file: String,
     before: Option<Vec<u8>>,
-    after: Option<Vec<u8>>,
+    after: Vec<u8>,
 }
 
 /// What the files say, what of it can be taken over, and the errors in it.
@@ -79,7 +81,8 @@ impl Project {
         let Some(header) = header else { return Err(Messages::default()) };
         let (record, logs, wrong) = (Record::default(), PlainLogs::default(), Vec::new());
         let rules = rules.shared();
-        let mut opened = Self { folder: folder.to_owned(), files, rules, record, logs, header, wrong, on };
+        let mut opened =
+            Self { folder: folder.to_owned(), files, rules, record, logs, header, wrong, on, wrote: Vec::new() };
         opened.read_anew()?;
         Ok(opened)
     }
@@ -161,36 +164,32 @@ impl Project {
         Ok(())
     }
 
-    /// The files as they were read last, to see later what was written into them.
-    pub(in crate::command) fn texts(&self) -> Vec<FileText> {
-        self.files.files.clone()
+    /// What has been written by this command since this was asked last.
+    pub(in crate::command) fn written(&mut self) -> Vec<Written> {
+        std::mem::take(&mut self.wrote)
     }
 
-    /// What has been written into the files since they had these texts.
-    pub(in crate::command) fn written_since(&self, before: &[FileText]) -> Vec<Written> {
-        let bytes =
-            |files: &[FileText], name: &str| files.iter().find(|file| file.name == name).map(|file| file.bytes.clone());
-        let names: BTreeSet<&String> = before.iter().chain(&self.files.files).map(|file| &file.name).collect();
-        let written = names.into_iter().map(|name| Written {
-            file: name.clone(),
-            before: bytes(before, name),
-            after: bytes(&self.files.files, name),
-        });
-        written.filter(|one| one.before != one.after).collect()
-    }
-
-    /// Takes out again what was written, as long as the files still say just that: a file that does not, and then
-    /// nothing is done.
+    /// Takes out again what was written, the last first, as long as each file still says just that; a file that does
+    /// not, and then nothing is done.
     pub(in crate::command) fn take_out(&mut self, written: &[Written]) -> Result<Option<String>, Messages> {
         let folder = Folder::open(&self.folder).map_err(Messages::one)?;
-        for one in written {
-            if folder.read(&one.file).map_err(Messages::one)? != one.after {
+        // What each file says now, and has said before each of the writings.
+        let mut says: BTreeMap<&str, Option<Vec<u8>>> = BTreeMap::new();
+        for one in written.iter().rev() {
+            let now = match says.get(one.file.as_str()) {
+                Some(known) => known.clone(),
+                None => folder.read(&one.file).map_err(Messages::one)?,
+            };
+            if now.as_ref() != Some(&one.after) {
                 return Ok(Some(one.file.clone()));
             }
+            says.insert(&one.file, one.before.clone());
         }
-        for one in written {
-            let (was, now) = (one.after.as_deref().unwrap_or_default(), one.before.as_deref().unwrap_or_default());
-            if !folder.replace(&one.file, was, now).map_err(Messages::one)? {
+        for one in written.iter().rev() {
+            if !folder
+                .replace(&one.file, &one.after, one.before.as_deref().unwrap_or_default())
+                .map_err(Messages::one)?
+            {
                 return Ok(Some(one.file.clone()));
             }
             // It was made for the answer, and says nothing now.
@@ -280,6 +279,7 @@ impl Project {
                 self.read_anew()?;
                 return done.map(|_| Err(name)).map_err(Messages::one);
             }
+            self.wrote.push(Written { file: name, before: (!is_new).then_some(was), after: now });
         }
         self.put_in((header, record, logs, wrong));
         self.files = files;
