@@ -48,7 +48,7 @@ pub(in crate::command) struct Project {
 pub(in crate::command) struct Written {
     pub(in crate::command) file: String,
     before: Option<Vec<u8>>,
-    after: Vec<u8>,
+    bytes: Vec<u8>,
 }
 
 /// What the files say, what of it can be taken over, and the errors in it.
@@ -180,7 +180,7 @@ impl Project {
                 Some(known) => known.clone(),
                 None => folder.read(&one.file).map_err(Messages::one)?,
             };
-            if now.as_ref() != Some(&one.after) {
+            if now.as_ref() != Some(&one.bytes) {
                 return Ok(Some(one.file.clone()));
             }
             says.insert(&one.file, one.before.clone());
@@ -279,7 +279,7 @@ impl Project {
                 self.read_anew()?;
                 return done.map(|_| Err(name)).map_err(Messages::one);
             }
-            self.wrote.push(Written { file: name, before: (!is_new).then_some(was), after: now });
+            self.wrote.push(Written { file: name, before: (!is_new).then_some(was), bytes: now });
         }
         self.put_in((header, record, logs, wrong));
         self.files = files;
