@@ -187,7 +187,7 @@ impl Project {
         }
         for one in written.iter().rev() {
             if !folder
-                .replace(&one.file, &one.after, one.before.as_deref().unwrap_or_default())
+                .replace(&one.file, &one.bytes, one.before.as_deref().unwrap_or_default())
                 .map_err(Messages::one)?
             {
                 return Ok(Some(one.file.clone()));
