@@ -182,7 +182,7 @@ fn interview(
 
 /// Takes out what an answer wrote, and says so.
 fn taken_out(project: &mut Project, written: &[Written]) -> Result<String, Messages> {
-    let files: Vec<&str> = written.iter().map(|one| one.file.as_str()).collect();
+    let files: Vec<&str> = written.iter().map(Written::file).collect();
     Ok(match project.take_out(written)? {
         Some(file) => format!("{file} has changed since: what was answered stays there until a new answer.\n"),
         None if files.is_empty() => String::new(),

@@ -46,9 +46,14 @@ pub(in crate::command) struct Project {
 
 /// What was written into one file: nothing before where it was not there.
 pub(in crate::command) struct Written {
-    pub(in crate::command) file: String,
     before: Option<Vec<u8>>,
-    bytes: Vec<u8>,
+    now: FileText,
+}
+
+impl Written {
+    pub(in crate::command) fn file(&self) -> &str {
+        &self.now.name
+    }
 }
 
 /// What the files say, what of it can be taken over, and the errors in it.
@@ -176,25 +181,25 @@ impl Project {
         // What each file says now, and has said before each of the writings.
         let mut says: BTreeMap<&str, Option<Vec<u8>>> = BTreeMap::new();
         for one in written.iter().rev() {
-            let now = match says.get(one.file.as_str()) {
+            let now = match says.get(one.file()) {
                 Some(known) => known.clone(),
-                None => folder.read(&one.file).map_err(Messages::one)?,
+                None => folder.read(one.file()).map_err(Messages::one)?,
             };
-            if now.as_ref() != Some(&one.bytes) {
-                return Ok(Some(one.file.clone()));
+            if now.as_ref() != Some(&one.now.bytes) {
+                return Ok(Some(one.file().to_owned()));
             }
-            says.insert(&one.file, one.before.clone());
+            says.insert(one.file(), one.before.clone());
         }
         for one in written.iter().rev() {
             if !folder
-                .replace(&one.file, &one.bytes, one.before.as_deref().unwrap_or_default())
+                .replace(one.file(), &one.now.bytes, one.before.as_deref().unwrap_or_default())
                 .map_err(Messages::one)?
             {
-                return Ok(Some(one.file.clone()));
+                return Ok(Some(one.file().to_owned()));
             }
             // It was made for the answer, and says nothing now.
             if one.before.is_none() {
-                folder.remove(&one.file).map_err(Messages::one)?;
+                folder.remove(one.file()).map_err(Messages::one)?;
             }
         }
         drop(folder);
@@ -279,7 +284,7 @@ impl Project {
                 self.read_anew()?;
                 return done.map(|_| Err(name)).map_err(Messages::one);
             }
-            self.wrote.push(Written { file: name, before: (!is_new).then_some(was), bytes: now });
+            self.wrote.push(Written { before: (!is_new).then_some(was), now: FileText { name, bytes: now } });
         }
         self.put_in((header, record, logs, wrong));
         self.files = files;
