@@ -78,7 +78,7 @@ impl<'a> Behind<'a> {
 
     /// What stands behind it itself; not what stands behind that.
     #[must_use]
-    pub fn behind(&self, finding: &'a Finding) -> &[&'a Finding] {
+    pub fn later(&self, finding: &'a Finding) -> &[&'a Finding] {
         self.of.get(&key(finding)).map_or(&[], Vec::as_slice)
     }
 

@@ -1,6 +1,6 @@
 //! What is to be looked at, said or written down, which is no job yet: by hold point and system.
 
-use crate::audit::{Audit, Finding, FindingKind, Wants};
+use crate::audit::{Audit, Finding, Wants};
 use crate::source::SharedText;
 use crate::vocabulary::Verdict;
 use serde::{Deserialize, Serialize};
@@ -38,7 +38,7 @@ pub(super) fn besides(audit: &Audit) -> Vec<Besides> {
             item: finding.item.clone(),
             title: finding.title.clone(),
             stops_the_visit: finding.stops_the_visit,
-            behind: behind.behind(finding).len(),
+            behind: behind.later(finding).len(),
         };
         match systems.iter_mut().find(|one| one.by == finding.by && one.system == finding.system) {
             Some(one) if one.unsaid.iter().any(|known| known.item == unsaid.item) => {}
@@ -56,5 +56,5 @@ pub(super) fn besides(audit: &Audit) -> Vec<Besides> {
 
 fn is_unsaid(finding: &Finding) -> bool {
     let asked = matches!(finding.wants(), Wants::Answer | Wants::Word | Wants::WholeList);
-    finding.verdict == Verdict::NotShown && asked && finding.kind != FindingKind::Removed
+    finding.verdict == Verdict::NotShown && asked
 }

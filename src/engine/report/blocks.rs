@@ -71,7 +71,7 @@ pub(super) fn order<'a>(page: &mut Page, group: &Group<'a>, behind: &Behind<'a>)
     let (mut before, mut later) = (Vec::new(), Vec::new());
     for finding in &group.findings {
         behind.comes_before(finding).into_iter().for_each(|name| phrases::push_new(&mut before, name.to_owned()));
-        behind.behind(finding).iter().for_each(|one| phrases::push_new(&mut later, one.item.clone()));
+        behind.later(finding).iter().for_each(|one| phrases::push_new(&mut later, one.item.clone()));
     }
     if !before.is_empty() {
         label(page, "after", &phrases::listed(&before));

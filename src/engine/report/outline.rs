@@ -60,7 +60,7 @@ pub(super) fn outline(audit: &Audit) -> Vec<(Part, Vec<Block<'_>>)> {
     // that is to be seen to would stand.
     let mut groups = blocks::grouped(&others);
     // Of what is not shown, that comes first behind which most others stand.
-    let later = |one: &&'_ Finding| if one.verdict == Verdict::NotShown { behind.behind(one).len() } else { 0 };
+    let later = |one: &&'_ Finding| if one.verdict == Verdict::NotShown { behind.later(one).len() } else { 0 };
     let rank = |one: &&'_ Finding| (part(one), one.verdict, Reverse(later(one)), one.wants());
     let first = |group: &Group<'_>| group.findings.iter().map(rank).min();
     groups.sort_by_key(|group| first(group));

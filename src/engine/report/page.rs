@@ -38,8 +38,9 @@ const LONGEST_TOP: usize = 330;
 /// What does not fit is counted, and the last lines say how to see it. The numbers are those of the whole report.
 #[must_use]
 pub fn page(audit: &Audit, plan: Option<&Plan>, width: usize) -> String {
-    let sections = sections(audit, plan, width);
-    let (top, bottom) = (top(audit, plan, width), bottom(audit, width));
+    let behind = audit.behind();
+    let sections = sections(audit, plan, &behind, width);
+    let (top, bottom) = (top(audit, plan, width), bottom(audit, &behind, width));
     let fixed = lines(&top).saturating_add(lines(&bottom));
     let mut out = top;
     for (heading, rows) in shortened(sections, LINES.saturating_sub(fixed)) {
@@ -114,10 +115,9 @@ fn cut(text: &str, most: usize) -> String {
     format!("{} ...", kept.trim_end())
 }
 
-fn sections(audit: &Audit, plan: Option<&Plan>, width: usize) -> Vec<Section> {
+fn sections<'a>(audit: &'a Audit, plan: Option<&Plan>, behind: &Behind<'a>, width: usize) -> Vec<Section> {
     let mut sections = Vec::new();
     let mut closing = plan.map_or_else(Vec::new, |plan| closing(plan, width));
-    let behind = audit.behind();
     let mut number = 0usize;
     for (part, blocks) in outline(audit) {
         let first = number.saturating_add(1);
@@ -129,7 +129,7 @@ fn sections(audit: &Audit, plan: Option<&Plan>, width: usize) -> Vec<Section> {
             sections.push((format!("{}\n", heading_of(Part::Off)), std::mem::take(&mut closing)));
         }
         let mut rows: Vec<String> =
-            (first..).zip(&blocks).map(|(number, block)| row(part, number, (block, &behind), width)).collect();
+            (first..).zip(&blocks).map(|(number, block)| row(part, number, (block, behind), width)).collect();
         if part == Part::Off {
             rows.append(&mut closing);
         }
@@ -138,7 +138,7 @@ fn sections(audit: &Audit, plan: Option<&Plan>, width: usize) -> Vec<Section> {
     if !closing.is_empty() {
         sections.push((format!("{}\n", heading_of(Part::Off)), closing));
     }
-    let to_say = to_say(audit, width);
+    let to_say = to_say(audit, behind, width);
     if !to_say.is_empty() {
         sections.push(("Still to be said\n".to_owned(), to_say));
     }
@@ -200,7 +200,7 @@ fn row<'a>(part: Part, number: usize, (block, behind): (&Block<'a>, &Behind<'a>)
     };
     let lead = format!("{number:>3}  {verdict}");
     let indent = lead.chars().count();
-    let waiting: usize = findings.iter().map(|finding| behind.behind(finding).len()).sum();
+    let waiting: usize = findings.iter().map(|finding| behind.later(finding).len()).sum();
     let waiting = match waiting {
         0 => String::new(),
         1 => " (1 waits for it)".to_owned(),
@@ -285,8 +285,7 @@ fn seen(finding: &Finding) -> Option<String> {
 }
 
 /// What only waits for somebody to say or log it: one line for each kind, with the command that takes it.
-fn to_say(audit: &Audit, width: usize) -> Vec<String> {
-    let behind = audit.behind();
+fn to_say<'a>(audit: &'a Audit, behind: &Behind<'a>, width: usize) -> Vec<String> {
     let told = audit.findings.iter().filter(|finding| phrases::is_told(finding) && !behind.waits(finding));
     let told: Vec<&Finding> = told.collect();
     let entries = told.iter().filter(|finding| finding.wants() == Wants::Entry).count();
@@ -341,7 +340,7 @@ fn waits(plan: &Plan) -> Option<String> {
     Some(format!("The way to the visit waits longest for {}, {expected} ({}).", part.part, first.name))
 }
 
-fn bottom(audit: &Audit, width: usize) -> String {
+fn bottom(audit: &Audit, behind: &Behind<'_>, width: usize) -> String {
     let mut page = Page::new(width);
     let sum = &audit.summary;
     let mut text = String::from("\n");
@@ -353,7 +352,7 @@ fn bottom(audit: &Audit, width: usize) -> String {
         page.line(0, &format!("Open later: {}.", later.collect::<Vec<_>>().join(", ")));
         page.gap();
     }
-    let behind = match audit.behind().count() {
+    let behind = match behind.count() {
         0 => String::new(),
         1 => " (1 of them waits for another)".to_owned(),
         some => format!(" ({some} of them wait for others)"),

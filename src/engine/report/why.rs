@@ -194,7 +194,7 @@ fn order<'a>(page: &mut Page, finding: &'a Finding, behind: &Behind<'a>) {
         page.hanging(0, 4, &format!("First comes {name}, which is open."));
         page.gap();
     }
-    let later = behind.behind(finding);
+    let later = behind.later(finding);
     // A list says above what waits for it.
     if later.is_empty() || finding.kind == FindingKind::WholeList {
         return;

@@ -41,7 +41,7 @@ fn what_comes_after_something_open_stands_behind_it() {
     // It stays open and counts.
     assert_eq!(audit.summary.not_shown, 3);
     let plate = finding(&audit, "mine/shed.plate");
-    assert_eq!(audit.behind().behind(plate).len(), 1);
+    assert_eq!(audit.behind().later(plate).len(), 1);
     let page = report::page(&audit, None, 80);
     assert!(page.contains("3 not shown (2 of them wait for others)"), "{page}");
     let text = report::text(&audit, 80);
@@ -127,10 +127,11 @@ fn nothing_open_is_lost() {
             let mut at = finding;
             let mut steps = 0;
             while let Some(name) = behind.comes_before(at) {
-                let before =
-                    audit.findings.iter().filter(open).find(|one| {
-                        one.item == name && behind.behind(one).iter().any(|later| std::ptr::eq(*later, at))
-                    });
+                let before = audit
+                    .findings
+                    .iter()
+                    .filter(open)
+                    .find(|one| one.item == name && behind.later(one).iter().any(|later| std::ptr::eq(*later, at)));
                 let before = before.unwrap_or_else(|| panic!("{} stands behind {name}, which is not open", at.item));
                 assert!(!at.stops_the_visit || before.stops_the_visit, "{} behind {name}", at.item);
                 assert!(at.verdict == Verdict::NotShown && at.kind == FindingKind::Item, "{}", at.item);
