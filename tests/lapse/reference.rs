@@ -388,7 +388,8 @@ impl World {
         for line in course {
             let disturbing = line.as_refit(off.take(line));
             let of_part = about.iter().any(|part| self.disturbs(&disturbing, part));
-            let of_all = ["work done", "removed", "refitted", "adjusted", "opened", "snag cleared", "snag found"];
+            let of_all =
+                ["work done", "removed", "refitted", "adjusted", "opened", "closed", "snag cleared", "snag found"];
             if of_part || ask.about.is_empty() && of_all.contains(&disturbing.event) {
                 told = None;
             }

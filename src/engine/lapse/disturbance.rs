@@ -134,6 +134,11 @@ impl<'a> Reach<'a> {
         Self { steps }
     }
 
+    /// What reaches no part.
+    pub(crate) fn of_no_part() -> Self {
+        Self { steps: Arena::default() }
+    }
+
     /// What an entry that disturbs reaches.
     pub(crate) fn of(rules: &'a Rules, record: &'a Record, places: &Places<'a>, entry: &'a Entry) -> Self {
         let opened = entry.event == Event::Opened;

@@ -35,13 +35,23 @@ pub(crate) enum EntryStanding<'a> {
     Weak,
 }
 
+/// By what something is disturbed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum By {
+    /// Work on it, taking it off or putting it back.
+    Work,
+    /// It was only opened.
+    Opening,
+    /// It was closed: no part is another for it, but what was said of the whole aircraft as it stood.
+    Closing,
+    /// A snag was found at it, and nothing done.
+    Snag,
+}
+
 /// What entries about one part have in common that disturb the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 struct Same<'a> {
-    /// It was only opened.
-    opened: bool,
-    /// A snag was found at it, and nothing done.
-    snag: bool,
+    by: By,
     /// It is another in itself after it.
     changes: bool,
     /// For the visit, which reaches as far as this zone.
@@ -56,6 +66,7 @@ type GroupId = IdOf<Group<'static>>;
 #[derive(Debug)]
 struct Group<'a> {
     part: &'a str,
+    by: By,
     /// Whether they change the part in itself.
     changes: bool,
     /// Whether they only may have disturbed it.
@@ -131,15 +142,19 @@ impl<'a> Logbook<'a> {
             for (number, entry) in entries {
                 // Whatever else is written with it, an entry that puts a part back disturbs as a refit does.
                 let back = logbook.removals.put_back(number);
-                let snag = entry.event == Event::SnagFound && back.is_none();
-                if entry.event.disturbs() || back.is_some() || snag {
-                    let opened = entry.event == Event::Opened;
+                let by = match entry.event {
+                    Event::Opened => Some(By::Opening),
+                    event if event.disturbs() || back.is_some() => Some(By::Work),
+                    Event::Closed => Some(By::Closing),
+                    Event::SnagFound => Some(By::Snag),
+                    _ => None,
+                };
+                if let Some(by) = by {
                     let same = Same {
-                        opened,
-                        snag,
+                        by,
                         changes: entry.changes_part() || back.is_some_and(|back| back.for_good),
-                        visit: (opened && entry.for_visit).then_some(entry.zone.as_deref()),
-                        perhaps: !entry.event.disturbs() && !snag && !back.is_some_and(|back| back.surely),
+                        visit: (by == By::Opening && entry.for_visit).then_some(entry.zone.as_deref()),
+                        perhaps: by == By::Work && !entry.event.disturbs() && !back.is_some_and(|back| back.surely),
                     };
                     of_part.entry(same).or_default().push(entry);
                 }
@@ -162,15 +177,18 @@ impl<'a> Logbook<'a> {
     fn add_groups(&mut self, grouped: Vec<(&'a str, BTreeMap<Same<'a>, Vec<&'a Entry>>)>) {
         let places = places(self.rules, self.record);
         let groups = grouped.into_iter().flat_map(|(part, of_part)| of_part.into_iter().map(move |one| (part, one)));
-        for (part, (Same { changes, perhaps, snag, .. }, mut entries)) in groups {
+        for (part, (Same { by, changes, perhaps, .. }, mut entries)) in groups {
             entries.sort_by_key(|entry| (entry.on.first, entry.place));
             if let Some(first) = entries.first() {
-                let reach =
-                    if snag { Reach::of_snag(part) } else { Reach::of(self.rules, self.record, &places, first) };
+                let reach = match by {
+                    By::Work | By::Opening => Reach::of(self.rules, self.record, &places, first),
+                    By::Closing => Reach::of_no_part(),
+                    By::Snag => Reach::of_snag(part),
+                };
                 let last = last_of(entries.iter().copied());
                 let happened = entries.iter().rev().find(|entry| entry.on.last <= self.today);
                 let surely = happened.filter(|_| !perhaps).map(|entry| entry.on.first);
-                self.groups.push(Group { part, changes, perhaps, reach, entries, last, surely });
+                self.groups.push(Group { part, by, changes, perhaps, reach, entries, last, surely });
             }
         }
         let reached = self.groups.with_ids().flat_map(|(id, group)| {
@@ -189,7 +207,9 @@ impl<'a> Logbook<'a> {
         };
         let mut groups: Vec<GroupId> = match (of.part, of.aspect) {
             (None, Aspect::LookedAt) => return all(&|_| true),
-            (None, Aspect::Fitted) => return all(&|group| group.reach.touches_anything_as_fitted()),
+            (None, Aspect::Fitted) => {
+                return all(&|group| group.by != By::Closing && group.reach.touches_anything_as_fitted());
+            }
             (None, Aspect::Itself) => return all(&|group| group.changes),
             (Some(part), Aspect::LookedAt | Aspect::Fitted) => {
                 let below = self.reaching.below(part).filter(|(_, extent)| extent.upward);
