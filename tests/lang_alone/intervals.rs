@@ -293,6 +293,32 @@ fn roots_are_enclosed_and_never_cross() {
     println!("enclosed {CASES} roots, 5 of them known squares");
 }
 
+/// An end of many digits is moved outward by less than the 127th binary digit, and never past that of a larger number.
+#[test]
+fn shortened_ends_hold_the_number_and_never_cross() {
+    let input = (any::<i64>(), 1..i64::MAX, any::<i64>(), 1..i64::MAX, 0..1000_i64, -230..231_i32);
+    TestRunner::new(fresh_cases(CASES))
+        .run(&input, |(over, under, other, below_it, more, exponent)| {
+            let ten = (0..exponent.abs() / 30).fold(Exact::one(), |n, _| n.mul(&scaled(1, exponent.signum() * 30)));
+            let part = Exact::ratio(over, under).zip(Exact::ratio(other, below_it)).expect("ratios");
+            let number = part.0.add(&part.1.mul(&scaled(1, -19))).mul(&ten);
+            let larger = number.add(&number.abs().mul(&scaled(more, -30)));
+            let short = |number: &Exact| ExactInterval::point(number.clone()).shortened(64);
+            let (near, far) = (short(&number), short(&larger));
+            let (lo, hi) = near.lo().zip(near.hi()).expect("two ends");
+            prop_assert!(near.contains(&number) && *lo <= number && number <= *hi);
+            prop_assert!(hi.sub(lo).mul(&scaled(1, 38)) <= number.abs(), "as near as 128 digits are");
+            prop_assert!(number.bits() <= 64 || lo.bits().max(hi.bits()) <= 128 + 1024);
+            prop_assert!(far.lo() >= Some(lo) && far.hi() >= Some(hi));
+            Ok(())
+        })
+        .expect("encloses");
+    let short = |text: &str| ExactInterval::point(Exact::parse(text).expect(text)).shortened(64);
+    // 2^72 + 1 has 73 digits, fewer than are kept.
+    assert_eq!(short("4722366482869645213697").as_point(), Exact::parse("4722366482869645213697").as_ref());
+    println!("shortened {CASES} numbers");
+}
+
 /// Of a divisor known not to be zero the set may still end at zero: then the
 /// quotient has no end on that side, and is no wider on the other.
 #[test]

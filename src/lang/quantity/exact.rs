@@ -16,7 +16,7 @@ const MOST_DIGITS: usize = 40;
 const MOST_EXPONENT: u32 = 40;
 /// The most binary digits above and below the line that a number worked out may have: seven written with 40 digits and
 /// multiplied have fewer.
-const MOST_BITS: u64 = 1024;
+pub(super) const MOST_BITS: u64 = 1024;
 /// So many are kept of one that has more.
 const KEPT_BITS: i64 = 128;
 /// The most decimals `Display` writes before it rounds.
@@ -190,9 +190,9 @@ impl Exact {
         if self.signum() < 0 { self.neg() } else { self.clone() }
     }
 
-    /// Whether it has more digits than are kept of what is worked out.
-    pub(super) fn is_long(&self) -> bool {
-        matches!(&self.0, Rational::Big(_)) && self.bits() > MOST_BITS
+    /// Whether it has more binary digits above or below the line than this; a number of 64 is never longer.
+    pub(super) fn is_longer_than(&self, most_bits: u64) -> bool {
+        matches!(&self.0, Rational::Big(_)) && self.bits() > most_bits
     }
 
     /// The number of few binary digits at or below one of many: less by at most one part in 2^127, or by next to nothing.
@@ -200,22 +200,30 @@ impl Exact {
     /// never comes to more.
     pub(super) fn few_digits_below(&self) -> Option<Exact> {
         let value = self.0.big();
+        let (over, under) = (value.numer(), value.denom());
         let bits = |n: &BigInt| i64::try_from(n.bits()).unwrap_or(i64::MAX);
-        let power = |n: i64| BigInt::from(1_u8) << n.unsigned_abs();
-        let ratio_of_two = |n: i64| if n < 0 { BigRational::new(1.into(), power(n)) } else { power(n).into() };
-        let exact = |value: BigRational| Some(Exact(value.into()));
         // 2^size <= |value| < 2^(size + 1); what lies beyond the largest is told before it is worked out.
-        let guess = bits(value.numer()) - bits(value.denom());
+        let guess = bits(over) - bits(under);
         let most = i64::try_from(MOST_BITS).unwrap_or(i64::MAX) - KEPT_BITS;
+        let whole_of_two = |n: i64| Exact(BigRational::from_integer(BigInt::from(1_u8) << n.unsigned_abs()).into());
         if guess > most {
-            return if value.is_positive() { exact(power(most - 1).into()) } else { None };
+            return value.is_positive().then(|| whole_of_two(most - 1));
         }
         if guess < -most {
-            return exact(if value.is_positive() { BigRational::zero() } else { -ratio_of_two(1 - most) });
+            let least = || whole_of_two(most - 1).neg();
+            return if value.is_positive() { Some(Exact::zero()) } else { Exact::one().div(&least()) };
         }
-        let size = if value.abs() < ratio_of_two(guess) { guess - 1 } else { guess };
-        let step = ratio_of_two(size - KEPT_BITS);
-        exact((value / &step).floor() * step)
+        let (over_two, under_two) = (over.abs() << (-guess).max(0), under << guess.max(0));
+        let size = if over_two < under_two { guess - 1 } else { guess };
+        // In steps of 2^-places: the whole ones at or below it.
+        let places = KEPT_BITS - size;
+        let (over, under) = (over << places.max(0), under << (-places).max(0));
+        let towards_zero = &over / &under;
+        let steps = if over < &towards_zero * &under { towards_zero - 1 } else { towards_zero };
+        // A power of two has no other divisors than the zeros that the steps end with.
+        let zeros = i64::try_from(steps.trailing_zeros().unwrap_or(0)).unwrap_or(0).min(places.max(0));
+        let lowest = BigRational::new_raw(steps >> zeros, BigInt::from(1_u8) << (places.max(0) - zeros));
+        Some(Exact((lowest * BigRational::from_integer(BigInt::from(1_u8) << (-places).max(0))).into()))
     }
 
     /// How many binary digits it has above or below the line.

@@ -1,6 +1,6 @@
 //! Closed intervals with exact ends: what decides at the very boundary.
 
-use super::exact::Exact;
+use super::exact::{Exact, MOST_BITS};
 use super::interval::Interval;
 use super::truth::Truth;
 
@@ -132,17 +132,33 @@ impl ExactInterval {
     /// The same, with an end of more digits than are kept moved outward to one of fewer: what came of it is among the
     /// possible values still.
     fn kept(lo: End, hi: End) -> ExactInterval {
-        let lo = match lo {
-            End::At(value) if value.is_long() => value.few_digits_below().map_or(End::Below, End::At),
+        ExactInterval::between(lo, hi).shortened(MOST_BITS)
+    }
+
+    /// The same, with an end of more binary digits above or below the line than this moved outward to one of 128: what
+    /// many numbers are added up to.
+    ///
+    /// ```
+    /// use cotterpin_lang::quantity::{Exact, ExactInterval};
+    /// let third = Exact::ratio(1, 3).map(ExactInterval::point).expect("a number");
+    /// assert_eq!(third.clone().shortened(256), third);
+    /// let odd = Exact::parse("1/1000000000000000000000000031340").map(ExactInterval::point).expect("a number");
+    /// let near = odd.clone().shortened(64);
+    /// assert!(near != odd && near.lo() < odd.lo() && near.hi() > odd.hi());
+    /// ```
+    #[must_use]
+    pub fn shortened(self, most_bits: u64) -> ExactInterval {
+        let lo = match self.lo {
+            End::At(value) if value.is_longer_than(most_bits) => value.few_digits_below().map_or(End::Below, End::At),
             end => end,
         };
-        let hi = match hi {
-            End::At(value) if value.is_long() => {
+        let hi = match self.hi {
+            End::At(value) if value.is_longer_than(most_bits) => {
                 value.neg().few_digits_below().map_or(End::Above, |below| End::At(below.neg()))
             }
             end => end,
         };
-        ExactInterval::between(lo, hi)
+        ExactInterval { lo, hi, absent: self.absent }
     }
 
     /// The least and greatest of some ends.
