@@ -3,6 +3,7 @@
 use super::args::ProjectArgs;
 use super::demo::{demo_pack, demo_project};
 use super::messages::Messages;
+use super::packs_in::packs_in;
 use crate::surface::load::{self, OwnPack, own_pack};
 use crate::{Project, Rules};
 use cotterpin_engine::diagnostic::Diagnostic;
@@ -12,6 +13,7 @@ use cotterpin_engine::project::{Record, read_header};
 use cotterpin_engine::round::RuleSets;
 use cotterpin_engine::source::Sources;
 use cotterpin_packs::{self as packs, PackText};
+use std::path::PathBuf;
 
 /// A project ready to be audited.
 pub(super) struct Loaded {
@@ -34,18 +36,22 @@ impl Loaded {
 
 /// Reads everything, and gives either all of it or every message there is.
 pub(super) fn load(args: &ProjectArgs) -> Result<Loaded, Messages> {
-    load_with(args, &RuleSets::default()).map_err(|failed| failed.1)
+    load_with(args, &packs_in(), &RuleSets::default()).map_err(|failed| failed.1)
 }
 
 /// The same for one of many, with rules that those of the same packs share; where it fails, with the name of the
-/// project if that could be read.
-pub(super) fn load_with(args: &ProjectArgs, sets: &RuleSets<Rules>) -> Result<Loaded, (Option<String>, Messages)> {
+/// project if that could be read. Packs may lie in the folders allowed besides.
+pub(super) fn load_with(
+    args: &ProjectArgs,
+    allowed: &[PathBuf],
+    sets: &RuleSets<Rules>,
+) -> Result<Loaded, (Option<String>, Messages)> {
     let (files, found) = if args.demo { (demo_project(), Vec::new()) } else { read_project(&args.folder) };
     let own = |name: &str| -> Option<Result<OwnPack, Diagnostic>> {
         if let Some(pack) = demo_pack(name).filter(|_| args.demo) {
             return Some(Ok((pack, None)));
         }
-        is_folder(name).then(|| own_pack(&args.folder, name))
+        is_folder(name).then(|| own_pack(&args.folder, name, allowed))
     };
     let loaded = load::load(&files, vec![(Sources::default(), found)], own, sets);
     let project = loaded.map_err(|error| (name_of(&files), Messages::of(error.into_batches())))?;

@@ -21,6 +21,7 @@ mod manual;
 mod messages;
 mod next;
 mod packs;
+mod packs_in;
 mod project_rules;
 mod questions;
 mod record;

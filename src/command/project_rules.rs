@@ -1,6 +1,7 @@
 //! The files of a project and its rules, for who writes and for who looks names up.
 
 use super::messages::Messages;
+use super::packs_in::packs_in;
 use crate::Rules;
 use crate::surface::load::{self, own_pack};
 use cotterpin_engine::diagnostic::Diagnostic;
@@ -12,7 +13,8 @@ use std::path::Path;
 /// The files of a project and the rules of its packs, whatever is wrong with what is recorded.
 pub(super) fn load_rules(folder: &Path) -> Result<(ProjectFiles, Rules), Messages> {
     let (files, found) = read_project(folder);
-    let own = |name: &str| is_folder(name).then(|| own_pack(folder, name));
+    let allowed = packs_in();
+    let own = |name: &str| is_folder(name).then(|| own_pack(folder, name, &allowed));
     let mut said = vec![(Sources::default(), found)];
     if said.iter().any(|(_, found)| found.iter().any(Diagnostic::is_error)) {
         return Err(Messages::of(said));

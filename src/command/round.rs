@@ -5,6 +5,7 @@ use super::args::{AuditArgs, AuditFormat, ProjectArgs};
 use super::audit::{day_to_judge, options, refused};
 use super::load::load_with;
 use super::messages::Messages;
+use super::packs_in::packs_in;
 use super::{Done, Status, WIDTH};
 use crate::Rules;
 use crate::surface::project::audit_in_outline;
@@ -16,7 +17,7 @@ use cotterpin_engine::round::{Fault, Line, Round, RuleSets, Seen, Tally};
 use cotterpin_engine::source::Sources;
 use cotterpin_engine::workers::each_of;
 use std::collections::BTreeSet;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 /// Says how far it is, on one line that is written over.
@@ -37,7 +38,9 @@ pub(super) fn round(args: &AuditArgs, below: &Below, progress: Progress<'_>) -> 
     let mut tally = Tally::default();
     let (all, mut done) = (below.projects.len(), 0usize);
     let helps = Mutex::new(BTreeSet::new());
-    let audit = |inner: &Path| seen(args, on, inner, (&sets, &helps));
+    // Those of one folder may share a pack that lies there.
+    let allowed: Vec<PathBuf> = packs_in().into_iter().chain([args.project.folder.clone()]).collect();
+    let audit = |inner: &Path| seen(args, on, inner, (&sets, &allowed, &helps));
     each_of(below.projects.iter().map(|path| &**path), workers(args, all), audit, |number, seen| {
         tally.add(number, seen);
         done = done.saturating_add(1);
@@ -69,15 +72,19 @@ fn workers(args: &AuditArgs, projects: usize) -> usize {
     args.workers.map_or_else(cores, usize::from).min(projects)
 }
 
+/// What all projects share: their rules, where packs may lie besides, and what is to be done about a hold point that none
+/// knows.
+type Shared<'a> = (&'a RuleSets<Rules>, &'a [PathBuf], &'a Mutex<BTreeSet<String>>);
+
 /// One project: its audit is made small here, and its texts go with it.
-fn seen(args: &AuditArgs, on: Date, inner: &Path, (sets, helps): (&RuleSets<Rules>, &Mutex<BTreeSet<String>>)) -> Seen {
+fn seen(args: &AuditArgs, on: Date, inner: &Path, (sets, allowed, helps): Shared<'_>) -> Seen {
     let project = ProjectArgs { folder: args.project.folder.join(inner), demo: false };
     let folder = shown(inner);
     let failed = |name: Option<String>, messages: &Messages| {
         let fault = messages.fault().unwrap_or_else(|| plain("project::unreadable", "it cannot be read".to_owned()));
         Seen::not_judged(folder.clone(), name, fault)
     };
-    let loaded = match load_with(&project, sets) {
+    let loaded = match load_with(&project, allowed, sets) {
         Ok(loaded) => loaded,
         Err((name, messages)) => return failed(name, &messages),
     };

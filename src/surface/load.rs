@@ -48,20 +48,37 @@ impl Project {
         read(rules, &project_from_bytes(&files), Vec::new())
     }
 
-    /// A project from its folder.
+    /// A project from its folder. Nothing is read but what lies in it.
     ///
     /// # Errors
     /// Everything that is wrong with it or with its packs.
     #[cfg(feature = "disk")]
     pub fn from_folder(folder: impl AsRef<std::path::Path>) -> Result<Self, LoadError> {
-        Self::from_folder_sharing(folder.as_ref(), &RuleSets::default())
+        Self::from_folder_sharing(folder.as_ref(), None, &RuleSets::default())
+    }
+
+    /// The same, where packs that its `project.toml` names may also lie in another folder, or below it: one that several
+    /// projects share. Whoever wrote the project says which packs it wants, and only the caller where they may lie.
+    ///
+    /// # Errors
+    /// Everything that is wrong with it or with its packs.
+    #[cfg(feature = "disk")]
+    pub fn from_folder_with_packs_in(
+        folder: impl AsRef<std::path::Path>,
+        packs: impl AsRef<std::path::Path>,
+    ) -> Result<Self, LoadError> {
+        Self::from_folder_sharing(folder.as_ref(), Some(packs.as_ref()), &RuleSets::default())
     }
 
     /// The same with rules that projects of the same packs share.
     #[cfg(feature = "disk")]
-    pub(super) fn from_folder_sharing(folder: &std::path::Path, sets: &RuleSets<Rules>) -> Result<Self, LoadError> {
+    pub(super) fn from_folder_sharing(
+        folder: &std::path::Path,
+        packs: Option<&std::path::Path>,
+        sets: &RuleSets<Rules>,
+    ) -> Result<Self, LoadError> {
         let (files, said) = cotterpin_engine::files::read_project(folder);
-        let own = |name: &str| is_folder(name).then(|| own_pack(folder, name));
+        let own = |name: &str| is_folder(name).then(|| own_pack(folder, name, packs.as_slice()));
         load(&files, vec![(Sources::default(), said)], own, sets)
     }
 }
@@ -123,12 +140,25 @@ fn no_header() -> Diagnostic {
 /// A pack of a project's own, and by which name another project can have the same one, if any can.
 pub(crate) type OwnPack = (PackText, Option<String>);
 
-/// A pack that a project names by its folder.
+/// A pack that a project names by its folder, which lies in the project's or in one of those allowed.
 #[cfg(feature = "disk")]
-pub(crate) fn own_pack(project: &std::path::Path, name: &str) -> Result<OwnPack, Diagnostic> {
-    use cotterpin_engine::files::{pack_elsewhere, read_pack};
+pub(crate) fn own_pack<P: AsRef<std::path::Path>>(
+    project: &std::path::Path,
+    name: &str,
+    allowed: &[P],
+) -> Result<OwnPack, Diagnostic> {
+    use cotterpin_engine::files::{lies_in, pack_elsewhere, read_pack};
     let inner = name.strip_prefix("./").unwrap_or(name);
-    let elsewhere = pack_elsewhere(project, inner).and_then(|real| Some(real.to_str()?.to_owned()));
+    let elsewhere = pack_elsewhere(project, inner);
+    if elsewhere.as_deref().is_some_and(|pack| !allowed.iter().any(|folder| lies_in(pack, folder.as_ref()))) {
+        let message =
+            Diagnostic::error("pack::outside", format!("the pack `{name}` lies outside the project's folder"));
+        return Err(message.help(
+            "copy its folder into the project's, and name it there; or, where several of your projects share it, set \
+             COTTERPIN_PACKS_IN to the folder that it lies in: packs are read there as well",
+        ));
+    }
+    let elsewhere = elsewhere.and_then(|real| Some(real.to_str()?.to_owned()));
     Ok((read_pack(&project.join(inner))?, elsewhere))
 }
 

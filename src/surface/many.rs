@@ -18,7 +18,11 @@ enum Kind {
     Read(Box<Project>),
     Files(Vec<(String, Vec<u8>)>),
     #[cfg(feature = "disk")]
-    Folder(std::path::PathBuf),
+    Folder {
+        folder: std::path::PathBuf,
+        /// Where packs may lie besides.
+        packs: Option<std::path::PathBuf>,
+    },
 }
 
 impl Given {
@@ -27,7 +31,17 @@ impl Given {
             Kind::Read(project) => Ok(*project),
             Kind::Files(files) => Project::from_files_sharing(&files, sets),
             #[cfg(feature = "disk")]
-            Kind::Folder(folder) => Project::from_folder_sharing(&folder, sets),
+            Kind::Folder { folder, packs } => Project::from_folder_sharing(&folder, packs.as_deref(), sets),
+        }
+    }
+
+    /// Of a folder: packs that its `project.toml` names may also lie in this one, or below it. Of anything else: as it was.
+    #[cfg(feature = "disk")]
+    #[must_use]
+    pub fn with_packs_in(self, packs: impl Into<std::path::PathBuf>) -> Self {
+        match self.0 {
+            Kind::Folder { folder, .. } => Self(Kind::Folder { folder, packs: Some(packs.into()) }),
+            other => Self(other),
         }
     }
 }
@@ -47,14 +61,14 @@ impl<N: Into<String>, B: Into<Vec<u8>>> From<Vec<(N, B)>> for Given {
 #[cfg(feature = "disk")]
 impl From<&std::path::Path> for Given {
     fn from(folder: &std::path::Path) -> Self {
-        Self(Kind::Folder(folder.to_owned()))
+        Self(Kind::Folder { folder: folder.to_owned(), packs: None })
     }
 }
 
 #[cfg(feature = "disk")]
 impl From<std::path::PathBuf> for Given {
     fn from(folder: std::path::PathBuf) -> Self {
-        Self(Kind::Folder(folder))
+        Self(Kind::Folder { folder, packs: None })
     }
 }
 

@@ -1,7 +1,7 @@
 //! Faults of a project: each is refused with its place and its repair, and
 //! nothing on disk changes (which `Run::go` asserts).
 
-use super::{Run, project};
+use super::{ITEM, MANIFEST, Run, WORDS, project};
 use crate::golden::named;
 use crate::golden::recording::Named;
 
@@ -135,6 +135,52 @@ fn evidence_outside_the_project() {
     folder.refuses(&["evidence::outside", "`photos` is a link"]);
     let path = project("outside-path", "[spar]\nspan = \"96 in\"\nevidence = [\"../photo.jpg\"]\n").args(&AUDIT).go();
     path.refuses(&["facts.toml:3:"]);
+}
+
+/// What a project names outside its own folder is read only where whoever runs the command has said so.
+#[test]
+fn a_pack_outside_the_project() {
+    let shelf = Run::new("outside-pack")
+        .file("shelf/shed/pack.toml", MANIFEST)
+        .file("shelf/shed/rules.checklist", format!("{WORDS}{ITEM}"))
+        .file("mine/project.toml", "name = \"Shed 4\"\npacks = [\"../shelf/shed\"]\n");
+    let mine = shelf.inside("mine");
+    let asked = |allowed: Option<&str>, args: &[&str]| {
+        let mut command = mine.command(args);
+        if let Some(folder) = allowed {
+            command.env("COTTERPIN_PACKS_IN", folder);
+        }
+        mine.ran(args, command.output().expect("the command runs"))
+    };
+    // A folder beside it, an empty name and its own folder allow nothing.
+    for not_there in [None, Some("../shelf/she"), Some(""), Some("."), Some("../nowhere")] {
+        for args in [["audit", "--on", "2026-11-25"].as_slice(), &["record", "spar.span", "96 in"], &["questions"]] {
+            let ran = asked(not_there, args);
+            let told =
+                ["pack::outside", "the pack `../shelf/shed` lies outside the project's folder", "project.toml:2:"];
+            assert_eq!((ran.status, ran.out.as_str()), (3, ""), "{not_there:?} {args:?}");
+            assert!(told.iter().all(|part| ran.err.contains(part)), "{}", ran.err);
+        }
+    }
+    for there in ["../shelf", "../shelf/shed", "..", "/nowhere:.."] {
+        // In several folders, as PATH has them.
+        let there = there.replace(':', if cfg!(windows) { ";" } else { ":" });
+        let ran = asked(Some(&there), &AUDIT);
+        assert_eq!((ran.status, ran.err.as_str()), (2, ""), "{there}");
+    }
+    assert_eq!(asked(Some("../shelf"), &["record", "spar.span", "96 in"]).status, 0);
+}
+
+/// A link inside the project that leads to a pack elsewhere is no way round it.
+#[cfg(unix)]
+#[test]
+fn a_linked_pack_outside_the_project() {
+    let run = Run::new("outside-pack-link")
+        .file("shelf/shed/pack.toml", MANIFEST)
+        .file("shelf/shed/rules.checklist", format!("{WORDS}{ITEM}"))
+        .file("mine/project.toml", "name = \"Shed 4\"\npacks = [\"./shed\"]\n")
+        .link("mine/shed", "../shelf/shed");
+    run.inside("mine").step(&AUDIT).refuses(&["pack::outside", "the pack `./shed` lies outside"]);
 }
 
 #[test]

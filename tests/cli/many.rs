@@ -106,7 +106,9 @@ fn each_is_judged_as_it_is_alone() {
     let parsed: Value = serde_json::from_str(&all.out).expect("JSON");
     for one in parsed["projects"].as_array().expect("projects") {
         let folder = one["folder"].as_str().expect("a folder");
-        let alone = run.step(&["audit", folder, "--on", "2026-11-25", "--format", "json"]);
+        let args = ["audit", folder, "--on", "2026-11-25", "--format", "json"];
+        let process = run.command(&args).env("COTTERPIN_PACKS_IN", run.folder()).output().expect("the command runs");
+        let alone = run.ran(&args, process);
         if one["came_to"].is_null() {
             assert_eq!(alone.status, 3);
             let first = words(one["not_judged"]["first"].as_str().expect("the first"));
@@ -282,7 +284,12 @@ fn folders_are_looked_into_so_deep() {
 #[cfg(unix)]
 #[test]
 fn links_lead_to_projects_and_nowhere_else() {
-    let away = member(shelf("many-away"), "cy", "Shed 5", "", SHORT);
+    let away = Run::new("many-away")
+        .file("cy/project.toml", "name = \"Shed 5\"\npacks = [\"./shed\"]\n")
+        .file("cy/shed/pack.toml", MANIFEST)
+        .file("cy/shed/rules.checklist", format!("{WORDS}{ITEM}"))
+        .file("cy/facts.toml", SHORT)
+        .file("cy/photo.jpg", "light");
     let run = member(shelf("many-links"), "ada", "Shed 4", "", SHORT)
         .link("again", "ada")
         .link("loop", ".")

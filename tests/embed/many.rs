@@ -86,8 +86,17 @@ fn folders_are_taken_and_a_pack_beside_them_is_read_once() {
         .file("b/project.toml", "name = 'Shed 5'\npacks = ['../shed']\n")
         .file("b/cabin.toml", "[cabin]\nwidth = \"3 in\"\n");
     let folders = ["a", "b", "none"].map(|name| run.folder().join(name));
-    let found = audit_all(folders, &options(), 2, |audit| audit.map(|audit| (audit.project, audit.summary.unmet)).ok());
+    let with_packs = folders.clone().map(|folder| Given::from(folder).with_packs_in(run.folder().to_owned()));
+    let seen = |audit: Result<_, _>| audit.map(|audit: Audit| (audit.project, audit.summary.unmet)).ok();
+    let found = audit_all(with_packs, &options(), 2, seen);
     assert_eq!(found, [Some(("Shed 4".to_owned(), 0)), Some(("Shed 5".to_owned(), 1)), None]);
     fn taken<T: Into<Given>>() {}
     taken::<&std::path::Path>();
+    // Whoever wrote the projects does not say where packs are read.
+    assert_eq!(audit_all(folders.clone(), &options(), 2, seen), [None, None, None]);
+    let [a, ..] = folders;
+    let why = Project::from_folder(&a).expect_err("outside").to_string();
+    assert!(why.contains("the pack `../shed` lies outside the project's folder"), "{why}");
+    assert!(Project::from_folder_with_packs_in(&a, run.folder().join("shed")).is_ok());
+    assert!(Project::from_folder_with_packs_in(&a, run.folder().join("b")).is_err());
 }

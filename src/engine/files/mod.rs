@@ -28,6 +28,6 @@ pub use from_bytes::{
 pub use in_use::{patiently, what_to_do, why};
 pub use passed_over::{LookedInto, passed_over};
 #[cfg(feature = "disk")]
-pub use projects_below::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, pack_elsewhere, projects_below};
+pub use projects_below::{Below, MOST_FOLDERS_DEEP, is_meant_as_project, lies_in, pack_elsewhere, projects_below};
 #[cfg(feature = "disk")]
 pub use shown::shown;

@@ -81,6 +81,12 @@ pub fn pack_elsewhere(project: &Path, pack: &str) -> Option<PathBuf> {
     (!pack.starts_with(project)).then_some(pack)
 }
 
+/// Whether a path, as the disk has it, is a folder or lies below it.
+#[must_use]
+pub fn lies_in(real_path: &Path, folder: &Path) -> bool {
+    real(folder).is_some_and(|folder| real_path.starts_with(folder))
+}
+
 fn real(path: &Path) -> Option<PathBuf> {
     fs::canonicalize(path).ok()
 }
