@@ -29,22 +29,20 @@ impl Checker {
         let when = self.joined(&clauses.whens, decl.name.span, &mut scope);
         let need = self.joined(&clauses.needs, decl.name.span, &mut scope);
         if clauses.needs.is_empty() {
-            self.error(
+            self.missing(
+                clauses,
                 Diagnostic::error("item::no-need", format!("the item `{}` needs nothing", decl.name.text))
                     .at(decl.name.span, "this item")
                     .help("add `need ...`: what must hold"),
             );
         }
-        let by = self.one_of_titled(&clauses.by, "hold point", &decl.name, |checker| &checker.rules.hold_points);
-        let zone = if clauses.zone.is_empty() {
-            None
-        } else {
-            self.one_of_titled(&clauses.zone, "zone", &decl.name, |checker| &checker.rules.zones)
-        };
+        let by = self.hold_point_of(clauses, &decl.name);
+        let zone = clauses.zone.first().and_then(|name| self.titled(name, "zone", |checker| &checker.rules.zones));
         let basis = self.basis(clauses, &decl.name);
         let cites = self.cites(&clauses.cites, pack);
         if clauses.cites.is_empty() {
-            self.error(
+            self.missing(
+                clauses,
                 Diagnostic::error("item::no-source", format!("the item `{}` has no source", decl.name.text))
                     .at(decl.name.span, "this item")
                     .help("add `cite SOURCE, \"paragraph\"`, or `cite common practice` where nobody published it"),
@@ -183,22 +181,23 @@ impl Checker {
         if nodes.is_empty() { None } else { Some(self.join(&nodes, true, span)) }
     }
 
-    fn one_of_titled<I: Id>(
-        &mut self,
-        names: &[Name],
-        what: &'static str,
-        item: &Name,
-        of: fn(&Self) -> &Arena<I, Titled>,
-    ) -> Option<I> {
-        let Some(name) = names.first() else {
-            self.error(
-                Diagnostic::error("item::no-hold-point", format!("the item `{}` names no {what}", item.text))
+    fn hold_point_of(&mut self, clauses: &Clauses, item: &Name) -> Option<HoldPointId> {
+        if clauses.by.is_empty() {
+            self.missing(
+                clauses,
+                Diagnostic::error("item::no-hold-point", format!("the item `{}` names no hold point", item.text))
                     .at(item.span, "this item")
                     .help("add `by visit` or another hold point"),
             );
-            return None;
-        };
-        self.titled(name, what, of)
+        }
+        clauses.by.first().and_then(|name| self.hold_point(name))
+    }
+
+    /// Says that a clause is missing, unless it may stand in what is not understood.
+    pub(super) fn missing(&mut self, clauses: &Clauses, message: Diagnostic) {
+        if !clauses.broken_off {
+            self.error(message);
+        }
     }
 
     /// A hold point that is known.
@@ -218,7 +217,8 @@ impl Checker {
 
     pub(super) fn basis(&mut self, clauses: &Clauses, item: &Name) -> Option<Basis> {
         if clauses.basis.is_empty() {
-            self.error(
+            self.missing(
+                clauses,
                 Diagnostic::error(
                     "item::no-basis",
                     format!("the item `{}` does not say what kind of word it is", item.text),

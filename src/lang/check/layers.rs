@@ -14,7 +14,8 @@ impl Checker {
     pub(crate) fn amend(&mut self, decl: &AmendDecl, pack: PackId) {
         let (clauses, name) = (&decl.clauses, &decl.name);
         if clauses.needs.is_empty() && clauses.basis.is_empty() {
-            self.error(
+            self.missing(
+                clauses,
                 Diagnostic::error("item::no-need", "an amendment adds a need or a basis")
                     .at(name.span, "this one adds none")
                     .help("add `need ...`, or `basis ...` with its source; to relax an item use `set aside`"),
@@ -24,7 +25,8 @@ impl Checker {
         let basis = self.basis(clauses, name);
         let cites = self.cites(&clauses.cites, pack);
         if clauses.cites.is_empty() {
-            self.error(
+            self.missing(
+                clauses,
                 Diagnostic::error("item::no-source", format!("the amendment of `{}` has no source", name.text))
                     .at(name.span, "this amendment")
                     .help("add `cite SOURCE, \"paragraph\"` or `cite common practice`"),

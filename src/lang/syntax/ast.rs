@@ -238,8 +238,21 @@ pub(crate) struct CiteDecl {
     pub(crate) mark: Option<Mark>,
 }
 
+impl Declaration {
+    /// What an item or an amendment says.
+    pub(super) fn clauses_mut(&mut self) -> Option<&mut Clauses> {
+        match self {
+            Self::Item(item) => Some(&mut item.clauses),
+            Self::Amend(amend) => Some(&mut amend.clauses),
+            _ => None,
+        }
+    }
+}
+
 #[derive(Debug, Default)]
 pub(crate) struct Clauses {
+    /// What follows is not understood: others may stand there.
+    pub(crate) broken_off: bool,
     pub(crate) whens: Vec<Expr>,
     /// `let` and `need` in the order written.
     pub(crate) lets: Vec<(Name, Expr)>,

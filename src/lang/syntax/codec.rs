@@ -122,6 +122,8 @@ impl Codec for Clauses {
             after: Codec::decode(from)?,
             takes: Codec::decode(from)?,
             tries: from.apart()?,
+            // Nothing that is made ready is.
+            broken_off: false,
         })
     }
 }

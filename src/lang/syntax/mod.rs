@@ -55,13 +55,20 @@ pub(crate) fn parse(source: SourceId, text: &str, messages: &mut Vec<Diagnostic>
     let builder = build::Builder::new(source, text);
     let mut declarations = Vec::new();
     let told = messages.len();
+    let begins = |text: &str| Grammar::parse(Rule::declaration_word, text).is_ok();
     for pair in file.into_iter().flat_map(pest::iterators::Pair::into_inner) {
         match pair.as_rule() {
             Rule::declaration => match builder.declaration(pair) {
                 Ok(declaration) => declarations.push(declaration),
                 Err(message) => messages.push(*message),
             },
-            Rule::bad_declaration => messages.push(explain(source, text, &pair)),
+            Rule::bad_declaration => {
+                let before = declarations.last_mut().filter(|_| !begins(pair.as_str()));
+                if let Some(clauses) = before.and_then(Declaration::clauses_mut) {
+                    clauses.broken_off = true;
+                }
+                messages.push(explain(source, text, &pair));
+            }
             _ => {}
         }
     }

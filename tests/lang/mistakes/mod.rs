@@ -151,6 +151,27 @@ fn every_code_that_is_raised_has_a_sample() {
     assert!(gone.is_empty(), "nothing raises {gone:?} any more");
 }
 
+/// What stands behind a word that is not understood may be all that the item lacks.
+#[test]
+fn an_item_that_breaks_off_is_not_asked_for_what_follows() {
+    let width = "fact shed.width : length ask \"?\"\n";
+    let own = "by visit basis own cite common practice";
+    let codes = |text: &str| {
+        let (_, messages) = said(&[mine(text)]);
+        messages.iter().map(|message| message.code).collect::<Vec<_>>()
+    };
+    for (need, told) in [("shed.width is at most 1 in", 2), ("shed.width =< 1 in", 2), ("shed.width > 1 in && 2", 1)] {
+        let found = codes(&format!("{width}item shed.door \"t\" need {need} {own}"));
+        assert!(found.contains(&"syntax::unexpected") && found.len() <= told, "{need}: {found:?}");
+        assert!(!found.iter().any(|code| code.starts_with("item::no-")), "{need}: {found:?}");
+    }
+    // Whatever begins anew has nothing that belonged to the item before it.
+    let found = codes(&format!("{width}item shed.door \"t\" need shed.width > 1 in\nfact aks shed.b"));
+    for missing in ["item::no-basis", "item::no-source", "item::no-hold-point", "syntax::unexpected"] {
+        assert!(found.contains(&missing), "{found:?}");
+    }
+}
+
 #[test]
 fn several_mistakes_are_all_told_in_the_order_they_stand() {
     let text = "fact shed.a : lenght ask \"?\"\nfact shed.b : number\nfact shed.c : text aks \"?\"\nfact shed.d : text ask \"?\"";
