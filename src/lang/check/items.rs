@@ -62,7 +62,8 @@ impl Checker {
         let (Some(need), Some(by), Some(basis)) = (need, by, basis) else {
             // Whatever stopped it has a message; if not, the item must not vanish unsaid.
             if !self.messages.iter().any(Diagnostic::is_error) {
-                self.error(
+                self.missing(
+                    clauses,
                     Diagnostic::error(
                         "item::not-understood",
                         format!("the item `{}` is not understood", decl.name.text),
