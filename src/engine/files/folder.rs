@@ -104,10 +104,11 @@ impl Reading<'_> {
         let is_toml = path.extension().is_some_and(|extension| extension == "toml");
         if !is_toml {
             self.look_into(entry);
-        } else if name != PROJECT
-            && let Some(text) = self.text(path)
-        {
+        } else if name == PROJECT {
+            return;
+        } else if let Some(text) = self.text(path) {
             self.files.files.push(text);
+            return;
         }
         // An empty file, such as a copy that broke off, shows nothing.
         let length = entry.metadata().map_or(0, |file| file.len());
@@ -254,10 +255,13 @@ fn is_blank(path: &Path) -> bool {
 /// # Errors
 /// What the system says, or that it is no file.
 pub fn bytes(path: &Path) -> io::Result<Vec<u8>> {
-    if !fs::metadata(path)?.is_file() {
+    let there = fs::metadata(path)?;
+    if !there.is_file() {
         return Err(io::Error::other("it is not a file"));
     }
-    let mut bytes = Vec::new();
+    // One more byte than there are, so that its end is seen at once.
+    let room = usize::try_from(there.len()).unwrap_or(usize::MAX).min(MOST_BYTES).saturating_add(1);
+    let mut bytes = Vec::with_capacity(room);
     let file = patiently(|| fs::File::open(path))?;
     file.take(MOST_BYTES.saturating_add(1) as u64).read_to_end(&mut bytes)?;
     Ok(bytes)

@@ -24,6 +24,8 @@ pub(super) struct Form<'a> {
     pub(super) page: &'a Page<'a>,
     /// What stands behind its keys. They are few: to look through them costs less than to look one up.
     written: Vec<(&'a str, &'a Spanned<DeValue<'a>>)>,
+    /// The letters that they begin with. Most of what is looked for is not there, and is not even looked for then.
+    letters: u32,
     pub(super) place: Span,
     pub(super) messages: Vec<Diagnostic>,
 }
@@ -35,6 +37,15 @@ pub(super) fn not_a_list(key: &str, place: Span, written: &DeValue<'_>) -> Diagn
         .help(format!("begin each entry with [[{key}]]"))
 }
 
+/// A bit for the letter that a key begins with; others may share it.
+fn letter(key: &str) -> u32 {
+    1_u32.rotate_left(key.bytes().next().map_or(0, u32::from))
+}
+
+fn letters<T>(written: &[(&str, T)]) -> u32 {
+    written.iter().fold(0, |all, (key, _)| all | letter(key))
+}
+
 impl<'a> Form<'a> {
     /// An entry of that key; keys it does not have are told at once.
     pub(super) fn new(
@@ -44,8 +55,9 @@ impl<'a> Form<'a> {
         page: &'a Page<'a>,
         (table, place): (&'a DeTable<'a>, Span),
     ) -> Self {
-        let written = table.iter().map(|(key, value)| (key.get_ref().as_ref(), value)).collect();
-        let mut form = Self { key, keys, rules, page, written, place, messages: Vec::new() };
+        let written: Vec<_> = table.iter().map(|(key, value)| (key.get_ref().as_ref(), value)).collect();
+        let letters = letters(&written);
+        let mut form = Self { key, keys, rules, page, written, letters, place, messages: Vec::new() };
         form.unknown_keys(table);
         form
     }
@@ -57,8 +69,9 @@ impl<'a> Form<'a> {
         page: &'a Page<'a>,
         (written, place): (&'a [Written<'a>], Span),
     ) -> Self {
-        let written = written.iter().map(|(key, value)| (*key, value)).collect();
-        Self { key, keys, rules, page, written, place, messages: Vec::new() }
+        let written: Vec<_> = written.iter().map(|(key, value)| (*key, value)).collect();
+        let letters = letters(&written);
+        Self { key, keys, rules, page, written, letters, place, messages: Vec::new() }
     }
 
     /// A hold point that must be there.
@@ -84,7 +97,8 @@ impl<'a> Form<'a> {
 
     /// What stands behind a key.
     pub(super) fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
-        self.written.iter().find(|(own, _)| *own == key).map(|(_, value)| *value)
+        let may_be_there = self.letters & letter(key) != 0;
+        self.written.iter().filter(|_| may_be_there).find(|(own, _)| *own == key).map(|(_, value)| *value)
     }
 
     /// Says that a key is missing.
@@ -123,7 +137,7 @@ impl<'a> Form<'a> {
     /// A text that may be there.
     pub(super) fn optional_text(&mut self, key: &str) -> Option<String> {
         let written = self.find(key)?.get_ref();
-        let text = written.as_str().filter(|text| !text.trim().is_empty()).map(|text| text.trim().to_owned());
+        let text = written.as_str().map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned);
         if text.is_none() {
             let label = match written {
                 DeValue::String(_) => "this is empty".to_owned(),
@@ -183,11 +197,17 @@ impl<'a> Form<'a> {
 
     /// A role the packs know.
     pub(super) fn role(&mut self) -> Option<String> {
-        let role = normal_word(&self.text("role", "the role in which the person speaks")?);
-        let known: Vec<&str> = self.rules.roles.iter().map(|role| role.name.as_str()).collect();
-        if known.contains(&role.as_str()) {
+        let written = self.text("role", "the role in which the person speaks")?;
+        let is_known = |role: &str| self.rules.roles.iter().any(|known| known.name == role);
+        // As nearly always: in the pack's own letters.
+        if is_known(&written) {
+            return Some(written);
+        }
+        let role = normal_word(&written);
+        if is_known(&role) {
             return Some(role);
         }
+        let known: Vec<&str> = self.rules.roles.iter().map(|role| role.name.as_str()).collect();
         self.wrong("role", "record::role", nearest_or_all(&role, &known, "the packs know"));
         None
     }
