@@ -11,7 +11,7 @@ use super::recording::{
 use super::{Afterwards, Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Item, ListId};
-use cotterpin_engine::project::Header;
+use cotterpin_engine::project::{Header, Whole, WholeLog};
 use cotterpin_engine::report::{self, Page};
 use cotterpin_engine::vocabulary::Verdict;
 
@@ -41,11 +41,18 @@ fn write(args: &ConfirmArgs, afterwards: Afterwards) -> Done {
 }
 
 /// That a list is whole can be said, or not said; there is no word that it is not.
-fn plainly(args: &ConfirmArgs, what: &str) -> Result<(), Messages> {
+fn plainly(args: &ConfirmArgs, what: &str, said: Option<String>) -> Result<(), Messages> {
     let refused =
         |message: String, help: &str| Err(Messages::one(Diagnostic::error("confirm::whole", message).help(help)));
-    if args.not {
-        return refused(format!("{what} is not whole as long as nobody says so"), "record what is missing instead");
+    match said {
+        Some(place) if args.not => {
+            let help = "record what is missing, which undoes that word; or take the line out";
+            return refused(format!("{what} is called whole at {place}"), help);
+        }
+        None if args.not => {
+            return refused(format!("{what} is not whole as long as nobody says so"), "record what is missing instead");
+        }
+        _ => {}
     }
     if args.of.is_some() || !args.note.is_empty() || args.on.is_some() {
         return refused(format!("that {what} is whole is said of today, without a note"), "leave the rest out");
@@ -63,7 +70,11 @@ fn all_is_known(project: &Project) -> Result<(), Messages> {
 }
 
 fn list(project: &mut Project, args: &ConfirmArgs, id: ListId, page: &mut Page) -> Result<(), Messages> {
-    plainly(args, &format!("`{}`", args.name))?;
+    let said = match project.record.whole.get(&id) {
+        Some(Whole::Said { word, .. }) => Some(project.record.sources.place(word.place).to_string()),
+        _ => None,
+    };
+    plainly(args, &format!("`{}`", args.name), said)?;
     all_is_known(project)?;
     let records = project.record_names(id);
     let ask = project.rules.list(id).map_or_else(String::new, |list| list.ask.to_string());
@@ -80,7 +91,11 @@ fn list(project: &mut Project, args: &ConfirmArgs, id: ListId, page: &mut Page) 
 }
 
 fn log(project: &mut Project, args: &ConfirmArgs, page: &mut Page) -> Result<(), Messages> {
-    plainly(args, "the log")?;
+    let said = match &project.record.whole_log {
+        Some(WholeLog::Said { word, .. }) => Some(project.record.sources.place(word.place).to_string()),
+        _ => None,
+    };
+    plainly(args, "the log", said)?;
     all_is_known(project)?;
     let who = speaker(&project.header, args.who.as_deref(), args.role.as_deref()).map_err(Messages::one)?;
     let entries = entries(project).map_err(Messages::one)?;

@@ -150,6 +150,9 @@ fn one_can_ask_about_one_thing() {
     };
     assert_eq!(asked("spar"), [true, true, true]);
     assert_eq!(asked("spar.bolts"), [false, true, false]);
+    // A word from the middle of names, where none begins so.
+    assert_eq!(asked("bolts"), [false, true, false]);
+    assert_eq!(asked("Long"), [true, false, false]);
     // What an item waits for, by its name with its pack's or without.
     assert_eq!(asked("spar.long"), [true, false, false]);
     assert_eq!(asked("shed/spar.long"), [true, false, false]);

@@ -107,6 +107,8 @@ pub(super) fn a_list_is_called_whole_plainly() {
     shed.step(&["confirm", "spar.ribs"]).fine(&["says that these are all: r1; r2"]);
     let table: toml::Table = shed.text("whole.toml").parse().expect("TOML");
     assert_eq!(table["whole"]["spar.ribs"]["records"].as_array().map(Vec::len), Some(2));
+    let told = ["`spar.ribs` is called whole at whole.toml:", "or take the line out"];
+    shed.refuses(&["confirm", "spar.ribs", "--not"], &told);
 }
 
 #[test]

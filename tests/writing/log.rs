@@ -113,6 +113,9 @@ pub(super) fn snags_are_numbered_and_cleared_by_number() {
     shed.step(&["log", "snag", "found", "spar.main", "--on", "2026-08-02"]).fine(&["snag 15"]);
     shed.refuses(&["log", "snag", "cleared"], &["14 (fuel.hoses), 15 (spar.main)"]);
     shed.refuses(&["log", "snag", "cleared", "--snag", "3"], &["snag::unknown"]);
+    // Another part with it would be an entry that contradicts the other, and stop every audit.
+    let elsewhere = ["snag 15 was found at spar.main, not at spar.web", "cotterpin log snag cleared --snag 15"];
+    shed.refuses(&["log", "snag", "cleared", "spar.web", "--snag", "15"], &elsewhere);
     shed.step(&["log", "snag", "cleared", "new", "hose", "--snag", "14", "--on", "2026-08-03"])
         .fine(&["fuel.hoses", "note new hose"]);
     shed.refuses(&["log", "snag", "cleared", "--snag", "14"], &["snag::cleared"]);
@@ -178,6 +181,9 @@ pub(super) fn a_part_and_a_person_are_declared_in_the_same_go() {
     assert_eq!(project["people"]["zoé"]["role"].as_str(), Some("helper"));
     shed.step(&["log", "removed", "spar.main.bolt", "--who", "Zoé example"]).fine(&["Bolt \"A\""]);
     shed.step(&["log", "--subjects", "spar"]).fine(&["spar.web Web of the spar", "Parts of your own: spar.main.bolt"]);
+    // Whatever word of it somebody has in mind.
+    shed.step(&["log", "--subjects", "Bolt"]).fine(&["Parts of your own: spar.main.bolt"]);
+    shed.step(&["log", "--subjects", "wing"]).fine(&["No subject has `wing` in its name or title."]);
     // An inline table leaves no room: said, and nothing written.
     let odd = Shed::new("log-part-odd")
         .file("project.toml", "name = 'x'\npacks = ['./shed']\npeople = { rosa = { role = 'builder' } }\n");

@@ -99,8 +99,8 @@ pub(in crate::command) struct LogArgs {
     /// Declare the short name given by --who as this person, in the role given by --role.
     #[arg(long, value_name = "NAME", requires = "who")]
     pub(in crate::command) person: Option<String>,
-    /// List the subjects known, or those that begin with PREFIX, and write nothing.
-    #[arg(long, value_name = "PREFIX", num_args = 0..=1, default_missing_value = "")]
+    /// List the subjects known, or those with TEXT in their name or title, and write nothing.
+    #[arg(long, value_name = "TEXT", num_args = 0..=1, default_missing_value = "")]
     pub(in crate::command) subjects: Option<String>,
     /// Take the last line written by this command back.
     #[arg(long, conflicts_with_all = ["words", "subjects"])]

@@ -6,8 +6,12 @@ use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::ir::Rules;
 use std::collections::BTreeSet;
 
-/// A name, or the first words of one.
-pub(super) struct About<'a>(&'a str);
+/// A name, or the first words of one; where none begins so, words in the middle of one.
+pub(super) struct About<'a> {
+    words: &'a str,
+    /// Names begin so.
+    begins: bool,
+}
 
 impl<'a> About<'a> {
     /// The name, if there is anything that it may mean.
@@ -15,9 +19,13 @@ impl<'a> About<'a> {
         let asked = rules.facts.iter().map(|fact| &*fact.name).chain(rules.lists.iter().map(|list| &*list.name));
         let items = rules.items.iter().map(|item| &*item.name);
         let names: BTreeSet<&str> = asked.chain(items).collect();
-        let about = Self(name);
         let full = || rules.items.iter().any(|item| rules.full_name(item) == name);
-        if names.iter().any(|known| about.begins(known)) || full() {
+        let about = Self { words: name, begins: true };
+        if names.iter().any(|known| about.names(known)) || full() {
+            return Ok(about);
+        }
+        let about = Self { words: name, begins: false };
+        if names.iter().any(|known| about.names(known)) {
             return Ok(about);
         }
         let first: BTreeSet<&str> = names.iter().filter_map(|known| known.split('.').next()).collect();
@@ -30,22 +38,29 @@ impl<'a> About<'a> {
         }))
     }
 
-    /// Whether a name is this one, or begins with it.
-    fn begins(&self, name: &str) -> bool {
-        name.strip_prefix(self.0).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+    /// Whether a name is this one, or begins with it, or has it among its words.
+    fn names(&self, name: &str) -> bool {
+        let follows = |rest: &str| rest.is_empty() || rest.starts_with(['.', '[']);
+        if self.begins {
+            return name.strip_prefix(self.words).is_some_and(follows);
+        }
+        let parts_words = |text: &str| text.to_lowercase().replace(['_', '.', '[', ' '], "-");
+        let (name, words) = (parts_words(name), parts_words(self.words));
+        let words = words.trim_matches('-');
+        !words.is_empty() && format!("-{name}-").contains(&format!("-{words}-"))
     }
 
     /// Whether an item is meant, by its name with its pack's or without.
     pub(super) fn is_item(&self, item: &str) -> bool {
         let name = item.rsplit_once('/').map_or(item, |(_, name)| name);
-        self.begins(name) || item == self.0
+        self.names(name) || item == self.words
     }
 
     /// What is asked about it: what it names, and what the items that it names wait for.
     pub(super) fn asked<'f>(&self, audit: &'f Audit) -> BTreeSet<&'f str> {
         let findings = audit.findings.iter().filter(|finding| self.is_item(&finding.item));
         let waited_for = findings.flat_map(|finding| &finding.missing).map(|missing| missing.fact.as_str());
-        let own = audit.questions.iter().map(|question| question.fact.as_str()).filter(|name| self.begins(name));
+        let own = audit.questions.iter().map(|question| question.fact.as_str()).filter(|name| self.names(name));
         waited_for.chain(own).collect()
     }
 }

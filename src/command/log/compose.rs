@@ -52,6 +52,13 @@ fn composed(
         note = Some(note.map_or_else(|| word.to_owned(), |note| format!("{word} {note}")));
         subject = None;
     }
+    if let (Some(number), Some(found), Some(word)) = (snag, &cleared, subject)
+        && found != word
+    {
+        let message = format!("snag {number} was found at {found}, not at {word}");
+        let help = format!("if it is snag {number} that is done: cotterpin log snag cleared --snag {number} \"...\"");
+        return Err(Diagnostic::error("snag::elsewhere", message).help(help));
+    }
     let subject = subject.map(str::to_owned).or(cleared).ok_or_else(|| {
         Diagnostic::error("log::subject", format!("what was {}?", what.words()))
             .help("write the subject after it; `cotterpin log --subjects` lists them")

@@ -29,8 +29,8 @@ use newest::{Newest, newest};
 pub(super) fn log(args: &LogArgs, afterwards: Afterwards) -> Done {
     let done = if args.take_back {
         take_back::take_back(&args.place.project)
-    } else if let Some(prefix) = &args.subjects {
-        subjects(args, prefix)
+    } else if let Some(part) = &args.subjects {
+        subjects(args, part)
     } else {
         write(args, afterwards)
     };
@@ -173,12 +173,14 @@ fn said(composed: &Composed, name: &str, line: usize) -> String {
 }
 
 /// Every subject with its title, parts of the builder's own among them.
-fn subjects(args: &LogArgs, prefix: &str) -> Done {
+fn subjects(args: &LogArgs, part: &str) -> Done {
     let folder = Folder::look(&args.place.project).map_err(Messages::one)?;
     let known = ProjectNames::read(&folder, &args.place.project)?;
     let mut page = Page::new(WIDTH);
+    let part = part.trim().to_lowercase();
+    let has_it = |text: &str| text.to_lowercase().contains(&part);
     let mut list = |title: &str, words: &[Word]| {
-        let mut words: Vec<&Word> = words.iter().filter(|word| word.name.starts_with(prefix)).collect();
+        let mut words: Vec<&Word> = words.iter().filter(|word| has_it(&word.name) || has_it(&word.title)).collect();
         words.sort_by(|a, b| a.name.cmp(&b.name));
         if !words.is_empty() {
             page.gap();
@@ -193,6 +195,6 @@ fn subjects(args: &LogArgs, prefix: &str) -> Done {
     list("Parts of your own:", &known.words.parts);
     list("Zones, to open and close:", &known.words.zones);
     let text = page.finish();
-    let text = if text.is_empty() { format!("No subject begins with `{prefix}`.\n") } else { text };
+    let text = if text.is_empty() { format!("No subject has `{part}` in its name or title.\n") } else { text };
     Ok((text, Status::Settled))
 }

@@ -2,7 +2,7 @@
 //! asked back, because what is written as a yes counts as one.
 
 /// What is said of a fault, or of what is still to be done.
-const FAULTS: [&str; 93] = [
+const FAULTS: [&str; 101] = [
     "missing",
     "loose",
     "broken",
@@ -96,6 +96,14 @@ const FAULTS: [&str; 93] = [
     "upside",
     "continued",
     "play",
+    "absent",
+    "gone",
+    "lost",
+    "temporary",
+    "temporarily",
+    "follow",
+    "follows",
+    "binding",
 ];
 /// What belongs there: said to be wanting, it is a fault.
 const HARDWARE: [&str; 21] = [
@@ -113,17 +121,17 @@ const NOTS: [&str; 12] = [
 ];
 /// What nobody did who writes so.
 const UNDONE: [&str; 3] = ["couldn't", "can't", "cannot"];
-/// Whoever begins so means that all is well.
-const WELL: [&str; 5] = ["ok", "okay", "fine", "good", "well"];
+/// Whoever begins so means that all is well, whatever comes after it.
+const WELL: [&str; 2] = ["ok:", "okay:"];
 
 /// The first word of a note that says so; nothing where it says that there is no fault, or begins with ok.
 pub(in crate::command) fn doubt(note: &str) -> Option<String> {
-    let lower = note.to_lowercase().replace('\u{2019}', "'");
-    let words: Vec<&str> =
-        lower.split(|sign: char| !(sign.is_alphanumeric() || sign == '\'')).filter(|word| !word.is_empty()).collect();
-    if words.first().is_some_and(|first| WELL.contains(first)) {
+    let lower = note.trim().to_lowercase().replace('\u{2019}', "'").replace("w/o", "without");
+    if WELL.iter().any(|well| lower.starts_with(well)) {
         return None;
     }
+    let words: Vec<&str> =
+        lower.split(|sign: char| !(sign.is_alphanumeric() || sign == '\'')).filter(|word| !word.is_empty()).collect();
     let fault = |word: &&str| FAULTS.contains(word);
     let near = |from: usize, to: usize| words.get(from..to.min(words.len())).unwrap_or(&[]);
     words.iter().enumerate().find_map(|(at, word)| {
@@ -186,6 +194,12 @@ mod tests {
             "the cable touches the tube",
             "jams when full aft",
             "serial partly scratched off",
+            "fine except the pin at the horn",
+            "good, but the nut is loose",
+            "w/o cotter pin at the horn, pin absent",
+            "pin to follow",
+            "temporary bolt in the horn",
+            "one washer lost",
         ] {
             assert!(doubt(note).is_some(), "{note}");
         }
@@ -204,6 +218,9 @@ mod tests {
             "needs nothing",
             "nothing touches",
             "not worn",
+            "nothing wrong, no chafe, not binding",
+            "fine, no leaks",
+            "good, checked twice",
             "ok: the loose nut of last week is torqued",
             "full travel, free, stops met at 25 deg, no rubbing",
         ] {

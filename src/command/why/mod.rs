@@ -3,13 +3,14 @@
 mod reads;
 
 use super::args::{Format, WhyArgs};
-use super::audit::{judge, judge_due};
+use super::audit::{day_to_judge, judge, judge_due};
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::audit::{Audit, Finding, REMINDER, REMOVED};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::project::whole::LOG;
+use cotterpin_engine::quantity::Date;
 use cotterpin_engine::report::{self, Page};
 use cotterpin_engine::vocabulary::Verdict;
 
@@ -19,14 +20,15 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let loaded = load(&args.project)?;
     warn(&loaded.warnings);
     let number = args.item.parse::<usize>().ok();
+    let on = day_to_judge(args.on)?;
     // A number is of what the audit looks at; a name may be of anything.
     let audit = match number {
-        Some(_) => judge_due(&loaded, args.on, args.by.as_deref())?,
-        None => judge(&loaded, args.on, None)?,
+        Some(_) => judge_due(&loaded, Some(on), args.by.as_deref())?,
+        None => judge(&loaded, Some(on), None)?,
     };
     let findings: Vec<&Finding> = match number {
         Some(number) => numbered(&audit, number)?,
-        None => match named(&loaded, &audit, &args.item, args.format == Format::Text)? {
+        None => match named(&loaded, (&audit, on), &args.item, args.format == Format::Text)? {
             Named::These(findings) => findings,
             Named::Another(told) => return Ok((told, Status::Settled)),
             Named::OneOf(items) => return Ok((several(&audit, &args.item, &items), Status::Settled)),
@@ -60,12 +62,12 @@ enum Named<'a> {
 }
 
 /// A person sees which one was taken for a name that is nearly right; a program does not look.
-fn named<'a>(loaded: &Loaded, audit: &'a Audit, item: &str, nearly: bool) -> Result<Named<'a>, Messages> {
+fn named<'a>(loaded: &Loaded, (audit, on): (&'a Audit, Date), item: &str, nearly: bool) -> Result<Named<'a>, Messages> {
     let names = match full_names(loaded, item) {
         Ok(names) => names,
         Err(unknown) if !nearly => return Err(unknown),
         Err(unknown) => {
-            if let Some(told) = reads::told(loaded, audit, item) {
+            if let Some(told) = reads::told(loaded, (audit, on), item) {
                 return Ok(Named::Another(told));
             }
             let alike = alike(loaded, item);

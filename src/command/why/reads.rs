@@ -1,19 +1,17 @@
-//! `cotterpin why` of a fact or of a part: what is recorded of it, what the log says of it, and what asks about it.
+//! `cotterpin why` of a fact or of a part: what is recorded or logged of it, and what asks about it.
 
 use super::verdicts;
 use crate::command::WIDTH;
 use crate::command::load::Loaded;
-use cotterpin_engine::audit::{Audit, Finding};
+use cotterpin_engine::audit::{Audit, Finding, PartHistory};
 use cotterpin_engine::ir::{Fact, FactId, Item, Rules};
-use cotterpin_engine::project::{Entry, Record};
-use cotterpin_engine::report::Page;
+use cotterpin_engine::project::Record;
+use cotterpin_engine::quantity::Date;
+use cotterpin_engine::report::{Page, part_history};
 use std::collections::BTreeSet;
 
-/// So many entries of the log are told one by one, the latest.
-const MOST: usize = 20;
-
 /// What a fact or a part comes to; nothing where the name is neither's.
-pub(super) fn told(loaded: &Loaded, audit: &Audit, name: &str) -> Option<String> {
+pub(super) fn told(loaded: &Loaded, (audit, on): (&Audit, Date), name: &str) -> Option<String> {
     let (rules, record) = (loaded.rules(), loaded.record());
     let mut page = Page::new(WIDTH);
     if let Some(id) = rules.fact_by_name.get(name).copied() {
@@ -24,7 +22,8 @@ pub(super) fn told(loaded: &Loaded, audit: &Audit, name: &str) -> Option<String>
     let own = record.parts.get(name).map(|part| part.title.as_str());
     let title = own.or_else(|| rules.subjects.iter().find(|part| part.name == name).map(|part| part.title.as_str()))?;
     page.line(0, &format!("{name}: {title}"));
-    log(record, name, &mut page);
+    page.gap();
+    part_history(&PartHistory::of(rules, record, on, name), record, name, &mut page);
     // Work on a part is work on all that it belongs to.
     let asks = |item: &Item| about(rules, item).into_iter().any(|part| part == name || is_below(name, part));
     asking(audit, rules, "What asks about it, or about what it belongs to:", asks, &mut page);
@@ -44,30 +43,6 @@ fn fact(rules: &Rules, record: &Record, (id, fact): (FactId, &Fact), page: &mut 
     let part = fact.state.as_ref().and_then(|state| state.of.as_ref()?.part());
     if let Some(title) = part.and_then(|part| rules.subjects.iter().find(|known| known.name == *part)) {
         page.hanging(4, 8, &format!("Work on {} ({}) undoes it.", title.name, title.title));
-    }
-}
-
-/// What the log says of a part, of its own parts, and of what it is a part of, the earliest first.
-fn log(record: &Record, name: &str, page: &mut Page) {
-    let of_it =
-        |entry: &&Entry| entry.subject == name || is_below(&entry.subject, name) || is_below(name, &entry.subject);
-    let mut entries: Vec<&Entry> = record.log.iter().filter(of_it).collect();
-    entries.sort_by_key(|entry| (entry.on.first, entry.at, entry.place));
-    page.gap();
-    if entries.is_empty() {
-        page.line(0, "The log says nothing of it.");
-        return;
-    }
-    page.line(0, "The log:");
-    if let Some(left) = entries.len().checked_sub(MOST).filter(|left| *left > 0) {
-        page.line(4, &format!("{left} earlier"));
-    }
-    for entry in entries.iter().skip(entries.len().saturating_sub(MOST)) {
-        let of = if entry.subject == name { String::new() } else { format!(" {}", entry.subject) };
-        let who = record.people.get(&entry.who).map_or(entry.who.as_str(), |person| person.name.as_str());
-        let note = entry.note.as_ref().map_or_else(String::new, |note| format!(": {note}"));
-        let place = record.sources.place(entry.place);
-        page.hanging(4, 8, &format!("{} {}{of}, {who}{note} ({place})", entry.on, entry.event.words()));
     }
 }
 

@@ -26,6 +26,8 @@ pub enum Shortfall {
     PointsLeftOut(Vec<String>),
     /// The instrument is not known to have been good.
     Instrument(Calibration),
+    /// The instrument of a line that shows nothing by itself is not known to be good either.
+    InstrumentOfWork(Calibration),
     /// The part is off.
     Off(EntryRef),
     /// What came later has undone it already.
@@ -44,7 +46,8 @@ const MOST: usize = 3;
 pub fn shortfalls(rules: &Rules, record: &Record, on: Date, entry: &Entry) -> Vec<Shortfall> {
     let book = Logbook::new(rules, record, on);
     if !matches!(entry.event, Event::Inspected | Event::Tested | Event::Measured) {
-        return order_unknown(record, &book, entry).into_iter().collect();
+        let instrument = book.weak(entry).then(|| Shortfall::InstrumentOfWork(calibration(&book, entry)));
+        return order_unknown(record, &book, entry).into_iter().chain(instrument).collect();
     }
     let mut found = asked(rules, record, &book, entry);
     match book.standing(entry, StateOf::looked_at(Some(&entry.subject))) {

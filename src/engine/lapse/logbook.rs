@@ -432,6 +432,12 @@ impl<'a> Logbook<'a> {
         }
     }
 
+    /// Every entry that disturbs something, or may have done so.
+    pub(crate) fn entries_disturbing(&self, of: StateOf<'_>) -> Vec<&'a Entry> {
+        let groups = self.groups_disturbing(of);
+        groups.iter().filter_map(|id| self.groups.get(*id)).flat_map(|group| group.entries.iter().copied()).collect()
+    }
+
     /// How an entry came to disturb a part, step by step.
     pub(crate) fn how(&self, entry: &Entry, of: StateOf<'_>) -> Vec<Through> {
         match of.part {
@@ -451,7 +457,7 @@ impl<'a> Logbook<'a> {
     }
 
     /// Whether it rests on an instrument that is not known to have been good.
-    fn weak(&self, entry: &Entry) -> bool {
+    pub(crate) fn weak(&self, entry: &Entry) -> bool {
         entry.instrument.as_ref().is_some_and(|instrument| !self.instruments.was_good(instrument, entry.on))
     }
 

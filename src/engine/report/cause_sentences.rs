@@ -120,6 +120,9 @@ pub fn shortfall(shortfall: &Shortfall) -> String {
             format!("It is not enough yet: the points {} are asked for, and it does not name them.", points.join(", "))
         }
         Shortfall::Instrument(instrument) => format!("It does not count: {}.", calibration(instrument)),
+        Shortfall::InstrumentOfWork(instrument) => {
+            format!("Nothing that is measured with it counts: {}.", calibration(instrument))
+        }
         Shortfall::Off(by) => format!("It does not count while the part is off: {}.", entry(by)),
         Shortfall::Undone(by) => format!("It does not count: what came later has undone it: {}.", entry(by)),
         Shortfall::Unclear(other) => {
