@@ -1,6 +1,6 @@
 //! A world as the files of a pack and of a project, and what the engine makes of them.
 
-use super::reference::{Calibration, Day, Days, Instrument, Line, Moment, Need, Of, Value, World};
+use super::reference::{Calibration, Day, Days, Disturbs, Instrument, Line, Moment, Need, Of, Value, World};
 use crate::fixtures::findings::finding;
 use crate::fixtures::packs::{load, pack};
 use crate::fixtures::projects::{Reading, file, read_project};
@@ -32,8 +32,9 @@ pub(super) fn pack_text(world: &World) -> String {
         let left_off = if part.left_off { " can be left off" } else { "" };
         let _ = writeln!(text, "subjects {} \"A part\"{zone}{left_off}", part.name);
     }
-    for (of, also) in &world.disturbs {
-        let _ = writeln!(text, "disturbing {of} also disturbs {}", also.join(", "));
+    for Disturbs { of, itself, also } in &world.disturbs {
+        let itself = if *itself { " itself" } else { "" };
+        let _ = writeln!(text, "disturbing {of}{itself} also disturbs {}", also.join(", "));
     }
     for (n, need) in world.needs.iter().enumerate() {
         let _ = writeln!(text, "item s.n{n} \"A need\" need {} {TAIL}", need_text(need));

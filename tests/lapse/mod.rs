@@ -5,6 +5,7 @@ mod changes;
 pub(crate) mod derived;
 mod log_text;
 pub(crate) mod mistakes;
+mod parts;
 mod random;
 mod reference;
 mod story;

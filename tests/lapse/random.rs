@@ -1,7 +1,7 @@
 //! Random worlds against the reference.
 
 use super::log_text::{engine, engine_of_words, pack_text};
-use super::reference::{Ask, Calibration, Day, Instrument, Line, Need, Part, World};
+use super::reference::{Ask, Calibration, Day, Disturbs, Instrument, Line, Need, Part, World};
 use crate::fixtures::dice::Dice;
 use crate::fixtures::seed::with_dice;
 use cotterpin_engine::quantity::Date;
@@ -71,7 +71,7 @@ pub(super) fn world(dice: &mut Dice, lines: usize, coarse: bool) -> World {
     let disturbs = (0..dice.below(5))
         .map(|_| {
             let also = (0..=dice.below(2)).map(|_| dice.pick(&declared).clone()).collect();
-            (dice.pick(&declared).clone(), also)
+            Disturbs { of: dice.pick(&declared).clone(), itself: dice.once_in(3), also }
         })
         .collect();
     let needs = (0..3).map(|_| need(dice, &declared)).collect();

@@ -61,6 +61,15 @@ pub(super) struct Part {
     pub left_off: bool,
 }
 
+/// `disturbing of also disturbs also`.
+#[derive(Debug, Clone)]
+pub(super) struct Disturbs {
+    pub of: String,
+    /// Only where the log names it, or opens it for the visit.
+    pub itself: bool,
+    pub also: Vec<String>,
+}
+
 /// The first and the last day that something may have been on.
 pub(super) type Days = (Day, Day);
 
@@ -139,7 +148,7 @@ pub(super) struct World {
     /// The second zone lies in the first.
     pub nested: bool,
     pub parts: Vec<Part>,
-    pub disturbs: Vec<(String, Vec<String>)>,
+    pub disturbs: Vec<Disturbs>,
     /// Full names; the place is the short name's.
     pub people: Vec<&'static str>,
     pub instruments: Vec<Instrument>,
@@ -261,10 +270,11 @@ impl World {
             };
             worked.extend(self.parts.iter().filter(there).map(|p| p.name.clone()));
         }
+        let named = worked.clone();
         loop {
             let before = worked.len();
-            for (of, also) in &self.disturbs {
-                let by_work = worked.iter().any(|name| in_line(name, of));
+            for Disturbs { of, itself, also } in &self.disturbs {
+                let by_work = if *itself { &named } else { &worked }.iter().any(|name| in_line(name, of));
                 // What is opened is disturbed itself, with its parts, and nothing above it.
                 if by_work || a_part && within(of, &line.subject) {
                     worked.extend(also.iter().cloned());

@@ -165,7 +165,7 @@ impl<'a> Reach<'a> {
         let mut known: BTreeSet<(&str, bool)> = upward.map(|step| (step.part, step.laid_open)).collect();
         let declared = by_subject(rules);
         while let Some((from, step)) = next.pop_front().and_then(|from| Some((from, *steps.get(from)?))) {
-            for declared in met(&declared, &step) {
+            for declared in met(&declared, &step).filter(|declared| !declared.itself || step.from.is_none()) {
                 for also in &declared.also {
                     let also = also.as_str();
                     let as_much = known.contains(&(also, false)) || step.laid_open && known.contains(&(also, true));

@@ -220,12 +220,13 @@ impl Checker {
                         self.formulas.insert(formula.name.text.clone(), (Rc::new(formula.clone()), pack));
                     }
                 }
-                Declaration::Disturb(subject, also) => {
+                Declaration::Disturb { subject, itself, also } => {
                     if self.too_many_disturbed(subject, also.len()) {
                         continue;
                     }
                     let also = also.iter().map(|name| name.text.clone()).collect();
-                    self.rules.disturbances.push(Disturbance { subject: subject.text.clone(), also, pack });
+                    let (subject, itself) = (subject.text.clone(), *itself);
+                    self.rules.disturbances.push(Disturbance { subject, itself, also, pack });
                 }
                 Declaration::Fact(_)
                 | Declaration::List(_)

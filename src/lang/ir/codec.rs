@@ -21,7 +21,7 @@ all_of! {
     State { of, itself, own_day }
     Fact { place, name, kind, optional, limits, ask, example, unit, state, none_until, pack, slot }
     List { place, name, ask, part, fields, named_by, many_alike, pack }
-    Disturbance { subject, also, pack }
+    Disturbance { subject, itself, also, pack }
     Show { kinds, subject }
     Let { name, node, dimension, place }
     Added { pack, need, basis, cites, check, remedy, caution, place }

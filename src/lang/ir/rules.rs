@@ -306,6 +306,8 @@ impl List {
 pub struct Disturbance {
     /// The part.
     pub subject: SharedText,
+    /// Only where the log says so of the part itself, not where it is disturbed with something else.
+    pub itself: bool,
     /// What is disturbed with it.
     pub also: Vec<SharedText>,
     /// The pack that says so.

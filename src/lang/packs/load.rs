@@ -202,7 +202,7 @@ fn check(
         }
     });
     each(checker, |checker, declaration, _| {
-        if let Declaration::Disturb(subject, also) = declaration {
+        if let Declaration::Disturb { subject, also, .. } = declaration {
             for name in std::iter::once(subject).chain(also) {
                 checker.subject_known(name);
             }

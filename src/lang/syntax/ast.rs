@@ -52,7 +52,12 @@ pub(crate) enum Declaration {
     /// `set aside marks.height because "..."`
     SetAside(SetAsideDecl),
     /// `disturbing engine.mount also disturbs exhaust`
-    Disturb(Name, Vec<Name>),
+    Disturb {
+        subject: Name,
+        /// Not where it is only disturbed with something else.
+        itself: bool,
+        also: Vec<Name>,
+    },
 }
 
 /// Which block of titled words.

@@ -106,9 +106,10 @@ impl<'i> Builder<'i> {
             Rule::amend_decl => Declaration::Amend(Box::new(self.amend(inner)?)),
             Rule::set_aside_decl => Declaration::SetAside(self.set_aside(inner)?),
             _ => {
+                let itself = inner.clone().into_inner().any(|part| part.as_rule() == Rule::kw_itself);
                 let mut names = parts(inner).into_iter().map(|p| self.name(&p));
-                let first = names.next().ok_or_else(unreachable_fault)?;
-                Declaration::Disturb(first, names.collect())
+                let subject = names.next().ok_or_else(unreachable_fault)?;
+                Declaration::Disturb { subject, itself, also: names.collect() }
             }
         })
     }

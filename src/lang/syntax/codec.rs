@@ -40,7 +40,7 @@ one_of! {
     Declaration {
         0 Source(source), 1 Words(kind, words), 2 Choice(name, words), 3 Pattern(name, title, form), 4 Fact(fact),
         5 List(list), 6 Table(table), 7 Formula(formula), 8 Item(item), 9 Amend(amend), 10 SetAside(decl),
-        11 Disturb(name, also),
+        11 Disturb { subject, itself, also },
     }
     WordsKind { 0 HoldPoints, 1 Zones, 2 Systems, 3 Evidence, 4 Roles, 5 Subjects }
     TypeExpr { 0 YesNo, 1 Words(words), 2 Quantity(words) }
