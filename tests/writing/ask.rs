@@ -49,6 +49,30 @@ fn what_cannot_be_read_is_asked_again_with_the_reason() {
     assert!(lines.contains(&"straight = true") && lines.contains(&"bolts = 8"), "{spar}");
 }
 
+/// The beginning of a word of several is one of several things; what is to come is neither yes nor no.
+#[test]
+fn an_answer_is_not_taken_for_more_than_was_said() {
+    let shed = shed("ask-more", "[spar]\nspan = \"96 in\"\nbolts = 8\n");
+    shed.answer(&ASK, "welded\nstop\n").fine(&["Did you mean welded-steel?", "Answered: 0."]);
+    shed.answer(&ASK, "welded s\nstop\n").fine(&["kind = \"welded-steel\"", "Answered: 1."]);
+    let shed = Shed::new("ask-to-come").file("spar.toml", "[spar]\nspan = \"96 in\"\nbolts = 8\nkind = \"wood\"\n");
+    let straight = ["ask", "--about", "spar.straight", "--on", "2026-11-25"];
+    for answer in ["ordered", "not yet", "Later"] {
+        let said = shed.answer(&straight, &format!("{answer}\n"));
+        said.fine(&["Left open: answer it when it is there.", "Answered: 0. Left open: 1."]);
+    }
+}
+
+/// Nobody is asked whether these are all while one of them is half said.
+#[test]
+fn a_record_left_half_done_is_finished_first() {
+    let facts = "[spar]\nspan = \"96 in\"\nbolts = 8\nkind = \"wood\"\nmaker = \"me\"\nstraight = true\ntested = \"none\"\n\n\
+                 [[spar.ribs]]\nname = \"r1\"\n";
+    let said = shed("ask-half-record", facts).answer(&ASK, "40 in\nyes\nyes\n").fine(&[]).out;
+    let at = |part: &str| said.find(part).unwrap_or_else(|| panic!("{part}: {said}"));
+    assert!(at("How long is its chord?") < at("is the list complete?"), "{said}");
+}
+
 #[test]
 fn an_answer_in_other_words_is_written_as_it_was_read_and_said() {
     let shed = Shed::new("ask-freehand");
@@ -301,7 +325,7 @@ fn missing_fields_of_records_are_asked_by_name() {
     let ribs = "\n[[spar.ribs]]\nname = \"left [1]\" # first\nchord = \"40 in\"\n# next\n[[spar.ribs]]\nname = \"right\"\nglued = true\n";
     let old = format!("{ANSWERED}{ribs}");
     let shed = shed("ask-fields", &old);
-    shed.answer(&ASK, "yes\nyes\n41 in\n").fine(&[
+    shed.answer(&ASK, "yes\n41 in\nyes\n").fine(&[
         "Are these all of them: left [1]; right?",
         "spar.ribs[left [1]].glued",
         "spar.ribs[right].chord",

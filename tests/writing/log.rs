@@ -442,6 +442,20 @@ fn nobodys_name_is_not_declared() {
     Shed::empty("begin-nobody").refuses(&["begin", "a", "--who", "Me"], &["person::name"]);
 }
 
+/// Somebody declared once is the same person the next time; another role is given in the project.
+#[test]
+fn a_person_declared_again_is_the_same_person() {
+    let shed = Shed::new("log-person-again");
+    let as_helper = |name| ["log", "inspected", "spar.main", "--who", "tomas", "--person", name, "--role", "helper"];
+    shed.step(&as_helper("tomas sample")).fine(&["tomas (Tomas Sample), helper"]);
+    assert_eq!(shed.text("project.toml").matches("Tomas Sample").count(), 1);
+    let as_builder =
+        ["log", "inspected", "spar.main", "--who", "tomas", "--person", "Tomas Sample", "--role", "builder"];
+    let line = ["`tomas` is not recorded as builder", "roles = [\"helper\", \"adviser\", \"builder\"] }"];
+    shed.refuses(&as_builder, &line);
+    shed.refuses(&as_helper("Tom Other"), &["`tomas` is the short name of somebody already"]);
+}
+
 /// A snag is found on a day: of a month that is not over no audit would raise it.
 #[test]
 fn a_snag_of_a_month_that_is_not_over_is_asked_for_its_day() {

@@ -18,6 +18,7 @@ use super::recording::{
 use super::{Done, Status, WIDTH};
 use about::About;
 use cotterpin_engine::audit::{Audit, MissingCause, Question};
+use cotterpin_engine::project::normal_word;
 use cotterpin_engine::report::{self, Page};
 use dialogue::{Dialogue, Reply};
 use std::collections::BTreeSet;
@@ -238,8 +239,13 @@ fn next(
     let of_these = about.map(|about| about.asked(audit));
     let is_of_these = |name: &str| of_these.as_ref().is_none_or(|these| these.contains(name));
     let open = audit.questions.iter().filter(|question| !asked.contains(&question.fact) && is_of_these(&question.fact));
-    let mut open = open.filter(|question| Target::of(project, &question.fact).is_some());
-    let value = open.next().cloned();
+    let open: Vec<&Question> = open.filter(|question| Target::of(project, &question.fact).is_some()).collect();
+    // A record that was left half done is finished before anybody says that these are all.
+    let of_list = |first: &&Question| {
+        let record = format!("{}[", first.fact);
+        open.iter().copied().find(|question| question.fact.starts_with(&record))
+    };
+    let value = open.first().copied().map(|first| of_list(&first).unwrap_or(first)).cloned();
     let is_of_these = |wanted: &Wanted| about.is_none_or(|about| about.is_item(wanted.item()));
     let (own, others): (Vec<Wanted>, Vec<Wanted>) = wanted.into_iter().filter(is_of_these).partition(Wanted::is_own);
     let word = own.into_iter().find(|wanted| !asked.contains(&wanted.key()));
@@ -273,6 +279,10 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
         };
         let value = match toml(&project.rules, &fact, &answer) {
             Ok(value) => value,
+            Err(_) if is_to_come(&answer) => {
+                talk.say("Left open: answer it when it is there.\n");
+                return Ok(Next::Skipped);
+            }
             Err(why) => {
                 talk.say(&format!("{why}\n"));
                 continue;
@@ -298,6 +308,11 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
             }
         }
     }
+}
+
+/// Whether somebody says that there is nothing to say yet: no would be as wrong as yes.
+fn is_to_come(answer: &str) -> bool {
+    matches!(normal_word(answer).as_str(), "not-yet" | "later" | "soon" | "ordered" | "on-order" | "not-there-yet")
 }
 
 /// Why something is asked.

@@ -80,7 +80,8 @@ fn composed(
         None => parts::title(known, what, &subject)?,
     };
     let who = parts::who(args, known)?;
-    let person = args.person.as_ref().map(|_| &who.person);
+    let is_new = !known.header.people.contains_key(&who.short);
+    let person = args.person.as_ref().filter(|_| is_new).map(|_| &who.person);
     remarks.extend(person.map(|person| format!("Declared in project.toml: {} ({}).", who.short, person.name)));
     let (when, on) = when(args, newest, &mut remarks)?;
     let is_open = |today: Date| when.days.first <= today && today < when.days.last;

@@ -102,6 +102,10 @@ pub(super) fn who(args: &LogArgs, known: &ProjectNames) -> Result<Speaker, Diagn
 }
 
 fn new_person(args: &LogArgs, known: &ProjectNames, key: &str, name: &str) -> Result<Speaker, Diagnostic> {
+    // The same person once more, perhaps in a role that is still to be given.
+    if known.header.people.get(key).is_some_and(|there| there.name.to_lowercase() == name.trim().to_lowercase()) {
+        return speaker(&known.header, args.who.as_deref(), args.role.as_deref());
+    }
     if known.header.people.contains_key(key) {
         let message = format!("`{key}` is the short name of somebody already");
         return Err(

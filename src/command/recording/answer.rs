@@ -83,7 +83,8 @@ pub(in crate::command) fn toml(rules: &Rules, fact: &Fact, answer: &str) -> Resu
     }
 }
 
-/// A word of the fact, by any beginning that is no other word's.
+/// A word of the fact, by any beginning that is no other word's and lacks no word of it: `registration` may be any paper
+/// about one, and is no `registration-certificate`.
 fn word(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
     let words = rules.words(fact.kind);
     // As it stands in a file.
@@ -97,7 +98,8 @@ fn word(rules: &Rules, fact: &Fact, answer: &str) -> Result<String, String> {
     }
     let begun: Vec<&str> = words.iter().copied().filter(|word| word.starts_with(&wanted)).collect();
     match begun.as_slice() {
-        [only] => Ok((*only).to_owned()),
+        [only] if only.strip_prefix(&wanted).is_some_and(|rest| !rest.contains('-')) => Ok((*only).to_owned()),
+        [only] => Err(format!("Did you mean {only}?")),
         [] => Err(match nearest(&wanted, words.iter().copied()) {
             Some(near) => format!("Did you mean {near}?"),
             None => format!("Expected one of {}.", words.join(", ")),
