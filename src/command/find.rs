@@ -15,6 +15,7 @@ pub(super) fn find(command: &mut Command) {
         Command::Log(args) => &mut args.place.project,
         Command::Record(args) => &mut args.place.project,
         Command::Confirm(args) => &mut args.place.project,
+        Command::Job(args) => &mut args.place.project,
         Command::Ask(args) => &mut args.folder,
         Command::Audit(args) => &mut args.project.folder,
         Command::Next(args) => &mut args.project.folder,

@@ -15,6 +15,7 @@ mod edit;
 mod exit;
 mod find;
 mod here;
+mod job;
 mod load;
 mod log;
 mod manual;
@@ -180,6 +181,7 @@ fn dispatch(
         Command::Log(args) => log::log(&args, afterwards),
         Command::Record(args) => record::record(&args, afterwards),
         Command::Confirm(args) => confirm::confirm(&args, afterwards),
+        Command::Job(args) => job::job(&args),
         Command::Audit(args) => match round::projects_in(&args) {
             Some(below) => round::round(&args, &below, &mut progress),
             None => audit::audit(&args, &mut warn, afterwards),

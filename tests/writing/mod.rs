@@ -3,6 +3,7 @@
 mod ask;
 mod begin;
 mod confirm;
+mod job;
 mod log;
 mod record;
 mod take_back;
@@ -19,6 +20,7 @@ use std::path::{Path, PathBuf};
 pub(crate) const GOLDEN: &[Named] = named![
     begin::nothing_is_ever_overwritten,
     begin::what_is_not_understood_makes_no_folder,
+    job::what_is_no_job_is_refused_and_nothing_is_written,
     log::snags_are_numbered_and_cleared_by_number,
     log::unknown_words_get_the_nearest_and_nothing_is_written,
     log::a_part_and_a_person_are_declared_in_the_same_go,

@@ -10,7 +10,7 @@ use cotterpin_engine::project::length_of_time;
 use cotterpin_engine::quantity::Date;
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
-pub(in crate::command) use writing::{AskArgs, BeginArgs, ConfirmArgs, LogArgs, RecordArgs};
+pub(in crate::command) use writing::{AskArgs, BeginArgs, ConfirmArgs, JobArgs, LogArgs, RecordArgs};
 
 const STATUSES: &str = "Exit status: 0 nothing is unmet or not shown, 1 something is unmet, \
 2 nothing is unmet but something is not shown, 3 it could not be done, or something recorded was not \
@@ -39,6 +39,8 @@ pub(in crate::command) enum Command {
     Record(RecordArgs),
     /// Write a person's word: that something is so or is not, that a list or the log is whole.
     Confirm(ConfirmArgs),
+    /// Write down a job of your own, which no pack knows, or that it is done.
+    Job(JobArgs),
     /// Be asked the questions that would settle most; every answer is written at once.
     Ask(AskArgs),
     /// Set what is recorded of the aircraft against what the packs ask; in a folder of several projects, of them all.
@@ -80,7 +82,9 @@ impl Command {
             Self::Packs(PacksArgs { one: Some(OnePack::Show(args)), .. }) => {
                 return args.format == PageFormat::Json;
             }
-            Self::Begin(_) | Self::Log(_) | Self::Record(_) | Self::Confirm(_) | Self::Ask(_) => Format::Text,
+            Self::Begin(_) | Self::Log(_) | Self::Record(_) | Self::Confirm(_) | Self::Job(_) | Self::Ask(_) => {
+                Format::Text
+            }
             Self::Schema(_) | Self::Completion(_) | Self::Manual(_) => Format::Text,
         };
         format == Format::Json
@@ -89,7 +93,7 @@ impl Command {
     /// Whether it has written something once its output is shown.
     pub(in crate::command) fn writes(&self) -> bool {
         match self {
-            Self::Begin(_) | Self::Record(_) | Self::Confirm(_) | Self::Ask(_) => true,
+            Self::Begin(_) | Self::Record(_) | Self::Confirm(_) | Self::Job(_) | Self::Ask(_) => true,
             Self::Log(args) => args.subjects.is_none(),
             Self::Audit(args) => args.save || args.save_to.is_some(),
             _ => false,

@@ -147,6 +147,46 @@ pub(in crate::command) struct RecordArgs {
     pub(in crate::command) who: Option<String>,
 }
 
+const JOB_HELP: &str = "    cotterpin job \"hang the left wing\" --takes 4h --by visit
+    cotterpin job \"fit the transponder\" --waits-for transponder --expected 2026-12-20
+    cotterpin job \"hang the left wing\" --done";
+
+#[derive(Debug, Arguments)]
+#[command(after_help = JOB_HELP)]
+pub(in crate::command) struct JobArgs {
+    /// What is to be done, in your own words.
+    #[arg(value_name = "JOB", num_args = 1.., required = true)]
+    pub(in crate::command) words: Vec<String>,
+    #[command(flatten)]
+    pub(in crate::command) place: ProjectOption,
+    /// How long it will take, such as 4h or "45 min".
+    #[arg(long, value_name = "TIME")]
+    pub(in crate::command) takes: Option<String>,
+    /// The hold point by which it must be done.
+    #[arg(long, value_name = "HOLD-POINT")]
+    #[arg(add = ArgValueCompleter::new(Names::HoldPoints))]
+    pub(in crate::command) by: Option<String>,
+    /// Where on the aircraft.
+    #[arg(long)]
+    #[arg(add = ArgValueCompleter::new(Names::Zones))]
+    pub(in crate::command) zone: Option<String>,
+    /// What must be done before it: another job of yours, an item, or "snag 14"; may be given several times.
+    #[arg(long, value_name = "JOB")]
+    pub(in crate::command) after: Vec<String>,
+    /// What it waits for, such as a part on order.
+    #[arg(long, value_name = "PART")]
+    pub(in crate::command) waits_for: Option<String>,
+    /// When that is expected.
+    #[arg(long, value_name = "DATE", requires = "waits_for")]
+    pub(in crate::command) expected: Option<String>,
+    /// The job is done.
+    #[arg(long, conflicts_with_all = ["takes", "by", "zone", "after", "waits_for"])]
+    pub(in crate::command) done: bool,
+    /// When it was done [default: today].
+    #[arg(long, value_name = "DATE", requires = "done")]
+    pub(in crate::command) on: Option<String>,
+}
+
 const CONFIRM_HELP: &str = "    cotterpin confirm plate.legible
     cotterpin confirm ready.second-person --who kim
     cotterpin confirm plate.legible --not \"the serial number is worn\"

@@ -9,12 +9,16 @@ use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, read_project};
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::ir::{ListId, Rules};
-use cotterpin_engine::project::{self, Before, FileText, Header, PlainLogs, Record, record_names};
+use cotterpin_engine::project::encoding::decoded;
+use cotterpin_engine::project::{self, Before, FileText, Header, JobSubject, PlainLogs, Record, record_names};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+
+/// The key of what is said of jobs.
+pub(in crate::command) const JOB: &str = "job";
 
 /// So many bytes are worth another worker.
 const WORTH_A_WORKER: usize = 500_000;
@@ -213,11 +217,11 @@ impl Project {
     pub(in crate::command) fn put(&mut self, what: &[Put<'_>]) -> Result<Vec<WrittenAt>, Messages> {
         let folder = Folder::open(&self.folder).map_err(Messages::one)?;
         // An editor may put another record before one that is meant: it is known by its name.
-        let meant: Vec<Option<String>> = what.iter().map(|put| self.record_of(put.way)).collect();
+        let meant: Vec<Option<String>> = what.iter().map(|put| self.record_of(put)).collect();
         let mut changing = String::new();
         for _ in 0..TRIES {
             self.refresh()?;
-            if what.iter().zip(&meant).any(|(put, meant)| self.record_of(put.way) != *meant) {
+            if what.iter().zip(&meant).any(|(put, meant)| self.record_of(put) != *meant) {
                 let message = "another program has changed these records meanwhile";
                 let help = "look which one is meant, and try once more; nothing was written";
                 return Err(Messages::one(Diagnostic::error("file::changing", message).help(help)));
@@ -235,13 +239,23 @@ impl Project {
         Ok(self.put(&[what])?.into_iter().next().unwrap_or_default())
     }
 
+    /// What the jobs of a file are about, in their order; nothing of one that does not say.
+    pub(in crate::command) fn jobs_of(&self, file: &str) -> Vec<Option<JobSubject>> {
+        let text = self.files.files.iter().find(|known| known.name == file).map(|file| decoded(&file.bytes));
+        let table: Option<toml::Table> = text.and_then(|text| toml::from_str(&text).ok());
+        let jobs = table.as_ref().and_then(|table| table.get(JOB)?.as_array());
+        let about = |job: &toml::Value| job.get("about").and_then(toml::Value::as_str).map(JobSubject::parse);
+        jobs.into_iter().flatten().map(about).collect()
+    }
+
     /// The names of a list's records, in their order.
     pub(in crate::command) fn record_names(&self, id: ListId) -> Vec<String> {
         self.record.lists.get(&id).map_or_else(Vec::new, |rows| record_names(&self.rules, id, rows))
     }
 
     /// The record that a way leads into, by its name, if it leads into one.
-    fn record_of(&self, way: &[Step]) -> Option<String> {
+    fn record_of(&self, put: &Put<'_>) -> Option<String> {
+        let way = put.way;
         let at = way.iter().position(|step| matches!(step, Step::Row(_)))?;
         let Some(Step::Row(row)) = way.get(at) else { return None };
         let keys = way.get(..at).unwrap_or(&[]).iter().filter_map(|step| match step {
@@ -249,6 +263,9 @@ impl Project {
             Step::Row(_) => None,
         });
         let list = keys.collect::<Vec<_>>().join(".");
+        if list == JOB {
+            return self.jobs_of(put.file?).into_iter().nth(*row)?.map(|about| about.to_string());
+        }
         let id = *self.rules.list_by_name.get(list.as_str())?;
         self.record_names(id).get(*row).cloned()
     }
