@@ -99,6 +99,16 @@ impl Messages {
         text
     }
 
+    /// How many warnings there are, for a command that is not about them; all of them where there is an error.
+    pub(super) fn in_brief(&self, colour: bool) -> String {
+        match self.all().count() {
+            0 => String::new(),
+            _ if self.any_error() => self.shown(colour),
+            1 => "1 warning about what is written: `cotterpin audit` shows it.\n".to_owned(),
+            many => format!("{many} warnings about what is written: `cotterpin audit` shows them.\n"),
+        }
+    }
+
     /// How many errors there are, and the first; nothing where there is none.
     pub(super) fn fault(&self) -> Option<Fault> {
         let errors = |found: &[Diagnostic]| found.iter().filter(|message| message.is_error()).count();

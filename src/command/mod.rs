@@ -170,6 +170,11 @@ fn dispatch(
         unjudged |= messages.any_error();
         complain(&mut **err.borrow_mut(), &messages.shown(colour));
     };
+    let mut unread = false;
+    let mut warn_in_brief = |messages: &Messages| {
+        unread |= messages.any_error();
+        complain(&mut **err.borrow_mut(), &messages.in_brief(colour));
+    };
     // Only on a terminal, as colour is.
     let mut progress = |text: &str| {
         if colour {
@@ -186,8 +191,8 @@ fn dispatch(
             Some(below) => round::round(&args, &below, &mut progress),
             None => audit::audit(&args, &mut warn, afterwards),
         },
-        Command::Next(args) => next::next(&args, &mut warn),
-        Command::Why(args) => why::why(&args, &mut warn),
+        Command::Next(args) => next::next(&args, &mut warn_in_brief),
+        Command::Why(args) => why::why(&args, &mut warn_in_brief),
         Command::Packs(args) => packs::packs(&args),
         Command::Questions(args) => questions::questions(&args, &mut warn),
         Command::Since(args) => since::since(&args, &mut warn),
@@ -197,7 +202,7 @@ fn dispatch(
         Command::Completion(args) => complete::completion(&args),
         Command::Manual(args) => manual::manual(&args),
     };
-    done.map(|(text, status)| (text, if unjudged { Status::NotDone } else { status }))
+    done.map(|(text, status)| (text, if unjudged || unread { Status::NotDone } else { status }))
 }
 
 /// A reader that has seen enough (`cotterpin audit | head`) closes the pipe:

@@ -258,12 +258,13 @@ fn one_full_name_however_it_is_typed_is_one_person() {
             "name = \"Shed\"\npacks = [\"./shed\"]\n[people]\nrosa = {{ name = \"{one}\", role = \"builder\" }}\n\
              tomas = {{ name = \"{two}\", role = \"builder\" }}\n"
         );
-        let ran = shed(&format!("one-name-{n}"), &entries(&LOOKED))
-            .file("project.toml", people)
-            .args(&["why", "controls.second-look", ".", "--on", "2026-09-30"])
-            .go();
-        ran.reports(&["NOT SHOWN on 2026-09-30", "1 of 2 different people"]);
-        assert!(ran.err.contains("project::one-person"), "{}", ran.err);
+        let shed = shed(&format!("one-name-{n}"), &entries(&LOOKED)).file("project.toml", people);
+        let why = shed.clone().args(&["why", "controls.second-look", ".", "--on", "2026-09-30"]).go();
+        why.reports(&["NOT SHOWN on 2026-09-30", "1 of 2 different people"]);
+        // Whoever asks about one item is not told of all else, but that there is something.
+        assert_eq!(why.err, "1 warning about what is written: `cotterpin audit` shows it.\n");
+        let audit = shed.args(&["audit", ".", "--on", "2026-09-30"]).go();
+        assert!(audit.err.contains("project::one-person"), "{}", audit.err);
     }
 }
 

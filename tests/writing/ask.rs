@@ -202,6 +202,17 @@ fn what_decides_most_comes_first_and_its_end_is_told() {
     let (_, list) = next.split_once("To look at, to say and to write down").expect("the list");
     let about: Vec<&str> = list.lines().filter_map(|line| line.trim().strip_prefix("cotterpin ask --about ")).collect();
     assert!(about.len() > 20, "{list}");
+    // All three count the same: what is due before the visit.
+    let questions = |text: &str| {
+        let before = text.split(" questions,").next().expect("a count");
+        before.rsplit(|sign: char| !sign.is_ascii_digit()).next().and_then(|count| count.parse::<u32>().ok())
+    };
+    let page = shed.step(&["audit", "--on", "2026-11-25"]).out;
+    assert!(questions(&page).is_some() && questions(&page) == questions(&next), "{page}{next}");
+    assert!(next.contains("To say    before the inspector's visit, "), "{next}");
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains(" to see to before the inspector's visit, and "), "{said}");
+    assert!(said.contains("Unmet now before the inspector's visit: "), "{said}");
     for name in about {
         let said = shed.answer(&["ask", "--about", name, "--questions", "1", "--on", "2026-11-25"], "\n").out;
         assert!(said.contains("\n1. "), "{name}: {said}");

@@ -17,9 +17,10 @@ use super::recording::{
 };
 use super::{Done, Status, WIDTH};
 use about::About;
-use cotterpin_engine::audit::{Audit, MissingCause, Question};
+use cotterpin_engine::audit::{Audit, Finding, MissingCause, Question, next_hold_point};
 use cotterpin_engine::project::normal_word;
 use cotterpin_engine::report::{self, Page};
+use cotterpin_engine::vocabulary::Verdict;
 use dialogue::{Dialogue, Reply};
 use std::collections::BTreeSet;
 use std::io::{BufRead, Write};
@@ -193,18 +194,22 @@ fn taken_out(project: &mut Project, written: &[Written]) -> Result<String, Messa
 
 /// Says that what decides most of what applies has been asked, and what is left.
 fn decided(project: &Project, audit: &Audit) -> String {
-    let behind = audit.behind().count();
-    let open = audit.summary.unmet.saturating_add(audit.summary.not_shown);
+    let by = next_hold_point(&project.rules, &project.record, project.on);
+    let behind = audit.behind();
+    let open = |finding: &&Finding| matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown);
+    let due = audit.findings.iter().filter(open).filter(|finding| audit.is_due(finding, by.as_deref()));
+    let (later, first): (Vec<&Finding>, Vec<&Finding>) = due.partition(|finding| behind.waits(finding));
     let mut page = Page::new(WIDTH);
-    let after = if behind > 0 { format!(", and {behind} that come after them") } else { String::new() };
+    let after = if later.is_empty() { String::new() } else { format!(", and {} that come after them", later.len()) };
+    let by = by.map_or_else(String::new, |by| format!(" {}", report::hold_point(&audit.titles, &by)));
     page.line(0, "");
     page.line(
         0,
         &format!(
-            "That decides most of what applies to {}. Left are {} to see to{after}: `cotterpin next` lists them. What \
-             follows are details; answer on, or stop.",
+            "That decides most of what applies to {}. Left are {} to see to{by}{after}: `cotterpin next` lists them. \
+             What follows are details; answer on, or stop.",
             project.header.name,
-            open.saturating_sub(behind)
+            first.len()
         ),
     );
     page.finish()
@@ -362,7 +367,13 @@ fn summary(project: &Project, count: &Count) -> String {
     let audit = project.audit_of_open();
     page.line(0, "");
     page.line(0, &format!("Answered: {}. Left open: {}.", count.answered.len(), count.left.len()));
-    let (unmet, open) = (audit.summary.unmet, audit.summary.not_shown);
-    page.line(0, &format!("Unmet now: {unmet}. Not shown now: {open}. `cotterpin audit` says which, and why."));
+    let by = next_hold_point(&project.rules, &project.record, project.on);
+    let due = |verdict| {
+        let due = audit.findings.iter().filter(|finding| audit.is_due(finding, by.as_deref()));
+        due.filter(|finding| finding.verdict == verdict).count()
+    };
+    let (unmet, open) = (due(Verdict::Unmet), due(Verdict::NotShown));
+    let by = by.map_or_else(String::new, |by| format!(" {}", report::hold_point(&audit.titles, &by)));
+    page.line(0, &format!("Unmet now{by}: {unmet}. Not shown: {open}. `cotterpin audit` says which, and why."));
     page.finish()
 }

@@ -1,5 +1,6 @@
 //! The hold point up to which one looks where nobody says.
 
+use super::{Audit, Finding};
 use crate::ir::{HoldPointId, Rules};
 use crate::project::{Record, VISIT};
 use crate::quantity::Date;
@@ -21,4 +22,14 @@ pub fn next_hold_point(rules: &Rules, record: &Record, on: Date) -> Option<Share
     let after = rules.hold_points.with_ids().filter(|(id, _)| visit.is_none_or(|visit| *id > visit));
     let mut ahead = after.filter(|(_, point)| ahead(&point.name));
     ahead.find(|(id, _)| asked(id)).map(|(_, point)| point.name.clone())
+}
+
+impl Audit {
+    /// Whether a finding is due by a hold point; each is where none is named.
+    #[must_use]
+    pub fn is_due(&self, finding: &Finding, by: Option<&str>) -> bool {
+        let place = |by: &str| self.titles.hold_points.iter().position(|(name, _)| name == by);
+        let last = by.and_then(place);
+        last.is_none() || place(&finding.by) <= last
+    }
 }

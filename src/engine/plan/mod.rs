@@ -21,10 +21,11 @@ pub use close_up::{CloseUp, Opening, close_up};
 pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 pub use sitting::Sitting;
 
-use crate::audit::{Audit, FindingKind, Unanswered, reminder};
+use crate::audit::{Audit, FindingKind, Unanswered, next_hold_point, reminder};
 use crate::ir::{Arena, Pack, Rules};
 use crate::project::Record;
 use crate::quantity::{Date, DateRange};
+use crate::source::SharedText;
 use crate::vocabulary::Verdict;
 use serde::{Deserialize, Serialize};
 
@@ -73,8 +74,10 @@ pub struct Plan {
     pub a_day_assumed: bool,
     /// The lists of which the audit asks whether they are whole: a question, and no job.
     pub open_lists: Vec<String>,
-    /// What only waits for somebody to say it, those lists included.
+    /// What only waits for somebody to say it, those lists included, as far as it is due by that hold point.
     pub unanswered: Unanswered,
+    /// The next hold point, as far as an audit looks where nobody says how far; nothing where none is planned.
+    pub unanswered_by: Option<SharedText>,
     /// The same by hold point and system, without what comes after something else that is open.
     pub besides: Vec<Besides>,
     /// What was left out, and why.
@@ -102,6 +105,7 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
     let sitting = request.time.map(|time| sitting::fill(&jobs, ready, time, request.on));
     let chain = chain::to_the_visit(rules, record, &jobs, a_day, request.on);
     let behind = audit.behind();
+    let unanswered_by = next_hold_point(rules, record, request.on);
     let open = audit.findings.iter().filter(|one| one.verdict == Verdict::NotShown && !behind.waits(one));
     Plan {
         project: audit.project.clone(),
@@ -115,7 +119,8 @@ pub fn plan(rules: &Rules, record: &Record, audit: &Audit, request: Request) -> 
         a_day,
         a_day_assumed: said.is_none(),
         open_lists: open_lists(audit),
-        unanswered: Unanswered::of(open),
+        unanswered: Unanswered::of(open.filter(|one| audit.is_due(one, unanswered_by.as_deref()))),
+        unanswered_by,
         besides: besides::besides(audit),
         notices,
         titles: audit.titles.clone(),

@@ -63,7 +63,7 @@ pub use pack_page_text::pack_page_text;
 pub use packs::{ByBasis, PackRow, RestsOn, pack_rows, packs_json, packs_text};
 pub use page::page;
 pub use part_history::part_history;
-pub use phrases::{named, verdict_within as verdict};
+pub use phrases::{hold_point, named, verdict_within as verdict};
 pub use questions::questions_text;
 pub use questions_json::questions_json;
 pub use redact::StandIns;

@@ -84,7 +84,9 @@ fn heading(page: &mut Page, plan: &Plan) {
     page.labelled(0, 10, "Open", &open(plan));
     if let Some(text) = phrases::unanswered(&plan.unanswered) {
         let listed = if plan.sitting.is_some() { "; without --time they are listed here" } else { "" };
-        page.labelled(0, 10, "To say", &format!("{text}; what the answers turn up may be work{listed}"));
+        let due = plan.unanswered_by.as_deref().map(|by| phrases::hold_point(&plan.titles, by));
+        let due = due.map_or_else(String::new, |due| format!("{due}, "));
+        page.labelled(0, 10, "To say", &format!("{due}{text}; what the answers turn up may be work{listed}"));
     }
     let assumed = "assumed; write hours-per-day under [shed] in project.toml, or use --a-day";
     let a_day = days::hours(u64::from(plan.a_day));

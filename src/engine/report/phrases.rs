@@ -152,7 +152,8 @@ pub(super) fn capital(text: &str) -> String {
 }
 
 /// A hold point within a sentence: `before the inspector's visit`.
-pub(super) fn hold_point(titles: &Titles, name: &str) -> String {
+#[must_use]
+pub fn hold_point(titles: &Titles, name: &str) -> String {
     let title = titled(&titles.hold_points, name);
     let begins = ["Before ", "During ", "At ", "In ", "After "].iter().any(|word| title.starts_with(word));
     let mut letters = title.chars();
