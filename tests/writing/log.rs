@@ -442,6 +442,27 @@ fn nobodys_name_is_not_declared() {
     Shed::empty("begin-nobody").refuses(&["begin", "a", "--who", "Me"], &["person::name"]);
 }
 
+/// A word of the trade is no word of the log, but it is known which one may be meant; what is put on for a while is not
+/// taken for good.
+#[test]
+fn what_is_meant_is_asked_back() {
+    let shed = Shed::new("log-meant");
+    for (said, meant) in
+        [("torqued", "work done"), ("found", "snag found"), ("Checked", "inspected"), ("fixed", "snag cleared")]
+    {
+        shed.refuses(&["log", said, "spar.main"], &[&format!("did you mean `{meant}`?"), "its words are"]);
+    }
+    for (what, note, fit) in [
+        ("refitted", "put on for a trial fit", "trial"),
+        ("refitted", "with a temporary bolt", "temporary"),
+        ("work done", "hung, trial-fit only", "trial"),
+    ] {
+        shed.refuses(&["log", what, "spar.main", note], &[&format!("add --fit {fit}"), "counts as fitted for good"]);
+        shed.step(&["log", what, "spar.main", note, "--fit", fit]).fine(&[note]);
+    }
+    shed.step(&["log", "work done", "spar.main", "done for now"]).fine(&["done for now"]);
+}
+
 /// Somebody declared once is the same person the next time; another role is given in the project.
 #[test]
 fn a_person_declared_again_is_the_same_person() {

@@ -75,6 +75,12 @@ fn composed(
     if let Some(word) = note.as_deref().and_then(doubt).filter(|_| shows_that_all_is_well(what)) {
         return Err(doubted(what, &subject, &word));
     }
+    let fit = note.as_deref().filter(|_| args.fit.is_none()).and_then(|note| for_a_while(what, note));
+    if let Some(fit) = fit {
+        let message = format!("the note says {fit}, and without --fit the part counts as fitted for good");
+        let help = format!("add --fit {fit}; or --fit final, if that is what it is");
+        return Err(Diagnostic::error("log::fit", message).help(help));
+    }
     let title = match &part {
         Some(part) => part.title.clone(),
         None => parts::title(known, what, &subject)?,
@@ -114,6 +120,24 @@ fn snag(args: &LogArgs, folder: &Folder, what: Event) -> Result<(Option<u32>, Op
             Ok((Some(number), Some(subject)))
         }
         _ => Ok((args.snag, None)),
+    }
+}
+
+/// How a part is fitted by what the note of its line says, if not for good.
+fn for_a_while(what: Event, note: &str) -> Option<&'static str> {
+    let note = note.to_lowercase().replace('-', " ");
+    let says = |words: &[&str]| words.iter().any(|word| note.contains(word));
+    let (trial, temporary) = match what {
+        Event::WorkDone => (true, false),
+        Event::Refitted => (true, true),
+        _ => (false, false),
+    };
+    if trial && says(&["trial fit", "for trial", "on trial", "dry fit"]) {
+        Some("trial")
+    } else if temporary && says(&["temporary", "temporarily", "for now", "for the time being"]) {
+        Some("temporary")
+    } else {
+        None
     }
 }
 

@@ -28,7 +28,8 @@ pub(super) fn split(words: &[String]) -> Result<(Event, Option<&str>, Option<Str
         let message = Diagnostic::error("log::what", message);
         let known = Event::ALL.map(Event::words);
         let all = format!("its words are {}", known.join(", "));
-        return Err(message.help(match nearest(said, known) {
+        let near = nearest(said, known).or_else(|| meant(said).map(Event::words));
+        return Err(message.help(match near {
             Some(near) if !said.is_empty() => format!("did you mean `{near}`? {all}"),
             _ => all,
         }));
@@ -39,6 +40,25 @@ pub(super) fn split(words: &[String]) -> Result<(Event, Option<&str>, Option<Str
     };
     let note = Some(note.to_owned()).filter(|note| !note.trim().is_empty());
     Ok((what, subject, note))
+}
+
+/// What somebody may mean who says it in a word of the trade.
+fn meant(said: &str) -> Option<Event> {
+    let said = said.to_lowercase();
+    let event = match said.as_str() {
+        "torqued" | "tightened" | "safetied" | "wired" | "drilled" | "riveted" | "bonded" | "painted" | "installed"
+        | "built" | "made" | "fitted" | "replaced" | "repaired" | "rigged" | "did" | "done" | "worked" | "cleaned"
+        | "greased" => Event::WorkDone,
+        "looked" | "checked" | "saw" | "seen" | "verified" => Event::Inspected,
+        "weighed" => Event::Measured,
+        "took" | "taken" | "stripped" => Event::Removed,
+        "reinstalled" | "reassembled" => Event::Refitted,
+        "set" | "trimmed" => Event::Adjusted,
+        "found" | "noticed" | "broke" | "cracked" => Event::SnagFound,
+        "fixed" | "mended" | "cleared" => Event::SnagCleared,
+        _ => return None,
+    };
+    Some(event)
 }
 
 /// The title of a subject that is known.

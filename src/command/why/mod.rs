@@ -80,6 +80,7 @@ fn named<'a>(loaded: &Loaded, (audit, on): (&'a Audit, Date), item: &str, nearly
     };
     let findings: Vec<&Finding> = audit.findings.iter().filter(|finding| names.contains(&finding.item)).collect();
     if findings.is_empty() {
+        let item = names.first().map_or(item, String::as_str);
         return Err(Messages::one(not_judged(loaded, item, &audit.on)));
     }
     Ok(Named::These(findings))
