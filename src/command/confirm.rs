@@ -5,8 +5,8 @@ use super::args::ConfirmArgs;
 use super::audit::day_to_judge;
 use super::messages::Messages;
 use super::recording::{
-    Project, Speaker, Target, When, Word, WrittenAt, changed, confirmed, doubt, entries, roles_asked, speaker,
-    whole_list, whole_log,
+    Project, Speaker, Target, When, Word, WrittenAt, changed, confirmed, denies_a_fault, doubt, entries, roles_asked,
+    speaker, whole_list, whole_log,
 };
 use super::{Afterwards, Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
@@ -155,7 +155,8 @@ fn note(args: &ConfirmArgs) -> Result<String, Messages> {
     let said = args.note.join(" ");
     let first = said.split(|letter: char| !letter.is_alphanumeric() && letter != '\'').find(|word| !word.is_empty());
     let first = first.map(str::to_lowercase);
-    let is_no = first.as_deref().is_some_and(|word| NO.contains(&word)) || doubt(&said).is_some();
+    let begins_so = first.as_deref().is_some_and(|word| NO.contains(&word)) && !denies_a_fault(&said);
+    let is_no = begins_so || doubt(&said).is_some();
     if !args.not && is_no {
         let message = format!("is it not so? without --not this would be a yes, with the note \"{said}\"");
         let help = format!("cotterpin confirm {} --not \"{said}\"; if it is, begin the note with ok:", args.name);

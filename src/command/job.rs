@@ -91,9 +91,14 @@ fn waits(args: &JobArgs) -> Result<Option<String>, Messages> {
 
 /// What comes before it: an item or a snag as it is called, or a job of one's own with or without `own:`.
 fn before_it(project: &Project, name: &str) -> String {
-    let own = JobSubject::parse(&format!("own: {name}"));
-    let is_own = project.record.jobs.iter().any(|job| job.about == own);
-    if is_own { own.to_string() } else { name.to_owned() }
+    let is_there = |own: &JobSubject| project.record.jobs.iter().any(|job| job.about == *own);
+    match JobSubject::parse(name) {
+        JobSubject::Item(item) => {
+            let own = JobSubject::Own(item);
+            if is_there(&own) { own.to_string() } else { name.to_owned() }
+        }
+        other => other.to_string(),
+    }
 }
 
 /// That a job is done.
@@ -113,6 +118,12 @@ fn done(project: &mut Project, args: &JobArgs, about: &JobSubject, page: &mut Pa
         return Err(Messages::one(Diagnostic::error("job::unknown", format!("there is no job `{about}`")).help(help)));
     };
     let place = project.record.sources.place(job.place);
+    let alike = project.record.jobs.iter().filter(|other| other.about == *about);
+    let places: Vec<String> = alike.map(|other| project.record.sources.place(other.place).to_string()).collect();
+    if places.len() > 1 {
+        let message = format!("there are {} jobs `{about}`: {}", places.len(), places.join(", "));
+        return Err(Messages::one(Diagnostic::error("job::twice", message).help("give them names of their own first")));
+    }
     if let Some(day) = job.done {
         let message = format!("`{about}` was done on {day} already ({place})");
         return Err(Messages::one(Diagnostic::error("job::done", message).help("look which one is meant")));

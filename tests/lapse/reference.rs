@@ -209,6 +209,11 @@ impl<'w> Off<'w> {
         self.off.keys().any(|above| within(part, above))
     }
 
+    /// Whether the aircraft is not all there, and is to be.
+    fn something_is_off(&self) -> bool {
+        self.off.values().any(|good| !good)
+    }
+
     fn is_gone(&self, part: &str) -> bool {
         self.off.iter().any(|(above, good)| *good && within(part, above))
     }
@@ -409,6 +414,7 @@ impl World {
             let asked = ask.roles.contains(&line.role);
             match line.event {
                 _ if about.iter().any(|part| off.is_off(part)) => {}
+                _ if ask.about.is_empty() && off.something_is_off() => {}
                 "confirmed" if asked => told = Some(true),
                 "confirmed not" if asked => told = Some(false),
                 // Somebody who is not asked has doubted it: nothing is certain until one who is looks again.
@@ -416,7 +422,8 @@ impl World {
                 _ => {}
             }
         }
-        Some(told.filter(|_| !about.iter().any(|part| at_end.is_off(part))))
+        let whole = !ask.about.is_empty() || !at_end.something_is_off();
+        Some(told.filter(|_| whole && !about.iter().any(|part| at_end.is_off(part))))
     }
 
     /// The lines that stand for what is recorded beside the log, each with what

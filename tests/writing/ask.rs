@@ -60,6 +60,10 @@ fn an_answer_is_not_taken_for_more_than_was_said() {
     for answer in ["ordered", "not yet", "Later"] {
         let said = shed.answer(&straight, &format!("{answer}\n"));
         said.fine(&["Left open: answer it when it is there.", "Answered: 0. Left open: 1."]);
+        // In a text it would stand for the maker.
+        let said = shed.answer(&["ask", "--about", "spar.maker", "--on", "2026-11-25"], &format!("{answer}\n"));
+        said.fine(&["Left open: answer it when it is there."]);
+        shed.refuses(&["record", "spar.maker", answer], &["spar.maker"]);
     }
 }
 

@@ -46,6 +46,13 @@ pub(super) fn what_is_no_job_is_refused_and_nothing_is_written() {
     ] {
         shed.refuses(args, told);
     }
+    let twice = Shed::new("job-twice").file("jobs.toml", "[[job]]\nabout = \"own: a\"\n[[job]]\nabout = \"own: a\"\n");
+    twice.refuses(&["job", "a", "--done"], &["there are 2 jobs `own: a`: jobs.toml:1, jobs.toml:3"]);
+    // A snag is a snag, whatever a job is called.
+    let snag = Shed::new("job-snag");
+    snag.step(&["log", "snag", "found", "spar.main", "x"]).fine(&["snag 1"]);
+    snag.step(&["job", "snag 1"]).fine(&["own: snag 1"]);
+    snag.step(&["job", "y", "--after", "snag 1"]).fine(&["after = [\"snag 1\"]"]);
     shed.step(&["job", "hang the wing", "--done", "--on", "2026-10-04"]).fine(&["done = 2026-10-04"]);
     shed.refuses(&["job", "hang the wing", "--done"], &["was done on 2026-10-04 already"]);
     shed.refuses(&["job", "hang the wing"], &["was done on 2026-10-04; give the new one another name"]);

@@ -73,9 +73,9 @@ pub(super) fn bare(answer: &str) -> String {
 
 fn of(text: &str) -> Reply {
     match text.to_lowercase().as_str() {
-        "" => Reply::Skip,
+        "" | "skip" => Reply::Skip,
         "?" => Reply::Unknown,
-        "stop" => Reply::Stop,
+        "stop" | "quit" | "exit" => Reply::Stop,
         "back" | "back." => Reply::Back,
         _ => Reply::Text(text.to_owned()),
     }

@@ -282,12 +282,12 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
             Reply::Skip | Reply::Unknown => return Ok(Next::Skipped),
             Reply::Text(answer) => answer,
         };
+        if is_to_come(&answer) {
+            talk.say("Left open: answer it when it is there.\n");
+            return Ok(Next::Skipped);
+        }
         let value = match toml(&project.rules, &fact, &answer) {
             Ok(value) => value,
-            Err(_) if is_to_come(&answer) => {
-                talk.say("Left open: answer it when it is there.\n");
-                return Ok(Next::Skipped);
-            }
             Err(why) => {
                 talk.say(&format!("{why}\n"));
                 continue;

@@ -149,6 +149,7 @@ pub(super) fn yes_or_no(talk: &mut Dialogue<'_>) -> Said {
             Reply::Text(text) => match bare(&text).as_str() {
                 "yes" | "y" => return Said::Yes,
                 "no" | "n" => return Said::No,
+                _ if super::is_to_come(&text) => return Said::Nothing,
                 _ => talk.say("Expected yes or no; ? if you do not know, or not yet.\n"),
             },
         }

@@ -2,7 +2,7 @@
 //! asked back, because what is written as a yes counts as one.
 
 /// What is said of a fault, or of what is still to be done.
-const FAULTS: [&str; 101] = [
+const FAULTS: [&str; 122] = [
     "missing",
     "loose",
     "broken",
@@ -104,14 +104,52 @@ const FAULTS: [&str; 101] = [
     "follow",
     "follows",
     "binding",
+    "fail",
+    "unsafe",
+    "disconnected",
+    "rejected",
+    "incorrect",
+    "bad",
+    "unchecked",
+    "slack",
+    "snapped",
+    "sheared",
+    "buckled",
+    "stripped",
+    "birdcaged",
+    "rattles",
+    "untorqued",
+    "water",
+    "smells",
+    "snag",
+    "ignored",
+    "taped",
+    "cracks",
 ];
 /// What belongs there: said to be wanting, it is a fault.
-const HARDWARE: [&str; 21] = [
+const HARDWARE: [&str; 25] = [
     "cotter", "cotters", "pin", "pins", "split", "washer", "washers", "nut", "nuts", "bolt", "bolts", "screw",
-    "screws", "rivet", "rivets", "wire", "lock", "locking", "clamp", "clip", "placard",
+    "screws", "rivet", "rivets", "wire", "lock", "locking", "clamp", "clip", "placard", "lockwire", "safety", "seal",
+    "gasket",
 ];
 /// What is so for a while, or still to come.
-const FOR_NOW: [[&str; 2]; 5] = [["for", "now"], ["to", "do"], ["finger", "tight"], ["hand", "tight"], ["not", "sure"]];
+const FOR_NOW: [[&str; 2]; 15] = [
+    ["for", "now"],
+    ["to", "do"],
+    ["finger", "tight"],
+    ["hand", "tight"],
+    ["not", "sure"],
+    ["all", "but"],
+    ["left", "out"],
+    ["left", "inside"],
+    ["left", "in"],
+    ["came", "off"],
+    ["fell", "out"],
+    ["fell", "off"],
+    ["bar", "one"],
+    ["on", "order"],
+    ["no", "good"],
+];
 
 /// What takes the word after it back.
 const NONE: [&str; 8] = ["no", "not", "nothing", "none", "without", "never", "neither", "nor"];
@@ -136,7 +174,9 @@ pub(in crate::command) fn doubt(note: &str) -> Option<String> {
     let near = |from: usize, to: usize| words.get(from..to.min(words.len())).unwrap_or(&[]);
     words.iter().enumerate().find_map(|(at, word)| {
         let before = near(at.saturating_sub(3), at);
-        let next = words.get(at.saturating_add(1)).copied().unwrap_or("");
+        let follows = |by: usize| words.get(at.saturating_add(by)).copied().unwrap_or("");
+        // "Without a pin" is without one.
+        let next = if ["a", "an", "the", "any"].contains(&follows(1)) { follows(2) } else { follows(1) };
         let said = if FOR_NOW.contains(&[*word, next]) {
             !before.iter().any(|one| NONE.contains(one))
         } else if matches!(*word, "no" | "without") && HARDWARE.contains(&next) {
@@ -153,9 +193,39 @@ pub(in crate::command) fn doubt(note: &str) -> Option<String> {
     })
 }
 
+/// Whether a note begins by saying that there is no fault: "no cracks found" is no no.
+pub(in crate::command) fn denies_a_fault(note: &str) -> bool {
+    let lower = note.to_lowercase();
+    // One after the other: "no, it rubs" is a no.
+    let mut words = lower.split_whitespace();
+    let begins = words.next().is_some_and(|first| NONE.contains(&first));
+    let fault = words.next().map(|word| word.trim_end_matches(|sign: char| !sign.is_alphanumeric()));
+    begins && fault.is_some_and(|word| FAULTS.contains(&word)) && doubt(note).is_none()
+}
+
 #[cfg(test)]
 mod tests {
-    use super::doubt;
+    use super::{denies_a_fault, doubt};
+
+    #[test]
+    fn no_fault_is_no_no() {
+        for note in ["no cracks found", "no play", "not loose", "No leaks, no chafing"] {
+            assert!(denies_a_fault(note), "{note}");
+        }
+        for note in [
+            "no",
+            "no, loose",
+            "No, it rubs",
+            "no it rubs",
+            "not done",
+            "no pin",
+            "none of it",
+            "cracked",
+            "no cracks yet, bolt missing",
+        ] {
+            assert!(!denies_a_fault(note), "{note}");
+        }
+    }
 
     #[test]
     fn faults_are_heard_and_their_absence_is_not() {
@@ -200,6 +270,17 @@ mod tests {
             "pin to follow",
             "temporary bolt in the horn",
             "one washer lost",
+            "unsafe, left elevator disconnected",
+            "clevis without a pin",
+            "pins seen, bar one",
+            "all but the rear bolt",
+            "pin fell out",
+            "washer left out",
+            "no good",
+            "no lockwire on the turnbuckle",
+            "smells of fuel",
+            "see snag 3",
+            "part on order",
         ] {
             assert!(doubt(note).is_some(), "{note}");
         }

@@ -65,10 +65,11 @@ fn asking(audit: &Audit, rules: &Rules, title: &str, asks: impl Fn(&Item) -> boo
     verdicts(found, page);
 }
 
-/// The parts that an item asks the log or somebody about.
+/// The parts that an item asks the log or somebody about, or of which it looks at each record.
 fn about<'r>(rules: &'r Rules, item: &Item) -> BTreeSet<&'r str> {
     let program = &rules.program;
     let looked_at = program.logged_in(item.need).into_iter().map(|need| need.subject.as_str());
     let said = program.words_of(item.need).into_iter().filter_map(|word| program.abouts.get(word.about?));
-    looked_at.chain(said.flatten().filter_map(|about| about.part())).collect()
+    let each = item.each.and_then(|list| rules.list(list)?.part.as_ref()?.part());
+    looked_at.chain(said.flatten().filter_map(|about| about.part())).chain(each).collect()
 }

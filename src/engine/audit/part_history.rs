@@ -29,7 +29,7 @@ pub struct PartEvent<'a> {
     pub standing: PartStanding<'a>,
     /// How work on another part comes to disturb this one.
     pub through: Vec<Through>,
-    /// So many of the others it undid, surely or perhaps.
+    /// So many of the others it undid.
     pub undid: usize,
 }
 
@@ -83,7 +83,9 @@ impl<'a> PartHistory<'a> {
         events.extend(gathering.values());
         events.extend(gathering.words());
         events.sort_by_key(|event| (event.on.map(|on| (on.first, on.last)), event.at, event.place));
-        let undoing: Vec<&Entry> = events.iter().filter_map(|event| event.standing.by()).collect();
+        let undone =
+            |event: &PartEvent<'a>| if let PartStanding::Undone(by) = event.standing { Some(by) } else { None };
+        let undoing: Vec<&Entry> = events.iter().filter_map(undone).collect();
         for event in &mut events {
             if let PartNews::Entry(entry) = event.what {
                 event.undid = undoing.iter().filter(|by| std::ptr::eq(**by, entry)).count();
@@ -92,17 +94,6 @@ impl<'a> PartHistory<'a> {
         // What was done elsewhere belongs to its history for what it undid.
         events.retain(|event| event.through.is_empty() || event.undid > 0);
         Self { events }
-    }
-}
-
-impl<'a> PartStanding<'a> {
-    /// The entry that it is undone by, or may be.
-    #[must_use]
-    pub fn by(self) -> Option<&'a Entry> {
-        match self {
-            Self::Undone(by) | Self::Perhaps(by) | Self::Off(by) => Some(by),
-            Self::Stands | Self::Weak | Self::NotYet => None,
-        }
     }
 }
 

@@ -421,7 +421,12 @@ impl<'a> Logbook<'a> {
 
     /// The removal by which a part is off, for what is of it as fitted.
     fn off(&self, of: StateOf<'_>) -> Option<&'a Entry> {
-        of.part.filter(|_| of.aspect != Aspect::Itself).and_then(|part| self.removals.off(part))
+        match (of.part, of.aspect) {
+            (_, Aspect::Itself) | (None, Aspect::Fitted) => None,
+            (Some(part), _) => self.removals.off(part),
+            // Of the whole aircraft nobody can speak while it is not there.
+            (None, Aspect::LookedAt) => self.removals.something_off(),
+        }
     }
 
     /// What has disturbed something: made ready for all that a need asks about, worked out for the rest.

@@ -73,6 +73,12 @@ impl<'a> Removals<'a> {
         own.or_else(|| self.standing.iter().find(|(above, _)| is_below(part, above)).map(|(_, removal)| removal.entry))
     }
 
+    /// An entry by which something is off that is to come back, and was not taken off for the visit.
+    pub(crate) fn something_off(&self) -> Option<&'a Entry> {
+        let entries = self.standing.values().map(|removal| removal.entry);
+        entries.into_iter().find(|entry| !entry.for_good && !entry.for_visit)
+    }
+
     /// The entry by which the aircraft is without a part, for good.
     pub(crate) fn gone(&self, part: &str) -> Option<&'a Entry> {
         let by = |(above, removal): (&&str, &Removal<'a>)| {

@@ -15,7 +15,11 @@ impl<'a> Logbook<'a> {
     pub(crate) fn last_disturbed(&self) -> Arena<AboutId, Option<LastDisturbed>> {
         let of_part = |about: &PartOrAll| {
             let off = about.part().filter(|part| self.removals().gone(part).is_none());
-            if off.is_some_and(|part| self.removals().off(part).is_some()) {
+            let is_off = match about.part() {
+                None => self.removals().something_off().is_some(),
+                Some(_) => off.is_some_and(|part| self.removals().off(part).is_some()),
+            };
+            if is_off {
                 // Whatever is said of it now is not of it as fitted.
                 return Date::new(9999, 12, 31).map(|day| LastDisturbed { day, at: None });
             }

@@ -120,6 +120,12 @@ pub(super) fn says_nothing(text: &str) -> bool {
     !text.chars().any(char::is_alphanumeric) || stands_for_nobody(text)
 }
 
+/// Whether a text says that what it would name is still to come.
+pub(super) fn is_to_come(text: &str) -> bool {
+    let text: String = letters(text.trim_end_matches(['.', '!'])).take(MOST_LETTERS).collect();
+    TO_COME.iter().any(|word| letters(word).eq(text.chars()))
+}
+
 /// Whether it is one of the words that are written until something is known, with or without its blanks.
 fn stands_for_nobody(text: &str) -> bool {
     // Most texts say more than any of them.
@@ -169,4 +175,20 @@ const NOBODY: [&str; 20] = [
     "no idea",
     "to do",
     "later",
+];
+
+/// What people write of a thing that is not there yet.
+const TO_COME: [&str; 12] = [
+    "later",
+    "not yet",
+    "none yet",
+    "not there yet",
+    "soon",
+    "ordered",
+    "on order",
+    "pending",
+    "in the post",
+    "to come",
+    "to follow",
+    "dunno",
 ];

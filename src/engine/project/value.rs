@@ -1,7 +1,7 @@
 //! One value of the builder's against the kind of its fact.
 
 use super::freehand::Freehand;
-use super::full_names::says_nothing;
+use super::full_names::{is_to_come, says_nothing};
 use super::text::Page;
 use super::words::{asked, in_words, listed, normal_word, question};
 use super::{Recorded, Taken, Value, dates};
@@ -150,7 +150,9 @@ impl Reading<'_> {
 
     fn text(&self, written: &DeValue<'_>) -> Result<Read, Box<Diagnostic>> {
         match written {
-            DeValue::String(text) if self.fact.kind == Kind::Text && (says_nothing(text) || is_yes_or_no(text)) => {
+            DeValue::String(text)
+                if self.fact.kind == Kind::Text && (says_nothing(text) || is_to_come(text) || is_yes_or_no(text)) =>
+            {
                 let message = format!("`{}` asks for a text, and `{}` says nothing", self.name, text.trim());
                 Err(self.error("value::kind", message, "leave it out until it is known"))
             }
