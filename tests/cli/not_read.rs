@@ -197,6 +197,12 @@ fn a25_a_linked_rule_file_of_a_pack_is_an_error() {
     let shed = project("rules-linked", HELD).file("elsewhere/more.checklist", ITEM);
     let shed = shed.link("shed/more.checklist", "../elsewhere/more.checklist").args(&AUDIT);
     shed.go().refuses(&["pack::not-read", "more.checklist` looks like rules", "it is a link"]);
+    // Nor what the pack says of itself.
+    let shed = project("manifest-linked", HELD);
+    let manifest = shed.folder().join("shed/pack.toml");
+    std::fs::rename(&manifest, shed.folder().join("elsewhere.txt")).expect("it moves");
+    let shed = shed.link("shed/pack.toml", "../elsewhere.txt").args(&AUDIT);
+    shed.go().refuses(&["pack::not-read", "pack.toml", "it is a link"]);
     let shed = project("rules-linked-folder", HELD).file("elsewhere/more.checklist", ITEM);
     shed.link("shed/more", "../elsewhere").args(&AUDIT).go().refuses(&["pack::not-read", "it is a link"]);
 }

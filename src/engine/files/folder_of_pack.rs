@@ -15,6 +15,7 @@ use std::path::Path;
 use walkdir::{DirEntry, WalkDir};
 
 const HELP: &str = "give the folder of the pack, the one with its pack.toml in it";
+const LINK: &str = "it is a link, and a pack holds its own files: put the file itself, or a copy, in its place";
 /// A longer file of another name is not looked into.
 const MOST_LOOKED_INTO: u64 = 1 << 18;
 
@@ -35,6 +36,9 @@ pub fn read_pack(dir: &Path) -> Result<PackText, Diagnostic> {
             (false, _) => (format!("there is no folder `{name}`"), HELP.to_owned()),
         };
         return Err(Diagnostic::error("pack::missing", message).help(help));
+    }
+    if fs::symlink_metadata(&manifest_path).is_ok_and(|file| file.is_symlink()) {
+        return Err(not_read(&shown(&manifest_path), LINK));
     }
     let mut all = 0;
     let manifest = read(&manifest_path, &shown(&manifest_path), &mut all)?;
@@ -83,7 +87,7 @@ fn standing(entry: &DirEntry) -> Standing {
     if kind.is_dir() || entry.depth() == 0 || is_older {
         Standing::Other
     } else if kind.is_symlink() && (name.ends_with(RULES) || entry.path().is_dir()) {
-        Standing::Passed("it is a link, and a pack holds its own files: put the file itself, or a copy, in its place")
+        Standing::Passed(LINK)
     } else if name.ends_with(RULES) && !is_hidden(entry) && !kind.is_file() {
         Standing::Passed("it is no file: put a file in its place")
     } else {
