@@ -5,10 +5,10 @@ use super::args::JobArgs;
 use super::audit::day_to_judge;
 use super::edit::{Step, quoted};
 use super::messages::Messages;
-use super::recording::{JOB, Project, Put, What, When, WrittenAt};
+use super::recording::{Project, Put, What, When, WrittenAt};
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean};
-use cotterpin_engine::project::{Job, JobSubject, length_of_time};
+use cotterpin_engine::project::{JOB, Job, JobSubject, length_of_time};
 use cotterpin_engine::report::Page;
 
 /// Where they stand if none is written yet.

@@ -3,8 +3,8 @@
 use super::args::ProjectArgs;
 use super::demo::{demo_pack, demo_project};
 use super::messages::Messages;
-use super::packs_in::packs_in;
-use crate::surface::load::{self, OwnPack, own_pack};
+use super::packs_in::{pack_of, packs_in};
+use crate::surface::load::{self, OwnPack};
 use crate::{Project, Rules};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, is_folder, read_project};
@@ -51,7 +51,7 @@ pub(super) fn load_with(
         if let Some(pack) = demo_pack(name).filter(|_| args.demo) {
             return Some(Ok((pack, None)));
         }
-        is_folder(name).then(|| own_pack(&args.folder, name, allowed))
+        is_folder(name).then(|| pack_of(&args.folder, name, allowed))
     };
     let loaded = load::load(&files, vec![(Sources::default(), found)], own, sets);
     let project = loaded.map_err(|error| (name_of(&files), Messages::of(error.into_batches())))?;

@@ -42,7 +42,7 @@ use cotterpin_engine::report::messages_json;
 pub use demo::demo;
 pub use exit::Status;
 use messages::Messages;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::ffi::OsString;
 use std::io::{self, BufRead, Write};
 use std::process::ExitCode;
@@ -164,15 +164,14 @@ fn dispatch(
     (colour, afterwards): (bool, Afterwards),
 ) -> Done {
     // What is told while all else is judged.
-    let mut unjudged = false;
+    let unjudged = Cell::new(false);
     let err = RefCell::new(err);
     let mut warn = |messages: &Messages| {
-        unjudged |= messages.any_error();
+        unjudged.set(unjudged.get() || messages.any_error());
         complain(&mut **err.borrow_mut(), &messages.shown(colour));
     };
-    let mut unread = false;
     let mut warn_in_brief = |messages: &Messages| {
-        unread |= messages.any_error();
+        unjudged.set(unjudged.get() || messages.any_error());
         complain(&mut **err.borrow_mut(), &messages.in_brief(colour));
     };
     // Only on a terminal, as colour is.
@@ -202,7 +201,7 @@ fn dispatch(
         Command::Completion(args) => complete::completion(&args),
         Command::Manual(args) => manual::manual(&args),
     };
-    done.map(|(text, status)| (text, if unjudged || unread { Status::NotDone } else { status }))
+    done.map(|(text, status)| (text, if unjudged.get() { Status::NotDone } else { status }))
 }
 
 /// A reader that has seen enough (`cotterpin audit | head`) closes the pipe:

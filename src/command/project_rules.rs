@@ -1,9 +1,9 @@
 //! The files of a project and its rules, for who writes and for who looks names up.
 
 use super::messages::Messages;
-use super::packs_in::packs_in;
+use super::packs_in::{pack_of, packs_in};
 use crate::Rules;
-use crate::surface::load::{self, own_pack};
+use crate::surface::load;
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, is_folder, read_project};
 use cotterpin_engine::round::RuleSets;
@@ -14,7 +14,7 @@ use std::path::Path;
 pub(super) fn load_rules(folder: &Path) -> Result<(ProjectFiles, Rules), Messages> {
     let (files, found) = read_project(folder);
     let allowed = packs_in();
-    let own = |name: &str| is_folder(name).then(|| own_pack(folder, name, &allowed));
+    let own = |name: &str| is_folder(name).then(|| pack_of(folder, name, &allowed));
     let mut said = vec![(Sources::default(), found)];
     if said.iter().any(|(_, found)| found.iter().any(Diagnostic::is_error)) {
         return Err(Messages::of(said));

@@ -153,10 +153,7 @@ pub(crate) fn own_pack<P: AsRef<std::path::Path>>(
     if elsewhere.as_deref().is_some_and(|pack| !allowed.iter().any(|folder| lies_in(pack, folder.as_ref()))) {
         let message =
             Diagnostic::error("pack::outside", format!("the pack `{name}` lies outside the project's folder"));
-        return Err(message.help(
-            "copy its folder into the project's, and name it there; or, where several of your projects share it, set \
-             COTTERPIN_PACKS_IN to the folder that it lies in: packs are read there as well",
-        ));
+        return Err(message.help("copy its folder into the project's, and name it there"));
     }
     let elsewhere = elsewhere.and_then(|real| Some(real.to_str()?.to_owned()));
     Ok((read_pack(&project.join(inner))?, elsewhere))

@@ -4,7 +4,7 @@ use super::mistakes::reading;
 use super::story::{PROJECT, RULES, entries, shed};
 use crate::fixtures::findings;
 use crate::fixtures::packs::{load, pack};
-use cotterpin_engine::audit::{PartHistory, PartNews, PartStanding};
+use cotterpin_engine::audit::{PartEventKind, PartHistory, PartStanding};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::vocabulary::Verdict;
 
@@ -61,7 +61,7 @@ fn a_part_has_a_history_that_says_what_undid_what() {
         .events
         .iter()
         .map(|event| {
-            let is_word = matches!(event.what, PartNews::Word(..));
+            let is_word = matches!(event.what, PartEventKind::Word(..));
             let standing = match event.standing {
                 PartStanding::Stands => "stands",
                 PartStanding::Undone(by) => by.event.words(),

@@ -44,8 +44,8 @@ impl<'a> About<'a> {
         if self.begins {
             return name.strip_prefix(self.words).is_some_and(follows);
         }
-        let parts_words = |text: &str| text.to_lowercase().replace(['_', '.', '[', ' '], "-");
-        let (name, words) = (parts_words(name), parts_words(self.words));
+        let hyphenated = |text: &str| text.to_lowercase().replace(['_', '.', '[', ' '], "-");
+        let (name, words) = (hyphenated(name), hyphenated(self.words));
         let words = words.trim_matches('-');
         !words.is_empty() && format!("-{name}-").contains(&format!("-{words}-"))
     }

@@ -18,8 +18,9 @@ use super::recording::{
 use super::{Done, Status, WIDTH};
 use about::About;
 use cotterpin_engine::audit::{Audit, Finding, MissingCause, Question, next_hold_point};
-use cotterpin_engine::project::normal_word;
+use cotterpin_engine::project::is_to_come;
 use cotterpin_engine::report::{self, Page};
+use cotterpin_engine::source::SharedText;
 use cotterpin_engine::vocabulary::Verdict;
 use dialogue::{Dialogue, Reply};
 use std::collections::BTreeSet;
@@ -192,21 +193,27 @@ fn taken_out(project: &mut Project, written: &[Written]) -> Result<String, Messa
     })
 }
 
+/// The hold point as far as an audit looks, and that in words.
+fn due(project: &Project, audit: &Audit) -> (Option<SharedText>, String) {
+    let by = next_hold_point(&project.rules, &project.record, project.on);
+    let before = by.as_deref().map_or_else(String::new, |by| format!(" {}", report::hold_point(&audit.titles, by)));
+    (by, before)
+}
+
 /// Says that what decides most of what applies has been asked, and what is left.
 fn decided(project: &Project, audit: &Audit) -> String {
-    let by = next_hold_point(&project.rules, &project.record, project.on);
+    let (by, before) = due(project, audit);
     let behind = audit.behind();
     let open = |finding: &&Finding| matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown);
-    let due = audit.findings.iter().filter(open).filter(|finding| audit.is_due(finding, by.as_deref()));
-    let (later, first): (Vec<&Finding>, Vec<&Finding>) = due.partition(|finding| behind.waits(finding));
+    let open = audit.findings.iter().filter(open).filter(|finding| audit.is_due(finding, by.as_deref()));
+    let (later, first): (Vec<&Finding>, Vec<&Finding>) = open.partition(|finding| behind.waits(finding));
     let mut page = Page::new(WIDTH);
     let after = if later.is_empty() { String::new() } else { format!(", and {} that come after them", later.len()) };
-    let by = by.map_or_else(String::new, |by| format!(" {}", report::hold_point(&audit.titles, &by)));
     page.line(0, "");
     page.line(
         0,
         &format!(
-            "That decides most of what applies to {}. Left are {} to see to{by}{after}: `cotterpin next` lists them. \
+            "That decides most of what applies to {}. Left are {} to see to{before}{after}: `cotterpin next` lists them. \
              What follows are details; answer on, or stop.",
             project.header.name,
             first.len()
@@ -315,11 +322,6 @@ fn value(project: &mut Project, talk: &mut Dialogue<'_>, target: Target) -> Resu
     }
 }
 
-/// Whether somebody says that there is nothing to say yet: no would be as wrong as yes.
-fn is_to_come(answer: &str) -> bool {
-    matches!(normal_word(answer).as_str(), "not-yet" | "later" | "soon" | "ordered" | "on-order" | "not-there-yet")
-}
-
 /// Why something is asked.
 enum Why<'a> {
     /// It is open, for this cause.
@@ -367,13 +369,12 @@ fn summary(project: &Project, count: &Count) -> String {
     let audit = project.audit_of_open();
     page.line(0, "");
     page.line(0, &format!("Answered: {}. Left open: {}.", count.answered.len(), count.left.len()));
-    let by = next_hold_point(&project.rules, &project.record, project.on);
-    let due = |verdict| {
+    let (by, before) = due(project, &audit);
+    let count = |verdict| {
         let due = audit.findings.iter().filter(|finding| audit.is_due(finding, by.as_deref()));
         due.filter(|finding| finding.verdict == verdict).count()
     };
-    let (unmet, open) = (due(Verdict::Unmet), due(Verdict::NotShown));
-    let by = by.map_or_else(String::new, |by| format!(" {}", report::hold_point(&audit.titles, &by)));
-    page.line(0, &format!("Unmet now{by}: {unmet}. Not shown: {open}. `cotterpin audit` says which, and why."));
+    let (unmet, open) = (count(Verdict::Unmet), count(Verdict::NotShown));
+    page.line(0, &format!("Unmet now{before}: {unmet}. Not shown: {open}. `cotterpin audit` says which, and why."));
     page.finish()
 }

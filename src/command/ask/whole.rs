@@ -7,7 +7,7 @@ use crate::command::messages::Messages;
 use crate::command::recording::{Project, WrittenAt, entries, whole_list, whole_log};
 use cotterpin_engine::ir::ListId;
 use cotterpin_engine::project::whole::LOG;
-use cotterpin_engine::project::{Person, SaidRecord, Whole, said_records};
+use cotterpin_engine::project::{Person, SaidRecord, Whole, is_to_come, said_records};
 use cotterpin_engine::report::Page;
 
 /// Asks whether the records of a list are all; nothing where they are not, so that others are to be asked for.
@@ -149,7 +149,7 @@ pub(super) fn yes_or_no(talk: &mut Dialogue<'_>) -> Said {
             Reply::Text(text) => match bare(&text).as_str() {
                 "yes" | "y" => return Said::Yes,
                 "no" | "n" => return Said::No,
-                _ if super::is_to_come(&text) => return Said::Nothing,
+                _ if is_to_come(&text) => return Said::Nothing,
                 _ => talk.say("Expected yes or no; ? if you do not know, or not yet.\n"),
             },
         }

@@ -9,16 +9,14 @@ use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::{ProjectFiles, read_project};
 use cotterpin_engine::history::Saved;
 use cotterpin_engine::ir::{ListId, Rules};
-use cotterpin_engine::project::encoding::decoded;
-use cotterpin_engine::project::{self, Before, FileText, Header, JobSubject, PlainLogs, Record, record_names};
+use cotterpin_engine::project::{
+    self, Before, FileText, Header, JOB, JobSubject, PlainLogs, Record, jobs_of, record_names,
+};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::source::Sources;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-
-/// The key of what is said of jobs.
-pub(in crate::command) const JOB: &str = "job";
 
 /// So many bytes are worth another worker.
 const WORTH_A_WORKER: usize = 500_000;
@@ -239,13 +237,9 @@ impl Project {
         Ok(self.put(&[what])?.into_iter().next().unwrap_or_default())
     }
 
-    /// What the jobs of a file are about, in their order; nothing of one that does not say.
+    /// What the jobs of a file are about, in their order.
     pub(in crate::command) fn jobs_of(&self, file: &str) -> Vec<Option<JobSubject>> {
-        let text = self.files.files.iter().find(|known| known.name == file).map(|file| decoded(&file.bytes));
-        let table: Option<toml::Table> = text.and_then(|text| toml::from_str(&text).ok());
-        let jobs = table.as_ref().and_then(|table| table.get(JOB)?.as_array());
-        let about = |job: &toml::Value| job.get("about").and_then(toml::Value::as_str).map(JobSubject::parse);
-        jobs.into_iter().flatten().map(about).collect()
+        self.files.files.iter().find(|known| known.name == file).map_or_else(Vec::new, jobs_of)
     }
 
     /// The names of a list's records, in their order.

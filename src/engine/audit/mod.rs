@@ -59,7 +59,7 @@ pub use item_ref::ItemRef;
 pub use judge::{Judge, Judged};
 pub use next_hold_point::next_hold_point;
 pub use off::REMOVED;
-pub use part_history::{PartEvent, PartHistory, PartNews, PartStanding};
+pub use part_history::{PartEvent, PartEventKind, PartHistory, PartStanding};
 pub use request::{Request, audit, audit_in_brief, audit_in_outline, findings_of};
 pub use shortfall::{Shortfall, last_work_on_fact, last_work_on_field, shortfalls};
 pub use standing::{Changed, Reach, Readers, Standing};

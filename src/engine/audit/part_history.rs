@@ -18,7 +18,7 @@ pub struct PartHistory<'a> {
 #[derive(Debug)]
 pub struct PartEvent<'a> {
     /// What.
-    pub what: PartNews<'a>,
+    pub what: PartEventKind<'a>,
     /// The day, or the days between which it was.
     pub on: Option<DateRange>,
     /// The time of that day in seconds, where it was written.
@@ -35,7 +35,7 @@ pub struct PartEvent<'a> {
 
 /// What a line of a part's history tells.
 #[derive(Debug, Clone, Copy)]
-pub enum PartNews<'a> {
+pub enum PartEventKind<'a> {
     /// A line of the log.
     Entry(&'a Entry),
     /// A fact and what is recorded of it.
@@ -87,7 +87,7 @@ impl<'a> PartHistory<'a> {
             |event: &PartEvent<'a>| if let PartStanding::Undone(by) = event.standing { Some(by) } else { None };
         let undoing: Vec<&Entry> = events.iter().filter_map(undone).collect();
         for event in &mut events {
-            if let PartNews::Entry(entry) = event.what {
+            if let PartEventKind::Entry(entry) = event.what {
                 event.undid = undoing.iter().filter(|by| std::ptr::eq(**by, entry)).count();
             }
         }
@@ -128,7 +128,7 @@ impl<'a> Gathering<'a, '_> {
                 false => PartStanding::Stands,
             };
             events.push(PartEvent {
-                what: PartNews::Entry(entry),
+                what: PartEventKind::Entry(entry),
                 on: Some(entry.on),
                 at: entry.at,
                 place: entry.place,
@@ -148,7 +148,7 @@ impl<'a> Gathering<'a, '_> {
             self.is_of_it(state.of.part?).then_some(())?;
             let moment = moment_of(recorded, Some(state));
             Some(PartEvent {
-                what: PartNews::Value(fact, recorded),
+                what: PartEventKind::Value(fact, recorded),
                 on: moment.map(|moment| moment.on),
                 at: moment.and_then(|moment| moment.at),
                 place: recorded.place,
@@ -178,7 +178,7 @@ impl<'a> Gathering<'a, '_> {
                 }
                 let (standing, _) = self.logbook.standing_of_word(word, &about);
                 events.push(PartEvent {
-                    what: PartNews::Word(&item.title, word),
+                    what: PartEventKind::Word(&item.title, word),
                     on: Some(word.on),
                     at: word.at,
                     place: word.place,

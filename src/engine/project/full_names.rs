@@ -120,8 +120,15 @@ pub(super) fn says_nothing(text: &str) -> bool {
     !text.chars().any(char::is_alphanumeric) || stands_for_nobody(text)
 }
 
-/// Whether a text says that what it would name is still to come.
-pub(super) fn is_to_come(text: &str) -> bool {
+/// Whether a text says that what it would name is still to come: no answer to any question, and nothing that is recorded.
+///
+/// ```
+/// use cotterpin_engine::project::is_to_come;
+/// assert!(is_to_come("Not yet.") && is_to_come("on order"));
+/// assert!(!is_to_come("yes") && !is_to_come("Order of merit"));
+/// ```
+#[must_use]
+pub fn is_to_come(text: &str) -> bool {
     let text: String = letters(text.trim_end_matches(['.', '!'])).take(MOST_LETTERS).collect();
     TO_COME.iter().any(|word| letters(word).eq(text.chars()))
 }

@@ -1,21 +1,23 @@
 //! What the builder says of jobs: `[[job]]`. How long one takes, what comes
 //! before it, which part is on order; and jobs of the builder's own.
 
+use super::FileText;
 use super::form::{Form, not_a_list};
 use super::job_subject::JobSubject;
-use super::text::Page;
+use super::text::{Page, open};
 use super::unread::Unread;
 use super::words::in_words;
 use super::{Record, dates, log};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
 use crate::quantity::{DateRange, ExactInterval};
-use crate::source::Span;
+use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
+use toml::Spanned;
 use toml::de::DeValue;
 
 /// The key of the entries.
-pub(super) const JOB: &str = "job";
+pub const JOB: &str = "job";
 
 const KEYS: [&str; 9] = ["about", "of", "title", "takes", "after", "waits", "zone", "by", "done"];
 const WAITS_KEYS: [&str; 3] = ["for", "ordered", "expected"];
@@ -115,6 +117,19 @@ fn job(form: &mut Form<'_>) -> Option<Job> {
     }
     form.messages.is_empty().then_some(())?;
     Some(Job { about: about?, subject, title, takes, after, waits, zone, by, done, place: form.place })
+}
+
+/// What the jobs of one file are about, in their order and whatever else is wrong with them; nothing of one that does not
+/// say.
+#[must_use]
+pub fn jobs_of(file: &FileText) -> Vec<Option<JobSubject>> {
+    let (page, _) = open(file, &mut Sources::default());
+    let jobs = page.as_ref().and_then(|page| page.table.get(JOB)?.get_ref().as_array());
+    let about = |job: &Spanned<DeValue<'_>>| {
+        let about = job.get_ref().as_table()?.get("about")?;
+        about.get_ref().as_str().map(JobSubject::parse)
+    };
+    jobs.into_iter().flatten().map(about).collect()
 }
 
 /// A title and a day on which it was done belong to a job of the builder's

@@ -3,7 +3,7 @@
 
 use super::cause_sentences::through;
 use super::wrap::Page;
-use crate::audit::{PartEvent, PartHistory, PartNews, PartStanding};
+use crate::audit::{PartEvent, PartEventKind, PartHistory, PartStanding};
 use crate::project::{Entry, Record};
 
 /// So many lines are told one by one, the latest.
@@ -34,13 +34,13 @@ pub fn part_history(history: &PartHistory<'_>, record: &Record, part: &str, page
 fn news(event: &PartEvent<'_>, record: &Record, part: &str) -> String {
     let person = |who: &str| record.people.get(who).map_or(who.to_owned(), |person| person.name.clone());
     match event.what {
-        PartNews::Entry(entry) => {
+        PartEventKind::Entry(entry) => {
             let of = if entry.subject == part { String::new() } else { format!(" {}", entry.subject) };
             let note = entry.note.as_ref().map_or_else(String::new, |note| format!(": {note}"));
             format!("{}{of}, {}{note}", entry.event.words(), person(&entry.who))
         }
-        PartNews::Value(fact, recorded) => format!("recorded {} = {}", fact.name, recorded.told()),
-        PartNews::Word(title, word) => {
+        PartEventKind::Value(fact, recorded) => format!("recorded {} = {}", fact.name, recorded.told()),
+        PartEventKind::Word(title, word) => {
             let so = if word.holds { "so" } else { "not so" };
             let of = word.subject.as_ref().map_or_else(String::new, |subject| format!(", {subject}"));
             format!("said to be {so}{of}, {}: {}", person(&word.who), title.trim_end_matches('.'))
