@@ -4,7 +4,7 @@ use super::mistakes::reading;
 use super::story::{PROJECT, RULES, entries, shed};
 use crate::fixtures::findings;
 use crate::fixtures::packs::{load, pack};
-use cotterpin_engine::audit::{PartEventKind, PartHistory, PartStanding};
+use cotterpin_engine::audit::{PartEventKind, PartHistory, PartStanding, Through};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::vocabulary::Verdict;
 
@@ -93,4 +93,24 @@ fn a_part_has_a_history_that_says_what_undid_what() {
         "undid 3 of these lines",
     ]);
     assert!(!why.out.contains("engine.hoses, "), "{}", why.out);
+}
+
+/// In the packs that come with the engine: whoever lays the engine bay open for the visit by its cowl has disturbed what
+/// is there, and need not say in which zone the cowl lies.
+#[test]
+fn a_cowl_that_is_opened_for_the_visit_lays_the_engine_bay_open() {
+    let (rules, _) = crate::packs::lists::project("src/command/demo", "us");
+    let looked = entries(&["2026-09-01 inspected engine.hoses rosa"]);
+    for zone in ["", "zone = \"nose\"\n", "zone = \"firewall\"\n"] {
+        let log = entries(&["2026-09-10 opened engine.cowl rosa"]);
+        let log = format!("{looked}{log}for = \"visit\"\n{zone}");
+        let read = reading(&rules, PROJECT, &[("log.toml", &log)]);
+        let on = Date::parse(ON).expect("a day");
+        let history = PartHistory::of(&rules, &read.record, on, "engine.hoses");
+        let undone = history.events.iter().any(|event| matches!(event.standing, PartStanding::Undone(_)));
+        assert!(undone, "{zone}");
+        let through: Vec<_> = history.events.iter().flat_map(|event| &event.through).collect();
+        let lies = |step: &&Through| matches!(step, Through::LiesIn { part, zone } if part == "engine.hoses" && zone == "firewall");
+        assert!(through.into_iter().any(|step| lies(&step)), "{zone}");
+    }
 }

@@ -268,7 +268,11 @@ impl World {
         }
         if opened && line.visit {
             let mut zones: Vec<&str> = Vec::new();
-            zones.extend(line.zone.as_deref().or_else(|| self.zone_of(&line.subject)));
+            let written = line.zone.as_deref();
+            let within = |own: &&str| written.is_some_and(|written| self.zones_meet(written, own));
+            zones.extend(written);
+            // Where it is said to lie elsewhere, nobody knows which is right.
+            zones.extend(self.zone_of(&line.subject).filter(|own| !within(own)));
             zones.extend(self.zones.iter().filter(|zone| **zone == line.subject).map(String::as_str));
             let there = |p: &&Part| {
                 self.zone_of(&p.name).is_some_and(|zone| zones.iter().any(|open| self.zones_meet(open, zone)))

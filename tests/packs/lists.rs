@@ -23,7 +23,7 @@ pub(super) const PROJECTS: [(&str, &str); 6] = [
 ];
 
 /// A project of the tests, or the demo, with the packs of its country.
-pub(super) fn project(folder: &str, country: &str) -> (Rules, Record) {
+pub(crate) fn project(folder: &str, country: &str) -> (Rules, Record) {
     let rules = built(&[country, "workmanship"]);
     let (files, _) = read_project(&Path::new(env!("CARGO_MANIFEST_DIR")).join(folder));
     let mut sources = rules.sources.clone();

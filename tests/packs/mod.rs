@@ -5,7 +5,7 @@ mod citations;
 mod countries;
 mod days;
 mod gallons;
-mod lists;
+pub(crate) mod lists;
 mod marks;
 mod may_be_met;
 mod mutants;

@@ -43,6 +43,13 @@ pub enum Through {
         /// What it is a part of.
         large: String,
     },
+    /// A part lies where something was opened.
+    LiesIn {
+        /// The part.
+        part: String,
+        /// Its zone.
+        zone: String,
+    },
     /// A pack says that one disturbs the other.
     Declared {
         /// The pack.
@@ -67,6 +74,8 @@ struct Step<'a> {
     upward: bool,
     /// It only lies where something was opened for the visit.
     laid_open: bool,
+    /// Its zone, where that is what was opened, or reaches into it.
+    zone: Option<ZoneId>,
     /// The step and the pack's declaration it follows from.
     from: Option<(StepId, &'a Disturbance)>,
 }
@@ -130,7 +139,7 @@ impl<'a> Reach<'a> {
     /// it came later.
     pub(crate) fn of_snag(part: &'a str) -> Self {
         let mut steps = Arena::default();
-        steps.push(Step { part, upward: true, laid_open: true, from: None });
+        steps.push(Step { part, upward: true, laid_open: true, zone: None, from: None });
         Self { steps }
     }
 
@@ -147,7 +156,7 @@ impl<'a> Reach<'a> {
         let mut steps: Arena<StepId, Step<'_>> = Arena::default();
         // To open a zone that merely shares the first word of a part's name is to look.
         if a_part || !opened {
-            steps.push(Step { part: named, upward: !opened, laid_open: false, from: None });
+            steps.push(Step { part: named, upward: !opened, laid_open: false, zone: None, from: None });
         }
         if opened && entry.for_visit {
             let zones = zones_shown(rules, record, entry);
@@ -155,8 +164,8 @@ impl<'a> Reach<'a> {
             let at = |zone: &str| rules.zones.position(|known| known.name == zone);
             let open: Vec<ZoneId> = zones.into_iter().filter_map(at).collect();
             let lies_there = |zone: ZoneId| open.iter().any(|open| rules.zones_overlap(zone, *open));
-            for (part, _) in places.iter().filter(|(_, zone)| lies_there(*zone)) {
-                steps.push(Step { part, upward: true, laid_open: true, from: None });
+            for (part, zone) in places.iter().filter(|(_, zone)| lies_there(*zone)) {
+                steps.push(Step { part, upward: true, laid_open: true, zone: Some(*zone), from: None });
             }
         }
         let mut next: VecDeque<StepId> = steps.ids().collect();
@@ -172,7 +181,8 @@ impl<'a> Reach<'a> {
                     if !as_much {
                         let laid_open = step.laid_open;
                         known.insert((also, laid_open));
-                        let also = Step { part: also, upward: true, laid_open, from: Some((from, declared)) };
+                        let also =
+                            Step { part: also, upward: true, laid_open, zone: None, from: Some((from, declared)) };
                         next.push_back(steps.push(also));
                     }
                 }
@@ -192,8 +202,11 @@ impl<'a> Reach<'a> {
         self.steps.is_empty() || self.steps.iter().any(|step| !step.laid_open)
     }
 
+    /// What the entry reaches by itself comes before what follows from it, and the part itself before what it is a
+    /// part of.
     fn step(&self, part: &str) -> Option<StepId> {
-        self.steps.position(|step| step.reaches(part))
+        let itself = self.steps.position(|step| step.from.is_none() && step.part == part);
+        itself.or_else(|| self.steps.position(|step| step.reaches(part)))
     }
 
     /// How a part came to be disturbed, where that needs a word: through which
@@ -218,17 +231,29 @@ impl<'a> Reach<'a> {
             });
             at = from;
         }
+        let first = self.steps.get(at)?;
+        said.extend(
+            first
+                .zone
+                .and_then(|zone| rules.zones.get(zone))
+                .map(|zone| Through::LiesIn { part: first.part.to_owned(), zone: zone.name.to_string() }),
+        );
         said.reverse();
         Some(said)
     }
 }
 
 /// The zones that an opening for the visit lays open. A name that is both a
-/// part's and a zone's may mean either, so it means both.
+/// part's and a zone's may mean either, so it means both; so does a zone that
+/// is written of a part that lies elsewhere.
 fn zones_shown<'a>(rules: &'a Rules, record: &'a Record, entry: &'a Entry) -> Vec<&'a str> {
     let itself = rules.zones.iter().map(|zone| zone.name.as_str()).find(|zone| *zone == entry.subject);
-    let named = entry.zone.as_deref().or_else(|| zone_of(rules, record, &entry.subject));
-    itself.into_iter().chain(named).collect()
+    let written = entry.zone.as_deref();
+    let at = |zone: &str| rules.zones.position(|known| known.name == zone);
+    let within =
+        |own: &str| matches!((written.and_then(at), at(own)), (Some(one), Some(own)) if rules.zones_overlap(one, own));
+    let own = zone_of(rules, record, &entry.subject).filter(|own| !within(own));
+    itself.into_iter().chain(written).chain(own).collect()
 }
 
 /// The zone an entry is about.

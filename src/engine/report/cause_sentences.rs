@@ -474,6 +474,7 @@ pub(super) fn through(steps: &[Through]) -> Option<String> {
 fn step(step: &Through) -> String {
     match step {
         Through::PartOf { small, large } => format!("`{small}` is a part of `{large}`"),
+        Through::LiesIn { part, zone } => format!("`{part}` lies in the zone `{zone}`"),
         Through::Declared { pack, before, by_way_of, after } => {
             let by_way = by_way_of.as_ref().map_or_else(String::new, |part| format!(" (by way of `{part}`)"));
             format!("the pack `{pack}` says that disturbing `{before}`{by_way} also disturbs `{after}`")

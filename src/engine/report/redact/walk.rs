@@ -272,6 +272,7 @@ impl Walk<'_> {
         for step in through {
             match step {
                 Through::PartOf { small, large } => [small, large].into_iter().for_each(|part| self.name(part)),
+                Through::LiesIn { part, zone } => [part, zone].into_iter().for_each(|name| self.name(name)),
                 Through::Declared { pack, before, by_way_of, after } => {
                     [pack, before, after].into_iter().chain(by_way_of).for_each(|name| self.name(name));
                 }
