@@ -238,6 +238,26 @@ fn lines_of_a_file_written_backwards_say_nothing_of_the_order_of_a_day() {
     why("timed", "engine.hoses", &timed).go().reports(&["MET on 2026-09-30"]);
 }
 
+/// A line of yesterday written between two of today: by their times a word of today came after both.
+#[test]
+fn a_word_counts_after_a_line_of_yesterday_that_was_written_between() {
+    let log = [
+        "2026-09-20T18:00:00 work done engine.exhaust rosa",
+        "2026-09-19 inspected engine.hoses tomas",
+        "2026-09-20T18:10:00 work done controls.elevator rosa",
+    ];
+    for (time, verdict) in [("18:15:00", "MET"), ("18:05:00", "NOT SHOWN"), ("18:10:00", "NOT SHOWN")] {
+        let said = format!(
+            "[[confirmed]]\nitem = \"controls.sense\"\nwho = \"rosa\"\nrole = \"builder\"\non = 2026-09-20T{time}\n"
+        );
+        let shed =
+            shed(&format!("word-between-{}", &time[..5].replace(':', "-")), &entries(&log)).file("said.toml", said);
+        shed.args(&["why", "controls.sense", ".", "--on", "2026-09-30"])
+            .go()
+            .reports(&[&format!("{verdict} on 2026-09-30")]);
+    }
+}
+
 #[test]
 fn one_full_name_however_it_is_typed_is_one_person() {
     for (n, (one, two)) in [

@@ -127,6 +127,39 @@ fn names(table: &toml::Table) -> Vec<String> {
     table.iter().flat_map(of).collect()
 }
 
+/// Nobody is asked for the State of registry who has named the country; and whoever says another one is believed.
+#[test]
+fn the_country_says_where_it_will_be_registered_unless_the_files_say_another() {
+    for (country, state) in
+        COUNTRIES.into_iter().zip(["australia", "canada", "new-zealand", "united-kingdom", "united-states"])
+    {
+        let header = format!("name = \"Shed\"\ncountry = \"{country}\"\npacks = [\"workmanship\"]\n");
+        let run = Run::new(&format!("state-{country}")).file("project.toml", header.clone());
+        let why = |run: &Run| run.step(&["why", "registration.state"]).out;
+        let told = format!("registration.state = {state} (project.toml:2)");
+        assert!(why(&run).contains(&told), "{country}: {}", why(&run));
+        assert!(!run.step(&["questions"]).out.contains("registration.state"), "{country}");
+        // What is asked of another State's aircraft alone is not asked.
+        assert!(run.step(&["why", "marks.elsewhere"]).out.contains("NOT APPLICABLE"), "{country}");
+        // Written, the file's word counts; what is not right there is not put right by the country.
+        let wrote = run.step(&["record", "registration.state", "another-state"]);
+        assert!(
+            wrote.out.contains(&format!("It was {state} (project.toml:2)")),
+            "{country}: {} {}",
+            wrote.out,
+            wrote.err
+        );
+        assert!(run.step(&["why", "marks.elsewhere"]).out.contains("NOT SHOWN"), "{country}");
+        assert_eq!(std::fs::read_to_string(run.folder().join("project.toml")).expect("the header"), header);
+        let wrong =
+            run.inside("wrong").file("project.toml", header).file("facts.toml", "registration.state = \"nowhere\"\n");
+        assert!(why(&wrong).contains("registration.state is not recorded"), "{country}: {}", why(&wrong));
+    }
+    // A pack that is only listed is not the country of the project.
+    let listed = Run::new("state-listed").file("project.toml", "name = \"Shed\"\npacks = [\"ca\", \"us\"]\n");
+    assert!(listed.step(&["why", "registration.state"]).out.contains("is not recorded"));
+}
+
 /// A project with a visit ahead has no certificate yet, unless somebody says otherwise; that it is not said stays open.
 #[test]
 fn before_the_visit_the_certificate_is_not_issued_unless_somebody_says_so() {

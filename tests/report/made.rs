@@ -26,6 +26,7 @@ pub(crate) fn audit() -> Audit {
             not_covered: vec!["seaplanes".into()],
             uses: Vec::new(),
             asked_back: [("gal".into(), vec!["usgal".into(), "impgal".into()])].into(),
+            country_means: [("registration.state".into(), "canada".into())].into(),
             digest: "00".repeat(32).into(),
         }],
         summary: summary(&findings),

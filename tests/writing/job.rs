@@ -38,7 +38,10 @@ pub(super) fn what_is_no_job_is_refused_and_nothing_is_written() {
         (&["job", "own:"], &["what is to be done?"]),
         (&["job", "hang the wings", "--done"], &["there is no job", "did you mean `own: hang the wing`?"]),
         (&["job", "x", "--takes", "5 ft"], &["job::takes", "write a time"]),
-        (&["job", "x", "--by", "vist"], &["did you mean `visit`?"]),
+        (&["job", "x", "--by", "vist"], &["did you mean `visit`? the hold points are visit, first-flight"]),
+        (&["job", "bleed the brakes", "1h"], &["`1h` reads as the time that it takes", "--takes 1h"]),
+        (&["job", "hang the wing", "--on", "2026-10-04"], &["--done or --not-needed"]),
+        (&["job", "hang the wing", "--takes", "2 evenings"], &["write a time"]),
         (&["job", "x", "--zone", "tial"], &["did you mean \"tail\"?"]),
         (&["job", "x", "--after", "nothing of it"], &["nothing of it"]),
         (&["job", "x", "--waits-for", "y", "--expected", "10/12/2026"], &["more than one way"]),
@@ -66,4 +69,73 @@ fn the_job_that_was_named_is_done() {
     let shed = Shed::new("job-between").file("list.toml", jobs);
     shed.step(&["job", "b", "--done", "--on", "2026-10-04"]).fine(&["Written to list.toml, line 7"]);
     assert!(shed.text("list.toml").contains("about = \"own: b\"\ndone = 2026-10-04\n\n[[job]]\nabout = \"own: c\"\n"));
+}
+
+/// A mistake is put right by saying it once more; what was said stays beside it as a comment.
+#[test]
+fn a_job_is_changed_by_saying_what_is_otherwise_or_is_not_needed() {
+    let shed = Shed::new("job-changed");
+    shed.step(&["job", "hang the wing", "--takes", "4h", "--by", "first-flight"]).fine(&[]);
+    let before = shed.text("jobs.toml");
+    shed.step(&["job", "hang the wing", "--by", "visit", "--zone", "tail"])
+        .fine(&["own: hang the wing by = \"visit\" zone = \"tail\"", "1 job of your own is open"]);
+    let after = shed.text("jobs.toml");
+    assert!(
+        after.contains(": by = \"first-flight\"\nby = \"visit\"\n") && after.contains("takes = \"4h\"\n"),
+        "{before}{after}"
+    );
+    // A change that is wrong changes nothing.
+    shed.refuses(&["job", "hang the wing", "--by", "vist"], &["did you mean `visit`?"]);
+    shed.refuses(&["job", "hang the wing"], &["there is a job", "--by taxi", "--not-needed"]);
+    shed.step(&["job", "hang the wing", "--not-needed", "--on", "2026-10-04"])
+        .fine(&["hang the wing: not_needed = 2026-10-04", "0 jobs of your own are open"]);
+    assert!(!shed.step(&["next"]).out.contains("Hang the wing"));
+    shed.refuses(&["job", "hang the wing", "--done"], &["was not needed on 2026-10-04 already"]);
+    shed.refuses(
+        &["job", "hang the wing", "--by", "first-flight"],
+        &["it was not needed on 2026-10-04; give the new one"],
+    );
+    // Of what is not the builder's own the record says whether it is needed.
+    let item =
+        Shed::new("job-item-not-needed").file("jobs.toml", "[[job]]\nabout = \"spar.long\"\nnot_needed = 2026-10-04\n");
+    let told = item.step(&["audit"]).err;
+    assert!(told.contains("only a job of your own has this"), "{told}");
+}
+
+/// Nobody says by mistake that the aircraft is complete who wrote down what is still to be done on it.
+#[test]
+fn what_is_said_of_the_whole_aircraft_comes_after_what_is_to_be_done_on_it() {
+    let pack = "zones\n  papers \"Papers\"\nitem spar.complete \"It stands complete\" ask \"Is it?\" need confirmed by builder about everything\n  \
+                by visit basis common practice cite common practice\n\
+                item spar.seen \"It was seen\" ask \"Was it?\" need confirmed by builder about spar.main\n  \
+                by visit basis common practice cite common practice\n";
+    let shed = |name: &str| Shed::new(name).file("shed/more.checklist", pack);
+    for (name, first, told) in [
+        ("job", &["job", "hang the wing", "--by", "visit"][..], "own: hang the wing"),
+        ("snag", &["log", "snag", "found", "spar.main", "chafes"], "snag 1"),
+    ] {
+        let one = shed(&format!("complete-{name}"));
+        one.step(first).fine(&[]);
+        one.refuses(&["confirm", "spar.complete"], &["what is to be done comes before it", told, "ok:"]);
+        assert!(one.answer(&["ask", "--about", "spar.complete"], "yes\nstop\n").err.contains(told));
+        assert!(one.step(&["why", "spar.complete"]).out.contains("NOT SHOWN"));
+        // Of one part it may be said, and that it is not so.
+        one.step(&["confirm", "spar.seen"]).fine(&["Yes."]);
+        one.step(&["confirm", "spar.complete", "--not"]).fine(&["No."]);
+        one.step(&["confirm", "spar.complete", "ok: it is hung, the list is old"]).fine(&["Yes."]);
+    }
+    for (name, first) in [
+        ("later", &["job", "polish it", "--by", "first-flight"][..]),
+        ("never", &["job", "polish it"]),
+        ("papers", &["job", "fetch the form", "--by", "visit", "--zone", "papers"]),
+        ("snag-later", &["log", "snag", "found", "spar.main", "chafes", "--by", "first-flight"]),
+    ] {
+        let one = shed(&format!("complete-{name}"));
+        one.step(first).fine(&[]);
+        one.step(&["confirm", "spar.complete"]).fine(&["Yes."]);
+    }
+    let done = shed("complete-done");
+    done.step(&["job", "hang the wing", "--by", "visit"]).fine(&[]);
+    done.step(&["job", "hang the wing", "--done"]).fine(&["What was worked on is told by the log alone"]);
+    done.step(&["confirm", "spar.complete"]).fine(&["Yes."]);
 }

@@ -131,7 +131,7 @@ pub(super) fn unknown_words_get_the_nearest_and_nothing_is_written() {
         (&["log", "inspekted", "spar.main"], &["did you mean `inspected`?"]),
         (&["log", "inspected"], &["log::subject"]),
         (&["log", "inspected", "spar.mian"], &["did you mean `spar.main`?", "--part"]),
-        (&["log", "inspected", "web"], &["known are `spar.web`"]),
+        (&["log", "inspected", "web"], &["did you mean `spar.web` (Web of the spar)?"]),
         (&["log", "inspected", "tail"], &["a zone can be opened and closed"]),
         (&["log", "inspected", "spar.main", "--who", "rsoa"], &["did you mean `rosa`?", "--person"]),
         (&["log", "inspected", "spar.main", "--who", "tomas"], &["several roles", "helper, adviser"]),

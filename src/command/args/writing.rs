@@ -162,7 +162,7 @@ pub(in crate::command) struct JobArgs {
     /// How long it will take, such as 4h or "45 min".
     #[arg(long, value_name = "TIME")]
     pub(in crate::command) takes: Option<String>,
-    /// The hold point by which it must be done.
+    /// The hold point by which it must be done, such as visit, taxi or first-flight.
     #[arg(long, value_name = "HOLD-POINT")]
     #[arg(add = ArgValueCompleter::new(Names::HoldPoints))]
     pub(in crate::command) by: Option<String>,
@@ -182,8 +182,11 @@ pub(in crate::command) struct JobArgs {
     /// The job is done.
     #[arg(long, conflicts_with_all = ["takes", "by", "zone", "after", "waits_for"])]
     pub(in crate::command) done: bool,
-    /// When it was done [default: today].
-    #[arg(long, value_name = "DATE", requires = "done")]
+    /// It need not be done after all; it stays in the file, and no list has it.
+    #[arg(long, conflicts_with_all = ["takes", "by", "zone", "after", "waits_for", "done"])]
+    pub(in crate::command) not_needed: bool,
+    /// When it was done, or was found not to be needed [default: today].
+    #[arg(long, value_name = "DATE", conflicts_with_all = ["takes", "by", "zone", "after", "waits_for"])]
     pub(in crate::command) on: Option<String>,
 }
 

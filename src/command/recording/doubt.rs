@@ -2,7 +2,7 @@
 //! asked back, because what is written as a yes counts as one.
 
 /// What is said of a fault, or of what is still to be done.
-const FAULTS: [&str; 122] = [
+const FAULTS: [&str; 124] = [
     "missing",
     "loose",
     "broken",
@@ -89,7 +89,9 @@ const FAULTS: [&str; 122] = [
     "short",
     "hits",
     "bind",
-    "stick",
+    "sticking",
+    "sticky",
+    "stuck",
     "rub",
     "leaky",
     "chafe",
@@ -133,9 +135,11 @@ const HARDWARE: [&str; 25] = [
     "gasket",
 ];
 /// What is so for a while, or still to come.
-const FOR_NOW: [[&str; 2]; 15] = [
+const FOR_NOW: [[&str; 2]; 17] = [
     ["for", "now"],
     ["to", "do"],
+    ["to", "come"],
+    ["leave", "it"],
     ["finger", "tight"],
     ["hand", "tight"],
     ["not", "sure"],
@@ -151,6 +155,15 @@ const FOR_NOW: [[&str; 2]; 15] = [
     ["no", "good"],
 ];
 
+/// After "to be", what is still to come; so is any word in "ed".
+const STILL: [&str; 14] = [
+    "done", "redone", "made", "bought", "cut", "sewn", "hung", "sent", "put", "got", "found", "rebuilt", "bent",
+    "reset",
+];
+/// Before "to be", what somebody has seen: "checked to be torqued".
+const SEEN: [&str; 10] =
+    ["found", "seen", "checked", "shown", "known", "measured", "verified", "confirmed", "appears", "proved"];
+
 /// What takes the word after it back.
 const NONE: [&str; 8] = ["no", "not", "nothing", "none", "without", "never", "neither", "nor"];
 /// What takes back whatever comes after it.
@@ -162,12 +175,18 @@ const UNDONE: [&str; 3] = ["couldn't", "can't", "cannot"];
 /// Whoever begins so means that all is well, whatever comes after it.
 const WELL: [&str; 2] = ["ok:", "okay:"];
 
+/// Whether a note begins by saying that all is well.
+pub(in crate::command) fn says_well(note: &str) -> bool {
+    let lower = note.trim().to_lowercase();
+    WELL.iter().any(|well| lower.starts_with(well))
+}
+
 /// The first word of a note that says so; nothing where it says that there is no fault, or begins with ok.
 pub(in crate::command) fn doubt(note: &str) -> Option<String> {
-    let lower = note.trim().to_lowercase().replace('\u{2019}', "'").replace("w/o", "without");
-    if WELL.iter().any(|well| lower.starts_with(well)) {
+    if says_well(note) {
         return None;
     }
+    let lower = note.trim().to_lowercase().replace('\u{2019}', "'").replace("w/o", "without");
     let words: Vec<&str> =
         lower.split(|sign: char| !(sign.is_alphanumeric() || sign == '\'')).filter(|word| !word.is_empty()).collect();
     let fault = |word: &&str| FAULTS.contains(word);
@@ -177,14 +196,22 @@ pub(in crate::command) fn doubt(note: &str) -> Option<String> {
         let follows = |by: usize| words.get(at.saturating_add(by)).copied().unwrap_or("");
         // "Without a pin" is without one.
         let next = if ["a", "an", "the", "any"].contains(&follows(1)) { follows(2) } else { follows(1) };
-        let said = if FOR_NOW.contains(&[*word, next]) {
-            !before.iter().any(|one| NONE.contains(one))
-        } else if matches!(*word, "no" | "without") && HARDWARE.contains(&next) {
+        let is_to_be =
+            *word == "to" && follows(1) == "be" && (follows(2).ends_with("ed") || STILL.contains(&follows(2)));
+        let denied = || before.iter().any(|one| NONE.contains(one));
+        let phrase = |length: usize| near(at, at.saturating_add(length)).join(" ");
+        if is_to_be && !before.last().is_some_and(|one| SEEN.contains(one)) {
+            return (!denied()).then(|| phrase(3));
+        }
+        if FOR_NOW.contains(&[*word, next]) {
+            return (!denied()).then(|| phrase(2));
+        }
+        let said = if matches!(*word, "no" | "without") && HARDWARE.contains(&next) {
             // "No pin missing" says that all are there.
             !near(at.saturating_add(2), at.saturating_add(4)).iter().any(&fault)
         } else if fault(word) {
             // "No leaks" is none; "not yet" is not done.
-            *word == "yet" || !(before.iter().any(|one| NONE.contains(one) || NOTS.contains(one)) || next == "nothing")
+            *word == "yet" || !(denied() || before.iter().any(|one| NOTS.contains(one)) || next == "nothing")
         } else {
             UNDONE.contains(word)
                 || NOTS.contains(word) && !near(at.saturating_add(1), at.saturating_add(4)).iter().any(&fault)
@@ -281,12 +308,23 @@ mod tests {
             "smells of fuel",
             "see snag 3",
             "part on order",
+            "one pin to be replaced",
+            "bearing to be changed in spring",
+            "moved clamp, grommet to come",
+            "Kim says leave it",
+            "brakes sticking",
+            "pads stuck",
         ] {
             assert!(doubt(note).is_some(), "{note}");
         }
         for note in [
             "",
             "seen by daylight",
+            "stick back, trailing edge up",
+            "followed it stick to surface with Kim",
+            "checked to be torqued",
+            "found to be locked",
+            "nothing to be replaced",
             "no leaks, no chafing",
             "nothing loose",
             "no pin missing",

@@ -15,7 +15,7 @@ mod when;
 pub(super) use answer::{Answer, form, toml};
 pub(super) use changed::changed;
 pub(super) use dated::{Beside, after_work, beside, left_behind, moment};
-pub(super) use doubt::{denies_a_fault, doubt};
+pub(super) use doubt::{denies_a_fault, doubt, says_well};
 pub(super) use new_record::new_record;
 pub(super) use project::{Project, Put, What, Written, WrittenAt};
 pub(super) use said::{Word, confirmed, entries, roles_asked, whole_list, whole_log};

@@ -87,7 +87,8 @@ impl Target {
             Self::List(list) | Self::Whole(list) => project.record.lists.get(&list)?.rows.first()?.place,
             Self::WholeLog => return None,
         };
-        Some(project.record.sources.place(place).file)
+        // What a project means by its country stands in no file of facts.
+        (place.source != project.header.place.source).then(|| project.record.sources.place(place).file)
     }
 
     pub(in crate::command) fn way(self, project: &Project) -> Option<Vec<Step>> {

@@ -73,6 +73,6 @@ impl<'a> Logbook<'a> {
 
 /// The time of the last of entries of one day, if each is known to have been on that day and says when.
 fn time_of(last: &[&Entry]) -> Option<u32> {
-    let known = |entry: &&Entry| entry.at.filter(|_| entry.in_order && entry.on.first == entry.on.last);
+    let known = |entry: &&Entry| entry.at.filter(|_| entry.on.first == entry.on.last);
     last.iter().map(known).try_fold(0, |latest, at| Some(at?.max(latest)))
 }

@@ -68,6 +68,24 @@ pub struct Part {
     pub awaited: bool,
 }
 
+/// The line of the log that says of a job that it is done.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DoneBy {
+    /// The snag is cleared.
+    SnagCleared {
+        /// Its part.
+        part: String,
+        /// Its number, where it has one.
+        snag: Option<u32>,
+    },
+    /// A part is put back.
+    Refitted {
+        /// The part.
+        part: String,
+    },
+}
+
 /// The id of a job: its place in [`Plan::jobs`](super::Plan::jobs).
 pub type JobId = IdOf<Job>;
 
@@ -112,6 +130,10 @@ pub struct Job {
     pub remedy: Option<SharedText>,
     /// What can hurt.
     pub caution: Option<SharedText>,
+    /// The builder's remark, of what was taken off.
+    pub note: Option<String>,
+    /// What is logged when it is done: of a snag, and of what is to be put back.
+    pub done_by: Option<DoneBy>,
     /// The item, if it comes from one.
     #[serde(skip)]
     pub(super) item: Option<ItemId>,

@@ -18,7 +18,8 @@ mod sitting;
 pub use besides::{Besides, Unsaid};
 pub use chain::Chain;
 pub use close_up::{CloseUp, Opening, close_up};
-pub use job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
+pub use job::{DoneBy, Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
+pub use open_jobs::open_snags;
 pub use sitting::Sitting;
 
 use crate::audit::{Audit, FindingKind, Unanswered, next_hold_point, reminder};

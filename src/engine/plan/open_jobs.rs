@@ -1,6 +1,6 @@
 //! The open jobs: unmet and not-shown findings, open snags, the builder's own.
 
-use super::job::{Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
+use super::job::{DoneBy, Due, Job, JobId, JobKind, Part, Takes, TimeSource, minutes_of};
 use super::links::{Said, SaidId};
 use super::{ASSUMED_JOB, CLOSE, VISIT, links};
 use crate::audit::{Audit, Finding, FindingKind, Wants};
@@ -65,7 +65,8 @@ fn in_force(rules: &Rules, on: Date) -> BTreeMap<String, (ItemId, &Item)> {
 }
 
 /// Open snags by name: found, and not cleared since.
-fn open_snags(record: &Record, on: Date) -> BTreeMap<String, Vec<&Entry>> {
+#[must_use]
+pub fn open_snags(record: &Record, on: Date) -> BTreeMap<String, Vec<&Entry>> {
     let of = |event: Event| record.log.iter().filter(move |entry| entry.event == event && entry.on.first <= on);
     let mut snags: BTreeMap<String, Vec<&Entry>> = BTreeMap::new();
     for found in of(Event::SnagFound) {
@@ -200,6 +201,7 @@ impl Aggregate<'_> {
             check: finding.and_then(|(finding, _)| finding.check.clone()),
             remedy: finding.and_then(|(finding, _)| finding.remedy.clone()),
             caution: finding.and_then(|(finding, _)| finding.caution.clone()),
+            done_by: entries.first().map(|entry| DoneBy::SnagCleared { part: entry.subject.clone(), snag: entry.snag }),
             item,
             ..job
         };
@@ -219,7 +221,10 @@ impl Aggregate<'_> {
             let last = last.max_by_key(|entry| (entry.on.last, entry.place));
             let after_visit = to_come && last.is_some_and(|entry| entry.for_visit);
             let zone = finding.zone.clone().map(String::from);
-            (self.due(Job { after_visit, ..begun }, zone, Some(finding.by.to_string())), Vec::new())
+            let note = last.and_then(|entry| entry.note.clone());
+            let done_by = Some(DoneBy::Refitted { part });
+            let job = Job { after_visit, note, done_by, ..begun };
+            (self.due(job, zone, Some(finding.by.to_string())), Vec::new())
         };
         removed.map(job).collect()
     }
@@ -228,9 +233,8 @@ impl Aggregate<'_> {
     fn own(&self) -> Vec<(Job, Vec<SaidId>)> {
         let mut jobs = Vec::new();
         for (at, entry) in self.entries.with_ids() {
-            let done = entry.done.is_some_and(|done| done.first <= self.on);
             if let JobSubject::Own(name) = &entry.about
-                && !done
+                && entry.is_own_and_open(self.on)
             {
                 let said = vec![at];
                 let title = entry.title.clone().unwrap_or_else(|| name.clone());
@@ -276,6 +280,8 @@ impl Aggregate<'_> {
             check: None,
             remedy: None,
             caution: None,
+            note: None,
+            done_by: None,
             item: None,
         }
     }

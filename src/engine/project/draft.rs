@@ -3,6 +3,7 @@
 //! short text of its own, which overrides what the files say of the same fact or list.
 
 use super::Record;
+use super::country;
 use super::finished::{Finished, finish};
 use super::header::{Header, PROJECT, read_header};
 use super::header_checks;
@@ -113,6 +114,7 @@ impl Draft {
             names.get(&source).into_iter().for_each(|name| logs.add(name, source));
         }
         taken_over.put_into(&mut walk.record, before.record);
+        country::take_over(header, rules, &mut walk.record);
         let Walk { record, messages, unread, .. } = walk;
         let (header, paths) = (header.clone(), paths.to_vec());
         let draft = Self {
@@ -387,6 +389,7 @@ impl Draft {
                 walk.page(&page);
             }
         }
+        country::take_over(&self.header, rules, &mut walk.record);
         for name in &self.unset {
             unrecorded(&mut walk.record, rules, name);
         }

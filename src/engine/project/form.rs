@@ -81,7 +81,10 @@ impl<'a> Form<'a> {
         if known.contains(&by.as_str()) {
             return Some(by);
         }
-        self.wrong(key, "record::hold-point", nearest_or_all(&by, &known, "the hold points are"));
+        // The nearest alone may be another one than is meant: `engine-run` is not `engine-hung`.
+        let near = did_you_mean(&by, known.iter().copied()).map_or_else(String::new, |near| format!("{near} "));
+        let all = known.join(", ");
+        self.wrong(key, "record::hold-point", format!("{near}the hold points are {all}"));
         None
     }
 

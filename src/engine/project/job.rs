@@ -10,7 +10,7 @@ use super::words::in_words;
 use super::{Record, dates, log};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::ir::Rules;
-use crate::quantity::{DateRange, ExactInterval};
+use crate::quantity::{Date, DateRange, ExactInterval};
 use crate::source::{Sources, Span};
 use std::collections::BTreeMap;
 use toml::Spanned;
@@ -19,7 +19,7 @@ use toml::de::DeValue;
 /// The key of the entries.
 pub const JOB: &str = "job";
 
-const KEYS: [&str; 9] = ["about", "of", "title", "takes", "after", "waits", "zone", "by", "done"];
+const KEYS: [&str; 10] = ["about", "of", "title", "takes", "after", "waits", "zone", "by", "done", "not_needed"];
 const WAITS_KEYS: [&str; 3] = ["for", "ordered", "expected"];
 
 /// What a job waits for: a part on order, a paper, a person.
@@ -54,6 +54,8 @@ pub struct Job {
     pub by: Option<String>,
     /// When a job of the builder's own was done.
     pub done: Option<DateRange>,
+    /// When it turned out that it need not be done.
+    pub not_needed: Option<DateRange>,
     /// Where it is written.
     pub place: Span,
 }
@@ -72,8 +74,16 @@ impl Job {
             zone: None,
             by: None,
             done: None,
+            not_needed: None,
             place,
         }
+    }
+
+    /// Whether it is one of the builder's own that is still to be done on a day.
+    #[must_use]
+    pub fn is_own_and_open(&self, on: Date) -> bool {
+        let is_past = |day: &Option<DateRange>| day.is_some_and(|day| day.first <= on);
+        matches!(self.about, JobSubject::Own(_)) && !is_past(&self.done) && !is_past(&self.not_needed)
     }
 }
 
@@ -111,12 +121,13 @@ fn job(form: &mut Form<'_>) -> Option<Job> {
     let (takes, zone) = (log::takes(form), log::zone(form));
     let by = form.find("by").is_some().then(|| form.hold_point("by", "the hold point")).flatten();
     let (after, waits) = (after(form), waits(form));
-    let done = form.find("done").is_some().then(|| form.date("done", "the day")).flatten();
+    let day = |form: &mut Form<'_>, key| form.find(key).is_some().then(|| form.date(key, "the day")).flatten();
+    let (done, not_needed) = (day(form, "done"), day(form, "not_needed"));
     if let Some(about) = &about {
         fits_kind(form, about);
     }
     form.messages.is_empty().then_some(())?;
-    Some(Job { about: about?, subject, title, takes, after, waits, zone, by, done, place: form.place })
+    Some(Job { about: about?, subject, title, takes, after, waits, zone, by, done, not_needed, place: form.place })
 }
 
 /// What the jobs of one file are about, in their order and whatever else is wrong with them; nothing of one that does not
@@ -143,7 +154,7 @@ fn fits_kind(form: &mut Form<'_>, about: &JobSubject) {
         JobSubject::Own(_) => true,
         JobSubject::Item(_) | JobSubject::Snag(_) => false,
     };
-    for key in ["title", "done"] {
+    for key in ["title", "done", "not_needed"] {
         if !own && form.find(key).is_some() {
             let instead = match about {
                 JobSubject::Snag(_) => "log the snag as cleared when it is done",

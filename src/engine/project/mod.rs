@@ -1,6 +1,7 @@
 //! The builder's side: what is recorded of one aircraft. TOML in, never changed.
 
 mod copies;
+mod country;
 mod dates;
 mod deferral;
 mod draft;

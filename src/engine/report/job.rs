@@ -6,7 +6,7 @@ use super::phrases;
 use super::wrap::Page;
 use crate::audit::{Lapse, LogLine};
 use crate::ir::Id;
-use crate::plan::{Job, JobId, JobKind, Part, Plan, TimeSource};
+use crate::plan::{DoneBy, Job, JobId, JobKind, Part, Plan, TimeSource};
 use crate::quantity::Date;
 use crate::vocabulary::Verdict;
 
@@ -32,12 +32,13 @@ pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
     let Some(job) = plan.jobs.get(id) else { return };
     page.gap();
     let number = number(plan, id);
-    page.hanging(
-        0,
-        INDENT,
-        &format!("Job {number}. {}. {}", kind(job), phrases::sentence(&phrases::capital(&job.title))),
-    );
+    let put_back = matches!(job.done_by, Some(DoneBy::Refitted { .. }));
+    let title = if put_back { format!("Put back: {}", job.title) } else { phrases::capital(&job.title) };
+    page.hanging(0, INDENT, &format!("Job {number}. {}. {}", kind(job), phrases::sentence(&title)));
     label(page, "job", &named(job));
+    if let Some(note) = &job.note {
+        label(page, "note", note);
+    }
     label(page, "why", &why(plan, job).join(" "));
     label(page, "takes", &takes(job));
     let open = job.kind == JobKind::Finding(Verdict::NotShown);
@@ -48,6 +49,23 @@ pub(super) fn job(page: &mut Page, plan: &Plan, id: JobId, much: Much) {
     }
     if let Some(caution) = &job.caution {
         label(page, "CAUTION", caution);
+    }
+    if let Some(command) = command(job) {
+        label(page, "then", &command);
+    }
+}
+
+/// What says of a job that it is done.
+fn command(job: &Job) -> Option<String> {
+    match (&job.done_by, job.kind) {
+        (Some(DoneBy::Refitted { part }), _) => Some(format!("cotterpin log refitted {part}")),
+        (Some(DoneBy::SnagCleared { part, snag }), _) => {
+            let number = snag.map_or_else(String::new, |number| format!(" --snag {number}"));
+            Some(format!("cotterpin log \"snag cleared\" {part}{number}"))
+        }
+        (None, JobKind::Own) => Some(format!("cotterpin job \"{}\" --done", job.name.strip_prefix("own: ")?))
+            .filter(|command| !command.contains(['\\', '$', '`', '!', '%']) && command.matches('"').count() == 2),
+        (None, _) => None,
     }
 }
 

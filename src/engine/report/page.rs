@@ -9,7 +9,7 @@ use super::wrap::Page;
 use crate::audit::{
     Audit, Behind, Finding, FindingKind, MissingCause, Notice, Observed, ObservedValue, Unanswered, Wants,
 };
-use crate::plan::Plan;
+use crate::plan::{JobKind, Plan};
 use crate::quantity::Date;
 use crate::vocabulary::Verdict;
 use std::collections::BTreeMap;
@@ -129,7 +129,7 @@ fn sections<'a>(audit: &'a Audit, plan: Option<&Plan>, behind: &Behind<'a>, widt
             sections.push((format!("{}\n", heading_of(Part::Off)), std::mem::take(&mut closing)));
         }
         let mut rows: Vec<String> =
-            (first..).zip(&blocks).map(|(number, block)| row(part, number, (block, behind), width)).collect();
+            (first..).zip(&blocks).map(|(number, block)| row((part, plan), number, (block, behind), width)).collect();
         if part == Part::Off {
             rows.append(&mut closing);
         }
@@ -185,13 +185,18 @@ fn visit(audit: &Audit, on: Option<Date>) -> String {
     }
 }
 
-fn row<'a>(part: Part, number: usize, (block, behind): (&Block<'a>, &Behind<'a>), width: usize) -> String {
+fn row<'a>(
+    (part, plan): (Part, Option<&Plan>),
+    number: usize,
+    (block, behind): (&Block<'a>, &Behind<'a>),
+    width: usize,
+) -> String {
     let mut page = Page::new(width);
     let findings = block.findings();
     let Some(first) = findings.first() else { return String::new() };
     let text = match block {
         Block::Undone(_) => undone(findings),
-        Block::Group(_) => one_line(findings),
+        Block::Group(_) => snags(findings, plan).unwrap_or_else(|| one_line(findings)),
     };
     // Elsewhere the heading says it for all.
     let verdict = match part {
@@ -217,6 +222,21 @@ fn undone(findings: &[&Finding]) -> String {
     entry.map_or_else(String::new, |entry| {
         format!("{} {} {}: {again} to look at again", entry.on, entry.event, entry.subject)
     })
+}
+
+/// `Snag 2, right brake line chafes, is not cleared`: what was found says more than that it is not cleared.
+fn snags(findings: &[&Finding], plan: Option<&Plan>) -> Option<String> {
+    let jobs = plan?.jobs.iter().filter(|job| job.kind == JobKind::Snag);
+    let titles: BTreeMap<&str, &str> = jobs.map(|job| (job.name.as_str(), job.title.trim_end_matches('.'))).collect();
+    let of = |finding: &&Finding| {
+        let snag = finding.subject.as_deref()?;
+        let open = finding.verdict == Verdict::Unmet;
+        open.then(|| Some(format!("{snag}, {},", titles.get(snag)?)))?
+    };
+    let told: Option<Vec<String>> = findings.iter().map(of).collect();
+    let told = told.filter(|told| !told.is_empty())?;
+    let is = if told.len() == 1 { "is" } else { "are" };
+    Some(phrases::capital(&format!("{} {is} not cleared", told.join(" "))))
 }
 
 /// The title, with the records and what is recorded of them.
@@ -352,18 +372,18 @@ fn bottom(audit: &Audit, behind: &Behind<'_>, width: usize) -> String {
         page.line(0, &format!("Open later: {}.", later.collect::<Vec<_>>().join(", ")));
         page.gap();
     }
-    let behind = match behind.count() {
-        0 => String::new(),
-        1 => " (1 of them waits for another)".to_owned(),
-        some => format!(" ({some} of them wait for others)"),
+    let (later, not_yet) = match behind.count() {
+        0 => (0, String::new()),
+        1 => (1, ", 1 not yet (it comes after another)".to_owned()),
+        some => (some, format!(", {some} not yet (they come after others)")),
     };
     let aside = if sum.set_aside > 0 { format!(", {} set aside", sum.set_aside) } else { String::new() };
     page.line(
         0,
         &format!(
-            "{} unmet, {} not shown{behind}, {} conceded, {} met, {} not applicable{aside}.{}",
+            "{} unmet, {} not shown{not_yet}, {} conceded, {} met, {} not applicable{aside}.{}",
             sum.unmet,
-            sum.not_shown,
+            sum.not_shown.saturating_sub(later),
             sum.conceded,
             sum.met,
             sum.not_applicable,

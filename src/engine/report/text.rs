@@ -55,15 +55,17 @@ fn counts(page: &mut Page, audit: &Audit) {
     page.heading("How it stands");
     page.line(0, &counts_sentence(audit));
     page.gap();
+    let not_yet = audit.behind().count();
     let rows = [
         ("unmet", sum.unmet, "what is recorded contradicts what is asked"),
-        ("not shown", sum.not_shown, "nothing recorded shows it either way"),
+        ("not shown", sum.not_shown.saturating_sub(not_yet), "nothing recorded shows it either way"),
+        ("not yet", not_yet, "the same, and another of these comes first"),
         ("conceded", sum.conceded, "leave was given; it is still not met"),
         ("met", sum.met, "what is recorded shows it"),
         ("not applicable", sum.not_applicable, "does not concern this aircraft now"),
         ("set aside", sum.set_aside, "a pack says it does not apply here; see its reason"),
     ];
-    let some = |(word, count, _): &(&str, usize, &str)| *count > 0 || *word != "set aside";
+    let some = |(word, count, _): &(&str, usize, &str)| *count > 0 || !matches!(*word, "set aside" | "not yet");
     for (word, count, meaning) in rows.into_iter().filter(some) {
         page.labelled(2, 24, &format!("{word:<16}{count:>5}"), meaning);
     }

@@ -24,6 +24,28 @@ impl Checker {
         }
     }
 
+    /// That what a pack's country means are words of facts that the pack knows.
+    pub(crate) fn country_means(&mut self, id: PackId) {
+        let rules = &self.rules;
+        let Some(pack) = rules.packs.get(id) else { return };
+        let words_of = |name: &SharedText| {
+            let known = rules.fact_by_name.get(name).and_then(|id| rules.fact(*id));
+            known.filter(|fact| self.sees(id, fact.pack) && matches!(fact.kind, Kind::Choice(_)))
+        };
+        let wrong = pack.country_means.iter().filter_map(|(name, word)| {
+            let words = words_of(name).map(|fact| rules.words(fact.kind)).unwrap_or_default();
+            let help = match words.as_slice() {
+                [] => format!("no fact `{name}` that is answered with a word is known to the pack: name one, or build on the pack that has it"),
+                known if known.contains(&word.as_str()) => return None,
+                known => format!("the words of `{name}` are {}", known.join(", ")),
+            };
+            let message = format!("`{}/pack.toml`: `country_means` gives `{name}` the word `{word}`", pack.name);
+            Some(Diagnostic::error("pack::country", message).help(help))
+        });
+        let wrong: Vec<Diagnostic> = wrong.collect();
+        self.messages.extend(wrong);
+    }
+
     /// The kind a type stands for; an error if it stands for none.
     pub(super) fn kind(&mut self, decl: &TypeDecl) -> Option<Kind> {
         match &decl.kind {

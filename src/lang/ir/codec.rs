@@ -9,7 +9,7 @@ use crate::codec::{all_of, one_of};
 use crate::source::Sources;
 
 all_of! {
-    Pack { name, title, edition, authority, scope, not_covered, uses, asked_back, digest }
+    Pack { name, title, edition, authority, scope, not_covered, uses, asked_back, country_means, digest }
     Document { place, name, title, number, edition, issuer, mark, seen_on, superseded_by, pack }
     Cite { document, paragraph, mark }
     Titled { place, name, title, pack }

@@ -36,6 +36,10 @@ pub struct Pack {
     /// a builder's value with such a symbol is asked back.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub asked_back: BTreeMap<SharedText, Vec<SharedText>>,
+    /// What a project of the pack's country means by naming it, unless its files say otherwise: a word for each of
+    /// these facts.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub country_means: BTreeMap<SharedText, SharedText>,
     /// What its texts come to: SHA-256 in hex digits, of the lines that `sha256sum` prints of its `pack.toml`
     /// and then of its `.checklist` files in the order of their names. It tells whether two packs are the same,
     /// and is no seal: whoever changes a pack has its new digest.

@@ -189,6 +189,9 @@ fn check(
     for (pack, declarations) in &parsed {
         checker.declare_facts(declarations, *pack);
     }
+    for pack in checker.rules.packs.ids().filter(|pack| *pack >= first).collect::<Vec<_>>() {
+        checker.country_means(pack);
+    }
     let each = |checker: &mut Checker, step: fn(&mut Checker, &Declaration, PackId)| {
         for (pack, declarations) in &parsed {
             for declaration in declarations {

@@ -23,6 +23,8 @@ struct Manifest {
     not_covered: Vec<String>,
     #[serde(default)]
     asked_back: BTreeMap<String, Vec<String>>,
+    #[serde(default)]
+    country_means: BTreeMap<String, String>,
 }
 
 /// Reads the manifest of a pack.
@@ -38,10 +40,10 @@ pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
             "pack::manifest",
             format!("`{}/pack.toml`, line {line}: {}", text.name, error.message().replace('\n', ", ")),
         )
-        .help("a pack.toml has name, title, edition, authority, scope, uses, not_covered and asked_back")
+        .help("a pack.toml has name, title, edition, authority, scope, uses, not_covered, asked_back and country_means")
     };
     let read: Manifest = toml::from_str(&text.manifest).map_err(bad)?;
-    let Manifest { name, title, edition, authority, scope, uses, not_covered, asked_back } = read;
+    let Manifest { name, title, edition, authority, scope, uses, not_covered, asked_back, country_means } = read;
     if !name.chars().all(|letter| letter.is_alphanumeric() || matches!(letter, '-' | '_' | '.')) || name.is_empty() {
         let message = format!("`{}/pack.toml`: `{name}` is no name of a pack", text.name);
         let help =
@@ -65,6 +67,7 @@ pub(super) fn read_manifest(text: &PackText) -> Result<Pack, Diagnostic> {
         not_covered: texts(not_covered),
         uses: texts(uses),
         asked_back: asked_back.into_iter().map(|(symbol, meanings)| (symbol.into(), texts(meanings))).collect(),
+        country_means: country_means.into_iter().map(|(fact, word)| (fact.into(), word.into())).collect(),
         digest: digest_of(text).into(),
     })
 }

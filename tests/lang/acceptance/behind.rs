@@ -43,7 +43,7 @@ fn what_comes_after_something_open_stands_behind_it() {
     let plate = finding(&audit, "mine/shed.plate");
     assert_eq!(audit.behind().later(plate).len(), 1);
     let page = report::page(&audit, None, 80);
-    assert!(page.contains("3 not shown (2 of them wait for others)"), "{page}");
+    assert!(page.contains("1 not shown, 2 not yet (they come after others),"), "{page}");
     let text = report::text(&audit, 80);
     let (first, later) = text.split_once("Not yet: another of these comes first").expect("a part of its own");
     assert!(

@@ -12,6 +12,7 @@ use std::path::PathBuf;
 pub(crate) const GOLDEN: &[Named] = named![
     a_manifest_that_is_none,
     a_unit_asked_back_that_means_one_thing,
+    a_country_that_means_no_word_of_a_fact,
     a_pack_that_is_not_there,
     a_pack_that_is_not_used,
     two_packs_of_one_name,
@@ -20,10 +21,11 @@ pub(crate) const GOLDEN: &[Named] = named![
 ];
 
 /// The codes this file shows.
-pub(super) const CODES: [&str; 11] = [
+pub(super) const CODES: [&str; 12] = [
     "pack::not-used",
     "pack::manifest",
     "pack::asked-back",
+    "pack::country",
     // `embed::said` shows it.
     "pack::name",
     "pack::missing",
@@ -83,6 +85,27 @@ fn a_unit_asked_back_that_means_one_thing() {
     ] {
         told("pack::asked-back", &with(line), "is not asked back with two units of one kind", &repaired);
     }
+}
+
+#[test]
+fn a_country_that_means_no_word_of_a_fact() {
+    let text = "choice state : here or there\nfact barn.state : state ask \"Where?\"\nfact barn.width : length ask \"How wide?\"";
+    let (base, good) = (pack("mine", &[], text), pack("hc", &["mine"], ""));
+    let with = |pack: &PackText, line: &str| {
+        [base.clone(), PackText { manifest: format!("{}\n{line}\n", pack.manifest), ..pack.clone() }]
+    };
+    let repaired = with(&good, "country_means = { \"barn.state\" = \"here\" }");
+    for line in [
+        // A word that is none of its, another kind of fact, no fact.
+        "country_means = { \"barn.state\" = \"nowhere\" }",
+        "country_means = { \"barn.width\" = \"3 m\" }",
+        "country_means = { \"barn.stat\" = \"here\" }",
+    ] {
+        told("pack::country", &with(&good, line), "`hc/pack.toml`: `country_means` gives", &repaired);
+    }
+    // It has to build on the pack that has the fact.
+    let apart = with(&pack("hc", &[], ""), "country_means = { \"barn.state\" = \"here\" }");
+    told("pack::country", &apart, "`country_means` gives `barn.state`", &repaired);
 }
 
 #[test]

@@ -117,7 +117,18 @@ impl Walk<'_> {
 
     fn pack(&self, pack: &mut Pack) {
         let walk = self.of_pack(&pack.name);
-        let Pack { name, title, edition, authority, scope, not_covered, uses, asked_back: _, digest: _ } = pack;
+        let Pack {
+            name,
+            title,
+            edition,
+            authority,
+            scope,
+            not_covered,
+            uses,
+            asked_back: _,
+            country_means: _,
+            digest: _,
+        } = pack;
         self.shared_name(name);
         [title, edition, authority, scope].into_iter().for_each(|text| walk.said(text));
         not_covered.iter_mut().for_each(|text| walk.said(text));
