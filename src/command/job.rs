@@ -5,7 +5,7 @@ use super::args::JobArgs;
 use super::audit::day_to_judge;
 use super::edit::{Step, quoted};
 use super::messages::Messages;
-use super::recording::{Project, Put, What, When, WrittenAt};
+use super::recording::{Project, Put, What, When, WrittenAt, said_before};
 use super::{Done, Status, WIDTH};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean};
 use cotterpin_engine::project::{JOB, Job, JobSubject, length_of_time};
@@ -28,6 +28,13 @@ fn write(args: &JobArgs) -> Done {
         let message = Diagnostic::error("job::name", "what is to be done?");
         return Err(Messages::one(message.help("say it in your own words: cotterpin job \"hang the left wing\"")));
     }
+    // One in other capitals is the same.
+    let is_it = |job: &&Job| job.about.to_string().to_lowercase() == about.to_string().to_lowercase();
+    let exact = project.record.jobs.iter().any(|job| job.about == about);
+    let about = match project.record.jobs.iter().find(is_it) {
+        Some(known) if !exact && matches!(known.about, JobSubject::Own(_)) => known.about.clone(),
+        _ => about,
+    };
     let mut page = Page::new(WIDTH);
     let there = project.record.jobs.iter().any(|job| job.about == about);
     let on = project.on;
@@ -105,6 +112,12 @@ fn to_do(project: &mut Project, args: &JobArgs, about: &JobSubject, page: &mut P
     wrote(page, &at);
     lines.iter().for_each(|line| page.verbatim(&format!("    {line}")));
     page.hanging(0, 2, &format!("When it is done: cotterpin job {} --done", shell_words(args)));
+    for item in said_before(project, about) {
+        let told = format!(
+            "It was said of the whole aircraft that all is done ({item}). If it is not: cotterpin confirm {item} --not"
+        );
+        page.hanging(0, 2, &told);
+    }
     Ok(())
 }
 

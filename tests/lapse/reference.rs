@@ -206,7 +206,8 @@ impl<'w> Off<'w> {
     }
 
     fn is_off(&self, part: &str) -> bool {
-        self.off.keys().any(|above| within(part, above))
+        // Where a part of it is still to come back, it is not all there.
+        self.off.iter().any(|(other, good)| within(part, other) || !good && within(other, part))
     }
 
     /// Whether the aircraft is not all there, and is to be.

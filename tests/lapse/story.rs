@@ -238,6 +238,27 @@ fn lines_of_a_file_written_backwards_say_nothing_of_the_order_of_a_day() {
     why("timed", "engine.hoses", &timed).go().reports(&["MET on 2026-09-30"]);
 }
 
+/// Whoever looks at a circuit of which one end is off has not seen it whole; what is off for the visit is to be seen so.
+#[test]
+fn nothing_is_shown_of_a_part_while_a_part_of_it_is_off() {
+    let off = "2026-09-05 removed controls.elevator.pushrod rosa";
+    let looked = ["2026-09-10 inspected controls.elevator rosa", "2026-09-10 inspected controls.elevator tomas"];
+    let told =
+        |name: &str, log: &str| shed(name, log).args(&["why", "controls.second-look", ".", "--on", "2026-09-30"]).go();
+    let log = [&[off][..], &looked].concat();
+    told("child-off", &entries(&log)).reports(&["NOT SHOWN on 2026-09-30", "removed controls.elevator.pushrod"]);
+    let back = ["2026-09-11 refitted controls.elevator.pushrod rosa"];
+    told("child-back", &entries(&[&log[..], &back].concat())).reports(&["NOT SHOWN on 2026-09-30", "refitted"]);
+    let after = looked.map(|line| line.replace("09-10", "09-12"));
+    let after: Vec<&str> = after.iter().map(String::as_str).collect();
+    told("child-looked", &entries(&[&log[..], &back, &after].concat())).reports(&["MET on 2026-09-30"]);
+    let visit = format!("{}for = \"visit\"\n{}", entries(&[off]), entries(&looked));
+    told("child-visit", &visit).reports(&["MET on 2026-09-30"]);
+    let words = "[[confirmed]]\nitem = \"controls.sense\"\nwho = \"rosa\"\nrole = \"builder\"\non = 2026-09-10\n";
+    let sense = shed("child-sense", &entries(&[off])).file("said.toml", words);
+    sense.args(&["why", "controls.sense", ".", "--on", "2026-09-30"]).go().reports(&["NOT SHOWN on 2026-09-30"]);
+}
+
 /// A line of yesterday written between two of today: by their times a word of today came after both.
 #[test]
 fn a_word_counts_after_a_line_of_yesterday_that_was_written_between() {

@@ -84,6 +84,9 @@ fn a_job_is_changed_by_saying_what_is_otherwise_or_is_not_needed() {
         after.contains(": by = \"first-flight\"\nby = \"visit\"\n") && after.contains("takes = \"4h\"\n"),
         "{before}{after}"
     );
+    // In other capitals it is the same job.
+    shed.step(&["job", "Hang the Wing", "--takes", "5h"])
+        .fine(&["own: hang the wing takes = \"5h\"", "1 job of your own"]);
     // A change that is wrong changes nothing.
     shed.refuses(&["job", "hang the wing", "--by", "vist"], &["did you mean `visit`?"]);
     shed.refuses(&["job", "hang the wing"], &["there is a job", "--by taxi", "--not-needed"]);
@@ -116,11 +119,14 @@ fn what_is_said_of_the_whole_aircraft_comes_after_what_is_to_be_done_on_it() {
     ] {
         let one = shed(&format!("complete-{name}"));
         one.step(first).fine(&[]);
-        one.refuses(&["confirm", "spar.complete"], &["what is to be done comes before it", told, "ok:"]);
+        one.refuses(&["confirm", "spar.complete"], &["what is still to be done comes before this", told, "ok:"]);
         assert!(one.answer(&["ask", "--about", "spar.complete"], "yes\nstop\n").err.contains(told));
         assert!(one.step(&["why", "spar.complete"]).out.contains("NOT SHOWN"));
-        // Of one part it may be said, and that it is not so.
-        one.step(&["confirm", "spar.seen"]).fine(&["Yes."]);
+        // Of a part at which no snag is open it may be said, and that it is not so.
+        match name {
+            "snag" => one.refuses(&["confirm", "spar.seen"], &["snag 1 (chafes)"]),
+            _ => drop(one.step(&["confirm", "spar.seen"]).fine(&["Yes."])),
+        }
         one.step(&["confirm", "spar.complete", "--not"]).fine(&["No."]);
         one.step(&["confirm", "spar.complete", "ok: it is hung, the list is old"]).fine(&["Yes."]);
     }
@@ -138,4 +144,8 @@ fn what_is_said_of_the_whole_aircraft_comes_after_what_is_to_be_done_on_it() {
     done.step(&["job", "hang the wing", "--by", "visit"]).fine(&[]);
     done.step(&["job", "hang the wing", "--done"]).fine(&["What was worked on is told by the log alone"]);
     done.step(&["confirm", "spar.complete"]).fine(&["Yes."]);
+    // A job that somebody thinks of afterwards takes the word back.
+    let told = ["It was said of the whole aircraft that all is done (spar.complete)", "confirm spar.complete --not"];
+    done.step(&["job", "hang the other wing", "--by", "visit"]).fine(&told);
+    assert!(!done.step(&["job", "polish it"]).out.contains("It was said"));
 }

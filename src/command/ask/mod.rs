@@ -121,7 +121,7 @@ fn interview(
             break;
         };
         if asked.is_empty() {
-            talk.say("An answer, ? for don't know, an empty line to skip, back for the one before, stop to end.\n");
+            talk.say("An answer, ? for don't know, an empty line for not yet, back for the one before, stop to end.\n");
         }
         if !again {
             let decides = matches!(&asking, Asking::Value(question) if question.decides > 0);

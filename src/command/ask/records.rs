@@ -52,7 +52,7 @@ fn further(
         match record(project, talk, id, &list)? {
             Record::Done => {}
             Record::Last if known == 0 => {
-                talk.say("No record was given. If there is nothing of the kind, answer none.\n");
+                talk.say("No record was given. If the aircraft has none and will have none, answer none; an empty line leaves it open.\n");
                 return Ok(Next::Skipped);
             }
             Record::Last if not_all == Some(known) => {

@@ -80,9 +80,11 @@ pub(in crate::command) fn unknown(code: &'static str, what: &str, word: &str, kn
     let shown: Vec<String> = near.iter().take(6).map(|name| format!("`{name}`")).collect();
     let more = if near.len() > shown.len() { ", ..." } else { "" };
     // What stands in a title alone: a mechanic is a `licensed-engineer`.
-    let said = word.to_lowercase();
-    let is_said =
-        |known: &&&Word| known.title.to_lowercase().split(|sign: char| !sign.is_alphanumeric()).any(|one| one == said);
+    let said: Vec<String> = word.split([' ', '.', '-']).map(str::to_lowercase).filter(|one| one.len() > 2).collect();
+    let is_said = |known: &&&Word| {
+        let title = known.title.to_lowercase();
+        title.split(|sign: char| !sign.is_alphanumeric()).any(|one| said.iter().any(|said| said == one))
+    };
     let by_title: Vec<String> =
         known.iter().filter(is_said).take(6).map(|known| format!("`{}` ({})", known.name, known.title)).collect();
     message.help(match (nearest(word, names()), shown.as_slice()) {

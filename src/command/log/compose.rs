@@ -8,7 +8,7 @@ use crate::command::clock::{no_date, now};
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::find::evidence;
 use crate::command::messages::Messages;
-use crate::command::recording::{Speaker, When, doubt};
+use crate::command::recording::{Project, Speaker, When, doubt, says_well, snag_found, snags_at};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::Fit;
 use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
@@ -29,17 +29,21 @@ pub(super) struct Composed {
     pub(super) remarks: Vec<String>,
 }
 
-pub(super) fn compose(
-    args: &LogArgs,
-    log: (&Folder, Option<&Newest>),
-    known: &ProjectNames,
-) -> Result<Composed, Messages> {
+/// What is known of the log so far; nothing but its folder where the project cannot be read.
+#[derive(Clone, Copy)]
+pub(super) struct Log<'a> {
+    pub(super) folder: &'a Folder,
+    pub(super) newest: Option<&'a Newest>,
+    pub(super) project: Option<&'a Project>,
+}
+
+pub(super) fn compose(args: &LogArgs, log: Log<'_>, known: &ProjectNames) -> Result<Composed, Messages> {
     composed(args, log, known).map_err(Messages::one)
 }
 
 fn composed(
     args: &LogArgs,
-    (folder, newest): (&Folder, Option<&Newest>),
+    Log { folder, newest, project }: Log<'_>,
     known: &ProjectNames,
 ) -> Result<Composed, Diagnostic> {
     let mut remarks = Vec::new();
@@ -96,6 +100,26 @@ fn composed(
         return Err(
             Diagnostic::error("log::snag-day", message).help("give the day on which you found it: --on 2026-11-25")
         );
+    }
+    if let Some(found) = project.zip(snag).and_then(|(project, number)| snag_found(project, number))
+        && what == Event::SnagCleared
+        && when.days.last < found.first
+    {
+        let message = format!("that snag was found on {found}, and {} is before that", when.text);
+        return Err(Diagnostic::error("log::snag-order", message).help("give the day on which it was mended"));
+    }
+    let says_all =
+        shows_that_all_is_well(what) && what != Event::SnagCleared && !note.as_deref().is_some_and(says_well);
+    if let Some(open) = project.filter(|_| says_all).and_then(|project| snags_at(project, &subject).into_iter().next())
+    {
+        let message = format!("{open} is open there, and `{}` says that all is well", what.words());
+        let help = "clear it first; if all is well so far, begin the note with ok:";
+        return Err(Diagnostic::error("log::open-snag", message).help(help));
+    }
+    if let Some(other) = note.as_deref().and_then(|note| by_another(note, &who.short, known)) {
+        let message = format!("the note says \"by {other}\", and the line would be by {}", who.short);
+        return Err(Diagnostic::error("log::who", message)
+            .help(format!("add --who {other}; or leave the name out of the note")));
     }
     let role = who.role.clone();
     let mut entry = Entry { role, snag, note, ..Entry::new(what, subject, who.short.clone(), when.toml) };
@@ -156,6 +180,19 @@ fn doubted(what: Event, subject: &str, word: &str) -> Diagnostic {
     Diagnostic::error("log::doubt", message).help(format!("{instead}; if all is well, begin the note with ok:"))
 }
 
+/// Somebody else of the project by whom a note says that it was done.
+fn by_another(note: &str, who: &str, known: &ProjectNames) -> Option<String> {
+    let words: Vec<String> = note.split(|sign: char| !sign.is_alphanumeric()).map(str::to_lowercase).collect();
+    let others = known.header.people.keys().filter(|short| *short != who);
+    let named: Vec<&String> = others.collect();
+    words.windows(2).find_map(|pair| match pair {
+        [by, name] if by == "by" => {
+            named.iter().find(|short| short.to_lowercase() == *name).map(|short| (*short).clone())
+        }
+        _ => None,
+    })
+}
+
 fn when(args: &LogArgs, newest: Option<&Newest>, remarks: &mut Vec<String>) -> Result<(When, String), Diagnostic> {
     let now = now();
     let Some(text) = &args.on else {
@@ -179,7 +216,14 @@ fn when(args: &LogArgs, newest: Option<&Newest>, remarks: &mut Vec<String>) -> R
         return Err(Diagnostic::error("value::ahead", message).help("log it when it is done, or without a time"));
     }
     // East of Greenwich it may be tomorrow already.
-    if now.as_ref().and_then(|(today, _)| today.add_days(1)).is_some_and(|limit| when.days.first > limit) {
+    let tomorrow = now.as_ref().and_then(|(today, _)| today.add_days(1));
+    if tomorrow.is_some_and(|limit| when.days.first > limit) {
+        // Where the log is ahead of the clock it may be the clock that is wrong.
+        if !newest.zip(tomorrow).is_some_and(|(newest, limit)| newest.is_after(limit)) {
+            let message = format!("{} lies ahead: nobody has done or seen it yet", when.text);
+            let help = "log it when it is done; what is to be done is `cotterpin job`";
+            return Err(Diagnostic::error("value::ahead", message).help(help));
+        }
         remarks.push(format!("{} lies ahead. Is that the right day?", when.text));
     }
     remarks.extend(newest.and_then(|newest| newest.remark(&when)));

@@ -13,7 +13,7 @@ use super::edit::{Folder, ProjectNames, TRIES, Word, changing, parsed};
 use super::messages::Messages;
 use super::recording::{Project, changed};
 use super::{Afterwards, Done, Status, WIDTH};
-use compose::Composed;
+use compose::{Composed, Log};
 use cotterpin_engine::audit::shortfalls;
 use cotterpin_engine::project::keys::log::{
     ANOTHER, BY, EVIDENCE, FIT, FOR, INSTRUMENT, NOTE, ON, POINTS, SNAG, TAKES, WHO, ZONE,
@@ -23,7 +23,7 @@ use cotterpin_engine::report::{self, Page};
 use cotterpin_engine::vocabulary::Event;
 use cotterpin_engine::workers::both;
 use files::{LOG, last};
-use newest::{Newest, newest};
+use newest::newest;
 
 /// Ends with status 0 when an entry was written, taken back or subjects listed.
 pub(super) fn log(args: &LogArgs, afterwards: Afterwards) -> Done {
@@ -44,7 +44,8 @@ fn write(args: &LogArgs, afterwards: Afterwards) -> Done {
     let newest = newest(project.as_ref(), &folder);
     // How everything stood is worked out while the line is written.
     let written = || -> Result<_, Messages> {
-        let composed = declared(args, &folder, newest.as_ref())?;
+        let log = Log { folder: &folder, newest: newest.as_ref(), project: project.as_ref() };
+        let composed = declared(args, log)?;
         folder.folder(LOG).map_err(Messages::one)?;
         let name = format!("{LOG}/{}.toml", composed.month);
         let line = appended(&folder, &name, &composed)?;
@@ -66,10 +67,11 @@ fn write(args: &LogArgs, afterwards: Afterwards) -> Done {
 }
 
 /// The entry, with the part and the person that are new declared in `project.toml`.
-fn declared(args: &LogArgs, folder: &Folder, newest: Option<&Newest>) -> Result<Composed, Messages> {
+fn declared(args: &LogArgs, log: Log<'_>) -> Result<Composed, Messages> {
+    let folder = log.folder;
     for _ in 0..TRIES {
         let known = ProjectNames::read(folder, &args.place.project)?;
-        let composed = compose::compose(args, (folder, newest), &known)?;
+        let composed = compose::compose(args, log, &known)?;
         let Some(project) = &composed.project else { return Ok(composed) };
         parsed(PROJECT, project.as_bytes())?;
         if folder.replace(PROJECT, known.text.as_bytes(), project.as_bytes()).map_err(Messages::one)? {

@@ -34,6 +34,11 @@ pub(super) fn newest(project: Option<&Project>, folder: &Folder) -> Option<Newes
 }
 
 impl Newest {
+    /// Whether it is of a day after one.
+    pub(super) fn is_after(&self, day: Date) -> bool {
+        day < self.day
+    }
+
     /// What is to be said of a day that lies before it.
     pub(super) fn remark(&self, when: &When) -> Option<String> {
         when.days.last.lt(&self.day).then(|| {

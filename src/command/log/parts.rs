@@ -109,6 +109,15 @@ pub(super) fn own_part(known: &ProjectNames, subject: &str, title: &str) -> Resu
         .subjects
         .iter()
         .any(|above| subject.strip_prefix(above.name.as_str()).is_some_and(|rest| rest.starts_with('.')));
+    let group = subject.split_once('.').map(|(group, _)| format!("{group}."));
+    let beside =
+        known.words.subjects.iter().filter(|one| group.as_ref().is_some_and(|group| one.name.starts_with(group)));
+    let beside: Vec<String> = beside.map(|one| format!("{} ({})", one.name, one.title)).collect();
+    if !above && !beside.is_empty() {
+        let message = format!("`{subject}` stands below no part of the packs, so work on it would undo no inspection");
+        let help = format!("name it below one of these, or take that one: {}", beside.join(", "));
+        return Err(Diagnostic::error("part::above", message).help(help));
+    }
     let remark =
         (!above).then(|| format!("No part of the packs stands above `{subject}`, so work on it undoes no inspection but its own. If it belongs to one of theirs, begin its name with that: controls.elevator.pushrod."));
     Ok((Word { name: subject.to_owned(), title: title.trim().to_owned() }, remark))

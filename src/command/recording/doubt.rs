@@ -128,6 +128,26 @@ const FAULTS: [&str; 124] = [
     "taped",
     "cracks",
 ];
+/// What no "not" before it takes back: "not hung, bench only".
+const PLAIN: [&str; 14] = [
+    "only", "half", "partly", "almost", "nearly", "until", "later", "still", "ordered", "waiting", "except",
+    "tomorrow", "todo", "probably",
+];
+/// What a thing may well be without.
+const WELL_WITHOUT: [&str; 12] = [
+    "force",
+    "effort",
+    "problem",
+    "problems",
+    "trouble",
+    "difficulty",
+    "undue",
+    "looking",
+    "removing",
+    "tools",
+    "exception",
+    "load",
+];
 /// What belongs there: said to be wanting, it is a fault.
 const HARDWARE: [&str; 25] = [
     "cotter", "cotters", "pin", "pins", "split", "washer", "washers", "nut", "nuts", "bolt", "bolts", "screw",
@@ -135,10 +155,11 @@ const HARDWARE: [&str; 25] = [
     "gasket",
 ];
 /// What is so for a while, or still to come.
-const FOR_NOW: [[&str; 2]; 17] = [
+const FOR_NOW: [[&str; 2]; 18] = [
     ["for", "now"],
     ["to", "do"],
     ["to", "come"],
+    ["to", "go"],
     ["leave", "it"],
     ["finger", "tight"],
     ["hand", "tight"],
@@ -206,15 +227,22 @@ pub(in crate::command) fn doubt(note: &str) -> Option<String> {
         if FOR_NOW.contains(&[*word, next]) {
             return (!denied()).then(|| phrase(2));
         }
-        let said = if matches!(*word, "no" | "without") && HARDWARE.contains(&next) {
+        let faults_near = |from: usize| {
+            let deniable = |word: &&str| fault(word) && !PLAIN.contains(word);
+            near(at.saturating_add(from), at.saturating_add(4)).iter().any(deniable)
+        };
+        let said = if *word == "no" && HARDWARE.contains(&next) {
             // "No pin missing" says that all are there.
-            !near(at.saturating_add(2), at.saturating_add(4)).iter().any(&fault)
+            !faults_near(2)
+        } else if *word == "without" {
+            !faults_near(1) && !WELL_WITHOUT.contains(&next)
         } else if fault(word) {
             // "No leaks" is none; "not yet" is not done.
-            *word == "yet" || !(denied() || before.iter().any(|one| NOTS.contains(one)) || next == "nothing")
+            *word == "yet"
+                || PLAIN.contains(word)
+                || !(denied() || before.iter().any(|one| NOTS.contains(one)) || next == "nothing")
         } else {
-            UNDONE.contains(word)
-                || NOTS.contains(word) && !near(at.saturating_add(1), at.saturating_add(4)).iter().any(&fault)
+            UNDONE.contains(word) || NOTS.contains(word) && !faults_near(1)
         };
         said.then(|| (*word).to_owned())
     })
@@ -314,6 +342,10 @@ mod tests {
             "Kim says leave it",
             "brakes sticking",
             "pads stuck",
+            "wings not hung, bench only",
+            "not really, ordered a grommet",
+            "without the left aileron",
+            "cotter pins to go in",
         ] {
             assert!(doubt(note).is_some(), "{note}");
         }
@@ -325,6 +357,8 @@ mod tests {
             "checked to be torqued",
             "found to be locked",
             "nothing to be replaced",
+            "moves without force",
+            "full travel without binding",
             "no leaks, no chafing",
             "nothing loose",
             "no pin missing",

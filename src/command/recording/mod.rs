@@ -9,6 +9,7 @@ mod new_record;
 mod project;
 mod said;
 mod speaker;
+mod still_open;
 mod target;
 mod when;
 
@@ -20,5 +21,6 @@ pub(super) use new_record::new_record;
 pub(super) use project::{Project, Put, What, Written, WrittenAt};
 pub(super) use said::{Word, confirmed, entries, roles_asked, whole_list, whole_log};
 pub(super) use speaker::{Speaker, answering, joined, speaker};
+pub(super) use still_open::{said_before, snag_found, snags_at};
 pub(super) use target::Target;
 pub(super) use when::When;

@@ -1,19 +1,16 @@
 //! A person's word as an entry: that something is so or not, that a list or the log is whole.
 
 use super::project::{Project, What, WrittenAt};
+use super::still_open::to_do_before;
 use super::{Put, moment, says_well};
 use crate::command::edit::{Step, quoted};
 use crate::command::messages::Messages;
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::ir::{Confirmed, HOW_MANY, Item, ListId, PartOrAll, RoleSet, Rules};
-use cotterpin_engine::plan::open_snags;
+use cotterpin_engine::ir::{Confirmed, HOW_MANY, Item, ListId, RoleSet, Rules};
 use cotterpin_engine::project::keys::whole::{ENTRIES, ON, RECORDS, UP_TO, WHO, WHOLE};
 use cotterpin_engine::project::whole::LOG;
-use cotterpin_engine::project::{Entry, Job, SaidRecord, said_records};
+use cotterpin_engine::project::{SaidRecord, said_records};
 use cotterpin_engine::quantity::Date;
-
-/// The zone of what is no part of the aircraft.
-const PAPERS: &str = "papers";
 
 /// The key of people's words.
 const CONFIRMED: &str = "confirmed";
@@ -50,14 +47,13 @@ pub(in crate::command) fn roles_asked(rules: &Rules, item: &Item) -> Vec<String>
 /// Writes a person's word about an item, beside the others.
 ///
 /// # Errors
-/// It says of the whole aircraft that all is so, and snags or jobs of the builder's own are open that come before that.
+/// It says that all is so, and snags or jobs of the builder's own are open that come before that.
 pub(in crate::command) fn confirmed(project: &mut Project, word: &Word<'_>) -> Result<WrittenAt, Messages> {
     let open =
         if word.holds && !word.note.is_some_and(says_well) { to_do_before(project, word.item) } else { Vec::new() };
     if let Some(first) = open.first() {
         let more = if open.len() > 1 { format!(" and {} more", open.len().saturating_sub(1)) } else { String::new() };
-        let message =
-            format!("this is said of the whole aircraft, and what is to be done comes before it: {first}{more}");
+        let message = format!("what is still to be done comes before this: {first}{more}");
         let help = "do that first, or change what is said of it; if it is so all the same, confirm it with a note that begins with ok:";
         return Err(Messages::one(Diagnostic::error("confirm::jobs", message).help(help)));
     }
@@ -77,32 +73,6 @@ pub(in crate::command) fn confirmed(project: &mut Project, word: &Word<'_>) -> R
     let file = others.map(|word| project.record.sources.place(word.place).file);
     let way = [Step::Key(CONFIRMED.to_owned())];
     project.put_one(Put { way: &way, file: file.as_deref(), what: What::Records(&text) })
-}
-
-/// Snags, and jobs of the builder's own, that are open and due by the hold point of an item about the whole aircraft: what
-/// is still to be done on it. Papers are no part of it.
-fn to_do_before(project: &Project, item: &str) -> Vec<String> {
-    let rules = &project.rules;
-    let of_everything = |need: &&Confirmed| {
-        let abouts = need.about.and_then(|about| rules.program.abouts.get(about));
-        abouts.is_some_and(|parts| parts.contains(&PartOrAll::Everything))
-    };
-    let items = rules.find_items(item).into_iter().filter_map(|id| rules.item(id));
-    let items = items.filter(|item| rules.program.words_of(item.need).iter().any(|need| of_everything(&need)));
-    let Some(by) = items.map(|item| item.by).max() else { return Vec::new() };
-    let is_before = |job: &Job| {
-        let point = job.by.as_ref().and_then(|name| rules.hold_points.position(|point| point.name == *name));
-        point.is_some_and(|point| point <= by)
-    };
-    let open = project.record.jobs.iter().filter(|job| job.is_own_and_open(project.on) && is_before(job));
-    let of_aircraft = open.filter(|job| job.zone.as_deref() != Some(PAPERS)).map(|job| job.about.to_string());
-    let is_due = |snag: &Entry| {
-        let point = snag.by.as_ref().and_then(|name| rules.hold_points.position(|point| point.name == *name));
-        point.is_none_or(|point| point <= by)
-    };
-    let snags = open_snags(&project.record, project.on);
-    let snags = snags.iter().filter(|(_, found)| found.iter().any(|snag| is_due(snag))).map(|(name, _)| name.clone());
-    snags.chain(of_aircraft).collect()
 }
 
 /// Writes the word that the records a list has are all, or that it has none.

@@ -123,8 +123,11 @@ impl<'a> Log<'a> {
     fn closed(&self) -> BTreeMap<&'a str, bool> {
         let mut zones: BTreeMap<&str, BTreeMap<&str, Vec<&Entry>>> = BTreeMap::new();
         for (what, moves) in self.moved() {
+            // Where a line says none it is that of what was moved, the same for all of them.
+            let own = moves.iter().find(|entry| entry.zone.is_none());
+            let own = own.and_then(|entry| zone_of_entry(self.rules, self.record, entry));
             for entry in moves {
-                if let Some(zone) = zone_of_entry(self.rules, self.record, entry) {
+                if let Some(zone) = entry.zone.as_deref().or(own) {
                     zones.entry(zone).or_default().entry(what).or_default().push(entry);
                 }
             }
@@ -159,6 +162,10 @@ fn fittings(log: &Log<'_>) -> Vec<DerivedRow> {
     for entry in log.entries.iter().filter(on) {
         fitted.entry(&entry.subject).or_default().push(entry);
     }
+    let mut off_or_on: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
+    for entry in log.entries.iter().filter(|entry| matches!(entry.event, Event::Removed | Event::Refitted)) {
+        off_or_on.entry(&entry.subject).or_default().push(entry);
+    }
     let row = |(part, entries): (&str, Vec<&Entry>)| {
         let last = log.latest(&entries);
         let place = last.or(entries.last().copied())?.place;
@@ -172,11 +179,8 @@ fn fittings(log: &Log<'_>) -> Vec<DerivedRow> {
         }
         // Taken off or put back since, it is fitted nobody says how.
         let moved = |last: &&Entry| {
-            let again = |entry: &&Entry| {
-                let off_or_on = matches!(entry.event, Event::Removed | Event::Refitted) && entry.fit.is_none();
-                off_or_on && entry.subject == part && !entry.before(last)
-            };
-            !log.entries.iter().any(again)
+            let again = |entry: &&Entry| entry.fit.is_none() && !entry.before(last);
+            !off_or_on.get(part).into_iter().flatten().any(again)
         };
         if let Some((last, fit)) = last.filter(moved).and_then(|last| Some((last, last.fit?))) {
             values.push(("fit", DerivedValue::Text(fit.word().to_owned())));

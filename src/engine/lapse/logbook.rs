@@ -423,7 +423,7 @@ impl<'a> Logbook<'a> {
     fn off(&self, of: StateOf<'_>) -> Option<&'a Entry> {
         match (of.part, of.aspect) {
             (_, Aspect::Itself) | (None, Aspect::Fitted) => None,
-            (Some(part), _) => self.removals.off(part),
+            (Some(part), _) => self.removals.off_in_part(part),
             // Of the whole aircraft nobody can speak while it is not there.
             (None, Aspect::LookedAt) => self.removals.something_off(),
         }

@@ -73,6 +73,14 @@ impl<'a> Removals<'a> {
         own.or_else(|| self.standing.iter().find(|(above, _)| is_below(part, above)).map(|(_, removal)| removal.entry))
     }
 
+    /// The removal by which a part is off, or not all of it is there: whatever is said of it then, putting the rest back
+    /// undoes. What is off for good, or for the visit alone, is no part that is still to come.
+    pub(crate) fn off_in_part(&self, part: &str) -> Option<&'a Entry> {
+        let to_come = |removal: &&Removal<'a>| !removal.entry.for_good && !removal.entry.for_visit;
+        let below = || self.standing.iter().filter(|(below, _)| is_below(below, part)).map(|(_, removal)| removal);
+        self.off(part).or_else(|| below().find(to_come).map(|removal| removal.entry))
+    }
+
     /// An entry by which something is off that is to come back, and was not taken off for the visit.
     pub(crate) fn something_off(&self) -> Option<&'a Entry> {
         let entries = self.standing.values().map(|removal| removal.entry);

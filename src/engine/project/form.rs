@@ -120,11 +120,11 @@ impl<'a> Form<'a> {
 
     /// A text that must be there.
     pub(super) fn text(&mut self, key: &str, what: &str) -> Option<String> {
-        if self.find(key).is_none() {
+        let Some(written) = self.find(key) else {
             self.missing(key, what);
             return None;
-        }
-        self.optional_text(key)
+        };
+        self.text_of(key, written.get_ref())
     }
 
     /// A text that must be there and say something.
@@ -140,6 +140,10 @@ impl<'a> Form<'a> {
     /// A text that may be there.
     pub(super) fn optional_text(&mut self, key: &str) -> Option<String> {
         let written = self.find(key)?.get_ref();
+        self.text_of(key, written)
+    }
+
+    fn text_of(&mut self, key: &str, written: &DeValue<'_>) -> Option<String> {
         let text = written.as_str().map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned);
         if text.is_none() {
             let label = match written {

@@ -5,9 +5,9 @@ use super::entry::Entry;
 use super::job_subject::JobSubject;
 use super::unread::Unread;
 use crate::diagnostic::Diagnostic;
-use crate::source::{SourceId, Span};
+use crate::source::SourceId;
 use crate::vocabulary::Event;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Looks at all entries together, and marks those whose lines say nothing of
 /// the order within a day.
@@ -19,24 +19,32 @@ pub(super) fn check(log: &mut [Entry], unread: &Unread) -> Vec<Diagnostic> {
 /// A file whose days step back as often as on, or oftener, is not written from
 /// the earliest to the latest; of two of its lines of one day nobody knows which came first.
 fn mark_backwards(log: &mut [Entry]) {
-    let mut steps: BTreeMap<SourceId, (Span, crate::quantity::Date, usize, usize)> = BTreeMap::new();
-    let mut times: BTreeMap<SourceId, &Entry> = BTreeMap::new();
     let mut lines: Vec<&Entry> = log.iter().collect();
     lines.sort_by_key(|entry| entry.place);
-    for entry in lines {
-        let known = steps.entry(entry.place.source).or_insert((entry.place, entry.on.first, 0, 0));
-        // Of one day the times tell as well, whatever stands between them.
-        let last = entry.at.and_then(|_| times.insert(entry.place.source, entry));
-        let earlier = last.is_some_and(|last| last.on == entry.on && last.at.zip(entry.at).is_some_and(|(a, b)| b < a));
-        known.3 = known.3.saturating_add(usize::from(earlier));
-        known.2 = known.2.saturating_add(usize::from(entry.on.first > known.1));
-        known.3 = known.3.saturating_add(usize::from(entry.on.first < known.1));
-        known.1 = entry.on.first;
-    }
+    let of_one_file = |one: &&Entry, other: &&Entry| one.place.source == other.place.source;
+    let backwards: BTreeSet<SourceId> = lines
+        .chunk_by(of_one_file)
+        .filter(|lines| runs_backwards(lines))
+        .filter_map(|lines| Some(lines.first()?.place.source))
+        .collect();
     for entry in log {
-        let backwards = steps.get(&entry.place.source).is_some_and(|(_, _, on, back)| *back > 0 && back >= on);
-        entry.in_order = !backwards;
+        entry.in_order = backwards.is_empty() || !backwards.contains(&entry.place.source);
     }
+}
+
+/// Whether the lines of a file step back as often as on, or oftener.
+fn runs_backwards(lines: &[&Entry]) -> bool {
+    let (mut on, mut back) = (0usize, 0usize);
+    let mut timed: Option<&Entry> = None;
+    for (at, entry) in lines.iter().enumerate() {
+        // Of one day the times tell as well, whatever stands between them.
+        let last = entry.at.and_then(|_| timed.replace(entry));
+        let earlier = last.is_some_and(|last| last.on == entry.on && last.at.zip(entry.at).is_some_and(|(a, b)| b < a));
+        let before = at.checked_sub(1).and_then(|at| lines.get(at)).map_or(entry.on.first, |before| before.on.first);
+        on = on.saturating_add(usize::from(entry.on.first > before));
+        back = back.saturating_add(usize::from(earlier)).saturating_add(usize::from(entry.on.first < before));
+    }
+    back > 0 && back >= on
 }
 
 fn snags(log: &[Entry], unread: &Unread) -> Vec<Diagnostic> {

@@ -10,6 +10,8 @@ use crate::plan::{Besides, Chain, Job, JobId, Part, Plan, Sitting, TimeSource};
 use crate::project::VISIT;
 use std::collections::BTreeMap;
 
+/// So many jobs are named that take longer than the time there is.
+const LONGER: usize = 3;
 /// So many things of a system are named.
 const NAMED: usize = 2;
 
@@ -206,10 +208,19 @@ fn sitting(page: &mut Page, plan: &Plan, sitting: &Sitting) {
     let count = phrases::counted(sitting.jobs.len(), "job", "jobs");
     page.heading(&format!("For {time}: {count}, {}", days::hours(u64::from(sitting.minutes))));
     places(page, plan, &sitting.jobs, Much::All);
-    if let Some(first) = plan.jobs.first().filter(|first| first.takes.minutes > sitting.time && plan.ready > 0) {
-        page.gap();
-        let (name, takes) = (&first.name, days::hours(u64::from(first.takes.minutes)));
-        page.line(0, &format!("Job 1 ({name}) comes first of all, but takes {takes}: it does not fit."));
+    let able = plan.jobs.with_ids().take(plan.ready).filter(|(_, job)| job.after.is_empty() && !job.is_unanswered());
+    let longer: Vec<(JobId, &Job)> = able.filter(|(_, job)| job.takes.minutes > sitting.time).collect();
+    if longer.is_empty() {
+        return;
+    }
+    page.gap();
+    page.line(0, "Or begin one that takes longer, and leave it so that nobody takes it for finished:");
+    for (id, job) in longer.iter().take(LONGER) {
+        let takes = days::hours(u64::from(job.takes.minutes));
+        page.hanging(2, 4, &format!("job {}, {}, {takes}", jobs::number(plan, *id), job.title.trim_end_matches('.')));
+    }
+    if let Some(more) = longer.len().checked_sub(LONGER).filter(|more| *more > 0) {
+        page.line(2, &format!("and {more} more"));
     }
 }
 

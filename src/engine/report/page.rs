@@ -40,7 +40,7 @@ const LONGEST_TOP: usize = 330;
 pub fn page(audit: &Audit, plan: Option<&Plan>, width: usize) -> String {
     let behind = audit.behind();
     let sections = sections(audit, plan, &behind, width);
-    let (top, bottom) = (top(audit, plan, width), bottom(audit, &behind, width));
+    let (top, bottom) = (top(audit, plan, width), bottom(audit, plan, &behind, width));
     let fixed = lines(&top).saturating_add(lines(&bottom));
     let mut out = top;
     for (heading, rows) in shortened(sections, LINES.saturating_sub(fixed)) {
@@ -224,6 +224,15 @@ fn undone(findings: &[&Finding]) -> String {
     })
 }
 
+/// How many jobs of the builder's own are open.
+fn own_jobs(plan: &Plan) -> Option<String> {
+    match plan.jobs.iter().filter(|job| job.kind == JobKind::Own).count() {
+        0 => None,
+        1 => Some("1 job of your own is open: cotterpin next".to_owned()),
+        many => Some(format!("{many} jobs of your own are open: cotterpin next")),
+    }
+}
+
 /// `Snag 2, right brake line chafes, is not cleared`: what was found says more than that it is not cleared.
 fn snags(findings: &[&Finding], plan: Option<&Plan>) -> Option<String> {
     let jobs = plan?.jobs.iter().filter(|job| job.kind == JobKind::Snag);
@@ -360,7 +369,7 @@ fn waits(plan: &Plan) -> Option<String> {
     Some(format!("The way to the visit waits longest for {}, {expected} ({}).", part.part, first.name))
 }
 
-fn bottom(audit: &Audit, behind: &Behind<'_>, width: usize) -> String {
+fn bottom(audit: &Audit, plan: Option<&Plan>, behind: &Behind<'_>, width: usize) -> String {
     let mut page = Page::new(width);
     let sum = &audit.summary;
     let mut text = String::from("\n");
@@ -370,6 +379,10 @@ fn bottom(audit: &Audit, behind: &Behind<'_>, width: usize) -> String {
             format!("{title} {}", later.unmet.saturating_add(later.not_shown))
         });
         page.line(0, &format!("Open later: {}.", later.collect::<Vec<_>>().join(", ")));
+        page.gap();
+    }
+    if let Some(own) = plan.and_then(own_jobs) {
+        page.line(0, &own);
         page.gap();
     }
     let (later, not_yet) = match behind.count() {
