@@ -5,7 +5,7 @@ use super::clock::{no_date, today};
 use super::load::{Loaded, load};
 use super::messages::Messages;
 use super::saved::{self, earlier};
-use super::{Afterwards, Done, Status, WIDTH};
+use super::{Afterwards, Done, Status, width};
 use crate::surface::project::audit_in_brief;
 use crate::{Audit, Options, ValueError, audit as audit_of, render};
 use cotterpin_engine::diagnostic::Diagnostic;
@@ -53,13 +53,13 @@ pub(super) fn audit(args: &AuditArgs, warn: &mut dyn FnMut(&Messages), afterward
     }
     let text = match args.format {
         AuditFormat::Text if args.full || args.by.as_deref().is_some_and(|by| by.starts_with(CLOSE)) => {
-            render::text(&audit, WIDTH)
+            render::text(&audit, width())
         }
         AuditFormat::Text => {
             let request = plan::Request { on, time: None, a_day: None };
             // What a plan tells of the builder's own has no stand-ins.
             let plan = (!args.redact).then(|| plan::plan(loaded.rules(), loaded.record(), &audit, request));
-            report::page(&audit, plan.as_ref(), WIDTH)
+            report::page(&audit, plan.as_ref(), width())
         }
         AuditFormat::Json => render::json(&audit, &said),
         AuditFormat::Sarif => report::sarif(&audit, standing.as_ref()),

@@ -4,7 +4,7 @@ use super::args::BeginArgs;
 use super::day::days;
 use super::edit::{Folder, parsed, quoted, settle, with_person};
 use super::messages::Messages;
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::files::shown;
 use cotterpin_engine::project::freehand::{Freehand, unquoted};
@@ -173,7 +173,7 @@ fn as_typed(folder: &str) -> String {
 }
 
 fn said(args: &BeginArgs) -> String {
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let folder = shown(&args.folder);
     page.line(0, &format!("Begun: {folder}, with {PROJECT}, log/ and evidence/."));
     if args.country.is_none() {

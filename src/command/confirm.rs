@@ -8,7 +8,7 @@ use super::recording::{
     Project, Speaker, Target, When, Word, WrittenAt, changed, confirmed, denies_a_fault, doubt, entries, roles_asked,
     speaker, whole_list, whole_log,
 };
-use super::{Afterwards, Done, Status, WIDTH};
+use super::{Afterwards, Done, Status, width};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Item, ListId};
 use cotterpin_engine::project::{Header, Whole, WholeLog};
@@ -23,7 +23,7 @@ pub(super) fn confirm(args: &ConfirmArgs, afterwards: Afterwards) -> Done {
 fn write(args: &ConfirmArgs, afterwards: Afterwards) -> Done {
     let mut project = Project::open(&args.place.project, day_to_judge(None)?)?;
     let before = project.standing();
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     match Target::of(&project, &args.name) {
         Some(Target::List(id) | Target::Whole(id)) => list(&mut project, args, id, &mut page)?,
         Some(Target::WholeLog) => log(&mut project, args, &mut page)?,

@@ -6,7 +6,7 @@ use super::audit::day_to_judge;
 use super::edit::{Step, quoted};
 use super::messages::Messages;
 use super::recording::{Project, Put, What, When, WrittenAt, said_before};
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean};
 use cotterpin_engine::project::{JOB, Job, JobSubject, length_of_time};
 use cotterpin_engine::report::Page;
@@ -35,7 +35,7 @@ fn write(args: &JobArgs) -> Done {
         Some(known) if !exact && matches!(known.about, JobSubject::Own(_)) => known.about.clone(),
         _ => about,
     };
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let there = project.record.jobs.iter().any(|job| job.about == about);
     let on = project.on;
     match End::of(args) {

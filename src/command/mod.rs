@@ -48,8 +48,10 @@ use std::io::{self, BufRead, Write};
 use std::process::ExitCode;
 use terminal::Clean;
 
-/// Reports keep to the width of a common terminal and of a printed page.
-const WIDTH: usize = 80;
+/// How wide reports and messages are: as the terminal, where they go to one.
+fn width() -> usize {
+    terminal::width()
+}
 
 /// What a command came to: its output and its status, or why it could not be done.
 type Done = Result<(String, Status), Messages>;
@@ -78,6 +80,7 @@ pub fn run() -> ExitCode {
     if complete::answered(std::env::args_os()) {
         return Status::Settled.into();
     }
+    terminal::take_width();
     let mut out = io::stdout().lock();
     // Not locked: whoever panics beside this thread could not say so, and would wait for ever.
     let mut err = io::stderr();

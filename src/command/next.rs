@@ -4,7 +4,7 @@ use super::args::{Format, NextArgs};
 use super::audit::{day_to_judge, judge};
 use super::load::load;
 use super::messages::Messages;
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use crate::surface::plan::planned;
 use cotterpin_engine::{plan, report};
 
@@ -17,14 +17,14 @@ pub(super) fn next(args: &NextArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
         let audit = judge(&loaded, Some(on), None)?;
         let list = plan::close_up(loaded.rules(), loaded.record(), &audit, on);
         match args.format {
-            Format::Text => report::close_up_text(&list, WIDTH),
+            Format::Text => report::close_up_text(&list, width()),
             Format::Json => report::close_up_json(&list, &loaded.warnings.as_data()),
         }
     } else {
         let plan = planned(&loaded.project, on, args.time, args.a_day);
         let plan = plan.map_err(|error| Messages::of(error.into_batches()))?;
         match args.format {
-            Format::Text => plan.to_text(WIDTH),
+            Format::Text => plan.to_text(width()),
             Format::Json => plan.to_json(&loaded.warnings.as_data()),
         }
     };

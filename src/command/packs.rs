@@ -2,7 +2,7 @@
 
 use super::args::{Format, OnePack, PacksArgs, PageFormat, ShowArgs};
 use super::messages::Messages;
-use super::{Done, Status, WIDTH, try_pack};
+use super::{Done, Status, try_pack, width};
 use crate::surface::load::no_such_pack;
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::read_pack;
@@ -20,7 +20,7 @@ pub(super) fn packs(args: &PacksArgs) -> Done {
     let rules = built_in(&packs::built_in_names())?;
     let rows = report::pack_rows(&rules);
     let text = match args.format {
-        Format::Text => report::packs_text(&rows, WIDTH),
+        Format::Text => report::packs_text(&rows, width()),
         Format::Json => report::packs_json(&rows, &[]),
     };
     Ok((text, Status::Settled))
@@ -56,7 +56,7 @@ fn show(args: &ShowArgs) -> Done {
     let page = report::pack_page(&rules, &name).ok_or_else(no_such)?;
     let text = match args.format {
         PageFormat::Html => report::pack_page_html(&page),
-        PageFormat::Text | PageFormat::Json => report::pack_page_text(&page, WIDTH),
+        PageFormat::Text | PageFormat::Json => report::pack_page_text(&page, width()),
     };
     Ok((text, Status::Settled))
 }

@@ -7,7 +7,7 @@ use super::messages::Messages;
 use super::recording::{
     Answer, Beside, Project, Put, Target, What, When, WrittenAt, after_work, beside, changed, form, left_behind, toml,
 };
-use super::{Afterwards, Done, Status, WIDTH};
+use super::{Afterwards, Done, Status, width};
 use cotterpin_engine::audit::MissingCause;
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
 use cotterpin_engine::ir::{Fact, FieldId, HOW_MANY, List, ListId, PART};
@@ -32,7 +32,7 @@ fn write(args: &RecordArgs, afterwards: Afterwards) -> Done {
     let mut project = Project::open(&args.place.project, day_to_judge(None)?)?;
     let before = project.standing();
     let said = beside_of(args, project.on)?;
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     match what(&project, args)? {
         Aim::One(target) => one(&mut project, args, target, &said, &mut page)?,
         Aim::Record(id) => rows::record(&mut project, args, id, &said, &mut page)?,

@@ -9,7 +9,6 @@ use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, Na
 use std::fmt;
 
 /// Width of a message.
-const WIDTH: usize = 80;
 /// A line longer than this is not shown: the picture would bury the message.
 const LONGEST: usize = 240;
 
@@ -17,7 +16,10 @@ const LONGEST: usize = 240;
 pub(super) fn shown(message: &Message, sources: &Sources, colour: bool) -> String {
     let theme = if colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
     // A path must stay whole, so that it can be copied.
-    let handler = GraphicalReportHandler::new_themed(theme).with_width(WIDTH).with_links(false).with_break_words(false);
+    let handler = GraphicalReportHandler::new_themed(theme)
+        .with_width(super::terminal::width())
+        .with_links(false)
+        .with_break_words(false);
     let mut text = String::new();
     match handler.render_report(&mut text, &Shown::new(message, sources)) {
         Ok(()) => text.push('\n'),

@@ -6,7 +6,7 @@ use super::audit::{day_to_judge, options, refused};
 use super::load::load_with;
 use super::messages::Messages;
 use super::packs_in::packs_in;
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use crate::Rules;
 use crate::surface::project::audit_in_outline;
 use cotterpin_engine::diagnostic::Diagnostic;
@@ -57,7 +57,7 @@ pub(super) fn round(args: &AuditArgs, below: &Below, progress: Progress<'_>) -> 
     let said: Vec<Message> = below.too_deep.iter().map(|path| too_deep(path)).collect();
     let text = match args.format {
         AuditFormat::Json => report::round_json(&round, &said),
-        _ => report::round_text(&round, &said, WIDTH),
+        _ => report::round_text(&round, &said, width()),
     };
     Ok((text, Status::of_number(round.exit_status())))
 }

@@ -2,7 +2,7 @@
 
 use super::args::SchemaArgs;
 use super::messages::Messages;
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::report::{Page, SCHEMAS, Schema};
 
@@ -18,7 +18,7 @@ pub(super) fn schema(args: &SchemaArgs) -> Done {
 }
 
 fn list() -> String {
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     for schema in SCHEMAS {
         page.labelled(0, COLUMN, schema.name, &format!("{}, of {}", schema.full_name(), schema.about));
     }

@@ -5,7 +5,7 @@ use super::audit::{CLOSE, judge};
 use super::load::load;
 use super::messages::Messages;
 use super::saved::earlier;
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use cotterpin_engine::history::compare;
 use cotterpin_engine::report;
 
@@ -25,7 +25,7 @@ pub(super) fn since(args: &SinceArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
     let audit = judge(&loaded, args.on, by.map(String::as_str))?;
     let changes = compare(&saved, &audit);
     let text = match args.format {
-        Format::Text => report::since_text(&changes, &kept, WIDTH),
+        Format::Text => report::since_text(&changes, &kept, width()),
         Format::Json => report::since_json(&changes, &kept, &loaded.warnings.as_data()),
     };
     let status = match changes.exit_status() {

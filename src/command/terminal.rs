@@ -4,7 +4,10 @@ use cotterpin_engine::source::{cut_at_unshowable, is_plain};
 use std::env::var_os;
 use std::ffi::OsStr;
 use std::io::{self, IsTerminal, Write};
+use std::ops::RangeInclusive;
 use std::str::from_utf8;
+use std::sync::OnceLock;
+use terminal_size::{Width, terminal_size_of};
 
 /// A stream to which nothing goes but text that shows what it holds: whatever a key, a value, a file's name, an
 /// argument or a pack has in it, what would move the cursor, command the terminal, turn text round or hide is written
@@ -89,6 +92,29 @@ impl Write for Clean<'_> {
     }
 }
 
+/// The width of a common terminal and of a printed page.
+const COMMON: usize = 80;
+/// What is narrower cannot be laid out; what is wider is hard to read.
+const WIDTHS: RangeInclusive<usize> = 40..=100;
+
+/// The width of the terminal to which reports go, taken once by the process that has one.
+static WIDTH: OnceLock<usize> = OnceLock::new();
+
+/// Takes the width of the terminal behind the process's output, if that is one.
+pub(super) fn take_width() {
+    WIDTH.get_or_init(|| width_of(terminal_size_of(io::stdout()).map(|(Width(columns), _)| columns)));
+}
+
+/// How wide reports and messages are.
+pub(super) fn width() -> usize {
+    WIDTH.get().copied().unwrap_or(COMMON)
+}
+
+/// For a terminal of so many columns, if there is one.
+fn width_of(columns: Option<u16>) -> usize {
+    columns.map_or(COMMON, |columns| usize::from(columns).clamp(*WIDTHS.start(), *WIDTHS.end()))
+}
+
 /// Only on a terminal that takes the codes, and where nobody has asked for none.
 pub(super) fn takes_colour() -> bool {
     let wanted = wants_colour(var_os("NO_COLOR").as_deref(), var_os("TERM").as_deref());
@@ -113,7 +139,7 @@ const fn takes_codes() -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{Clean, wants_colour};
+    use super::{Clean, wants_colour, width, width_of};
     use cotterpin_engine::source::is_unshowable;
     use std::ffi::OsStr;
     use std::io::Write;
@@ -126,6 +152,15 @@ mod tests {
         }
         clean.flush().expect("flushed");
         String::from_utf8(out).expect("UTF-8")
+    }
+
+    /// A narrow one, a common one, one as wide as the wall; a pipe has none.
+    #[test]
+    fn reports_are_as_wide_as_can_be_read() {
+        let widths = [None, Some(0), Some(30), Some(64), Some(80), Some(96), Some(300)].map(width_of);
+        assert_eq!(widths, [80, 40, 40, 64, 80, 96, 100]);
+        // Nothing here has taken the width of a terminal.
+        assert_eq!(width(), 80);
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use super::args::{Format, TryArgs};
 use super::load::with_built_in;
 use super::messages::Messages;
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::files::read_pack;
 use cotterpin_engine::ir::Rules;
@@ -61,7 +61,7 @@ pub(super) fn load(pack: packs::PackText) -> Result<Rules, Messages> {
 }
 
 fn shown(name: &str, rules: &Rules, results: &[ExampleResult]) -> String {
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let wrong: Vec<&ExampleResult> = results.iter().filter(|result| result.got != result.expected).collect();
     for result in &wrong {
         page.gap();

@@ -238,7 +238,7 @@ pub(in crate::command) struct ShowArgs {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(in crate::command) enum PageFormat {
-    /// For a person, at 80 columns.
+    /// For a person.
     Text,
     /// One file to read in a browser or to print.
     Html,
@@ -310,7 +310,7 @@ pub(in crate::command) struct TryArgs {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(in crate::command) enum Format {
-    /// For a person, at 80 columns.
+    /// For a person.
     Text,
     /// For a program.
     Json,
@@ -318,7 +318,7 @@ pub(in crate::command) enum Format {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(in crate::command) enum AuditFormat {
-    /// For a person, at 80 columns.
+    /// For a person.
     Text,
     /// For a program: all there is to say.
     Json,

@@ -15,7 +15,7 @@ use super::messages::Messages;
 use super::recording::{
     Beside, Project, Put, Target, What, Written, after_work, answering, beside, form, left_behind, toml,
 };
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use about::About;
 use cotterpin_engine::audit::{Audit, Finding, MissingCause, Question, next_hold_point};
 use cotterpin_engine::project::is_to_come;
@@ -207,7 +207,7 @@ fn decided(project: &Project, audit: &Audit) -> String {
     let open = |finding: &&Finding| matches!(finding.verdict, Verdict::Unmet | Verdict::NotShown);
     let open = audit.findings.iter().filter(open).filter(|finding| audit.is_due(finding, by.as_deref()));
     let (later, first): (Vec<&Finding>, Vec<&Finding>) = open.partition(|finding| behind.waits(finding));
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let after = if later.is_empty() { String::new() } else { format!(", and {} that come after them", later.len()) };
     page.line(0, "");
     page.line(
@@ -332,7 +332,7 @@ enum Why<'a> {
 
 /// A question with all that helps to answer it.
 fn shown(project: &Project, number: usize, question: &Question, target: Target, why: Why<'_>) -> String {
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let lead = format!("{number}. ");
     let indent = lead.len();
     let mut text = String::from("\n");
@@ -365,7 +365,7 @@ fn shown(project: &Project, number: usize, question: &Question, target: Target, 
 }
 
 fn summary(project: &Project, count: &Count) -> String {
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let audit = project.audit_of_open();
     page.line(0, "");
     page.line(0, &format!("Answered: {}. Left open: {}.", count.answered.len(), count.left.len()));

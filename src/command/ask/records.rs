@@ -7,10 +7,10 @@
 use super::Next;
 use super::dialogue::{Dialogue, Reply, bare};
 use super::whole;
-use crate::command::WIDTH;
 use crate::command::edit::Step;
 use crate::command::messages::Messages;
 use crate::command::recording::{Beside, Project, Put, Target, What, WrittenAt, form, new_record, toml};
+use crate::command::width;
 use cotterpin_engine::ir::{Fact, List, ListId};
 use cotterpin_engine::report::Page;
 
@@ -178,7 +178,7 @@ fn add(
 }
 
 fn question(project: &Project, number: usize, field: &Fact) -> String {
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     page.hanging(0, 3, &format!("Record {number}, {}: {}", field.name, field.ask));
     let mut more = form(&project.rules, field);
     if let Some(example) = &field.example {

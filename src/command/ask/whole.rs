@@ -2,9 +2,9 @@
 
 use super::Next;
 use super::dialogue::{Dialogue, Reply, bare};
-use crate::command::WIDTH;
 use crate::command::messages::Messages;
 use crate::command::recording::{Project, WrittenAt, entries, whole_list, whole_log};
+use crate::command::width;
 use cotterpin_engine::ir::ListId;
 use cotterpin_engine::project::whole::LOG;
 use cotterpin_engine::project::{Person, SaidRecord, Whole, is_to_come, said_records};
@@ -13,7 +13,7 @@ use cotterpin_engine::report::Page;
 /// Asks whether the records of a list are all; nothing where they are not, so that others are to be asked for.
 pub(super) fn ask(project: &mut Project, talk: &mut Dialogue<'_>, id: ListId) -> Result<Option<Next>, Messages> {
     let names: Vec<String> = records(project, id).iter().map(ToString::to_string).collect();
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let before = said_before(project, id, &names);
     if !before.is_empty() {
         page.hanging(
@@ -44,7 +44,7 @@ pub(super) fn ask_log(project: &mut Project, talk: &mut Dialogue<'_>) -> Result<
             return Ok(Next::Skipped);
         }
     };
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let counted = if entries == 1 { "1 entry".to_owned() } else { format!("{entries} entries") };
     page.hanging(3, 3, &format!("It has {counted} up to {on}. Is that all work that was done? yes or no"));
     talk.say(&page.finish());

@@ -3,9 +3,9 @@
 use super::Next;
 use super::dialogue::Dialogue;
 use super::whole::{Said, yes_or_no};
-use crate::command::WIDTH;
 use crate::command::messages::Messages;
 use crate::command::recording::{Project, Speaker, Word, confirmed, roles_asked};
+use crate::command::width;
 use cotterpin_engine::audit::{Audit, Finding, MissingKind};
 use cotterpin_engine::ir::Item;
 use cotterpin_engine::report::Page;
@@ -69,7 +69,7 @@ pub(super) fn ask(
     let (Some(item), Some(role)) = (item_of(project, &wanted.item), wanted.role.clone()) else {
         return Ok(Next::Skipped);
     };
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let lead = format!("{number}. ");
     let question = item.ask.as_deref().unwrap_or(&item.title);
     page.hanging(0, lead.len(), &format!("{lead}{question}"));

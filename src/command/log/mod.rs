@@ -12,7 +12,7 @@ use super::clock::today;
 use super::edit::{Folder, ProjectNames, TRIES, Word, changing, parsed};
 use super::messages::Messages;
 use super::recording::{Project, changed};
-use super::{Afterwards, Done, Status, WIDTH};
+use super::{Afterwards, Done, Status, width};
 use compose::{Composed, Log};
 use cotterpin_engine::audit::shortfalls;
 use cotterpin_engine::project::keys::log::{
@@ -104,7 +104,7 @@ fn shows(project: &Project, file: &str, line: usize) -> String {
         let is_of_file = sources.file(entry.place.source).is_some_and(|own| own.name == file);
         is_of_file && sources.place(entry.place).line as usize == line
     };
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     if let Some(entry) = project.record.log.iter().find(begins) {
         let of_snag = |one: &&cotterpin_engine::project::Entry| {
             one.event == Event::SnagFound && one.snag == entry.snag && entry.event == Event::SnagCleared
@@ -139,7 +139,7 @@ fn added(old: &str, composed: &Composed) -> String {
 /// What was written, with everything that was taken for granted.
 fn said(composed: &Composed, name: &str, line: usize) -> String {
     let entry = &composed.entry;
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     page.line(0, &format!("Written to {name}, line {line}:"));
     page.hanging(4, 8, &format!("{} {} ({})", entry.what.words(), entry.subject, composed.title));
     let mut row = |label: &str, text: &str| page.labelled(4, 12, label, text);
@@ -178,7 +178,7 @@ fn said(composed: &Composed, name: &str, line: usize) -> String {
 fn subjects(args: &LogArgs, part: &str) -> Done {
     let folder = Folder::look(&args.place.project).map_err(Messages::one)?;
     let known = ProjectNames::read(&folder, &args.place.project)?;
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     let part = part.trim().to_lowercase();
     let has_it = |text: &str| text.to_lowercase().contains(&part);
     let mut list = |title: &str, words: &[Word]| {

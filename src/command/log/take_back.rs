@@ -8,7 +8,7 @@ use super::files::{LOG, last};
 use crate::command::clock::today;
 use crate::command::edit::{Folder, changing, parsed};
 use crate::command::messages::Messages;
-use crate::command::{Done, Status, WIDTH};
+use crate::command::{Done, Status, width};
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::TAKEN_BACK;
 use cotterpin_engine::report::Page;
@@ -46,7 +46,7 @@ pub(super) fn take_back(project: &Path) -> Done {
         }
     }
     folder.remove(&last()).map_err(Messages::one)?;
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     page.line(0, &format!("Taken back from {name}:"));
     for line in added.trim().lines() {
         page.verbatim(&format!("    {line}"));

@@ -6,7 +6,7 @@ use super::args::{Format, WhyArgs};
 use super::audit::{day_to_judge, judge, judge_due};
 use super::load::{Loaded, load};
 use super::messages::Messages;
-use super::{Done, Status, WIDTH};
+use super::{Done, Status, width};
 use cotterpin_engine::audit::{Audit, Finding, REMINDER, REMOVED};
 use cotterpin_engine::diagnostic::{Diagnostic, nearest};
 use cotterpin_engine::project::whole::LOG;
@@ -35,7 +35,7 @@ pub(super) fn why(args: &WhyArgs, warn: &mut dyn FnMut(&Messages)) -> Done {
         },
     };
     let text = match args.format {
-        Format::Text => report::why(&audit, &findings, WIDTH),
+        Format::Text => report::why(&audit, &findings, width()),
         Format::Json => report::why_json(&audit, &args.item, &findings, &loaded.warnings.as_data()),
     };
     Ok((text, Status::Settled))
@@ -116,7 +116,7 @@ fn alike(loaded: &Loaded, item: &str) -> Vec<String> {
 
 /// The findings of items with their verdicts, what is open first.
 fn several(audit: &Audit, item: &str, items: &[String]) -> String {
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     page.line(0, &format!("Several items are of `{item}`. Ask for one of them by its name:"));
     verdicts(audit.findings.iter().filter(|finding| items.contains(&finding.item)).collect(), &mut page);
     page.finish()

@@ -1,8 +1,8 @@
 //! `cotterpin why` of a fact or of a part: what is recorded or logged of it, and what asks about it.
 
 use super::verdicts;
-use crate::command::WIDTH;
 use crate::command::load::Loaded;
+use crate::command::width;
 use cotterpin_engine::audit::{Audit, Finding, PartHistory};
 use cotterpin_engine::ir::{Fact, FactId, Item, Rules};
 use cotterpin_engine::project::Record;
@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 /// What a fact or a part comes to; nothing where the name is neither's.
 pub(super) fn told(loaded: &Loaded, (audit, on): (&Audit, Date), name: &str) -> Option<String> {
     let (rules, record) = (loaded.rules(), loaded.record());
-    let mut page = Page::new(WIDTH);
+    let mut page = Page::new(width());
     if let Some(id) = rules.fact_by_name.get(name).copied() {
         fact(rules, record, (id, rules.fact(id)?), &mut page);
         asking(audit, rules, "What reads it:", |item| item.reads.contains(&id), &mut page);
