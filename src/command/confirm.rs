@@ -5,8 +5,8 @@ use super::args::ConfirmArgs;
 use super::audit::day_to_judge;
 use super::messages::Messages;
 use super::recording::{
-    Project, Speaker, Target, When, Word, WrittenAt, changed, confirmed, denies_a_fault, doubt, entries, roles_asked,
-    speaker, whole_list, whole_log,
+    Project, Speaker, Target, When, Word, WrittenAt, by_another, changed, confirmed, denies_a_fault, doubt, entries,
+    roles_asked, speaker, whole_list, whole_log,
 };
 use super::{Afterwards, Done, Status, width};
 use cotterpin_engine::diagnostic::{Diagnostic, did_you_mean, nearest};
@@ -112,6 +112,11 @@ fn item(project: &mut Project, args: &ConfirmArgs, page: &mut Page) -> Result<()
     let who = who(project, args, &roles_asked(&project.rules, &item))?;
     let on = args.on.as_deref().map(|on| When::past(on, project.on)).transpose().map_err(Messages::one)?;
     let note = note(args)?;
+    if let Some(other) = by_another(&note, &who.short, &project.header) {
+        let message = format!("the note names `{other}`, and the word would be that of {}", who.short);
+        let help = format!("add --who {other}; or leave the name out of the note");
+        return Err(Messages::one(Diagnostic::error("confirm::who", message).help(help)));
+    }
     let word = Word {
         item: &name,
         of: of.as_deref(),

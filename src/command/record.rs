@@ -5,7 +5,8 @@ use super::audit::day_to_judge;
 use super::find::evidence;
 use super::messages::Messages;
 use super::recording::{
-    Answer, Beside, Project, Put, Target, What, When, WrittenAt, after_work, beside, changed, form, left_behind, toml,
+    Answer, Beside, Project, Put, Target, What, When, WrittenAt, after_work, beside, changed, form, left_behind,
+    snags_at, toml,
 };
 use super::{Afterwards, Done, Status, width};
 use cotterpin_engine::audit::MissingCause;
@@ -186,7 +187,7 @@ fn one(
     }
     let value = value_of(project, &args.name, &fact, answer.trim())?;
     let text = beside(project, target, &value.toml, said)?;
-    let old = target.recorded(project);
+    let (old, by_country) = (target.recorded(project), target.is_by_country(project));
     let left = left_behind(project, target, &value.toml, said);
     let file = target.file(project);
     let at = project.put_one(Put { way: &way, file: file.as_deref(), what: What::Value(&text) })?;
@@ -195,9 +196,14 @@ fn one(
         page.hanging(4, 8, &said);
     }
     if let Some((old, place)) = old {
-        page.hanging(4, 4, &format!("It was {old} ({place}); that stays as a comment."));
+        let stays = if by_country { "what the country means" } else { "that stays as a comment" };
+        page.hanging(4, 4, &format!("It was {old} ({place}); {stays}."));
     }
     left.iter().for_each(|line| page.hanging(4, 4, line));
+    let of = fact.state.as_ref().and_then(|state| state.of.as_ref()?.part());
+    for open in of.map(|part| snags_at(project, part)).unwrap_or_default() {
+        page.hanging(4, 4, &format!("Mind: {open} is open there."));
+    }
     after_work(project, target, said).iter().for_each(|line| page.hanging(4, 4, line));
     not_there(project, said, page);
     if fact.state.is_some() || said.instrument.is_some() {

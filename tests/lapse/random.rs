@@ -149,7 +149,9 @@ fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Opt
     let needed = shows && !dice.once_in(4);
     let mut subject =
         if needed { dice.pick(&world.needs).subject.clone() } else { dice.pick(&world.parts).name.clone() };
-    let visit = event == "opened" && dice.once_in(3);
+    let left_off = |subject: &str| world.parts.iter().any(|part| part.name == subject && part.left_off);
+    let good = event == "removed" && left_off(&subject) && !dice.once_in(3);
+    let visit = (event == "opened" || event == "removed" && !good) && dice.once_in(3);
     let mut zone = visit.then(|| dice.pick(&world.zones).clone());
     if matches!(event, "opened" | "closed") && dice.once_in(3) {
         subject = dice.pick(&world.zones).clone();
@@ -162,7 +164,6 @@ fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Opt
     if let Some(gone) = gone.filter(|_| event == "refitted" && !dice.once_in(3)) {
         subject.clone_from(&gone.subject);
     }
-    let left_off = world.parts.iter().any(|part| part.name == subject && part.left_off);
     let to_fit = matches!(event, "inspected" | "tested" | "work done" | "adjusted" | "refitted" | "snag cleared");
     Line {
         file: one_file.map_or_else(|| dice.below(3), |_| 0),
@@ -177,7 +178,7 @@ fn line(dice: &mut Dice, world: &World, start: Day, spread: usize, one_file: Opt
         visit,
         zone,
         instrument: (shows && dice.once_in(4)).then(|| dice.below(world.instruments.len())),
-        good: event == "removed" && left_off && !dice.once_in(3),
+        good,
         another: event == "refitted" && dice.once_in(4),
         fit: (to_fit && dice.once_in(8)).then(|| *dice.pick::<&str>(&["trial", "temporary", "final"])),
     }

@@ -179,8 +179,8 @@ impl Line {
 /// Parts that are off in a course of events, and what the refits do.
 #[derive(Default)]
 struct Off<'w> {
-    /// By the part's own line: whether for good.
-    off: BTreeMap<&'w str, bool>,
+    /// By the part's own line: whether for good, and whether for the visit.
+    off: BTreeMap<&'w str, (bool, bool)>,
     /// Removed for good since it was last refitted.
     good: BTreeSet<&'w str>,
 }
@@ -190,7 +190,7 @@ impl<'w> Off<'w> {
     fn take(&mut self, line: &'w Line) -> Back {
         let part = line.subject.as_str();
         if line.event == "removed" {
-            self.off.insert(part, line.good);
+            self.off.insert(part, (line.good, line.visit));
             if line.good {
                 self.good.insert(part);
             }
@@ -207,16 +207,16 @@ impl<'w> Off<'w> {
 
     fn is_off(&self, part: &str) -> bool {
         // Where a part of it is still to come back, it is not all there.
-        self.off.iter().any(|(other, good)| within(part, other) || !good && within(other, part))
+        self.off.iter().any(|(other, (good, visit))| within(part, other) || !good && !visit && within(other, part))
     }
 
     /// Whether the aircraft is not all there, and is to be.
     fn something_is_off(&self) -> bool {
-        self.off.values().any(|good| !good)
+        self.off.values().any(|(good, visit)| !good && !visit)
     }
 
     fn is_gone(&self, part: &str) -> bool {
-        self.off.iter().any(|(above, good)| *good && within(part, above))
+        self.off.iter().any(|(above, (good, _))| *good && within(part, above))
     }
 }
 
@@ -246,6 +246,12 @@ impl World {
         None
     }
 
+    /// Whether a part is off, or not all there; or one that stands for many, of which this is one.
+    fn is_off(&self, off: &Off<'_>, part: &str) -> bool {
+        let among = |one: &&Disturbs| one.itself && one.also.iter().any(|also| in_line(also, part));
+        off.is_off(part) || self.disturbs.iter().filter(among).any(|one| off.is_off(&one.of))
+    }
+
     /// Whether two zones are one, or one lies in the other.
     fn zones_meet(&self, a: &str, b: &str) -> bool {
         a == b || self.nested && self.zones.iter().any(|zone| zone == a) && self.zones.iter().any(|zone| zone == b)
@@ -267,7 +273,7 @@ impl World {
         if !opened {
             worked.insert(line.subject.clone());
         }
-        if opened && line.visit {
+        if line.visit {
             let mut zones: Vec<&str> = Vec::new();
             let written = line.zone.as_deref();
             let within = |own: &&str| written.is_some_and(|written| self.zones_meet(written, own));
@@ -367,7 +373,7 @@ impl World {
                 }
                 let right_role = line.role != "adviser" && (need.roles.is_empty() || need.roles.contains(&line.role));
                 let in_calibration = line.instrument.is_none_or(|at| Self::was_good(&instruments[at], *day));
-                let fitted = !off.is_off(&need.subject);
+                let fitted = !self.is_off(&off, &need.subject);
                 if line.event == need.event && line.subject == need.subject && right_role && in_calibration && fitted {
                     let name = self.people[line.who].to_lowercase();
                     let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -381,7 +387,7 @@ impl World {
                 people.entry(name).or_default().extend(points.iter().copied());
             }
             let enough = people.values().filter(|points| need.points.iter().all(|p| points.contains(p))).count();
-            enough >= need.people && !off.is_off(&need.subject)
+            enough >= need.people && !self.is_off(&off, &need.subject)
         };
         self.needs.iter().zip(&standing).map(met).collect()
     }
@@ -418,7 +424,7 @@ impl World {
             }
             let asked = ask.roles.contains(&line.role);
             match line.event {
-                _ if about.iter().any(|part| off.is_off(part)) => {}
+                _ if about.iter().any(|part| self.is_off(&off, part)) => {}
                 _ if ask.about.is_empty() && off.something_is_off() => {}
                 "confirmed" if asked => told = Some(true),
                 "confirmed not" if asked => told = Some(false),
@@ -428,7 +434,7 @@ impl World {
             }
         }
         let whole = !ask.about.is_empty() || !at_end.something_is_off();
-        Some(told.filter(|_| whole && !about.iter().any(|part| at_end.is_off(part))))
+        Some(told.filter(|_| whole && !about.iter().any(|part| self.is_off(at_end, part))))
     }
 
     /// The lines that stand for what is recorded beside the log, each with what
@@ -505,7 +511,7 @@ impl World {
                 if partner_first {
                     continue;
                 }
-                let fitted = !matches!(states[at], Of::Fitted(Some(part)) if off.is_off(part));
+                let fitted = !matches!(states[at], Of::Fitted(Some(part)) if self.is_off(&off, part));
                 let good = line.instrument.is_none_or(|at| Self::was_good(&instruments[at], *day));
                 // Of a day to come that the value itself names, what is asked of it decides.
                 let at = if line.event == "named" && written_too[at] { at - 1 } else { at };
@@ -525,7 +531,7 @@ impl World {
                 Of::Fitted(part) => (part.as_deref(), true),
                 Of::Itself(part) => (Some(part.as_str()), false),
             };
-            let is_off = fitted && part.is_some_and(|part| off.is_off(part));
+            let is_off = fitted && part.is_some_and(|part| self.is_off(off, part));
             let mut next = |there: bool| !there || *stands.next().expect("one for each") && !is_off;
             let undated = value.line.days.is_none() && value.own_day.is_none();
             let holds = next(true) && !(undated && value.line.instrument.is_some());

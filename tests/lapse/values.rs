@@ -92,6 +92,7 @@ fn world_of_values(dice: &mut Dice) -> World {
         line.instrument = None;
         let left_off = world.parts.iter().any(|part| part.name == line.subject && part.left_off);
         line.good |= line.event == "removed" && left_off && dice.once_in(2);
+        line.visit &= !line.good && matches!(line.event, "opened" | "removed");
     }
     world.values = (0..=dice.below(2)).map(|_| value(dice, &world)).collect();
     for at in 0..world.instruments.len() {

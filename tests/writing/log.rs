@@ -400,7 +400,7 @@ fn work_of_the_day_of_an_inspection_says_what_it_makes_unknown() {
 fn a_line_before_the_newest_of_the_log_is_asked_back_or_said() {
     let ahead = "[[log]]\non = 2190-05-06\nwhat = \"inspected\"\nsubject = \"spar.main\"\nwho = \"rosa\"\n";
     let shed = Shed::new("log-clock").file("log/2190-05.toml", ahead);
-    let today = ["log", "removed", "spar.main"];
+    let today = ["log", "adjusted", "spar.main"];
     shed.refuses(&today, &["clock::behind", "2190-05-06", "log/2190-05.toml:1", "--on 2026-11-25"]);
     // Where so much is wrong that no line can be read, the name of the file still tells its month.
     let broken = Shed::new("log-clock-broken").file("log/2190-05.toml", "[[log]\n");
@@ -408,11 +408,11 @@ fn a_line_before_the_newest_of_the_log_is_asked_back_or_said() {
     let elsewhere = Shed::new("log-clock-elsewhere").file("diary.toml", ahead);
     elsewhere.refuses(&today, &["clock::behind", "diary.toml:1"]);
     let said = ["Mind the day: 2183-05-06 lies before 2190-05-06", "log/2190-05.toml:1", "undoes nothing"];
-    shed.step(&["log", "removed", "spar.main", "--on", "2183-05-06"]).fine(&said);
-    shed.step(&["log", "removed", "spar.main", "--on", "2183"]).fine(&["Mind the day: 2183 lies before"]);
+    shed.step(&["log", "adjusted", "spar.main", "--on", "2183-05-06"]).fine(&said);
+    shed.step(&["log", "adjusted", "spar.main", "--on", "2183"]).fine(&["Mind the day: 2183 lies before"]);
     // In order nothing is said.
     for on in ["2190-05-06", "2190-05", "2190", "2190-05-07"] {
-        let ran = shed.step(&["log", "removed", "spar.main", "--on", on]).fine(&[]);
+        let ran = shed.step(&["log", "adjusted", "spar.main", "--on", on]).fine(&[]);
         assert!(!ran.out.contains("Mind the day"), "{}", ran.out);
     }
 }
@@ -509,6 +509,41 @@ fn a_look_at_a_part_with_an_open_snag_is_asked_back() {
     );
     shed.step(&["log", "snag", "cleared", "--snag", "1"]).fine(&[]);
     shed.step(&look).fine(&[]);
+}
+
+/// A value may be so all the same: the snag is told beside it.
+#[test]
+fn a_value_of_a_part_with_an_open_snag_is_told_of_it() {
+    let fact = "fact spar.leaks : yes or no of spar.main ask \"Does it leak?\"\n";
+    let shed = Shed::new("record-open-snag").file("shed/more.checklist", fact);
+    shed.step(&["log", "snag", "found", "spar.main", "weeps"]).fine(&["snag 1"]);
+    shed.step(&["record", "spar.leaks", "no"]).fine(&["Mind: snag 1 (weeps) is open there."]);
+    shed.step(&["log", "snag", "cleared", "--snag", "1"]).fine(&[]);
+    assert!(!shed.step(&["record", "spar.leaks", "no"]).out.contains("Mind:"));
+}
+
+/// Nothing is written after which nothing can be judged, nor a second removal that would say what the first is for.
+#[test]
+fn what_would_leave_the_log_unreadable_is_refused() {
+    let zoned = Shed::new("log-no-zone").file("shed/more.checklist", "subjects\n  hull \"Hull\"\n");
+    for event in ["opened", "removed"] {
+        zoned.refuses(&["log", event, "hull", "--for", "visit"], &["log::zone", "add --zone"]);
+    }
+    zoned.step(&["log", "opened", "hull", "--for", "visit", "--zone", "tail"]).fine(&[]);
+    let twice = Shed::new("log-off-twice");
+    twice.step(&["log", "removed", "spar.main", "--on", "2026-11-20"]).fine(&[]);
+    let again = ["log", "removed", "spar.main", "--for", "visit", "--zone", "tail"];
+    twice.refuses(&again, &["log::off-already", "since 2026-11-20", "a part of its own"]);
+    twice.step(&["log", "refitted", "spar.main", "--on", "2026-11-21"]).fine(&[]);
+    twice.step(&again).fine(&[]);
+    let snag = Shed::new("log-snag-hour").file(
+        "log/2026-11.toml",
+        "[[log]]\non = 2026-11-20T21:15:00\nwhat = \"snag found\"\nsubject = \"spar.main\"\nwho = \"rosa\"\nsnag = 1\n",
+    );
+    let cleared = |on: &'static str| ["log", "snag", "cleared", "--snag", "1", "--on", on];
+    snag.refuses(&cleared("2026-11-20T18:00"), &["log::snag-order", "is before that"]);
+    snag.step(&cleared("2026-11-20T21:30")).fine(&[]);
+    assert!(!snag.step(&["audit"]).err.contains("error"));
 }
 
 #[test]

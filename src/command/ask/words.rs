@@ -92,7 +92,14 @@ pub(super) fn ask(
         holds,
         note: None,
     };
-    let at = confirmed(project, &word)?;
+    let at = match confirmed(project, &word) {
+        Ok(at) => at,
+        // It stays open, and the others can be asked.
+        Err(messages) => {
+            talk.say(&messages.of_writing().shown(false));
+            return Ok(Next::Skipped);
+        }
+    };
     let said = if holds { "it is so" } else { "it is not so" };
     talk.say(&format!("Written to {}, line {}: {} says that {said}.\n", at.file, at.line, who.short));
     Ok(Next::Answered)

@@ -8,10 +8,10 @@ use crate::command::clock::{no_date, now};
 use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::find::evidence;
 use crate::command::messages::Messages;
-use crate::command::recording::{Project, Speaker, When, doubt, says_well, snag_found, snags_at};
+use crate::command::recording::{Project, Speaker, When, by_another, doubt, says_well, snag_found, snags_at};
 use cotterpin_engine::diagnostic::Diagnostic;
-use cotterpin_engine::project::Fit;
 use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
+use cotterpin_engine::project::{Fit, lies_in_a_zone};
 use cotterpin_engine::quantity::Date;
 use cotterpin_engine::vocabulary::Event;
 
@@ -103,10 +103,11 @@ fn composed(
     }
     if let Some(found) = project.zip(snag).and_then(|(project, number)| snag_found(project, number))
         && what == Event::SnagCleared
-        && when.days.last < found.first
+        && (when.days.last < found.on.first
+            || when.days == found.on && when.second().zip(found.at).is_some_and(|(cleared, at)| cleared < at))
     {
-        let message = format!("that snag was found on {found}, and {} is before that", when.text);
-        return Err(Diagnostic::error("log::snag-order", message).help("give the day on which it was mended"));
+        let message = format!("that snag was found on {}, and {} is before that", found.on, when.text);
+        return Err(Diagnostic::error("log::snag-order", message).help("give the day or the time when it was mended"));
     }
     let says_all =
         shows_that_all_is_well(what) && what != Event::SnagCleared && !note.as_deref().is_some_and(says_well);
@@ -116,7 +117,7 @@ fn composed(
         let help = "clear it first; if all is well so far, begin the note with ok:";
         return Err(Diagnostic::error("log::open-snag", message).help(help));
     }
-    if let Some(other) = note.as_deref().and_then(|note| by_another(note, &who.short, known)) {
+    if let Some(other) = note.as_deref().and_then(|note| by_another(note, &who.short, &known.header)) {
         let message = format!("the note says \"by {other}\", and the line would be by {}", who.short);
         return Err(Diagnostic::error("log::who", message)
             .help(format!("add --who {other}; or leave the name out of the note")));
@@ -126,6 +127,9 @@ fn composed(
     options(args, known, &mut entry, &mut remarks)?;
     if entry.for_good {
         parts::can_be_left_off(known, &entry)?;
+    }
+    if let Some(project) = project {
+        fits_what_is_logged(project, &entry)?;
     }
     for file in entry.evidence.iter().filter(|file| !file.contains(['*', '?', '[']) && !folder.has_exactly(file)) {
         remarks.push(format!("There is no file {file} yet; it counts once it is there."));
@@ -180,17 +184,24 @@ fn doubted(what: Event, subject: &str, word: &str) -> Diagnostic {
     Diagnostic::error("log::doubt", message).help(format!("{instead}; if all is well, begin the note with ok:"))
 }
 
-/// Somebody else of the project by whom a note says that it was done.
-fn by_another(note: &str, who: &str, known: &ProjectNames) -> Option<String> {
-    let words: Vec<String> = note.split(|sign: char| !sign.is_alphanumeric()).map(str::to_lowercase).collect();
-    let others = known.header.people.keys().filter(|short| *short != who);
-    let named: Vec<&String> = others.collect();
-    words.windows(2).find_map(|pair| match pair {
-        [by, name] if by == "by" => {
-            named.iter().find(|short| short.to_lowercase() == *name).map(|short| (*short).clone())
-        }
-        _ => None,
-    })
+/// What would leave the log so that nothing can be judged, or would say something else than is meant.
+fn fits_what_is_logged(project: &Project, entry: &Entry) -> Result<(), Diagnostic> {
+    let (rules, record, subject) = (&project.rules, &project.record, &entry.subject);
+    let is_known = record.parts.contains_key(subject) || rules.subjects.iter().any(|part| part.name == *subject);
+    if entry.for_visit && entry.zone.is_none() && is_known && !lies_in_a_zone(rules, record, subject) {
+        let message = format!("nobody says in which zone `{subject}` lies, and what lies there counts as disturbed");
+        return Err(Diagnostic::error("log::zone", message).help("add --zone with the zone that is open for the visit"));
+    }
+    let moved = record.log.iter().filter(|line| line.subject == *subject);
+    let moved = moved.filter(|line| matches!(line.event, Event::Removed | Event::Refitted) || line.fit.is_some());
+    let last = moved.max_by_key(|line| (line.on.first, line.at, line.place));
+    if let Some(last) = last.filter(|last| entry.what == Event::Removed && last.event == Event::Removed) {
+        let place = record.sources.place(last.place);
+        let message = format!("`{subject}` is off already, since {} ({place})", last.on);
+        let help = "if another one is meant, name it as a part of its own: --part \"Left aileron\"; what it is off for is changed in that line";
+        return Err(Diagnostic::error("log::off-already", message).help(help));
+    }
+    Ok(())
 }
 
 fn when(args: &LogArgs, newest: Option<&Newest>, remarks: &mut Vec<String>) -> Result<(When, String), Diagnostic> {

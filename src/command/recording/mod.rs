@@ -20,7 +20,7 @@ pub(super) use doubt::{denies_a_fault, doubt, says_well};
 pub(super) use new_record::new_record;
 pub(super) use project::{Project, Put, What, Written, WrittenAt};
 pub(super) use said::{Word, confirmed, entries, roles_asked, whole_list, whole_log};
-pub(super) use speaker::{Speaker, answering, joined, speaker};
+pub(super) use speaker::{Speaker, answering, by_another, joined, speaker};
 pub(super) use still_open::{said_before, snag_found, snags_at};
 pub(super) use target::Target;
 pub(super) use when::When;

@@ -94,3 +94,15 @@ pub(in crate::command) fn joined(help: Option<&str>, more: &str) -> String {
         None => more.to_owned(),
     }
 }
+
+/// Somebody else of the project by whom a note says that it was done or said.
+pub(in crate::command) fn by_another(note: &str, who: &str, header: &Header) -> Option<String> {
+    let words: Vec<String> = note.split(|sign: char| !sign.is_alphanumeric()).map(str::to_lowercase).collect();
+    let other =
+        |name: &String| header.people.keys().find(|short| *short != who && short.to_lowercase() == *name).cloned();
+    words.windows(2).find_map(|pair| match pair {
+        [by, name] if by == "by" => other(name),
+        [name, says] if ["says", "said", "did", "saw"].contains(&says.as_str()) => other(name),
+        _ => None,
+    })
+}

@@ -4,7 +4,6 @@ use super::project::Project;
 use cotterpin_engine::ir::{Item, PartOrAll};
 use cotterpin_engine::plan::open_snags;
 use cotterpin_engine::project::{Entry, Job, JobSubject};
-use cotterpin_engine::quantity::DateRange;
 
 /// The zone of what is no part of the aircraft.
 const PAPERS: &str = "papers";
@@ -23,7 +22,8 @@ pub(super) fn to_do_before(project: &Project, item: &str) -> Vec<String> {
     let counts = |snag: &Entry| of_all && is_due(snag) || is_there(snag);
     let snags = told(project, counts);
     let is_before = |job: &&Job| {
-        let due = job.by.as_deref().and_then(point).is_some_and(|point| Some(point) <= by);
+        // Nobody knows whether one without a hold point can wait.
+        let due = job.by.as_deref().and_then(point).is_none_or(|point| Some(point) <= by);
         of_all && due && job.is_own_and_open(project.on) && job.zone.as_deref() != Some(PAPERS)
     };
     let jobs = project.record.jobs.iter().filter(is_before).map(|job| job.about.to_string());
@@ -50,10 +50,9 @@ pub(in crate::command) fn snags_at(project: &Project, part: &str) -> Vec<String>
     told(project, |snag| is_at(snag, part))
 }
 
-/// When a snag that is open was found.
-pub(in crate::command) fn snag_found(project: &Project, number: u32) -> Option<DateRange> {
-    let open = open_snags(&project.record, project.on).into_values().flatten();
-    open.filter(|snag| snag.snag == Some(number)).map(|snag| snag.on).next()
+/// The line in which a snag that is open was found.
+pub(in crate::command) fn snag_found(project: &Project, number: u32) -> Option<&Entry> {
+    open_snags(&project.record, project.on).into_values().flatten().find(|snag| snag.snag == Some(number))
 }
 
 /// Open snags as they are called, each with its note.

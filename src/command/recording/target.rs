@@ -88,7 +88,13 @@ impl Target {
             Self::WholeLog => return None,
         };
         // What a project means by its country stands in no file of facts.
-        (place.source != project.header.place.source).then(|| project.record.sources.place(place).file)
+        (!self.is_by_country(project)).then(|| project.record.sources.place(place).file)
+    }
+
+    /// Whether it is recorded by the country of the project alone.
+    pub(in crate::command) fn is_by_country(self, project: &Project) -> bool {
+        let Self::Fact(id) = self else { return false };
+        project.record.facts.get(&id).is_some_and(|one| one.place.source == project.header.place.source)
     }
 
     pub(in crate::command) fn way(self, project: &Project) -> Option<Vec<Step>> {

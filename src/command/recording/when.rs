@@ -18,6 +18,15 @@ pub(in crate::command) struct When {
 }
 
 impl When {
+    /// The second of its day, where the time is said.
+    pub(in crate::command) fn second(&self) -> Option<u32> {
+        let (_, time) = self.text.split_once('T')?;
+        let mut parts = time.split(':').map(|part| part.parse::<u32>().ok());
+        let (hours, minutes) = (parts.next()??, parts.next()??);
+        let seconds = parts.next().flatten().unwrap_or(0);
+        hours.checked_mul(60)?.checked_add(minutes)?.checked_mul(60)?.checked_add(seconds)
+    }
+
     pub(in crate::command) fn day(day: Date) -> Self {
         let text = day.to_string();
         let month = text.get(..7).unwrap_or(&text).to_owned();

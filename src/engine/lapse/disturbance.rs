@@ -158,7 +158,7 @@ impl<'a> Reach<'a> {
         if a_part || !opened {
             steps.push(Step { part: named, upward: !opened, laid_open: false, zone: None, from: None });
         }
-        if opened && entry.for_visit {
+        if entry.for_visit {
             let zones = zones_shown(rules, record, entry);
             // What reaches into the zone is laid open with it: the wings' attachment with one wing.
             let at = |zone: &str| rules.zones.position(|known| known.name == zone);

@@ -5,7 +5,7 @@
 //! first, and what the log shows is undecided.
 
 use super::by_part::ByPart;
-use super::disturbance::{Extent, Reach, Through, part_of, places};
+use super::disturbance::{Extent, Reach, Through, part_of, places, related};
 use super::instruments::Instruments;
 use super::removals::{Removals, about_parts};
 use super::states::{self, Aspect, StateOf, ValueState};
@@ -153,7 +153,7 @@ impl<'a> Logbook<'a> {
                     let same = Same {
                         by,
                         changes: entry.changes_part() || back.is_some_and(|back| back.for_good),
-                        visit: (by == By::Opening && entry.for_visit).then_some(entry.zone.as_deref()),
+                        visit: entry.for_visit.then_some(entry.zone.as_deref()),
                         perhaps: by == By::Work && !entry.event.disturbs() && !back.is_some_and(|back| back.surely),
                     };
                     of_part.entry(same).or_default().push(entry);
@@ -420,13 +420,20 @@ impl<'a> Logbook<'a> {
     }
 
     /// The removal by which a part is off, for what is of it as fitted.
-    fn off(&self, of: StateOf<'_>) -> Option<&'a Entry> {
+    pub(super) fn off(&self, of: StateOf<'_>) -> Option<&'a Entry> {
         match (of.part, of.aspect) {
             (_, Aspect::Itself) | (None, Aspect::Fitted) => None,
-            (Some(part), _) => self.removals.off_in_part(part),
+            (Some(part), _) => self.removals.off_in_part(part).or_else(|| self.off_among_many(part)),
             // Of the whole aircraft nobody can speak while it is not there.
             (None, Aspect::LookedAt) => self.removals.something_off(),
         }
+    }
+
+    /// The removal of a part that stands for many, of which this may be the one that is off.
+    fn off_among_many(&self, part: &str) -> Option<&'a Entry> {
+        let of_many = self.rules.disturbances.iter().filter(|one| one.itself);
+        let mut among = of_many.filter(|one| one.also.iter().any(|also| related(also, part)));
+        among.find_map(|one| self.removals.off_in_part(&one.subject))
     }
 
     /// What has disturbed something: made ready for all that a need asks about, worked out for the rest.

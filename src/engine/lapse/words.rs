@@ -17,7 +17,7 @@ impl<'a> Logbook<'a> {
             let off = about.part().filter(|part| self.removals().gone(part).is_none());
             let is_off = match about.part() {
                 None => self.removals().something_off().is_some(),
-                Some(_) => off.is_some_and(|part| self.removals().off_in_part(part).is_some()),
+                Some(_) => off.is_some_and(|part| self.off(StateOf::looked_at(Some(part))).is_some()),
             };
             if is_off {
                 // Whatever is said of it now is not of it as fitted.

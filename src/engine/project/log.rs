@@ -291,21 +291,20 @@ fn belongs(form: &mut Form<'_>, event: Event) {
 
 /// What is opened for the visit lays its zone open, so that must be known.
 fn shown_zone(form: &mut Form<'_>, subject: &str, record: &Record) {
-    let rules = form.rules;
-    let above = |part: &str| {
+    if !lies_in_a_zone(form.rules, record, subject) {
+        form.missing(ZONE, "the zone that is open for the visit: all that lies there counts as disturbed");
+    }
+}
+
+/// Whether it is known in which zone a part lies, by itself or by what it is a part of; or whether it is a zone.
+#[must_use]
+pub fn lies_in_a_zone(rules: &Rules, record: &Record, subject: &str) -> bool {
+    let lies = |part: &str| {
         let own = record.parts.get(part).is_some_and(|own| own.zone.is_some());
         own || rules.subjects.iter().any(|known| known.name == part && known.zone.is_some())
     };
-    let mut part = Some(subject);
-    while let Some(name) = part {
-        if above(name) {
-            return;
-        }
-        part = name.rsplit_once('.').map(|(before, _)| before);
-    }
-    if !rules.zones.iter().any(|zone| zone.name == subject) {
-        form.missing(ZONE, "the zone that is open for the visit: all that lies there counts as disturbed");
-    }
+    let parts = std::iter::successors(Some(subject), |part| part.rsplit_once('.').map(|(before, _)| before));
+    parts.into_iter().any(lies) || rules.zones.iter().any(|zone| zone.name == subject)
 }
 
 /// The day, and the time of day where it was written.

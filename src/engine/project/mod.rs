@@ -80,7 +80,7 @@ pub use {
     evidence::{inside, kind_of as evidence_kind},
     header::{PROJECT, read_header_in_part},
     header_checks::may_stand_above,
-    log::{event_named, length_of_time},
+    log::{event_named, length_of_time, lies_in_a_zone},
     plain_log::is_plain_log,
     quantity::{NotRead, read_quantity},
     snags::{Snag, snag_numbers, snags},
