@@ -536,6 +536,11 @@ fn what_would_leave_the_log_unreadable_is_refused() {
     twice.refuses(&again, &["log::off-already", "since 2026-11-20", "a part of its own"]);
     twice.step(&["log", "refitted", "spar.main", "--on", "2026-11-21"]).fine(&[]);
     twice.step(&again).fine(&[]);
+    // By the times of one day, whatever the order of the lines.
+    let hours = "[[log]]\non = 2026-11-20T09:00:00\nwhat = \"refitted\"\nsubject = \"spar.main\"\nwho = \"rosa\"\n\n\
+                 [[log]]\non = 2026-11-20T08:00:00\nwhat = \"removed\"\nsubject = \"spar.main\"\nwho = \"rosa\"\n";
+    let back = Shed::new("log-off-hours").file("log/2026-11.toml", hours);
+    back.step(&["log", "removed", "spar.main", "--on", "2026-11-22"]).fine(&[]);
     let snag = Shed::new("log-snag-hour").file(
         "log/2026-11.toml",
         "[[log]]\non = 2026-11-20T21:15:00\nwhat = \"snag found\"\nsubject = \"spar.main\"\nwho = \"rosa\"\nsnag = 1\n",

@@ -9,6 +9,7 @@ use crate::command::edit::{Entry, Folder, ProjectNames, Word, unknown};
 use crate::command::find::evidence;
 use crate::command::messages::Messages;
 use crate::command::recording::{Project, Speaker, When, by_another, doubt, says_well, snag_found, snags_at};
+use cotterpin_engine::audit::removal_of;
 use cotterpin_engine::diagnostic::Diagnostic;
 use cotterpin_engine::project::keys::log::{ANOTHER, BY, FIT, FOR, FOR_GOOD, FOR_VISIT, SNAG, TAKES};
 use cotterpin_engine::project::{Fit, lies_in_a_zone};
@@ -118,7 +119,7 @@ fn composed(
         return Err(Diagnostic::error("log::open-snag", message).help(help));
     }
     if let Some(other) = note.as_deref().and_then(|note| by_another(note, &who.short, &known.header)) {
-        let message = format!("the note says \"by {other}\", and the line would be by {}", who.short);
+        let message = format!("the note names `{other}`, and the line would be by {}", who.short);
         return Err(Diagnostic::error("log::who", message)
             .help(format!("add --who {other}; or leave the name out of the note")));
     }
@@ -192,13 +193,11 @@ fn fits_what_is_logged(project: &Project, entry: &Entry) -> Result<(), Diagnosti
         let message = format!("nobody says in which zone `{subject}` lies, and what lies there counts as disturbed");
         return Err(Diagnostic::error("log::zone", message).help("add --zone with the zone that is open for the visit"));
     }
-    let moved = record.log.iter().filter(|line| line.subject == *subject);
-    let moved = moved.filter(|line| matches!(line.event, Event::Removed | Event::Refitted) || line.fit.is_some());
-    let last = moved.max_by_key(|line| (line.on.first, line.at, line.place));
-    if let Some(last) = last.filter(|last| entry.what == Event::Removed && last.event == Event::Removed) {
-        let place = record.sources.place(last.place);
-        let message = format!("`{subject}` is off already, since {} ({place})", last.on);
-        let help = "if another one is meant, name it as a part of its own: --part \"Left aileron\"; what it is off for is changed in that line";
+    let off = removal_of(record, project.on, subject).filter(|line| line.subject == *subject);
+    if let Some(off) = off.filter(|_| entry.what == Event::Removed) {
+        let place = record.sources.place(off.place);
+        let message = format!("`{subject}` is off already, since {} ({place})", off.on);
+        let help = "if it was back between, log that first; if another one is meant, name it as a part of its own: --part \"Left aileron\"; what it is off for is changed in that line";
         return Err(Diagnostic::error("log::off-already", message).help(help));
     }
     Ok(())

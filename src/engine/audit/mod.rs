@@ -41,7 +41,7 @@ mod whole_lists;
 mod wording;
 
 pub use crate::eval::ConfirmationOutcome;
-pub use crate::lapse::Through;
+pub use crate::lapse::{Through, removal_of};
 pub(crate) use audited::reminder;
 pub use audited::{Audit, Later, Question, REMINDER, Summary, Titles};
 pub use behind::Behind;

@@ -112,6 +112,12 @@ impl<'a> Removals<'a> {
     }
 }
 
+/// The line by which a part is off on a day, its own or that of what it is a part of.
+#[must_use]
+pub fn removal_of<'a>(record: &'a Record, today: Date, part: &str) -> Option<&'a Entry> {
+    Removals::of_parts(&about_parts(record, today), today).off(part)
+}
+
 /// The entries that may be of a day or of one before it, by their parts, with their numbers in the log.
 pub(super) fn about_parts(record: &Record, today: Date) -> BTreeMap<&str, Vec<Numbered<'_>>> {
     let mut parts: BTreeMap<&str, Vec<Numbered<'_>>> = BTreeMap::new();
